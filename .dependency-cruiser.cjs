@@ -1,0 +1,71 @@
+/** Import rules: the walls of docs/architecture.md. A room may import from the rooms that its row names, and from itself. */
+const MAY_IMPORT = {
+  core: [],
+  logs: ['core'],
+  capture: ['core', 'logs'],
+  store: ['core', 'logs'],
+  publish: ['core', 'logs'],
+  server: ['core', 'logs', 'capture', 'store', 'publish'],
+  cli: ['core', 'logs', 'capture', 'store', 'publish', 'server'],
+  web: ['core', 'logs', 'publish'],
+}
+
+const walls = Object.entries(MAY_IMPORT).map(([room, others]) => ({
+  name: `${room}-imports-only-${others.join('-') || 'itself'}`,
+  severity: 'error',
+  comment: `src/${room} may import from: ${[room, ...others].join(', ')}`,
+  from: { path: `^src/${room}/` },
+  to: {
+    path: '^src/',
+    pathNot: [
+      `^src/(${[room, ...others].join('|')})/`,
+      // The app may use the types of the server, never its code.
+      ...(room === 'web' ? ['^src/server/.*[tT]ypes\\.ts$'] : []),
+    ],
+  },
+}))
+
+module.exports = {
+  forbidden: [
+    ...walls,
+    {
+      name: 'no-circles',
+      severity: 'error',
+      comment: 'Imports run one way; a circle is a fault.',
+      from: {},
+      to: { circular: true },
+    },
+    {
+      name: 'core-and-logs-are-pure',
+      severity: 'error',
+      comment: 'core and logs work on numbers and bytes: no Node, no files, no DOM.',
+      from: { path: '^src/(core|logs)/' },
+      to: { dependencyTypes: ['core'] },
+    },
+    {
+      name: 'no-test-code-in-src',
+      severity: 'error',
+      from: { path: '^src/' },
+      to: { path: '^(test|benchmarks|scripts)/' },
+    },
+    {
+      name: 'declared-dependencies-only',
+      severity: 'error',
+      comment: 'What src imports must stand in package.json, and not among the development tools.',
+      from: { path: '^src/' },
+      to: {
+        dependencyTypes: ['npm-no-pkg', 'npm-unknown', 'unknown', 'undetermined', 'npm-dev'],
+        dependencyTypesNot: ['type-only'],
+      },
+    },
+  ],
+  options: {
+    tsConfig: { fileName: 'tsconfig.json' },
+    tsPreCompilationDeps: true,
+    doNotFollow: { path: 'node_modules' },
+    enhancedResolveOptions: {
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'types', 'node', 'default'],
+    },
+  },
+}

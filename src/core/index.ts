@@ -1,0 +1,14 @@
+/** The engine: numbers in, numbers out. Public names in reading order. */
+export { fine, type Outcome, type Problem, problemText, wrong } from './problem.ts'
+export type { Assumption, Channel, ChannelKind, Note, Recording, Segment } from './recording.ts'
+export {
+  FORCE_UNITS,
+  type ForceUnit,
+  fromNewton,
+  type LogForceUnit,
+  N_PER,
+  parseForceUnit,
+  toNewton,
+} from './units/force.ts'
+export { STANDARD_GRAVITY_MS2 } from './units/gravity.ts'
+export { ENGINE_VERSION } from './version.ts'

@@ -1,0 +1,31 @@
+/**
+ * Something wrong with what a person gave us, told so that they can mend it.
+ *
+ * Bad input is an answer, not an exception: functions that meet it return an {@link Outcome}. Only a
+ * programmer's mistake throws.
+ */
+export interface Problem {
+  /** Where: file, line, column or field, as far as known. `carrier.csv, line 214` */
+  readonly where: string
+  /** What was wrong, with the offending text or figure in it. */
+  readonly what: string
+  /** What the person can do about it. */
+  readonly cure: string
+}
+
+/** A value, or every problem that stood in its way (all of them, not the first). */
+export type Outcome<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problems: readonly Problem[] }
+
+export const fine = <T>(value: T): Outcome<T> => ({ ok: true, value })
+
+export const wrong = (
+  ...problems: readonly Problem[]
+): { readonly ok: false; readonly problems: readonly Problem[] } => ({
+  ok: false,
+  problems,
+})
+
+/** One line for a terminal or a log: `carrier.csv, line 214: “1.2.3” is not a number. Cure.` */
+export const problemText = ({ where, what, cure }: Problem): string => `${where}: ${what} ${cure}`

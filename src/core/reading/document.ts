@@ -1,0 +1,144 @@
+import { z } from 'zod'
+
+/**
+ * The reading document, version 1: what a recording is taken to mean (design, section 4).
+ * SI units; a figure that cannot be had is `null`, never 0 or NaN. Times are those of the recording's time axis.
+ * This file is the single place of its shape: the types below and `schemas/reading.json` are made from it.
+ */
+
+const figure = z.number().nullable()
+
+const span = z.object({ fromS: z.number(), toS: z.number() })
+
+export const recordingSummarySchema = z.object({
+  name: z.string(),
+  sha256: z.string().describe('SHA-256 of the log; of several logs, the first'),
+  samples: z.int().min(0),
+  startS: z.number(),
+  endS: z.number(),
+  rateHz: z.number().describe('Samples a second, from the median step'),
+  noiseN: z.number().describe('Standard deviation of the reading at rest, robust'),
+  quantumN: z.number().describe('Step of the display; 0 where none can be seen'),
+  forceUnit: z.string(),
+  timeFrom: z.enum(['column', 'clock', 'rate']),
+  gaps: z.array(span),
+  spikes: z.array(z.object({ atS: z.number() })),
+  overRange: z.object({ limitN: z.number(), count: z.int() }).nullable(),
+  understood: z.string(),
+  segments: z
+    .array(
+      span.extend({
+        name: z.string(),
+        sha256: z.string(),
+        began: z.enum(['start', 'reset', 'file']),
+        shiftS: z.number().describe("Seconds added to the log's own times"),
+      }),
+    )
+    .describe('One for each time base: several logs of a specimen, or a reset of the device'),
+})
+
+export const zeroSchema = span.extend({
+  levelN: z
+    .number()
+    .describe('Indicated force with no load on the specimen; readings are corrected by its negative'),
+  uncertaintyN: z.number().describe('Half-width of a 95 % interval'),
+  basis: z.enum(['rest', 'carried', 'assumed']),
+})
+
+export const pullSchema = z.object({
+  startS: z.number(),
+  endS: z.number(),
+  peakS: z.number(),
+  peakN: z.number(),
+  uncertaintyN: figure,
+  ends: z.enum(['break', 'unload', 'softening', 'end-of-record']),
+})
+
+export const elementsSchema = z.object({ estimate: z.number(), low: z.number(), high: z.number() })
+
+export const eventSchema = z.object({
+  kind: z.enum(['partial-break', 'break', 'slip', 'unload', 'regrip', 'rezero']),
+  atS: z.number(),
+  beforeN: z.number(),
+  afterN: z.number(),
+  dropN: z.number(),
+  elements: elementsSchema.nullable(),
+  confidence: z.number().min(0).max(1),
+})
+
+export const peakForceSchema = z.object({
+  status: z.enum(['measured', 'at-least', 'not-recorded', 'not-reached']),
+  valueN: figure,
+  uncertaintyN: figure.describe(
+    'Half-width of a 95 % interval; lowN and highN count where the interval is lopsided',
+  ),
+  lowN: figure,
+  highN: figure,
+  covers: z.array(z.string()).describe('Causes of doubt that the interval covers'),
+  atS: figure,
+  indicatedN: figure.describe('Greatest reading as the log has it, in newton, without any correction'),
+})
+
+export const resultsSchema = z.object({
+  peakForce: peakForceSchema,
+  partialBreaks: z.int().min(0),
+  laterPeaks: z.array(
+    z.object({
+      valueN: z.number(),
+      uncertaintyN: figure,
+      atS: z.number(),
+      pull: z.int().describe('Index in pulls, from 0'),
+    }),
+  ),
+  timeToPeakS: figure,
+  stiffness: z.object({ value: z.number(), unit: z.string() }).nullable(),
+  work: z.object({ valueJ: z.number(), uncertaintyJ: figure }).nullable(),
+})
+
+export const budgetLineSchema = z.object({
+  source: z.string(),
+  standardN: z.number().describe('Standard uncertainty'),
+  correctionN: z.number().describe('What was added to the indicated peak on this account; 0 for none'),
+  shared: z
+    .enum(['none', 'recording', 'day', 'rig'])
+    .describe('Shared parts do not shrink in a mean and cancel in a difference on one rig'),
+})
+
+export const warningSchema = z.object({ code: z.string(), text: z.string() })
+
+export const readingSchema = z.object({
+  document: z.literal('tenterhook.reading'),
+  version: z.literal(1),
+  engine: z.string().describe('Version of Tenterhook that made it'),
+  specimen: z
+    .object({
+      name: z.string().nullable(),
+      variant: z.string().nullable(),
+      elements: z.int().nullable(),
+      widthMm: figure,
+      thicknessMm: figure,
+      lengthMm: figure,
+      mode: z.string().nullable(),
+      note: z.string().nullable(),
+    })
+    .nullable()
+    .describe('What a table of specimens says of it'),
+  recording: recordingSummarySchema,
+  zeros: z.array(zeroSchema),
+  pulls: z.array(pullSchema),
+  events: z.array(eventSchema),
+  results: resultsSchema,
+  budget: z.array(budgetLineSchema),
+  warnings: z.array(warningSchema),
+})
+
+export type Reading = z.infer<typeof readingSchema>
+export type RecordingSummary = z.infer<typeof recordingSummarySchema>
+export type Zero = z.infer<typeof zeroSchema>
+export type Pull = z.infer<typeof pullSchema>
+export type Elements = z.infer<typeof elementsSchema>
+export type ReadingEvent = z.infer<typeof eventSchema>
+export type PeakForce = z.infer<typeof peakForceSchema>
+export type Results = z.infer<typeof resultsSchema>
+export type BudgetLine = z.infer<typeof budgetLineSchema>
+export type Warning = z.infer<typeof warningSchema>

@@ -1,0 +1,68 @@
+import type { LogForceUnit } from './units/force.ts'
+
+/**
+ * The samples of one log, or of the logs that make one specimen, as they were received: never changed afterwards.
+ *
+ * `timeS` and `forceN` have equal length and are finite. Time rises strictly within a segment (equal stamps are
+ * spread over the step that they share) and never falls over the whole: each segment is set after the one before,
+ * and what was added is kept in its `shiftS`. Tension is positive. Where `forceUnit` is `counts`, `forceN` holds
+ * raw counts until a calibration is applied.
+ */
+export interface Recording {
+  /** File name without its folder. For several logs of a specimen, the first one's. */
+  readonly name: string
+  /** SHA-256 of the log's bytes, lower-case hex; `''` until the caller, who has the bytes, sets it. */
+  readonly sha256: string
+  readonly timeS: Float64Array
+  readonly forceN: Float64Array
+  /** Unit of force in the log; readings are shown in it. */
+  readonly forceUnit: LogForceUnit
+  readonly timeFrom: 'column' | 'clock' | 'rate'
+  /** In order, without overlap, covering all samples. One for an ordinary log. */
+  readonly segments: readonly Segment[]
+  /** The log's other numeric columns. */
+  readonly channels: readonly Channel[]
+  /** Lines or cells of text that the log carried beside its samples. */
+  readonly notes: readonly Note[]
+  /** What was taken for granted because the log does not say it: each becomes a warning. */
+  readonly assumptions: readonly Assumption[]
+  /** One line for people: what was understood of the log. */
+  readonly understood: string
+}
+
+/** A run of samples with one time base: one file, or what lies between two resets of the device. */
+export interface Segment {
+  /** First sample, and one past the last. */
+  readonly from: number
+  readonly to: number
+  /** What began it. After `reset` and `file` the time that passed before it is unknown. */
+  readonly began: 'start' | 'reset' | 'file'
+  readonly name: string
+  readonly sha256: string
+  /** Seconds added to the log's own times; own time = `timeS` − `shiftS`. */
+  readonly shiftS: number
+}
+
+export type ChannelKind = 'extension' | 'travel' | 'temperature' | 'set-point' | 'other'
+
+export interface Channel {
+  readonly name: string
+  readonly kind: ChannelKind
+  /** As the log has it; lengths are converted to `mm`. `''` where unknown. */
+  readonly unit: string
+  /** One value a sample; NaN where the cell was empty. */
+  readonly values: Float64Array
+}
+
+export interface Note {
+  /** Line of the file, from 1. */
+  readonly line: number
+  /** The sample that follows it (may be one past the last). */
+  readonly sample: number
+  readonly text: string
+}
+
+export interface Assumption {
+  readonly code: 'unit-assumed' | 'rate-assumed' | 'tension-assumed' | 'time-spread' | 'rows-skipped'
+  readonly text: string
+}

@@ -1,0 +1,25 @@
+import { builtinModules } from 'node:module'
+import { defineConfig } from 'vite'
+
+/**
+ * The command line and the two public libraries, bundled so that a short command starts quickly.
+ * Dependencies stay outside the bundle, except the small pure ones that start-up would otherwise pay for file by file.
+ */
+const BUNDLED = [/^d3-/, /^internmap/, /^commander/, /^@stdlib\//, /^ml-matrix/]
+
+export default defineConfig({
+  build: {
+    ssr: true,
+    target: 'node20',
+    outDir: 'dist',
+    emptyOutDir: false,
+    minify: false,
+    sourcemap: true,
+    rollupOptions: {
+      input: { cli: 'src/cli/main.ts', core: 'src/core/index.ts', logs: 'src/logs/index.ts' },
+      output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: 'chunks/[name]-[hash].js' },
+      external: [...builtinModules, /^node:/],
+    },
+  },
+  ssr: { noExternal: BUNDLED },
+})
