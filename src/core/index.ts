@@ -1,4 +1,6 @@
 /** The engine: numbers in, numbers out. Public names in reading order. */
+
+export { printable } from './printable.ts'
 export { fine, type Outcome, type Problem, problemText, wrong } from './problem.ts'
 export type { Assumption, Channel, ChannelKind, Note, Recording, Segment } from './recording.ts'
 export {
@@ -11,4 +13,5 @@ export {
   toNewton,
 } from './units/force.ts'
 export { STANDARD_GRAVITY_MS2 } from './units/gravity.ts'
+export { decimalsFor, plainNumber, showForce, showForceBetween, threeDigits } from './units/showForce.ts'
 export { ENGINE_VERSION } from './version.ts'

@@ -27,20 +27,25 @@ export type LogForceUnit = ForceUnit | 'counts'
 
 export const FORCE_UNITS = Object.keys(N_PER) as readonly ForceUnit[]
 
-/** Spellings beyond the symbol itself; matched without case after dots, spaces and brackets are taken off. */
-// biome-ignore format: a table reads better in rows
-const SPELLINGS: Readonly<Record<string, LogForceUnit>> = {
-  n: 'N', newton: 'N', newtons: 'N',
-  kn: 'kN', kilonewton: 'kN', kilonewtons: 'kN',
-  mn: 'mN', millinewton: 'mN', millinewtons: 'mN',
-  kgf: 'kgf', kg: 'kgf', kgs: 'kgf', kp: 'kgf', kilo: 'kgf', kilos: 'kgf', kilogram: 'kgf', kilograms: 'kgf', kilogramforce: 'kgf', kilopond: 'kgf',
-  gf: 'gf', g: 'gf', gr: 'gf', gram: 'gf', grams: 'gf', gramforce: 'gf', pond: 'gf',
-  tf: 'tf', t: 'tf', ton: 'tf', tonne: 'tf', tonnes: 'tf', tonneforce: 'tf',
-  lbf: 'lbf', lb: 'lbf', lbs: 'lbf', pound: 'lbf', pounds: 'lbf', poundforce: 'lbf',
-  ozf: 'ozf', oz: 'ozf', ounce: 'ozf', ounces: 'ozf', ounceforce: 'ozf',
-  kip: 'kip', kips: 'kip', klbf: 'kip',
-  counts: 'counts', count: 'counts', cnt: 'counts', raw: 'counts', adc: 'counts', lsb: 'counts',
+/** Spellings of each unit, in lower case, without dots, spaces and brackets. */
+const SPELLINGS: Readonly<Record<LogForceUnit, string>> = {
+  N: 'n newton newtons',
+  kN: 'kn kilonewton kilonewtons',
+  mN: 'mn millinewton millinewtons',
+  kgf: 'kgf kg kgs kp kilo kilos kilogram kilograms kilogramforce kilopond kiloponds',
+  gf: 'gf g gr gram grams gramforce pond ponds',
+  tf: 'tf t ton tonne tonnes tonneforce',
+  lbf: 'lbf lb lbs pound pounds poundforce',
+  ozf: 'ozf oz ounce ounces ounceforce',
+  kip: 'kip kips klbf',
+  counts: 'counts count cnt raw adc lsb',
 }
+
+const UNIT_OF = new Map(
+  Object.entries(SPELLINGS).flatMap(([unit, words]) =>
+    words.split(' ').map(word => [word, unit as LogForceUnit] as const),
+  ),
+)
 
 /**
  * The unit that a word names, or `null`.
@@ -53,7 +58,7 @@ export function parseForceUnit(word: string): LogForceUnit | null {
     .replace(/^[[({<]+|[\])}>.:]+$/g, '')
     .replace(/[\s·*_-]+/g, '')
   if (bare === 'MN') return null
-  return SPELLINGS[bare.toLowerCase()] ?? null
+  return UNIT_OF.get(bare.toLowerCase()) ?? null
 }
 
 export const toNewton = (value: number, unit: ForceUnit): number => value * N_PER[unit]

@@ -1,0 +1,58 @@
+// What `.ci/run` does: `npm test`, then the long suite, types, lint, import rules, dead code and the schemas.
+// Every test and every check counts; the last line is `N passed, N failed`.
+import { mkdirSync, readFileSync, rmSync } from 'node:fs'
+import { join } from 'node:path'
+import { root, run, tool } from './prepare.mjs'
+
+const results = join(root, 'out')
+mkdirSync(results, { recursive: true })
+
+let passed = 0
+let failed = 0
+
+/** Runs a suite through `npm test` and adds its counts; a suite that leaves no counts is one failure. */
+function suite(name, args) {
+  const file = join(results, `${name}.json`)
+  rmSync(file, { force: true })
+  console.log(`\n== ${name}`)
+  const script = args.includes('--slow') ? 'test:slow' : 'test'
+  const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${file}`]
+  const code =
+    process.platform === 'win32'
+      ? run('cmd', ['/c', 'npm', 'run', script, '--', ...reporters])
+      : run('npm', ['run', script, '--', ...reporters])
+  try {
+    const counts = JSON.parse(readFileSync(file, 'utf8'))
+    passed += counts.numPassedTests
+    // A skipped test is a check that is switched off: it counts against us.
+    const bad = counts.numTotalTests - counts.numPassedTests
+    failed += Math.max(bad, code === 0 ? 0 : 1)
+  } catch {
+    failed += 1
+    console.log(`${name}: no counts were written (exit ${code})`)
+  }
+}
+
+function check(name, code) {
+  console.log(`== ${name}: ${code === 0 ? 'passed' : `failed (exit ${code})`}`)
+  if (code === 0) passed += 1
+  else failed += 1
+}
+
+suite('npm-test', [])
+suite('slow-tests', ['--slow'])
+check('types', tool('typescript/bin/tsc', ['--noEmit']))
+check('types of core without Node', tool('typescript/bin/tsc', ['-p', 'src/core', '--noEmit']))
+check('lint and format', tool('@biomejs/biome/bin/biome', ['check', '.']))
+check(
+  'import rules',
+  tool('dependency-cruiser/bin/dependency-cruise.mjs', ['--config', '.dependency-cruiser.cjs', 'src']),
+)
+check('dead code', tool('knip/bin/knip.js', []))
+check(
+  'schemas are those of the code',
+  run(process.execPath, [join(root, 'scripts', 'schemas.mjs'), '--check']),
+)
+
+console.log(`\n${passed} passed, ${failed} failed`)
+process.exitCode = failed === 0 ? 0 : 1

@@ -1,0 +1,45 @@
+import { type ForceUnit, fromNewton } from './force.ts'
+
+/** Decimals past which a float says nothing, whatever the doubt. */
+const MOST_DECIMALS = 9
+
+/**
+ * Decimals to which a figure is worth showing when its doubt is `halfWidth` (same unit): those that show the doubt
+ * with two significant digits (GUM, JCGM 100:2008, 7.2.6: at most two are needed).
+ */
+export function decimalsFor(halfWidth: number): number {
+  if (!(halfWidth > 0) || !Number.isFinite(halfWidth)) return MOST_DECIMALS
+  // 0.0996 rounds up to 0.10: let the number itself say where its two digits end.
+  const exponent = Number(halfWidth.toExponential(1).split('e')[1])
+  return Math.min(MOST_DECIMALS, Math.max(0, 1 - exponent))
+}
+
+/** A number with a true minus sign and no negative zero. */
+export function plainNumber(value: number, decimals: number): string {
+  const text = value.toFixed(decimals)
+  if (Number(text) === 0) return text.replace('-', '')
+  return text.replace('-', '−')
+}
+
+/** `68.2 ± 1.5 N`; without a doubt, `68.20 N` to `decimals` (default three significant digits). */
+export function showForce(valueN: number, halfWidthN: number | null, unit: ForceUnit): string {
+  const value = fromNewton(valueN, unit)
+  if (halfWidthN === null || !(halfWidthN > 0)) return `${threeDigits(value)} ${unit}`
+  const halfWidth = fromNewton(halfWidthN, unit)
+  const decimals = decimalsFor(halfWidth)
+  return `${plainNumber(value, decimals)} ± ${plainNumber(halfWidth, decimals)} ${unit}`
+}
+
+/** A lopsided interval: `68.2 N (67.1 to 70.4 N)`. */
+export function showForceBetween(valueN: number, lowN: number, highN: number, unit: ForceUnit): string {
+  const decimals = decimalsFor(fromNewton(highN - lowN, unit) / 2)
+  const text = (forceN: number) => plainNumber(fromNewton(forceN, unit), decimals)
+  return `${text(valueN)} ${unit} (${text(lowN)} to ${text(highN)} ${unit})`
+}
+
+/** A figure that carries no doubt of its own, to three significant digits and never in exponents. */
+export function threeDigits(value: number): string {
+  if (value === 0) return '0'
+  const exponent = Number(value.toExponential(2).split('e')[1])
+  return plainNumber(value, Math.min(MOST_DECIMALS, Math.max(0, 2 - exponent)))
+}

@@ -1,0 +1,63 @@
+import fc from 'fast-check'
+import { expect, test } from 'vitest'
+import {
+  decimalsFor,
+  plainNumber,
+  showForce,
+  showForceBetween,
+  threeDigits,
+} from '../../../src/core/units/showForce.ts'
+
+test.each([
+  [1.5, 1],
+  [0.15, 2],
+  [15, 0],
+  [152, 0],
+  [0.0996, 2],
+  [0.994, 2],
+  [9.96, 0],
+  [0, 9],
+])('a doubt of %d is shown with %d decimals', (halfWidth, decimals) =>
+  expect(decimalsFor(halfWidth)).toBe(decimals),
+)
+
+test.each([
+  [68.234, 1.49, 'N', '68.2 ± 1.5 N'],
+  [68.234, 1.49, 'kgf', '6.96 ± 0.15 kgf'],
+  [-0.004, 0.5, 'N', '0.00 ± 0.50 N'],
+  [-6.66, 0.7, 'N', '−6.66 ± 0.70 N'],
+  [68.234, null, 'N', '68.2 N'],
+] as const)('%d N with a doubt of %s in %s', (valueN, halfWidthN, unit, text) => {
+  expect(showForce(valueN, halfWidthN, unit)).toBe(text)
+})
+
+test('a lopsided interval shows its ends', () => {
+  expect(showForceBetween(68.2, 67.1, 70.4, 'N')).toBe('68.2 N (67.1 to 70.4 N)')
+})
+
+test.each([
+  [1234.5, '1235'],
+  [12.345, '12.3'],
+  [0.012345, '0.0123'],
+  [9.999, '10.0'],
+  [0, '0'],
+])('%d to three digits', (value, text) => expect(threeDigits(value)).toBe(text))
+
+test('minus is a minus sign and zero has none', () => {
+  expect(plainNumber(-1.25, 1)).toBe('−1.3')
+  expect(plainNumber(-0.01, 1)).toBe('0.0')
+})
+
+test('what is shown is within half a last digit of the value', () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: -1e6, max: 1e6, noNaN: true }),
+      fc.double({ min: 1e-6, max: 1e5, noNaN: true }),
+      (value, doubt) => {
+        const shown = Number(showForce(value, doubt, 'N').split(' ')[0]?.replace('−', '-'))
+        expect(Math.abs(shown - value)).toBeLessThanOrEqual(0.5 * 10 ** -decimalsFor(doubt) * 1.0001)
+      },
+    ),
+    { seed: 5 },
+  )
+})
