@@ -1,0 +1,52 @@
+/** Paper and ink of the bench notebook: the colours, line patterns and type of every figure. */
+export interface Look {
+  readonly paper: string
+  readonly ink: string
+  /** Second words: axis labels, notes. At least 4.5 : 1 on paper. */
+  readonly pencil: string
+  /** Raw readings and other faint lines that still carry meaning. At least 3 : 1 on paper. */
+  readonly faint: string
+  /** Lines that only decorate. */
+  readonly rule: string
+  readonly accent: string
+  readonly warning: string
+  /** One for each variant in turn; told apart by dashes first. At least 3 : 1 on paper. */
+  readonly variants: readonly string[]
+}
+
+export const LIGHT: Look = {
+  paper: '#faf8f2',
+  ink: '#20242a',
+  pencil: '#5a6068',
+  faint: '#898c8d',
+  rule: '#e0ded9',
+  accent: '#1f4e8c',
+  warning: '#a8431a',
+  variants: ['#1f4e8c', '#a8431a', '#2e7265', '#7a4f9a', '#6b6314', '#20242a'],
+}
+
+export const DARK: Look = {
+  paper: '#12161b',
+  ink: '#ece8dc',
+  pencil: '#a9abab',
+  faint: '#767b80',
+  rule: '#2c3035',
+  accent: '#8db4f0',
+  warning: '#f0a36b',
+  variants: ['#8db4f0', '#f0a36b', '#7cc8b5', '#cda6e8', '#d3c65c', '#ece8dc'],
+}
+
+/** Dash pattern of each variant in turn (SVG stroke-dasharray; `''` is unbroken). */
+export const VARIANT_DASHES = ['', '7 3', '2 3', '11 3 2 3', '5 2 5 6', '14 4'] as const
+
+/** The n-th variant's line: after six the pairs of dash and colour go on without repeating soon. */
+export function variantLine(look: Look, index: number): { colour: string; dashes: string } {
+  const dashes = VARIANT_DASHES[index % VARIANT_DASHES.length] ?? ''
+  const turn = index + Math.floor(index / VARIANT_DASHES.length)
+  return { colour: look.variants[turn % look.variants.length] ?? look.ink, dashes }
+}
+
+export const FONT_FAMILY = "'Atkinson Hyperlegible', 'Helvetica Neue', Arial, sans-serif"
+
+/** Type sizes in px, at a figure width of 960. */
+export const SIZE = { numeral: 40, heading: 20, label: 14, small: 12 } as const

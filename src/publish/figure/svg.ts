@@ -1,0 +1,92 @@
+import { FONT_FAMILY, type Look, SIZE } from './look.ts'
+
+/** A piece of SVG. Only the functions of this file make one, so that text from a log is always escaped. */
+export interface Svg {
+  readonly svg: string
+}
+
+type Attribute = string | number | undefined
+
+/** Text as it may stand in an element or an attribute; characters that XML forbids are dropped. */
+export const escapeXml = (text: string): string =>
+  text
+    .toWellFormed()
+    .replace(/[^\t\n\r\u{20}-\u{d7ff}\u{e000}-\u{fffd}\u{10000}-\u{10ffff}]/gu, '')
+    .replace(/[&<>"']/g, sign => `&#${sign.charCodeAt(0)};`)
+
+/** Coordinates to a hundredth of a pixel: the same bytes on every machine, and half the size. */
+export const px = (value: number): string => {
+  const text = value.toFixed(2)
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text
+}
+
+const attributes = (given: Readonly<Record<string, Attribute>>): string =>
+  Object.entries(given)
+    .filter((entry): entry is [string, string | number] => entry[1] !== undefined)
+    .map(([name, value]) => ` ${name}="${typeof value === 'number' ? px(value) : escapeXml(value)}"`)
+    .join('')
+
+/** An element with children; strings among the children are text and are escaped. */
+export function tag(
+  name: string,
+  given: Readonly<Record<string, Attribute>>,
+  ...children: readonly (Svg | string | null)[]
+): Svg {
+  const inside = children
+    .map(child => (child === null ? '' : typeof child === 'string' ? escapeXml(child) : child.svg))
+    .join('')
+  return {
+    svg:
+      inside === '' ? `<${name}${attributes(given)}/>` : `<${name}${attributes(given)}>${inside}</${name}>`,
+  }
+}
+
+export const line = (
+  x1: number,
+  y1: number,
+  x2: number,
+  y2: number,
+  given: Readonly<Record<string, Attribute>>,
+): Svg => tag('line', { x1, y1, x2, y2, ...given })
+
+export const words = (
+  x: number,
+  y: number,
+  text: string,
+  given: Readonly<Record<string, Attribute>> = {},
+): Svg => tag('text', { x, y, ...given }, text)
+
+/** Width of a text in px, on the safe side: the mean advance of the typeface is a little under 0.56 em. */
+export const textWidth = (text: string, sizePx: number): number => Array.from(text).length * sizePx * 0.56
+
+/** A whole figure, with its title and its description for those who do not see it. */
+export function svgDocument(
+  {
+    width,
+    height,
+    title,
+    description,
+    look,
+  }: { width: number; height: number; title: string; description: string; look: Look },
+  ...children: readonly (Svg | null)[]
+): string {
+  return `${
+    tag(
+      'svg',
+      {
+        xmlns: 'http://www.w3.org/2000/svg',
+        viewBox: `0 0 ${px(width)} ${px(height)}`,
+        width,
+        height,
+        role: 'img',
+        'font-family': FONT_FAMILY,
+        'font-size': SIZE.label,
+        fill: look.ink,
+      },
+      tag('title', {}, title),
+      tag('desc', {}, description),
+      tag('rect', { width, height, fill: look.paper }),
+      ...children,
+    ).svg
+  }\n`
+}
