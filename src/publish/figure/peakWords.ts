@@ -1,0 +1,45 @@
+import type { PeakForce, Reading } from '../../core/reading/document.ts'
+import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
+import { decimalsFor, plainNumber, showForce, showForceBetween } from '../../core/units/showForce.ts'
+
+/** An interval is called lopsided when one side is longer than the other by this share of its half-width. */
+const LOPSIDED_SHARE = 0.2
+
+/** The peak in words that keep its status: “68.2 ± 1.5 N”, “at least 68.2 N”, “not recorded”. */
+export function peakWords(peak: PeakForce, unit: ForceUnit): string {
+  const { status, valueN, uncertaintyN, lowN, highN } = peak
+  if (status === 'not-recorded') return 'peak not recorded'
+  if (status === 'not-reached') {
+    return valueN === null
+      ? 'did not break'
+      : `did not break, reached ${showForce(valueN, uncertaintyN, unit)}`
+  }
+  if (valueN === null) return 'no peak force'
+  if (status === 'at-least') {
+    const floorN = lowN ?? valueN
+    const decimals = decimalsFor(fromNewton(uncertaintyN ?? 0.01 * Math.abs(floorN), unit))
+    return `at least ${plainNumber(fromNewton(floorN, unit), Math.min(decimals, 3))} ${unit}`
+  }
+  if (
+    lowN !== null &&
+    highN !== null &&
+    Math.abs(highN - valueN - (valueN - lowN)) > LOPSIDED_SHARE * (highN - lowN)
+  ) {
+    return showForceBetween(valueN, lowN, highN, unit)
+  }
+  return showForce(valueN, uncertaintyN, unit)
+}
+
+/** The figure in sentences, for those who do not see it. */
+export function readingDescription(reading: Reading, unit: ForceUnit): string {
+  const { peakForce, partialBreaks, laterPeaks } = reading.results
+  const pulls = `${count(reading.pulls.length, 'pull')}.`
+  const parts = partialBreaks > 0 ? ` ${count(partialBreaks, 'partial break')}.` : ''
+  const later = laterPeaks
+    .map(p => ` Later a part let go at ${showForce(p.valueN, p.uncertaintyN, unit)}.`)
+    .join('')
+  const at = peakForce.atS === null ? '' : ` at ${peakForce.atS.toFixed(1)} s`
+  return `Force against time. Peak force: ${peakWords(peakForce, unit)}${at}. ${pulls}${parts}${later}`
+}
+
+const count = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? '' : 's'}`

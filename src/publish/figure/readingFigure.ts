@@ -1,0 +1,233 @@
+import { scaleLinear } from 'd3-scale'
+import type { Reading } from '../../core/reading/document.ts'
+import { eventLabel } from '../../core/reading/eventLabel.ts'
+import { correctedForce } from '../../core/reading/joinedCurve.ts'
+import { selvedge } from '../../core/reading/selvedge.ts'
+import type { Recording } from '../../core/recording.ts'
+import { thinned } from '../../core/signal/thin.ts'
+import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
+import { decimalsFor, plainNumber } from '../../core/units/showForce.ts'
+import { bottomAxis, sideAxis } from './axes.ts'
+import { LIGHT, type Look, SIZE } from './look.ts'
+import { peakWords, readingDescription } from './peakWords.ts'
+import { placeLabels } from './placeLabels.ts'
+import { SELVEDGE_PX, selvedgePatterns, selvedgeStrip } from './selvedgeStrip.ts'
+import { line, px, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
+
+export interface ReadingFigureOptions {
+  /** Unit of the left axis and of every figure; newton stands at the right where it is another. */
+  readonly unit?: ForceUnit
+  readonly look?: Look
+  readonly width?: number
+  readonly height?: number
+}
+
+const LABEL_ROWS = 5
+const ROW_PX = 17
+const MARGIN = { left: 72, right: 72, top: 92, bottom: 96 } as const
+
+/**
+ * One recording as it was read: raw readings faint, the corrected curve strong, events as labelled ticks, the peak
+ * with its doubt, the level that was taken as no load, and the selvedge below.
+ */
+export function readingFigure(
+  recording: Recording,
+  reading: Reading,
+  { unit = 'N', look = LIGHT, width = 960, height = 600 }: ReadingFigureOptions = {},
+): string {
+  const { startS, endS, name } = reading.recording
+  const plot = {
+    left: MARGIN.left,
+    right: width - MARGIN.right,
+    top: MARGIN.top + LABEL_ROWS * ROW_PX,
+    bottom: height - MARGIN.bottom,
+  }
+  const corrected = correctedForce(recording, reading)
+  const curve = thinned(recording.timeS, corrected, plot.right - plot.left)
+  const raw = thinned(recording.timeS, recording.forceN, plot.right - plot.left)
+  const { peakForce } = reading.results
+  const x = scaleLinear([startS, endS > startS ? endS : startS + 1], [plot.left, plot.right])
+  const [lowN, highN] = rangeOf(curve.value, raw.value, [peakForce.highN ?? 0, 0])
+  const yN = scaleLinear([lowN, highN], [plot.bottom, plot.top]).nice()
+  const [y0 = 0, y1 = 1] = yN.domain()
+  const yUnit = scaleLinear([fromNewton(y0, unit), fromNewton(y1, unit)], [plot.bottom, plot.top])
+  const xOf = (timeS: number) => x(timeS)
+  const yOf = (forceN: number) => yN(forceN)
+  const title = reading.specimen?.name ?? name
+  const selvedgeY = plot.bottom + 6
+
+  return svgDocument(
+    {
+      width,
+      height,
+      title: `${title}: ${peakWords(peakForce, unit)}`,
+      description: readingDescription(reading, unit),
+      look,
+    },
+    selvedgePatterns(look),
+    words(plot.left, 34, title, { 'font-size': SIZE.heading, 'font-weight': 700 }),
+    words(plot.left, 74, peakWords(peakForce, unit), { 'font-size': SIZE.numeral - 8, 'font-weight': 700 }),
+    sideAxis(yUnit, plot.left, { look, label: `force, ${unit}`, ruleLength: plot.right - plot.left }),
+    unit === 'N' ? null : sideAxis(yN, plot.right, { look, label: 'newton', side: 'right' }),
+    bottomAxis(x, selvedgeY + SELVEDGE_PX + 4, { look, label: 'time, s' }),
+    line(plot.left, yOf(0), plot.right, yOf(0), { stroke: look.ink, 'stroke-width': 0.75 }),
+    path(raw, xOf, yOf, { stroke: look.faint, 'stroke-width': 1 }),
+    path(curve, xOf, yOf, { stroke: look.accent, 'stroke-width': 2, 'stroke-linejoin': 'round' }),
+    noLoadMarks(reading, { xOf, yOf, unit, look, shownFromN: 0.01 * (highN - lowN), right: plot.right }),
+    peakMark(reading, { xOf, yOf, look }),
+    eventTicks(reading, { xOf, yOf, unit, look, plot, curve }),
+    selvedgeStrip(selvedge(recording, reading), { xOf, y: selvedgeY, look }),
+    words(plot.left, height - 14, footnote(reading), { 'font-size': SIZE.small, fill: look.pencil }),
+  )
+}
+
+interface Thinned {
+  readonly timeS: Float64Array
+  readonly value: Float64Array
+}
+
+interface PlaneOptions {
+  readonly xOf: (timeS: number) => number
+  readonly yOf: (forceN: number) => number
+  readonly look: Look
+}
+
+function rangeOf(...lists: readonly ArrayLike<number>[]): [number, number] {
+  let low = Number.POSITIVE_INFINITY
+  let high = Number.NEGATIVE_INFINITY
+  for (const list of lists) {
+    for (let i = 0; i < list.length; i++) {
+      low = Math.min(low, list[i]!)
+      high = Math.max(high, list[i]!)
+    }
+  }
+  return high > low ? [low, high] : [low - 1, high + 1]
+}
+
+function path(
+  { timeS, value }: Thinned,
+  xOf: (timeS: number) => number,
+  yOf: (forceN: number) => number,
+  given: Readonly<Record<string, string | number>>,
+): Svg {
+  const points = Array.from(timeS, (t, i) => `${px(xOf(t))},${px(yOf(value[i]!))}`)
+  return tag('polyline', { points: points.join(' '), fill: 'none', ...given })
+}
+
+/** Where the indicator did not read zero without load: the level it read, and that it was taken as the zero. */
+function noLoadMarks(
+  reading: Reading,
+  {
+    xOf,
+    yOf,
+    unit,
+    look,
+    shownFromN,
+    right,
+  }: PlaneOptions & { unit: ForceUnit; shownFromN: number; right: number },
+): Svg {
+  const marks = reading.zeros
+    .filter(zero => zero.basis === 'rest' && Math.abs(zero.levelN) > shownFromN)
+    .flatMap(zero => {
+      const from = xOf(zero.fromS)
+      const y = yOf(zero.levelN)
+      const decimals = decimalsFor(fromNewton(zero.uncertaintyN, unit))
+      const text = `no load read ${plainNumber(fromNewton(zero.levelN, unit), Math.min(decimals, 2))} ${unit}: taken as zero`
+      const width = textWidth(text, SIZE.small)
+      return [
+        line(from, y, Math.max(xOf(zero.toS), from + 12), y, {
+          stroke: look.warning,
+          'stroke-width': 2,
+          'stroke-dasharray': '5 3',
+        }),
+        words(Math.min(from, right - width), y + (zero.levelN < 0 ? 15 : -7), text, {
+          fill: look.warning,
+          'font-size': SIZE.small,
+        }),
+      ]
+    })
+  return tag('g', {}, ...marks)
+}
+
+/** The peak as an open ring on the curve with its interval as an upright bar. */
+function peakMark(reading: Reading, { xOf, yOf, look }: PlaneOptions): Svg | null {
+  const { atS, valueN, lowN, highN } = reading.results.peakForce
+  if (atS === null || valueN === null) return null
+  const x = xOf(atS)
+  const bar = { stroke: look.ink, 'stroke-width': 1.5 }
+  return tag(
+    'g',
+    {},
+    ...(lowN === null || highN === null
+      ? []
+      : [
+          line(x, yOf(lowN), x, yOf(highN), bar),
+          line(x - 4, yOf(lowN), x + 4, yOf(lowN), bar),
+          line(x - 4, yOf(highN), x + 4, yOf(highN), bar),
+        ]),
+    tag('circle', { cx: x, cy: yOf(valueN), r: 4.5, fill: look.paper, ...bar }),
+  )
+}
+
+function eventTicks(
+  reading: Reading,
+  {
+    xOf,
+    yOf,
+    unit,
+    look,
+    plot,
+  }: PlaneOptions & { unit: ForceUnit; plot: { left: number; right: number; top: number }; curve: Thinned },
+): Svg {
+  const decimals = Math.min(
+    2,
+    decimalsFor(fromNewton(Math.max(reading.recording.noiseN, reading.recording.quantumN) * 2, unit)),
+  )
+  const elements = reading.specimen?.elements ?? null
+  const labels = reading.events.map(event => eventLabel(event, { unit, decimals, elements }))
+  const places = placeLabels(
+    reading.events.map((event, i) => ({
+      x: xOf(event.atS) + 4,
+      width: textWidth(labels[i]!, SIZE.small),
+      weight: weightOf(event),
+    })),
+    { fromX: plot.left, toX: plot.right + MARGIN.right - 8, rows: LABEL_ROWS },
+  )
+  const pieces = reading.events.map((event, i) => {
+    const place = places[i]
+    const x = xOf(event.atS)
+    const y = yOf(Math.max(event.beforeN, 0))
+    const labelY = place ? plot.top - 10 - place.row * ROW_PX : y - 16
+    return tag(
+      'g',
+      {},
+      tag('title', {}, `${labels[i]!}, at ${event.atS.toFixed(2)} s`),
+      line(x, y - 4, x, place ? labelY + 3 : y - 16, {
+        stroke: look.ink,
+        'stroke-width': place ? 0.75 : 1.5,
+      }),
+      place
+        ? words(place.x, labelY, labels[i]!, {
+            'font-size': SIZE.small,
+            stroke: look.paper,
+            'stroke-width': 3,
+            'paint-order': 'stroke',
+          })
+        : null,
+    )
+  })
+  return tag('g', {}, ...pieces)
+}
+
+/** Breaks are named before slips, and these before handling; among equals the greater drop. */
+function weightOf({ kind, dropN }: Reading['events'][number]): number {
+  const rank = { break: 4, slip: 3, 'partial-break': 2, rezero: 1, regrip: 1, unload: 0 }[kind]
+  return rank * 1e9 + Math.min(Math.abs(dropN), 1e8)
+}
+
+function footnote({ recording, warnings }: Reading): string {
+  const scale = warnings.some(w => w.code === 'not-calibrated')
+    ? 'scale not checked; the doubt covers the reading only'
+    : 'scale checked'
+  return `${recording.samples} readings, ${recording.rateHz.toPrecision(3)} a second · ${scale} · for comparison, not for rating gear`
+}
