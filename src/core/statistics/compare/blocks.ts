@@ -1,0 +1,125 @@
+import { Matrix, QrDecomposition } from 'ml-matrix'
+import { fUpperTail } from '../distributions/f.ts'
+import { tQuantile, tTwoSided } from '../distributions/t.ts'
+import { mean } from '../group/moments.ts'
+import type { FTest } from './anova.ts'
+import { pairs } from './pairs.ts'
+
+export interface Observation {
+  readonly group: number
+  readonly block: number
+  readonly value: number
+}
+
+export interface BlockedPair {
+  readonly a: number
+  readonly b: number
+  readonly difference: number
+  readonly ci95: readonly [number, number]
+  readonly t: number
+  readonly df: number
+  readonly p: number
+}
+
+export interface BlockedLayout {
+  /** Groups, with the blocks taken out; and the other way round (each after the other: type II squares). */
+  readonly groups: FTest
+  readonly blocks: FTest
+  readonly residualSd: number
+  readonly pairs: readonly BlockedPair[]
+}
+
+/**
+ * Two-way layout without interaction: value = group + block + scatter, by least squares (QR), numbers in the cells
+ * as they come. Differences between groups are then differences within blocks, so that a day or a batch that runs
+ * high moves nothing; a control in each block ties blocks that share nothing else.
+ * Searle, Linear Models, 1971, chapter 7.
+ *
+ * `null` with no degree of freedom left or no scatter; `'untied'` where the blocks do not tie the groups: some groups
+ * never share a block, even by way of others, and their difference cannot be told from that of the blocks.
+ */
+export function twoWayLayout(observations: readonly Observation[]): BlockedLayout | 'untied' | null {
+  const groups = 1 + Math.max(-1, ...observations.map(o => o.group))
+  const blocks = 1 + Math.max(-1, ...observations.map(o => o.block))
+  if (groups < 2 || blocks < 2) return null
+  if (!tied(observations, groups + blocks, groups)) return 'untied'
+  const middle = mean(observations.map(o => o.value))
+  const y = observations.map(o => o.value - middle)
+  const full = leastSquares(observations, y, { groups, blocks })
+  const df2 = observations.length - (groups + blocks - 1)
+  if (df2 < 1 || !(full.rss > 0)) return null
+  const residual = full.rss / df2
+  const compared = (rssWithout: number, df1: number): FTest => {
+    const f = Math.max(0, rssWithout - full.rss) / df1 / residual
+    return { f, df1, df2, p: fUpperTail(f, df1, df2) }
+  }
+  const critical = tQuantile(0.975, df2)
+  const pairOf = ([a, b]: readonly [number, number]): BlockedPair => {
+    // Group 0 is the base of the design: its own effect is 0.
+    const contrast = Array.from({ length: groups + blocks - 1 }, (_, j): number =>
+      j === 0 || j >= groups ? 0 : j === a ? 1 : j === b ? -1 : 0,
+    )
+    const difference = contrast.reduce((sum, c, j) => sum + c * full.coefficients[j]!, 0)
+    const error = Math.sqrt(residual) * contrastLength(full.r, contrast)
+    const half = critical * error
+    const t = difference / error
+    return {
+      a,
+      b,
+      difference,
+      ci95: [difference - half, difference + half],
+      t,
+      df: df2,
+      p: tTwoSided(t, df2),
+    }
+  }
+  return {
+    groups: compared(leastSquares(observations, y, { groups: 1, blocks }).rss, groups - 1),
+    blocks: compared(leastSquares(observations, y, { groups, blocks: 1 }).rss, blocks - 1),
+    residualSd: Math.sqrt(residual),
+    pairs: pairs(groups).map(pairOf),
+  }
+}
+
+/** Do the observations, as lines from group to block, join all groups and blocks into one piece? */
+function tied(observations: readonly Observation[], nodes: number, groups: number): boolean {
+  const parent = Array.from({ length: nodes }, (_, i) => i)
+  const root = (i: number): number => {
+    let at = i
+    while (parent[at] !== at) at = parent[at]!
+    return at
+  }
+  for (const { group, block } of observations) parent[root(group)] = root(groups + block)
+  return new Set(parent.map((_, i) => root(i))).size === 1
+}
+
+/** Columns: one of ones, then groups but the first, then blocks but the first. */
+function leastSquares(
+  observations: readonly Observation[],
+  y: readonly number[],
+  { groups, blocks }: { groups: number; blocks: number },
+) {
+  const columns = groups + blocks - 1
+  const design = Matrix.zeros(observations.length, columns)
+  for (const [i, { group, block }] of observations.entries()) {
+    design.set(i, 0, 1)
+    if (groups > 1 && group > 0) design.set(i, group, 1)
+    if (blocks > 1 && block > 0) design.set(i, groups - 1 + block, 1)
+  }
+  const qr = new QrDecomposition(design)
+  const solution = qr.solve(Matrix.columnVector([...y]))
+  const fitted = design.mmul(solution)
+  const rss = y.reduce((sum, v, i) => sum + (v - fitted.get(i, 0)) ** 2, 0)
+  return { coefficients: solution.to1DArray(), rss, r: qr.upperTriangularMatrix }
+}
+
+/** |R⁻ᵀ c|: the standard error of a contrast in units of the residual standard deviation. */
+function contrastLength(r: Matrix, contrast: readonly number[]): number {
+  const z: number[] = []
+  for (let i = 0; i < contrast.length; i++) {
+    let left = contrast[i]!
+    for (let j = 0; j < i; j++) left -= r.get(j, i) * z[j]!
+    z.push(left / r.get(i, i))
+  }
+  return Math.hypot(...z)
+}

@@ -1,0 +1,60 @@
+/** A part of the doubt of one measured value, as a standard uncertainty in the value's own unit. */
+export interface DoubtPart {
+  readonly source: string
+  readonly standard: number
+  /** What it has in common with: shared parts do not shrink in a mean and cancel in a difference on one rig. */
+  readonly shared: 'none' | 'recording' | 'day' | 'rig'
+}
+
+export type ValueStatus = 'measured' | 'at-least' | 'not-recorded' | 'not-reached'
+
+/** One specimen as a comparison sees it: a value in one unit, its doubt, and what could explain it. */
+export interface Specimen {
+  readonly name: string
+  readonly group: string
+  readonly status: ValueStatus
+  /** The measured value; of an `at-least` the bound that it reached; `null` where there is none. */
+  readonly value: number | null
+  /** Ends of the value's own 95 % interval. */
+  readonly low: number | null
+  readonly high: number | null
+  readonly parts: readonly DoubtPart[]
+  /** How it failed, from the study's own list. */
+  readonly mode: string | null
+  /** Day, batch or operator that it shares with others: a block of the two-way layout. */
+  readonly block: string | null
+  readonly day: string | null
+  /** Place in the order in which the specimens were pulled. */
+  readonly order: number | null
+  /** Why it was taken out of the figures; `null` where it counts. */
+  readonly dropped: string | null
+}
+
+/** A specimen with nothing known but its value: what a table by hand gives. */
+export function plainSpecimen(name: string, group: string, value: number): Specimen {
+  return {
+    name,
+    group,
+    status: 'measured',
+    value,
+    low: null,
+    high: null,
+    parts: [],
+    mode: null,
+    block: null,
+    day: null,
+    order: null,
+    dropped: null,
+  }
+}
+
+/** The specimens that count in means: measured, and not dropped. */
+export const measuredOf = (specimens: readonly Specimen[]): readonly Specimen[] =>
+  specimens.filter(s => s.status === 'measured' && s.value !== null && s.dropped === null)
+
+/** Those that only reached a bound (the rig, the cell or the stroke gave out first), and not dropped. */
+export const atLeastOf = (specimens: readonly Specimen[]): readonly Specimen[] =>
+  specimens.filter(s => s.status === 'at-least' && s.value !== null && s.dropped === null)
+
+export const valuesOf = (specimens: readonly Specimen[]): Float64Array =>
+  Float64Array.from(specimens, s => s.value ?? Number.NaN)
