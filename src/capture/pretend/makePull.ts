@@ -1,0 +1,131 @@
+import type { Recording } from '../../core/recording.ts'
+import { N_PER } from '../../core/units/force.ts'
+import { type Happening, play } from './bench.ts'
+import { convert, type Output, stepsPerOutput } from './converter.ts'
+import { type Faulted, spoil } from './faults.ts'
+import { type PretendKind, recipeOf } from './kinds.ts'
+import { seeded, wordOf } from './random.ts'
+import { joinLogs, recordingOf } from './recordings.ts'
+import type { PullSpec } from './spec.ts'
+import { loadedFromN, longestRestS, type Truth, trueEvents, truePulls, type Window } from './truth.ts'
+
+export interface PullOptions {
+  readonly kind: PretendKind
+  readonly seed: number
+  /** File name given to the recording. */
+  readonly name?: string
+  /** Changes to what the kind and the seed chose. */
+  readonly change?: (spec: PullSpec) => PullSpec
+}
+
+export interface PretendPull {
+  /** All logs of the specimen on one time axis. */
+  readonly recording: Recording
+  /** Each log by itself. */
+  readonly logs: readonly Recording[]
+  readonly truth: Truth
+}
+
+/** One specimen pulled on the pretend rig: the same kind and seed give the same pull, sample for sample. */
+export function makePull({ kind, seed, name = `${kind}-${seed}.csv`, change }: PullOptions): PretendPull {
+  const random = seeded((seed ^ wordOf(kind)) >>> 0)
+  const chosen = recipeOf(kind)(random)
+  return pullFrom(change ? change(chosen) : chosen, { name, family: kind, seed })
+}
+
+/** Plays a specification. `seed` drives strengths, hands and noise. */
+export function pullFrom(
+  spec: PullSpec,
+  { name, family, seed }: { name: string; family: string; seed: number },
+): PretendPull {
+  const random = seeded((wordOf(`${family} bench`) + Math.imul(seed, 0x9e3779b1)) >>> 0)
+  const stepS = 1 / (spec.converter.rateHz * stepsPerOutput(spec.converter.rateHz))
+  const happening = play(spec.bench, stepS, random)
+  const faulted = convert(happening, spec.converter, random).map((output, i) => {
+    const clearOf = momentsOf(happening, happening.logs[i]!.from)
+    return spoil(output, spec.faults, clearOf, 1 / spec.converter.rateHz, random)
+  })
+  const logs = faulted.map((f, i) =>
+    recordingOf(f.output, spec, i === 0 ? name : name.replace(/(\.\w+)?$/, `-log${i + 1}$1`)),
+  )
+  const recording = joinLogs(logs)
+  return { recording, logs, truth: truthOf(happening, faulted, recording, spec, { name, family, seed }) }
+}
+
+/** Breaks, slips, new zeros and the greatest force, in seconds from a log's first step. */
+function momentsOf(happening: Happening, from: number): number[] {
+  let peak = 0
+  for (let i = 0; i < happening.forceN.length; i++)
+    if (happening.forceN[i]! > happening.forceN[peak]!) peak = i
+  const steps = [
+    ...happening.fractures.map(f => f.step),
+    ...happening.slips.map(s => s.step),
+    ...happening.zeros,
+    peak,
+  ]
+  return steps.map(step => (step - from) * happening.stepS)
+}
+
+function truthOf(
+  happening: Happening,
+  faulted: readonly Faulted[],
+  recording: Recording,
+  spec: PullSpec,
+  { name, family, seed }: { name: string; family: string; seed: number },
+): Truth {
+  const { converter, bench } = spec
+  const quantumN = converter.quantum * N_PER[converter.unit]
+  const windows: Window[] = happening.logs.map((log, i) => ({
+    ...log,
+    startS: recording.segments[i]!.shiftS,
+  }))
+  const outputs: Output[] = faulted.map(f => f.output)
+  let peakN = 0
+  let peakS = 0
+  for (const w of windows)
+    for (let i = w.from; i < w.to; i++)
+      if (happening.forceN[i]! > peakN) {
+        peakN = happening.forceN[i]!
+        peakS = w.startS + (i - w.from) * happening.stepS
+      }
+  const thresholdN = loadedFromN(peakN, converter.noiseN, quantumN)
+  const gaps = faulted.flatMap((f, i) =>
+    f.gaps.map(g => ({ from: g.from + windows[i]!.startS, to: g.to + windows[i]!.startS })),
+  )
+  const inGap = (t: number, lastT: number): boolean =>
+    gaps.some(g => lastT > g.from - 2 / converter.rateHz && t < g.to + 2 / converter.rateHz)
+  const within = (step: number): Window | undefined => windows.find(w => step >= w.from && step < w.to)
+  const timeOf = (step: number, w: Window): number => w.startS + (step - w.from) * happening.stepS
+  return {
+    file: name,
+    family,
+    seed,
+    elements: bench.parts.reduce((n, p) => n + (p.law === 'bundle' ? (p.counted ? p.elements : 0) : 1), 0),
+    peakN,
+    peakS,
+    pulls: windows.flatMap(w => truePulls(happening, w, thresholdN)),
+    events: windows
+      .flatMap(w => trueEvents(happening, w, converter, quantumN, thresholdN))
+      .map(e => (inGap(e.t, e.lastT) ? { ...e, weight: 'ignore' as const } : e)),
+    regrips: happening.regrips.flatMap(r => {
+      const from = within(r.from)
+      const rest = within(r.restFrom)
+      const to = within(r.to)
+      return from && rest && to
+        ? [{ from: timeOf(r.from, from), restFrom: timeOf(r.restFrom, rest), to: timeOf(r.to, to) }]
+        : []
+    }),
+    retares: outputs.flatMap((o, i) =>
+      o.zeros.map(z => ({ t: z.atS + windows[i]!.startS, readingAtNoLoadN: z.noLoadN })),
+    ),
+    zeroAtStartN: outputs[0]!.noLoadAtStartN,
+    zeroSeen: windows.some(w => longestRestS(happening, w) > 0.5),
+    gaps,
+    spikes: faulted.flatMap((f, i) => f.spikes.map(s => ({ t: s.t + windows[i]!.startS }))),
+    clipped: outputs.reduce((n, o) => n + o.clipped.reduce((a, b) => a + b, 0), 0),
+    rateHz: converter.rateHz,
+    noiseN: converter.noiseN,
+    quantumN,
+    samples: recording.timeS.length,
+  }
+}

@@ -1,0 +1,12 @@
+import type { BenchSpec } from './bench.ts'
+import type { ConverterSpec } from './converter.ts'
+import type { FaultSpec } from './faults.ts'
+
+/** Everything that makes one pretend pull. */
+export interface PullSpec {
+  readonly bench: BenchSpec
+  readonly converter: ConverterSpec
+  readonly faults: FaultSpec
+  /** Whether the travel of the grips is logged beside the force. */
+  readonly logsTravel: boolean
+}
