@@ -16,7 +16,12 @@ export default defineConfig({
     minify: false,
     sourcemap: true,
     rollupOptions: {
-      input: { cli: 'src/cli/main.ts', core: 'src/core/index.ts', logs: 'src/logs/index.ts' },
+      input: {
+        cli: 'src/cli/main.ts',
+        core: 'src/core/index.ts',
+        logs: 'src/logs/index.ts',
+        schemas: 'src/cli/schemas.ts',
+      },
       output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: 'chunks/[name]-[hash].js' },
       external: [...builtinModules, /^node:/],
     },

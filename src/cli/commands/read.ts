@@ -1,0 +1,187 @@
+import { basename, extname } from 'node:path'
+import { Command, Option } from 'commander'
+import { type Outcome, type Problem, problemText } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
+import { readRecording } from '../../core/reading/readRecording.ts'
+import type { Recording } from '../../core/recording.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
+import { joinRecordings, type SpecimenRow } from '../../logs/index.ts'
+import { EXIT, type ExitCode, type Io } from '../io.ts'
+import { addLogOptions, type LogFlags, logOptionsOf, shownUnit, wholeNumber } from '../logOptions.ts'
+import { openLogFile } from '../openLogs.ts'
+import { progress } from '../progress.ts'
+import { readingText } from '../readingText.ts'
+import { openAdjustments, openRig, openSpecimensTable, type RigFile } from '../sideFiles.ts'
+import { writeFigure } from '../writeFigure.ts'
+
+interface ReadFlags extends LogFlags {
+  readonly json?: true
+  readonly elements?: number
+  readonly specimens?: string
+  readonly specimen?: true
+  readonly show?: ForceUnit
+  readonly figure?: string
+  readonly adjust?: string
+  readonly rig?: string
+}
+
+const EXAMPLES = `
+Examples:
+  tenterhook read paste-3.csv                          the peak force, what happened, and the doubt
+  tenterhook read --elements 8 --figure dots.svg hot-melt-1.csv
+  tenterhook read --specimen stitch-2a.csv stitch-2b.csv   two logs, one specimen
+  tenterhook read --json --specimens table.csv *.csv > readings.jsonl
+
+Exit codes: 0 read; 2 the command line is wrong; 3 a log could not be understood; 4 a file could not be written.`
+
+export function build(io: Io, done: (code: ExitCode) => void): Command {
+  const command = new Command()
+    .description('Reads logs of a rig: the peak force with its doubt, the pulls, breaks, slips and zeros.')
+    .argument('<file...>', 'logs, of any shape')
+    .option('--json', 'reading documents, one a line')
+    .addOption(
+      new Option('--elements <n>', 'how many equal elements the specimen had')
+        .argParser(wholeNumber(1))
+        .conflicts('specimens'),
+    )
+    .option(
+      '--specimens <table>',
+      'table of specimens: file, and any of specimen, variant, elements, width_mm, thickness_mm, length_mm, mode, note',
+    )
+    .option('--specimen', 'the files are logs of one specimen, in order')
+    .option('--show <unit>', 'unit to show forces in, instead of that of the log', shownUnit)
+    .option('--figure <file>', 'also draw the reading, as .svg or .png')
+    .option('--adjust <file>', 'adjustments to replay on the reading')
+    .option('--rig <file>', 'description of the rig, with its calibration')
+  return addLogOptions(command)
+    .addHelpText('after', EXAMPLES)
+    .action(async (files: string[], flags: ReadFlags) => done(await read(files, flags, io)))
+}
+
+async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise<ExitCode> {
+  const sides = await openSides(flags)
+  if (!sides.ok) return tell(io, sides.problems, EXIT.input)
+  const specimens = groupFiles(files, flags.specimen === true, sides.value.rows)
+  let code: ExitCode = EXIT.ok
+  for (const [place, { name, paths, row }] of specimens.entries()) {
+    const opened = await openSpecimen(paths, flags, io)
+    const applied = opened.ok && sides.value.rig ? await sides.value.rig.apply(opened.value) : opened
+    if (!applied.ok) {
+      code = tell(io, applied.problems, EXIT.input)
+      continue
+    }
+    const {
+      recording,
+      scale = null,
+      capacityN = null,
+      warnings = [],
+    } = 'recording' in applied.value ? applied.value : { recording: applied.value }
+    const read = readRecording(recording, {
+      elements: flags.elements ?? row?.elements ?? null,
+      specimen: row === null ? null : specimenOf(row, name),
+      scale,
+      capacityN,
+      adjustments: sides.value.adjustments,
+    })
+    const reading: Reading = { ...read, warnings: [...read.warnings, ...warnings] }
+    if (flags.json) io.out(`${JSON.stringify(reading)}\n`)
+    else
+      io.out(`${place > 0 ? '\n' : ''}${readingText(recording, reading, { io, show: flags.show ?? null })}`)
+    if (flags.figure !== undefined) {
+      const path = specimens.length === 1 ? flags.figure : numbered(flags.figure, reading.recording.name)
+      const written = await writeFigure(path, recording, reading, flags.show ?? null)
+      if (!written.ok) code = tell(io, written.problems, EXIT.output)
+    }
+  }
+  return code
+}
+
+function tell(io: Io, problems: readonly Problem[], code: ExitCode): ExitCode {
+  for (const problem of problems) io.err(`tenterhook: ${problemText(problem)}\n`)
+  return code
+}
+
+interface Sides {
+  readonly rows: ReadonlyMap<string, SpecimenRow>
+  readonly adjustments: NonNullable<Parameters<typeof readRecording>[1]>['adjustments'] & object
+  readonly rig: RigFile | null
+}
+
+async function openSides(flags: ReadFlags): Promise<Outcome<Sides>> {
+  const rows = flags.specimens === undefined ? null : await openSpecimensTable(flags.specimens)
+  const adjustments = flags.adjust === undefined ? null : await openAdjustments(flags.adjust)
+  const rig = flags.rig === undefined ? null : await openRig(flags.rig)
+  const problems = [rows, adjustments, rig].flatMap(side => (side && !side.ok ? side.problems : []))
+  if (problems.length > 0) return { ok: false, problems }
+  return {
+    ok: true,
+    value: {
+      rows: rows?.ok ? rows.value : new Map(),
+      adjustments: adjustments?.ok ? adjustments.value : [],
+      rig: rig?.ok ? rig.value : null,
+    },
+  }
+}
+
+interface SpecimenFiles {
+  readonly name: string | null
+  readonly paths: string[]
+  readonly row: SpecimenRow | null
+}
+
+/** Files that make one specimen: all of them when asked so, else those that the table gives the same specimen. */
+function groupFiles(
+  files: readonly string[],
+  together: boolean,
+  rows: ReadonlyMap<string, SpecimenRow>,
+): SpecimenFiles[] {
+  const rowOf = (path: string) => rows.get(basename(path)) ?? null
+  const first = files[0]
+  if (together && first !== undefined) {
+    const row = rowOf(first)
+    return [{ name: row?.specimen ?? null, paths: [...files], row }]
+  }
+  const groups: SpecimenFiles[] = []
+  for (const path of files) {
+    const row = rowOf(path)
+    const name = row?.specimen ?? null
+    const group = name === null ? undefined : groups.find(g => g.name === name)
+    if (group) group.paths.push(path)
+    else groups.push({ name, paths: [path], row })
+  }
+  return groups
+}
+
+async function openSpecimen(paths: readonly string[], flags: ReadFlags, io: Io): Promise<Outcome<Recording>> {
+  const recordings: Recording[] = []
+  const problems: Problem[] = []
+  for (const path of paths) {
+    const shown = progress(io, `reading ${basename(path)}`)
+    const opened = await openLogFile(path, { log: logOptionsOf(flags), onProgress: shown.tell })
+    shown.end()
+    if (opened.ok) recordings.push(opened.value)
+    else problems.push(...opened.problems)
+  }
+  if (problems.length > 0) return { ok: false, problems }
+  const only = recordings[0]
+  return only !== undefined && recordings.length === 1
+    ? { ok: true, value: only }
+    : joinRecordings(recordings)
+}
+
+const specimenOf = (row: SpecimenRow, name: string | null): NonNullable<Reading['specimen']> => ({
+  name,
+  variant: row.variant ?? null,
+  elements: row.elements ?? null,
+  widthMm: row.widthMm ?? null,
+  thicknessMm: row.thicknessMm ?? null,
+  lengthMm: row.lengthMm ?? null,
+  mode: row.mode ?? null,
+  note: row.note ?? null,
+})
+
+/** `out.svg` for the log `a.csv` becomes `out-a.svg`. */
+function numbered(path: string, log: string): string {
+  const end = extname(path)
+  return `${path.slice(0, path.length - end.length)}-${basename(log, extname(log))}${end}`
+}

@@ -1,0 +1,69 @@
+import { type Command, InvalidArgumentError, Option } from 'commander'
+import { FORCE_UNITS, type ForceUnit, parseForceUnit } from '../core/units/force.ts'
+import type { LogOptions } from '../logs/index.ts'
+
+/** The options that say how a log is to be understood; every command that opens logs has them. */
+export interface LogFlags {
+  readonly time?: string
+  readonly force?: string
+  readonly unit?: LogOptions['unit']
+  readonly rate?: number
+  readonly tension?: 'positive' | 'negative'
+  readonly decimal?: 'comma' | 'point'
+  readonly encoding?: string
+}
+
+export const addLogOptions = (command: Command): Command =>
+  command
+    .optionsGroup('How the log is to be understood (found out where not given):')
+    .option('--time <column>', 'column of time, by name or by number from 1')
+    .option('--force <column>', 'column of force, by name or by number from 1')
+    .option('--unit <unit>', 'unit of force in the log', logUnit)
+    .option('--rate <hz>', 'readings a second, for a log without times', positive)
+    .addOption(new Option('--tension <sign>', 'sign of tension in the log').choices(['positive', 'negative']))
+    .addOption(new Option('--decimal <mark>', 'decimal mark').choices(['comma', 'point']))
+    .option('--encoding <name>', 'text encoding, as in utf-16le, windows-1252 or shift_jis')
+
+/** The same as the reader of logs wants them. */
+export const logOptionsOf = ({ rate, ...flags }: LogFlags): LogOptions => ({
+  ...pick(flags, ['time', 'force', 'unit', 'tension', 'decimal', 'encoding']),
+  ...(rate === undefined ? {} : { rateHz: rate }),
+})
+
+function pick<T extends object, K extends keyof T>(from: T, keys: readonly K[]): Partial<Pick<T, K>> {
+  return Object.fromEntries(
+    keys.filter(key => from[key] !== undefined).map(key => [key, from[key]]),
+  ) as Partial<Pick<T, K>>
+}
+
+function logUnit(word: string) {
+  const unit = parseForceUnit(word)
+  if (unit === null) throw new InvalidArgumentError(`It must be one of ${FORCE_UNITS.join(', ')} or counts.`)
+  return unit
+}
+
+/** A unit in which forces are shown. */
+export function shownUnit(word: string): ForceUnit {
+  const unit = parseForceUnit(word)
+  if (unit === null || unit === 'counts')
+    throw new InvalidArgumentError(`It must be one of ${FORCE_UNITS.join(', ')}.`)
+  return unit
+}
+
+export function positive(word: string): number {
+  const value = Number(word)
+  if (word.trim() === '' || !Number.isFinite(value) || value <= 0)
+    throw new InvalidArgumentError('It must be a number above 0.')
+  return value
+}
+
+/** For counts such as elements and seeds. */
+export function wholeNumber(least: number): (word: string) => number {
+  return word => {
+    const value = Number(word)
+    if (!/^\d+$/.test(word.trim()) || !Number.isSafeInteger(value) || value < least) {
+      throw new InvalidArgumentError(`It must be a whole number, ${least} or more.`)
+    }
+    return value
+  }
+}

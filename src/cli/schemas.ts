@@ -1,0 +1,13 @@
+import { z } from 'zod'
+import { readingSchema } from '../core/reading/document.ts'
+
+/** Every document and every file that a command takes, by the name of its schema file. */
+const SCHEMAS = {
+  reading: readingSchema,
+} as const satisfies Record<string, z.ZodType>
+
+/** JSON Schema (draft 2020-12) of each, as shipped in `schemas/`. */
+export const jsonSchemas = (): Record<string, object> =>
+  Object.fromEntries(
+    Object.entries(SCHEMAS).map(([name, schema]) => [name, z.toJSONSchema(schema, { io: 'input' })]),
+  )
