@@ -1,5 +1,5 @@
 import { chiMixture } from './chiMixture.ts'
-import { normalCdf, normalQuantile, normalUpperTail } from './normal.ts'
+import { logNormalCdf, normalCdf, normalQuantile, normalUpperTail } from './normal.ts'
 import { findRoot } from './root.ts'
 
 /**
@@ -9,14 +9,22 @@ import { findRoot } from './root.ts'
  * Continuous Univariate Distributions 2, chapter 31, equation 31.11'), integrated numerically. `df` ≥ 1, or ∞ for the normal.
  * Relatively accurate in the lower tail too.
  */
-export const noncentralTCdf = (t: number, df: number, noncentrality: number): number =>
-  df === Infinity ? normalCdf(t - noncentrality) : chiMixture(s => normalCdf(t * s - noncentrality), df)
+export function noncentralTCdf(t: number, df: number, noncentrality: number): number {
+  if (df === Infinity) return normalCdf(t - noncentrality)
+  return t > noncentrality ? 1 - upper(t, df, noncentrality) : lower(t, df, noncentrality)
+}
 
 /** P(T > t): the upper tail. */
-export const noncentralTUpperTail = (t: number, df: number, noncentrality: number): number =>
-  df === Infinity
-    ? normalUpperTail(t - noncentrality)
-    : chiMixture(s => normalUpperTail(t * s - noncentrality), df)
+export function noncentralTUpperTail(t: number, df: number, noncentrality: number): number {
+  if (df === Infinity) return normalUpperTail(t - noncentrality)
+  return t > noncentrality ? upper(t, df, noncentrality) : 1 - lower(t, df, noncentrality)
+}
+
+/** Of the two integrals the one for the tail that t lies in is the smoother; the other is its complement. */
+const lower = (t: number, df: number, noncentrality: number): number =>
+  chiMixture(s => logNormalCdf(t * s - noncentrality), df)
+const upper = (t: number, df: number, noncentrality: number): number =>
+  chiMixture(s => logNormalCdf(noncentrality - t * s), df)
 
 /** t with P(T ≤ t) = p, 0 < p < 1. */
 export function noncentralTQuantile(p: number, df: number, noncentrality: number): number {

@@ -14,3 +14,13 @@ export const normalUpperTail = (z: number): number => 0.5 * erfc(z * Math.SQRT1_
 
 /** z with P(Z ≤ z) = p; −∞ and ∞ for p = 0 and 1. */
 export const normalQuantile = (p: number): number => -Math.SQRT2 * erfcinv(2 * p)
+
+/**
+ * ln P(Z ≤ z), also where the probability itself is too small for a number. Below −35 by the asymptotic series of
+ * Abramowitz and Stegun 26.2.12, whose next term is under 1e-12 there.
+ */
+export function logNormalCdf(z: number): number {
+  if (z > -35) return Math.log(normalCdf(z))
+  const r = 1 / (z * z)
+  return -0.5 * z * z - Math.log(-z * SQRT_2PI) + Math.log1p(-r * (1 - r * (3 - r * (15 - 105 * r))))
+}

@@ -1,72 +1,43 @@
 import { chiMixture } from './chiMixture.ts'
-import { normalCdf, normalPdf, normalUpperTail } from './normal.ts'
-import { gaussLegendre } from './quadrature.ts'
+import { rangeOfNormals } from './rangeOfNormals.ts'
 import { findRoot } from './root.ts'
 
-/** Where the largest of the values may lie, in standard deviations: what is left out is below 1e-17. */
-const FROM = -9
-const TO = 12
-const PANELS = 3
-const GRID = gridOfLargest()
+/** Up to this range the logarithms are interpolated; beyond it the upper tail (under 1e-28) follows its asymptote. */
+const TABLE_END = 16
+/** Chebyshev points a unit of w. */
+const POINTS = 18
+const NODES = Float64Array.from({ length: POINTS }, (_, i) => Math.cos((Math.PI * (i + 0.5)) / POINTS))
+const NODE_WEIGHTS = NODES.map((_, i) => (i % 2 === 0 ? 1 : -1) * Math.sin((Math.PI * (i + 0.5)) / POINTS))
 
-/** One fixed grid for the largest value z, with its density, weight and lower tail worked out once. */
-function gridOfLargest() {
-  const rule = gaussLegendre(40)
-  const half = (TO - FROM) / (2 * PANELS)
-  const z: number[] = []
-  const weight: number[] = []
-  for (let panel = 0; panel < PANELS; panel++) {
-    const middle = FROM + half * (2 * panel + 1)
-    rule.nodes.forEach((node, i) => {
-      z.push(middle + half * node)
-      weight.push(half * rule.weights[i]! * normalPdf(middle + half * node))
-    })
-  }
-  return { z, weight, below: z.map(normalCdf), above: z.map(normalUpperTail) }
+/** Both logarithms at the Chebyshev points of each unit of w; `cdf` less its bend (count − 1) ln w at 0. */
+interface RangeTable {
+  readonly cdf: readonly Float64Array[]
+  readonly upper: readonly Float64Array[]
 }
 
-/** P(range ≤ w) of `count` standard normal values: count ∫ φ(z) [Φ(z) − Φ(z − w)]^(count−1) dz. */
-function rangeCdf(w: number, count: number): number {
-  const { z, weight, below, above } = GRID
-  let sum = 0
-  for (let i = 0; i < z.length; i++) {
-    const other = z[i]! - w
-    // Above 0 the difference is taken between upper tails, which are the smaller numbers.
-    const between = other > 0 ? normalUpperTail(other) - above[i]! : below[i]! - normalCdf(other)
-    sum += weight[i]! * between ** (count - 1)
-  }
-  return count * sum
-}
-
-/** P(range > w): the same with count ∫ φ Φ^(count−1) = 1 taken off term by term, so that small tails keep their digits. */
-function rangeUpper(w: number, count: number): number {
-  const { z, weight, below } = GRID
-  let sum = 0
-  for (let i = 0; i < z.length; i++) {
-    const ratio = normalCdf(z[i]! - w) / below[i]!
-    const outside = ratio >= 1 ? 1 : -Math.expm1((count - 1) * Math.log1p(-ratio))
-    sum += weight[i]! * below[i]! ** (count - 1) * outside
-  }
-  return count * sum
-}
+const tables = new Map<number, RangeTable>()
 
 /**
  * P(Q ≤ q) of the studentized range of `count` means with `df` degrees of freedom (∞ allowed): the range of
- * `count` standard normal values over an independent √(χ²/df).
- * The double integral of Copenhaver and Holland (1988, J. Statist. Comput. Simul. 30:1, equations 1 and 2) by
- * Gauss–Legendre in both directions. `count` ≥ 2, `df` ≥ 1.
+ * `count` standard normal values over an independent √(χ²/df). `count` ≥ 2, `df` ≥ 1.
+ *
+ * The double integral of Copenhaver and Holland (1988, J. Statist. Comput. Simul. 30:1, equations 1 and 2). The inner
+ * one depends on w and `count` alone: it is worked out once for each `count` and interpolated, so that many degrees
+ * of freedom (as Games and Howell's comparisons need) cost little.
  */
 export function studentizedRangeCdf(q: number, count: number, df: number): number {
   if (q <= 0) return 0
-  const p = df === Infinity ? rangeCdf(q, count) : chiMixture(s => rangeCdf(q * s, count), df)
-  return Math.min(1, p)
+  const table = tableFor(count)
+  const log = (s: number): number => logCdf(q * s, count, table)
+  return Math.min(1, df === Infinity ? Math.exp(log(1)) : chiMixture(log, df))
 }
 
-/** P(Q > q): the p-value of Tukey's and of Games and Howell's comparisons. Relatively accurate down to about 1e-15. */
+/** P(Q > q): the p-value of Tukey's and of Games and Howell's comparisons. Digits hold down to about 1e-15. */
 export function studentizedRangeUpperTail(q: number, count: number, df: number): number {
   if (q <= 0) return 1
-  const p = df === Infinity ? rangeUpper(q, count) : chiMixture(s => rangeUpper(q * s, count), df)
-  return Math.min(1, p)
+  const table = tableFor(count)
+  const log = (s: number): number => logUpper(q * s, table)
+  return Math.min(1, df === Infinity ? Math.exp(log(1)) : chiMixture(log, df))
 }
 
 /** q with P(Q ≤ q) = p, 0 < p < 1. */
@@ -80,4 +51,47 @@ export function studentizedRangeQuantile(p: number, count: number, df: number): 
   while (off(low) > 0) low /= 2
   while (off(high) < 0) high *= 2
   return findRoot(off, low, high)
+}
+
+function logCdf(w: number, count: number, table: RangeTable): number {
+  return w >= TABLE_END ? 0 : (count - 1) * Math.log(w) + interpolated(table.cdf, w)
+}
+
+function logUpper(w: number, table: RangeTable): number {
+  if (w < TABLE_END) return interpolated(table.upper, w)
+  const atEnd = interpolated(table.upper, TABLE_END * (1 - Number.EPSILON))
+  return atEnd - (w * w - TABLE_END * TABLE_END) / 4 - Math.log(w / TABLE_END)
+}
+
+function tableFor(count: number): RangeTable {
+  const known = tables.get(count)
+  if (known) return known
+  const cdf: Float64Array[] = []
+  const upper: Float64Array[] = []
+  for (let unit = 0; unit < TABLE_END; unit++) {
+    const places = NODES.map(node => unit + (1 + node) / 2)
+    const tails = Array.from(places, w => rangeOfNormals(w, count))
+    cdf.push(places.map((w, i) => tails[i]!.cdf - (count - 1) * Math.log(w)))
+    upper.push(places.map((_, i) => tails[i]!.upper))
+  }
+  const table = { cdf, upper }
+  tables.set(count, table)
+  return table
+}
+
+/** Barycentric interpolation in the unit that holds w (Berrut and Trefethen 2004, SIAM Review 46:501). */
+function interpolated(units: readonly Float64Array[], w: number): number {
+  const unit = Math.floor(w)
+  const values = units[unit]!
+  const x = 2 * (w - unit) - 1
+  let over = 0
+  let under = 0
+  for (let i = 0; i < POINTS; i++) {
+    const off = x - NODES[i]!
+    if (off === 0) return values[i]!
+    const term = NODE_WEIGHTS[i]! / off
+    over += term * values[i]!
+    under += term
+  }
+  return over / under
 }
