@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { adjustmentSchema } from './adjustmentDocument.ts'
 
 /**
  * The reading document, version 1: what a recording is taken to mean (design, section 4).
@@ -130,6 +131,10 @@ export const readingSchema = z.object({
   results: resultsSchema,
   budget: z.array(budgetLineSchema),
   warnings: z.array(warningSchema),
+  adjustments: z
+    .array(adjustmentSchema)
+    .optional()
+    .describe('What a person changed in this reading, in the order of replay; left out where nothing was'),
 })
 
 export type Reading = z.infer<typeof readingSchema>
