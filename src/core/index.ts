@@ -2,6 +2,8 @@
 
 export { printable } from './printable.ts'
 export { fine, type Outcome, type Problem, problemText, wrong } from './problem.ts'
+export { type ReadingOptions, readRecording } from './reading/readRecording.ts'
+export type { Scale } from './reading/scale.ts'
 export type { Assumption, Channel, ChannelKind, Note, Recording, Segment } from './recording.ts'
 export {
   FORCE_UNITS,

@@ -1,0 +1,239 @@
+import type { DropLabel } from './amendments.ts'
+import type { Elements } from './document.ts'
+import type { Drop } from './drops.ts'
+
+/** What a drop was. */
+export interface Explained {
+  readonly drop: Drop
+  readonly kind: 'partial-break' | 'break' | 'slip'
+  readonly elements: Elements | null
+  /** Chance that the kind is right, given that something happened. */
+  readonly confidence: number
+}
+
+export interface ExplainOptions {
+  /** Equal elements of the specimen; `null` where nobody said. */
+  readonly elements: number | null
+  readonly labels: readonly { readonly atS: number; readonly kind: DropLabel }[]
+  readonly periodS: number
+}
+
+/** Chance that a specimen slips in its grips at all, and then the chance that a drop is one. */
+const SLIPPING = 0.2
+const SLIP_WHERE_SLIPPING = 0.45
+const SLIP_ELSEWHERE = 0.002
+/** Density of a slip's relative drop: anything up to a third. */
+const SLIP_DENSITY = 3
+/** Equal elements are not quite equal: relative spread of a drop and of a tangent about the model. */
+const DROP_SPREAD = 0.025
+const TANGENT_SPREAD = 0.07
+/** A tangent may be spoilt by a drive that stops or starts beside the drop. */
+const TANGENT_SPOILT = 0.25
+/** Chance that one more element went together with another, and that one went unseen. */
+const TOGETHER = 0.4
+const UNSEEN = 0.01
+/** More elements than this are not counted one by one. */
+export const MOST_ELEMENTS = 200
+
+/**
+ * Decides all drops of a record together.
+ *
+ * n equal elements in parallel, on a rig that gives: when m of them break at a fixed travel, the force falls by the
+ * share m / (n (1 + b (n − m))), b the stiffness of one element over that of the rig, and the tangent by the same
+ * share (test/reference/fibre_bundle.json, after Daniels 1945). A slip keeps the tangent and falls by any share.
+ * b is one number for the record and n never falls below 0: the sum over all ways through the record (forward and
+ * backward, over a grid of b, for a record that slips and for one that does not) gives each drop's chances.
+ */
+export function explainDrops(drops: readonly Drop[], options: ExplainOptions): Explained[] {
+  const kept = drops.flatMap((drop): Seen[] => {
+    const label = labelOf(drop, drops, options)
+    return label === 'none' ? [] : [{ drop, label }]
+  })
+  const end = kept.findIndex(({ drop, label }) => drop.leavesNothing && label !== 'slip')
+  const main = end < 0 ? kept : kept.slice(0, end + 1)
+  const total = options.elements
+  const counted =
+    total !== null && total >= 1 && total <= MOST_ELEMENTS ? countElements(main, total, end >= 0) : null
+  return kept.map(({ drop, label }, k) => {
+    const chances = k < main.length ? counted?.[k] : undefined
+    const slip = chances ? chances.slip : slipByTangent(drop)
+    const kind = label ?? (drop.leavesNothing ? 'break' : slip > 0.5 ? 'slip' : 'partial-break')
+    const elements = kind === 'slip' || !chances ? null : range(chances.counts)
+    const sure = kind === 'break' ? 0.98 : kind === 'slip' ? slip : 1 - slip
+    return { drop, kind, elements, confidence: label ? 1 : Math.min(0.99, sure * seenFor(drop)) }
+  })
+}
+
+/** A drop just over the least that counts is less sure than one of many times that. */
+const seenFor = ({ clearness }: Drop): number => 1 - 0.3 / clearness ** 2
+
+function labelOf(drop: Drop, drops: readonly Drop[], { labels, periodS }: ExplainOptions): DropLabel | null {
+  const reach = Math.max(0.3, 4 * periodS)
+  for (const { atS, kind } of labels.toReversed()) {
+    let nearest: Drop | null = null
+    for (const d of drops) if (!nearest || Math.abs(d.atS - atS) < Math.abs(nearest.atS - atS)) nearest = d
+    if (nearest === drop && Math.abs(drop.atS - atS) <= reach) return kind
+  }
+  return null
+}
+
+interface Seen {
+  readonly drop: Drop
+  readonly label: Exclude<DropLabel, 'none'> | null
+}
+
+interface Chances {
+  readonly slip: number
+  /** Chance of 0, 1, 2 … elements, given a break. */
+  readonly counts: Float64Array
+}
+
+/** Likelihood of the tangents before and after when the second is `ratio` times the first. */
+function tangentLikelihood({ before, after, beforeStandardN, afterStandardN }: Drop, ratio: number): number {
+  if (before.n < 2 || after.n < 2) return 1
+  const se = (line: typeof before, standard: number): number =>
+    line.spreadS2 > 0 ? Math.max(standard * 0.7, 1e-12) / Math.sqrt(line.spreadS2) : Number.POSITIVE_INFINITY
+  const seBefore = se(before, beforeStandardN)
+  const seAfter = se(after, afterStandardN)
+  if (!(before.slopeNPerS > 3 * seBefore)) return 1
+  const sd = Math.hypot(seAfter, ratio * seBefore, TANGENT_SPREAD * before.slopeNPerS) / before.slopeNPerS
+  const off = (after.slopeNPerS / before.slopeNPerS - ratio) / sd
+  return (
+    TANGENT_SPOILT * 0.5 + (1 - TANGENT_SPOILT) * (Math.exp(-0.5 * off * off) / (sd * Math.sqrt(2 * Math.PI)))
+  )
+}
+
+/** Chance of a slip from the tangents alone. */
+function slipByTangent(drop: Drop): number {
+  const share = shareOf(drop)
+  const slip = SLIPPING * SLIP_WHERE_SLIPPING * tangentLikelihood(drop, 1)
+  const broke = (1 - SLIPPING * SLIP_WHERE_SLIPPING) * tangentLikelihood(drop, 1 - share)
+  return slip / (slip + broke)
+}
+
+const shareOf = ({ beforeN, afterN }: Drop): number =>
+  Math.min(1, Math.max(1e-6, (beforeN - Math.max(0, afterN)) / Math.max(beforeN, 1e-12)))
+
+/** Chances of each drop; forward and backward over the elements left. */
+function countElements(drops: readonly Seen[], total: number, broken: boolean): Chances[] {
+  const steps = drops.length
+  const sums = drops.map(() => ({ slip: 0, counts: new Float64Array(total + 1) }))
+  let evidence = 0
+  const shares = drops.map(({ drop }) => shareOf(drop))
+  const spread = drops.map(({ drop }, k) =>
+    Math.hypot(
+      Math.hypot(drop.beforeStandardN * (1 - shares[k]!), drop.afterStandardN) /
+        Math.max(drop.beforeN, 1e-12),
+      DROP_SPREAD * shares[k]!,
+    ),
+  )
+  const slipTangent = drops.map(({ drop }) => tangentLikelihood(drop, 1) * SLIP_DENSITY)
+  const breakTangent = drops.map(({ drop }, k) => tangentLikelihood(drop, 1 - shares[k]!))
+  const together = Float64Array.from({ length: total + 1 }, (_, m) => (1 - TOGETHER) * TOGETHER ** (m - 1))
+  const width = total + 1
+  for (let g = 0; ; g++) {
+    const softness = 1.02 ** g - 1 // b × total
+    if (softness > 4) break
+    const b = softness / total
+    const prior = 1 / (1 + 4 * softness)
+    for (const slipping of [false, true]) {
+      const pSlip = slipping ? SLIP_WHERE_SLIPPING : SLIP_ELSEWHERE
+      const way = (k: number, n: number, m: number): number => {
+        const { drop, label } = drops[k]!
+        if (m === 0) {
+          if (drop.leavesNothing && label !== 'slip') return 0
+          return label && label !== 'slip' ? 0 : pSlip * slipTangent[k]!
+        }
+        if (label === 'slip') return 0
+        if (drop.leavesNothing) return m === n ? (1 - pSlip) * together[m]! : 0
+        if (m >= n) return 0
+        const off = (shares[k]! - m / (n * (1 + b * (n - m)))) / spread[k]!
+        if (off > 6 || off < -6) return 0
+        return (
+          ((1 - pSlip) * together[m]! * breakTangent[k]! * Math.exp(-0.5 * off * off)) / (spread[k]! * 2.5066)
+        )
+      }
+      const before: Float64Array[] = []
+      let state = new Float64Array(width)
+      state[total] = 1
+      for (let k = 0; k < steps; k++) {
+        state = unseen(state)
+        before.push(state)
+        const next = new Float64Array(width)
+        for (let n = 1; n <= total; n++) {
+          if (state[n]! < 1e-30) continue
+          for (let m = 0; m <= n; m++) next[n - m]! += state[n]! * way(k, n, m)
+        }
+        state = next
+      }
+      const weight = prior * (slipping ? SLIPPING : 1 - SLIPPING)
+      let after = new Float64Array(width).fill(1)
+      if (broken) after.fill(0, 1)
+      let whole = 0
+      for (let n = 0; n <= total; n++) whole += state[n]! * after[n]!
+      if (!(whole > 0)) continue
+      evidence += weight * whole
+      for (let k = steps - 1; k >= 0; k--) {
+        const from = before[k]!
+        const earlier = new Float64Array(width)
+        const sum = sums[k]!
+        for (let n = 1; n <= total; n++) {
+          for (let m = 0; m <= n; m++) {
+            if (after[n - m]! === 0) continue
+            const w = way(k, n, m) * after[n - m]!
+            earlier[n]! += w
+            const joint = weight * from[n]! * w
+            if (m === 0) sum.slip += joint
+            else sum.counts[m]! += joint
+          }
+        }
+        after = unseenBack(earlier)
+      }
+    }
+  }
+  return sums.map(({ slip, counts }) => {
+    const broke = counts.reduce((a, c) => a + c, 0)
+    const all = slip + broke
+    return all > 0 && evidence > 0
+      ? { slip: slip / all, counts: counts.map(c => (broke > 0 ? c / broke : 0)) }
+      : { slip: 0.5, counts: new Float64Array(0) }
+  })
+}
+
+/** Some elements may have gone unseen since the last drop. */
+function unseen(state: Float64Array): Float64Array<ArrayBuffer> {
+  const out = Float64Array.from(state)
+  for (let n = state.length - 1; n > 1; n--) {
+    let share = UNSEEN
+    for (let u = 1; u <= 3 && n - u >= 1; u++, share *= UNSEEN) out[n - u]! += state[n]! * share
+  }
+  return out
+}
+
+function unseenBack(after: Float64Array): Float64Array<ArrayBuffer> {
+  const out = Float64Array.from(after)
+  for (let n = after.length - 1; n > 1; n--) {
+    let share = UNSEEN
+    for (let u = 1; u <= 3 && n - u >= 1; u++, share *= UNSEEN) out[n]! += after[n - u]! * share
+  }
+  return out
+}
+
+/** Most likely count, and the shortest range around it that holds 95 %; `null` where it would say nothing. */
+function range(counts: Float64Array): Elements | null {
+  if (counts.length === 0) return null
+  let estimate = 1
+  for (let m = 1; m < counts.length; m++) if (counts[m]! > counts[estimate]!) estimate = m
+  let low = estimate
+  let high = estimate
+  let held = counts[estimate]!
+  while (held < 0.95) {
+    const below = low > 1 ? counts[low - 1]! : -1
+    const above = high < counts.length - 1 ? counts[high + 1]! : -1
+    if (below <= 0 && above <= 0) break
+    if (below > above) low--
+    else high++
+    held += Math.max(below, above)
+  }
+  return held > 0 && high - low <= Math.max(3, 0.5 * counts.length) ? { estimate, low, high } : null
+}

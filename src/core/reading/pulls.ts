@@ -1,0 +1,50 @@
+import type { Epoch } from './zeros.ts'
+
+/** A loading: the samples over the threshold. */
+export interface PullSpan {
+  /** First sample over the threshold, and one past the last. */
+  readonly from: number
+  readonly to: number
+  /** The samples ran out before the load did. */
+  readonly open: boolean
+}
+
+/** A loading counts when it is over the threshold for longer than this, and ends when it is below for longer than that. */
+const LEAST_S = 0.5
+const BELOW_S = 0.25
+
+/** max(2 % of the greatest force, 6 standard deviations of the noise, 3 display steps), in N. */
+export const pullThresholdN = (greatestN: number, noiseN: number, quantumN: number): number =>
+  Math.max(0.02 * greatestN, 6 * noiseN, 3 * quantumN)
+
+/** Loadings within segments, from the force less its zero. A knock is over in half a second and does not count. */
+export function findPulls(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  segments: readonly { readonly from: number; readonly to: number }[],
+  thresholdN: number,
+  epochs: readonly Epoch[],
+): PullSpan[] {
+  const found: PullSpan[] = []
+  for (const segment of segments) {
+    // A segment whose zero was never seen was under load throughout, as far as can be told.
+    const unseen = epochs.some(e => e.unseen && e.from >= segment.from && e.to <= segment.to)
+    let from = -1
+    let last = -1
+    const close = (open: boolean): void => {
+      if (from >= 0 && (timeS[last]! - timeS[from]! > LEAST_S || (unseen && open))) {
+        found.push({ from, to: last + 1, open })
+      }
+      from = -1
+    }
+    for (let i = segment.from; i < segment.to; i++) {
+      if (loadN[i]! > thresholdN) {
+        if (from < 0) from = i
+        last = i
+      } else if (from >= 0 && !unseen && timeS[i]! - timeS[last]! > BELOW_S) close(false)
+    }
+    if (unseen && from >= 0) last = segment.to - 1
+    close(from >= 0 && (unseen || timeS[segment.to - 1]! - timeS[last]! < 1e-12))
+  }
+  return found
+}

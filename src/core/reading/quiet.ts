@@ -1,0 +1,82 @@
+import type { Segment } from '../recording.ts'
+import { fitLine } from '../signal/line.ts'
+import type { Signal } from '../signal/summary.ts'
+
+/** A stretch in which the reading keeps its level: a rest, or a hold under load. */
+export interface Quiet {
+  /** First sample, and one past the last. */
+  readonly from: number
+  readonly to: number
+  readonly fromS: number
+  readonly toS: number
+  readonly levelN: number
+  readonly slopeNPerS: number
+  /** Standard uncertainty of the slope. */
+  readonly slopeStandardN: number
+  /** Standard deviation of the reading about its line. */
+  readonly noiseN: number
+}
+
+const BLOCK_S = 0.1
+/** How far back the level is remembered while a stretch grows: slow drift is followed, loading is not. */
+const MEMORY_S = 0.8
+const LEAST_SAMPLES = 4
+const LEAST_S = 0.28
+
+/** Stretches of level reading within each segment, in order, by growing them over blocks of 0.1 s (at least one sample). */
+export function quietStretches(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  segments: readonly Segment[],
+  { periodS, noiseN, quantumN }: Pick<Signal, 'periodS' | 'noiseN' | 'quantumN'>,
+): Quiet[] {
+  const size = periodS > 0 ? Math.max(1, Math.floor(BLOCK_S / periodS + 1e-9)) : 1
+  const memory = periodS > 0 ? Math.max(3, Math.round(MEMORY_S / (size * periodS))) : 3
+  const tolerance = (4 * noiseN) / Math.sqrt(size) + 0.8 * quantumN
+  const found: Quiet[] = []
+  const keep = (from: number, to: number): void => {
+    // A block at either end may hold part of a ramp.
+    const trim = to - from > 8 * size ? size : 0
+    const a = from + trim
+    const b = to - trim
+    if (b - a < LEAST_SAMPLES || timeS[b - 1]! - timeS[a]! < LEAST_S) return
+    const line = fitLine(timeS, forceN, a, b)
+    const noise = Math.sqrt(line.residualN2 / Math.max(1, line.n - 2))
+    found.push({
+      from: a,
+      to: b,
+      fromS: timeS[a]!,
+      toS: timeS[b - 1]!,
+      levelN: line.levelN,
+      slopeNPerS: line.slopeNPerS,
+      slopeStandardN: line.spreadS2 > 0 ? Math.max(noise, noiseN) / Math.sqrt(line.spreadS2) : 0,
+      noiseN: noise,
+    })
+  }
+  for (const segment of segments) {
+    let from = segment.from
+    let level = blockMean(forceN, from, Math.min(segment.to, from + size))
+    let blocks = 1
+    for (let at = from + size; at < segment.to; at += size) {
+      const end = Math.min(segment.to, at + size)
+      const mean = blockMean(forceN, at, end)
+      if (Math.abs(mean - level) <= tolerance) {
+        blocks++
+        level += (mean - level) / Math.min(blocks, memory)
+      } else {
+        keep(from, at)
+        from = at
+        level = mean
+        blocks = 1
+      }
+    }
+    keep(from, segment.to)
+  }
+  return found
+}
+
+function blockMean(forceN: Float64Array, from: number, to: number): number {
+  let sum = 0
+  for (let i = from; i < to; i++) sum += forceN[i]!
+  return sum / (to - from)
+}

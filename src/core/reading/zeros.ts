@@ -1,0 +1,251 @@
+import type { Segment } from '../recording.ts'
+import type { Signal } from '../signal/summary.ts'
+import type { Amendments } from './amendments.ts'
+import type { Zero } from './document.ts'
+import type { Quiet } from './quiet.ts'
+import type { Rezero } from './rezero.ts'
+
+/** A stretch of samples with one setting of the zero: between the ends of a segment and the rezeros in it. */
+export interface Epoch {
+  /** First sample, and one past the last. */
+  readonly from: number
+  readonly to: number
+  readonly rests: readonly Quiet[]
+  readonly basis: Zero['basis']
+  /** The zero line: straight between these, level outside. */
+  readonly knots: readonly { readonly atS: number; readonly levelN: number }[]
+  /** Standard uncertainty of the zero's level, without its moving between rests. */
+  readonly standardN: number
+  /** How far apart the rests lie, in N; 0 with fewer than two. */
+  readonly movedN: number
+  /** Load on the specimen when the indicator was zeroed, in N; 0 where it was not zeroed under load. */
+  readonly preloadN: number
+  /** Greatest preload that cannot be excluded where the zero was never seen; `null` where it was. */
+  readonly unseen: boolean
+}
+
+export interface ZeroStage {
+  readonly epochs: readonly Epoch[]
+  readonly zeros: readonly Zero[]
+}
+
+/** A lone rest before loading counts as a zero when it lasts this long: a preload that is held would relax visibly. */
+const LONE_REST_S = 2.5
+
+export interface ZeroInput {
+  readonly timeS: Float64Array
+  readonly forceN: Float64Array
+  readonly segments: readonly Segment[]
+  readonly signal: Pick<Signal, 'noiseN' | 'quantumN' | 'periodS'>
+  readonly quiets: readonly Quiet[]
+  readonly rezeros: readonly Rezero[]
+  readonly amendments: Pick<Amendments, 'zeros'>
+}
+
+/** The zero of each epoch: the lowest level that the reading keeps, since any load only raises it. */
+export function findZeros(input: ZeroInput): ZeroStage {
+  const epochs: Epoch[] = []
+  for (const segment of input.segments) {
+    const inside = input.rezeros.filter(r => r.index > segment.from && r.index < segment.to)
+    const bounds = [segment.from, ...inside.map(r => r.index), segment.to]
+    const own = bounds.slice(1).map((to, k) => epochOf(bounds[k]!, to, input))
+    epochs.push(...carry(own, inside, input))
+  }
+  return { epochs, zeros: epochs.flatMap(epoch => zerosOf(epoch, input)) }
+}
+
+function epochOf(from: number, to: number, { timeS, forceN, signal, quiets, amendments }: ZeroInput): Epoch {
+  const { noiseN, quantumN } = signal
+  const inside = quiets.filter(q => q.from >= from && q.to <= to)
+  const given = amendments.zeros.flatMap(({ fromS, toS }) => restGiven(timeS, forceN, from, to, fromS, toS))
+  const levelStandardN = (q: Quiet): number =>
+    Math.hypot(Math.max(q.noiseN, noiseN) / Math.sqrt(Math.min(q.to - q.from, 100)), quantumN / 8)
+  if (given.length > 0) return seen(from, to, given, 0, Math.max(...given.map(levelStandardN)))
+  const levels = withoutPushes(inside, signal)
+  const none: Epoch = {
+    from,
+    to,
+    rests: [],
+    basis: 'assumed',
+    knots: [],
+    standardN: 0,
+    movedN: 0,
+    preloadN: 0,
+    unseen: true,
+  }
+  if (levels.length === 0) return none
+  let lowest = levels[0]!
+  for (const q of levels) if (q.levelN < lowest.levelN) lowest = q
+  let range = 0
+  for (let i = from; i < to; i++) if (forceN[i]! - lowest.levelN > range) range = forceN[i]! - lowest.levelN
+  const close = Math.max(5 * noiseN, 2.5 * quantumN, 0.003 * range)
+  const rests = levels.filter(q => q.levelN - lowest.levelN <= close || onDrift(q, lowest, range))
+  // A lower reading, even in passing, shows that the lowest level was held under load.
+  let lower = 0
+  for (let i = from; i < to; i++) if (forceN[i]! < lowest.levelN - close) lower++
+  const first = rests[0]!
+  const lone = rests.length === 1 && first.from - from < 3
+  const returned = rests.some(q => q.from > from + 3)
+  if (!returned && (lower >= 2 || (lone && to - first.to > 3 && first.toS - first.fromS < LONE_REST_S)))
+    return none
+  const start = levels[0]!
+  const preload =
+    start.from - from < 5 &&
+    !rests.includes(start) &&
+    Math.abs(start.levelN) <= Math.max(4 * noiseN, 2 * quantumN)
+      ? start.levelN - lowest.levelN
+      : 0
+  return seen(from, to, rests, preload, Math.max(...rests.map(levelStandardN)))
+}
+
+function seen(from: number, to: number, rests: readonly Quiet[], preloadN: number, standardN: number): Epoch {
+  const levels = rests.map(q => q.levelN)
+  return {
+    from,
+    to,
+    rests,
+    basis: 'rest',
+    knots: rests.flatMap(q => [
+      { atS: q.fromS, levelN: q.levelN },
+      { atS: q.toS, levelN: q.levelN },
+    ]),
+    standardN,
+    movedN: Math.max(...levels) - Math.min(...levels),
+    preloadN,
+    unseen: false,
+  }
+}
+
+/** Short lower levels between two stretches of the same higher level are pushes on the grips, not a lower zero. */
+function withoutPushes(
+  quiets: readonly Quiet[],
+  { noiseN, quantumN }: ZeroInput['signal'],
+): readonly Quiet[] {
+  const same = Math.max(5 * noiseN, 2.5 * quantumN)
+  return quiets.filter((q, k) => {
+    const before = quiets[k - 1]
+    const after = quiets[k + 1]
+    if (!before || !after) return true
+    const lasted = q.toS - q.fromS
+    const push =
+      q.levelN < before.levelN - same &&
+      Math.abs(before.levelN - after.levelN) <= same &&
+      lasted < 0.5 * Math.min(before.toS - before.fromS, after.toS - after.fromS)
+    return !push
+  })
+}
+
+/** Two rests that differ do so by drift when the slope within each leads from the one to the other. */
+function onDrift(q: Quiet, lowest: Quiet, range: number): boolean {
+  const apartS = (q.fromS + q.toS - lowest.fromS - lowest.toS) / 2
+  const slope = (q.levelN - lowest.levelN) / apartS
+  const agrees = (r: Quiet): boolean =>
+    Math.abs(r.slopeNPerS - slope) < 3 * r.slopeStandardN + 0.3 * Math.abs(slope) &&
+    Math.abs(r.slopeNPerS) > 3 * r.slopeStandardN
+  return Math.abs(q.levelN - lowest.levelN) < 0.1 * range && agrees(q) && agrees(lowest)
+}
+
+function restGiven(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  from: number,
+  to: number,
+  fromS: number,
+  toS: number,
+): Quiet[] {
+  let a = from
+  while (a < to && timeS[a]! < fromS) a++
+  let b = a
+  let sum = 0
+  let squares = 0
+  for (; b < to && timeS[b]! <= toS; b++) {
+    sum += forceN[b]!
+    squares += forceN[b]! ** 2
+  }
+  const n = b - a
+  if (n === 0) return []
+  const level = sum / n
+  return [
+    {
+      from: a,
+      to: b,
+      fromS: timeS[a]!,
+      toS: timeS[b - 1]!,
+      levelN: level,
+      slopeNPerS: 0,
+      slopeStandardN: 0,
+      noiseN: Math.sqrt(Math.max(0, squares / n - level * level)),
+    },
+  ]
+}
+
+/** An epoch without a rest takes its zero over the rezero from its neighbour: the load stays, the reading jumps. */
+function carry(epochs: readonly Epoch[], rezeros: readonly Rezero[], { timeS, signal }: ZeroInput): Epoch[] {
+  const out = [...epochs]
+  const take = (k: number, neighbour: Epoch | undefined, shift: number): void => {
+    const epoch = out[k]!
+    if (!epoch.unseen || !neighbour || neighbour.unseen) return
+    const near = neighbour.from < epoch.from ? neighbour.knots.at(-1)! : neighbour.knots[0]!
+    out[k] = {
+      ...epoch,
+      basis: 'carried',
+      knots: [{ atS: timeS[epoch.from]!, levelN: near.levelN + shift }],
+      standardN: Math.hypot(neighbour.standardN, signal.noiseN, signal.quantumN / 3),
+      unseen: false,
+    }
+  }
+  for (let k = 1; k < out.length; k++) take(k, out[k - 1], rezeros[k - 1]!.afterN - rezeros[k - 1]!.beforeN)
+  for (let k = out.length - 2; k >= 0; k--) take(k, out[k + 1], rezeros[k]!.beforeN - rezeros[k]!.afterN)
+  return out
+}
+
+function zerosOf(epoch: Epoch, { timeS }: ZeroInput): Zero[] {
+  const whole = { fromS: timeS[epoch.from]!, toS: timeS[epoch.to - 1]! }
+  if (epoch.basis === 'rest') {
+    return epoch.rests.map(q => ({
+      fromS: q.fromS,
+      toS: q.toS,
+      levelN: q.levelN,
+      uncertaintyN: 2 * epoch.standardN,
+      basis: 'rest',
+    }))
+  }
+  const levelN = epoch.knots[0]?.levelN ?? 0
+  return [{ ...whole, levelN, uncertaintyN: 2 * epoch.standardN, basis: epoch.basis }]
+}
+
+/** Level of an epoch's zero at a time, in N. */
+export function zeroLevelAt({ knots }: Pick<Epoch, 'knots'>, tS: number): number {
+  const first = knots[0]
+  if (!first) return 0
+  if (tS <= first.atS) return first.levelN
+  for (let k = 1; k < knots.length; k++) {
+    const b = knots[k]!
+    if (tS <= b.atS) {
+      const a = knots[k - 1]!
+      return b.atS > a.atS ? a.levelN + ((b.levelN - a.levelN) * (tS - a.atS)) / (b.atS - a.atS) : b.levelN
+    }
+  }
+  return knots.at(-1)!.levelN
+}
+
+/** Force less the zero line, sample by sample. */
+export function lessZero(timeS: Float64Array, forceN: Float64Array, epochs: readonly Epoch[]): Float64Array {
+  const out = new Float64Array(forceN.length)
+  for (const epoch of epochs) {
+    const { from, to, knots } = epoch
+    let k = 0
+    for (let i = from; i < to; i++) {
+      const t = timeS[i]!
+      while (k < knots.length && knots[k]!.atS < t) k++
+      const a = knots[k - 1]
+      const b = knots[k]
+      let level = 0
+      if (a && b) level = a.levelN + ((b.levelN - a.levelN) * (t - a.atS)) / (b.atS - a.atS)
+      else if (a) level = a.levelN
+      else if (b) level = b.levelN
+      out[i] = forceN[i]! - level
+    }
+  }
+  return out
+}

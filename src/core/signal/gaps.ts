@@ -1,0 +1,19 @@
+import type { Segment } from '../recording.ts'
+
+/** A stretch without samples: `from` is the last sample before it. */
+export interface Gap {
+  readonly from: number
+  readonly fromS: number
+  readonly toS: number
+}
+
+/** Steps within a segment that are longer than `gapS` seconds. */
+export function findGaps(timeS: Float64Array, segments: readonly Segment[], gapS: number): Gap[] {
+  const gaps: Gap[] = []
+  for (const { from, to } of segments) {
+    for (let i = from + 1; i < to; i++) {
+      if (timeS[i]! - timeS[i - 1]! > gapS) gaps.push({ from: i - 1, fromS: timeS[i - 1]!, toS: timeS[i]! })
+    }
+  }
+  return gaps
+}

@@ -1,0 +1,31 @@
+/** Order statistics on small samples of a long series. */
+
+/** At most `most` values, evenly spread over the series; a copy. */
+export function spread(values: ArrayLike<number>, most: number): Float64Array {
+  const n = values.length
+  if (n <= most) return Float64Array.from(values)
+  const out = new Float64Array(most)
+  for (let i = 0; i < most; i++) out[i] = values[Math.floor((i * n) / most)]!
+  return out
+}
+
+/** Quantile of sorted values by linear interpolation (Hyndman and Fan 1996, type 7); `null` of none. */
+export function quantileSorted(sorted: ArrayLike<number>, share: number): number | null {
+  if (sorted.length === 0) return null
+  const at = (sorted.length - 1) * share
+  const below = Math.floor(at)
+  const low = sorted[below]!
+  return low + (at - below) * ((sorted[below + 1] ?? low) - low)
+}
+
+/** Median; `null` of none. */
+export function median(values: ArrayLike<number>): number | null {
+  return quantileSorted(Float64Array.from(values).sort(), 0.5)
+}
+
+/** Median distance from the median, scaled to the standard deviation of a normal distribution; `null` of none. */
+export function robustSd(values: ArrayLike<number>): number | null {
+  const middle = median(values)
+  if (middle === null) return null
+  return 1.4826 * (median(Float64Array.from(values, v => Math.abs(v - middle))) ?? 0)
+}

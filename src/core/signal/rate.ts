@@ -1,0 +1,32 @@
+import type { Segment } from '../recording.ts'
+import { quantileSorted, robustSd } from './order.ts'
+
+export interface Rate {
+  /** Median step between two samples, in s; 0 where there are not two. */
+  readonly periodS: number
+  /** Robust standard deviation of the step, in s. */
+  readonly jitterS: number
+  /** A step longer than this is a gap, in s. */
+  readonly gapS: number
+}
+
+const MOST_STEPS = 20_001
+
+/**
+ * Sampling period, from the steps within segments (at most 20,001 of them, evenly spread).
+ * A gap is a step that misses at least one sample and is rare: where one step in fifty is long, long steps are how
+ * this log is written.
+ */
+export function sampleRate(timeS: Float64Array, segments: readonly Segment[]): Rate {
+  const stride = Math.max(1, Math.ceil(timeS.length / MOST_STEPS))
+  const steps: number[] = []
+  for (const { from, to } of segments) {
+    for (let i = from + 1; i < to; i += stride) steps.push(timeS[i]! - timeS[i - 1]!)
+  }
+  if (steps.length === 0) return { periodS: 0, jitterS: 0, gapS: Number.POSITIVE_INFINITY }
+  const sorted = Float64Array.from(steps).sort()
+  const periodS = quantileSorted(sorted, 0.5)!
+  const jitterS = robustSd(sorted)!
+  const usual = sorted.length >= 50 ? quantileSorted(sorted, 0.98)! : periodS
+  return { periodS, jitterS, gapS: Math.max(1.75 * periodS, periodS + 8 * jitterS, 1.5 * usual) }
+}

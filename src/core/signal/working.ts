@@ -1,0 +1,60 @@
+import type { Segment } from '../recording.ts'
+
+/** The series that meaning is read from: the recording itself, or block means of a faster one. */
+export interface Working {
+  readonly timeS: Float64Array
+  readonly forceN: Float64Array
+  readonly segments: readonly Segment[]
+  /** Samples of the recording in one of the series. */
+  readonly block: number
+}
+
+/** Nothing that a bench rig does needs more readings than this; above twice it, blocks are averaged. */
+const ENOUGH_HZ = 100
+
+/**
+ * Block means of a fast recording, so that 100 to 200 readings a second remain. A block never spans a gap or two
+ * segments. What a break leaves in a mean is the same as what a converter that averages leaves in a reading, so the
+ * peak between readings is found again by the same geometry.
+ */
+export function workingSeries(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  segments: readonly Segment[],
+  rateHz: number,
+  gapAfter: readonly number[],
+): Working {
+  const block = Math.floor(rateHz / ENOUGH_HZ)
+  if (block < 2) return { timeS, forceN, segments, block: 1 }
+  const most = Math.ceil(timeS.length / block) + segments.length + gapAfter.length
+  const times = new Float64Array(most)
+  const forces = new Float64Array(most)
+  const parts: Segment[] = []
+  let n = 0
+  let g = 0
+  for (const segment of segments) {
+    const from = n
+    let a = segment.from
+    while (a < segment.to) {
+      while (g < gapAfter.length && gapAfter[g]! < a) g++
+      let b = Math.min(a + block, segment.to)
+      const gap = gapAfter[g]
+      if (gap !== undefined && gap < b - 1) b = gap + 1
+      // A stump of a block at the end of a run of samples is left out, unless it is all there is.
+      if (b - a === block || a === segment.from) {
+        let t = 0
+        let f = 0
+        for (let i = a; i < b; i++) {
+          t += timeS[i]! - timeS[a]!
+          f += forceN[i]!
+        }
+        times[n] = timeS[a]! + t / (b - a)
+        forces[n] = f / (b - a)
+        n++
+      }
+      a = b
+    }
+    parts.push({ ...segment, from, to: n })
+  }
+  return { timeS: times.slice(0, n), forceN: forces.slice(0, n), segments: parts, block }
+}
