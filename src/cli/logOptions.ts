@@ -1,12 +1,12 @@
 import { type Command, InvalidArgumentError, Option } from 'commander'
-import { FORCE_UNITS, type ForceUnit, parseForceUnit } from '../core/units/force.ts'
+import { FORCE_UNITS, type ForceUnit, type LogForceUnit, parseForceUnit } from '../core/units/force.ts'
 import type { LogOptions } from '../logs/index.ts'
 
 /** The options that say how a log is to be understood; every command that opens logs has them. */
 export interface LogFlags {
   readonly time?: string
   readonly force?: string
-  readonly unit?: LogOptions['unit']
+  readonly unit?: LogForceUnit
   readonly rate?: number
   readonly tension?: 'positive' | 'negative'
   readonly decimal?: 'comma' | 'point'
@@ -25,15 +25,16 @@ export const addLogOptions = (command: Command): Command =>
     .option('--encoding <name>', 'text encoding, as in utf-16le, windows-1252 or shift_jis')
 
 /** The same as the reader of logs wants them. */
-export const logOptionsOf = ({ rate, ...flags }: LogFlags): LogOptions => ({
-  ...pick(flags, ['time', 'force', 'unit', 'tension', 'decimal', 'encoding']),
-  ...(rate === undefined ? {} : { rateHz: rate }),
-})
-
-function pick<T extends object, K extends keyof T>(from: T, keys: readonly K[]): Partial<Pick<T, K>> {
-  return Object.fromEntries(
-    keys.filter(key => from[key] !== undefined).map(key => [key, from[key]]),
-  ) as Partial<Pick<T, K>>
+export function logOptionsOf({ time, force, unit, rate, tension, decimal, encoding }: LogFlags): LogOptions {
+  return {
+    ...(time === undefined ? {} : { time }),
+    ...(force === undefined ? {} : { force }),
+    ...(unit === undefined ? {} : { unit }),
+    ...(rate === undefined ? {} : { rateHz: rate }),
+    ...(tension === undefined ? {} : { tension }),
+    ...(decimal === undefined ? {} : { decimal }),
+    ...(encoding === undefined ? {} : { encoding }),
+  }
 }
 
 function logUnit(word: string) {

@@ -6,6 +6,7 @@ import { readRecording } from '../../core/reading/readRecording.ts'
 import type { Recording } from '../../core/recording.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { joinRecordings, type SpecimenRow } from '../../logs/index.ts'
+import { readingFigure } from '../../publish/figure/readingFigure.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, type LogFlags, logOptionsOf, shownUnit, wholeNumber } from '../logOptions.ts'
 import { openLogFile } from '../openLogs.ts'
@@ -89,7 +90,10 @@ async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise
       io.out(`${place > 0 ? '\n' : ''}${readingText(recording, reading, { io, show: flags.show ?? null })}`)
     if (flags.figure !== undefined) {
       const path = specimens.length === 1 ? flags.figure : numbered(flags.figure, reading.recording.name)
-      const written = await writeFigure(path, recording, reading, flags.show ?? null)
+      const written = await writeFigure(
+        path,
+        readingFigure(recording, reading, flags.show === undefined ? {} : { unit: flags.show }),
+      )
       if (!written.ok) code = tell(io, written.problems, EXIT.output)
     }
   }

@@ -1,6 +1,6 @@
-import type { PeakForce, Reading } from '../../core/reading/document.ts'
-import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
-import { decimalsFor, plainNumber, showForce, showForceBetween } from '../../core/units/showForce.ts'
+import { type ForceUnit, fromNewton } from '../units/force.ts'
+import { decimalsFor, plainNumber, showForce, showForceBetween } from '../units/showForce.ts'
+import type { PeakForce, Reading } from './document.ts'
 
 /** An interval is called lopsided when one side is longer than the other by this share of its half-width. */
 const LOPSIDED_SHARE = 0.2
