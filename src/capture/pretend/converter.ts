@@ -29,8 +29,9 @@ export interface Output {
   readonly indicated: Float64Array
   readonly travelMm: Float64Array
   readonly clipped: Uint8Array
-  /** From the start of the log: when the zero key was pressed, and what the indicator would then show with no load. */
-  readonly zeros: readonly { readonly atS: number; readonly noLoadN: number }[]
+  /** From the start of the log: when the zero key was pressed, and what the indicator then shows with no load,
+   *  and how far the key moved the reading. */
+  readonly zeros: readonly { readonly atS: number; readonly noLoadN: number; readonly movedN: number }[]
   /** What the indicator shows with no load when the log begins. */
   readonly noLoadAtStartN: number
 }
@@ -95,7 +96,11 @@ export function convert(happening: Happening, spec: ConverterSpec, random: Rando
       indicated,
       travelMm,
       clipped,
-      zeros: inLog.map(z => ({ atS: (z - log.from) * stepS, noLoadN: driftN[z]! - taredAt(z) })),
+      zeros: inLog.map(z => ({
+        atS: (z - log.from) * stepS,
+        noLoadN: driftN[z]! - taredAt(z),
+        movedN: taredAt(z - 1) - taredAt(z),
+      })),
       noLoadAtStartN: driftN[log.from]! - taredAt(log.from),
     }
   })

@@ -75,8 +75,11 @@ function truthOf(
 ): Truth {
   const { converter, bench } = spec
   const quantumN = converter.quantum * N_PER[converter.unit]
+  // What came after the last whole output is in no sample.
+  const perOutput = stepsPerOutput(converter.rateHz)
   const windows: Window[] = happening.logs.map((log, i) => ({
-    ...log,
+    from: log.from,
+    to: log.to - ((log.to - log.from) % perOutput),
     startS: recording.segments[i]!.shiftS,
   }))
   const outputs: Output[] = faulted.map(f => f.output)
@@ -115,8 +118,11 @@ function truthOf(
         ? [{ from: timeOf(r.from, from), restFrom: timeOf(r.restFrom, rest), to: timeOf(r.to, to) }]
         : []
     }),
+    // A key pressed on a reading that stood at zero already leaves no trace to be found.
     retares: outputs.flatMap((o, i) =>
-      o.zeros.map(z => ({ t: z.atS + windows[i]!.startS, readingAtNoLoadN: z.noLoadN })),
+      o.zeros
+        .filter(z => Math.abs(z.movedN) > Math.max(6 * converter.noiseN, 3 * quantumN))
+        .map(z => ({ t: z.atS + windows[i]!.startS, readingAtNoLoadN: z.noLoadN })),
     ),
     zeroAtStartN: outputs[0]!.noLoadAtStartN,
     zeroSeen: windows.some(w => longestRestS(happening, w) > 0.5),
