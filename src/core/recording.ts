@@ -63,6 +63,14 @@ export interface Note {
 }
 
 export interface Assumption {
-  readonly code: 'unit-assumed' | 'rate-assumed' | 'tension-assumed' | 'time-spread' | 'rows-skipped'
+  readonly code:
+    | 'unit-assumed'
+    | 'rate-assumed'
+    | 'time-unit-assumed'
+    | 'decimal-assumed'
+    | 'tension-assumed'
+    | 'time-spread'
+    | 'rows-skipped'
+    | 'notes-left-out'
   readonly text: string
 }

@@ -1,0 +1,94 @@
+import { type CellForm, cellForm, plainWidth } from '../cells/cell.ts'
+import { type Decimal, numberForm } from '../cells/number.ts'
+import { type Delimiter, splitCells } from './split.ts'
+
+export interface Split {
+  readonly delimiter: Delimiter
+  readonly decimal: Decimal
+  /** Cells of most rows. */
+  readonly width: number
+  /** Share of the lines that it explains, 0 to 1. */
+  readonly score: number
+  /** Every number with a comma could as well have it as a thousands mark. */
+  readonly decimalUnclear: boolean
+}
+
+/** In the order of preference where two explain the lines equally well. */
+const DELIMITERS: readonly Delimiter[] = ['\t', ';', '|', ',', ' ', '']
+
+const isValue = (form: CellForm): boolean => form === 'number' || form === 'grouped' || form === 'quantity'
+
+/** The cells of a line without empty ones at its end, which trailing delimiters leave. */
+export function cellsOf(line: string, delimiter: Delimiter): string[] {
+  const cells = splitCells(plainWidth(line), delimiter)
+  while (cells.length > 1 && cells.at(-1) === '') cells.pop()
+  return cells
+}
+
+/** Delimiter and decimal mark that explain most of the lines, or `null` where no line holds a number. */
+export function bestSplit(lines: readonly string[], decimal?: Decimal): Split | null {
+  let best: Split | null = null
+  for (const delimiter of DELIMITERS) {
+    for (const mark of decimal === undefined ? (['point', 'comma'] as const) : [decimal]) {
+      const split = scoreSplit(lines, delimiter, mark)
+      if (split.score > (best?.score ?? 0) + 1e-9) best = split
+    }
+  }
+  return best && decimal === undefined ? withClearDecimal(best, lines) : best
+}
+
+function scoreSplit(lines: readonly string[], delimiter: Delimiter, decimal: Decimal): Split {
+  const worthByWidth = new Map<number, number>()
+  for (const line of lines) {
+    const cells = cellsOf(line, delimiter)
+    const forms = cells.map(cell => cellForm(cell, decimal))
+    if (!forms.some(isValue)) continue
+    let worth = 1
+    // Text beside numbers is possible, but a split that needs none explains more; so it is with thousands marks.
+    if (forms.includes('text')) worth = 0.6
+    else if (forms.includes('grouped')) worth = 0.85
+    else if (cells.some(cell => /^0\d/.test(cell) && numberForm(cell, decimal) !== null)) worth = 0.9
+    // A lone value with a unit says as much as two cells; blanks that part the two gain nothing.
+    if (delimiter === ' ' && forms.length === 2 && forms[1] === 'unit') worth -= 0.01
+    worthByWidth.set(cells.length, (worthByWidth.get(cells.length) ?? 0) + worth)
+  }
+  let width = 0
+  let worth = 0
+  let all = 0
+  for (const [cells, sum] of worthByWidth) {
+    all += sum
+    if (sum > worth || (sum === worth && cells > width)) {
+      width = cells
+      worth = sum
+    }
+  }
+  // Rows of another width than most count for little: a wrong split makes widths vary.
+  const score = (worth + 0.2 * (all - worth)) / Math.max(1, lines.length)
+  return { delimiter, decimal, width, score, decimalUnclear: false }
+}
+
+/**
+ * `1,234` may be a decimal or a thousand. Where all commas stand before three digits: beside numbers without a comma
+ * in the same column they are thousands marks, else decimals; and either is told.
+ */
+function withClearDecimal(split: Split, lines: readonly string[]): Split {
+  if (split.decimal === 'point') return split
+  let decimals = 0
+  let groups = 0
+  const bare = new Set<number>()
+  const marked = new Set<number>()
+  for (const line of lines) {
+    for (const [column, cell] of cellsOf(line, split.delimiter).entries()) {
+      if (numberForm(cell, 'comma') === null) continue
+      if (!cell.includes(',')) bare.add(column)
+      else {
+        marked.add(column)
+        if (numberForm(cell, 'point') === 'grouped') groups++
+        else decimals++
+      }
+    }
+  }
+  if (decimals > 0 || groups === 0) return split
+  const thousands = [...marked].some(column => bare.has(column)) && split.delimiter !== ';'
+  return { ...split, decimal: thousands ? 'point' : 'comma', decimalUnclear: true }
+}

@@ -1,0 +1,22 @@
+/** Lines of the form `t=12.5 F=3.2N` or `Time: 0.1, Force: 2.3 kg`. */
+
+const PAIR =
+  /(?:^|[\s,;|>\])])([\p{L}_][\p{L}\p{N}_#()[\]%°µ/.-]{0,30}(?: [\p{L}\p{N}_#()[\]%°µ/.-]{1,30})?)\s{0,3}[=:]\s{0,8}("[^"]*"|[+\-−]?\s{0,4}[.,]?\d[\d.,:'’TZ-]*(?:[eE][+-]?\d+)?(?:\s{0,3}[\p{L}µ°%][\p{L}µ°%/]{0,11}(?![\p{L}\p{N}_]*\s{0,3}[=:]))?|[^\s,;|=:]+)/gu
+
+export interface KeyedLine {
+  /** What stands before the first key: a stamp, or nothing. */
+  readonly lead: string
+  readonly pairs: readonly (readonly [key: string, value: string])[]
+}
+
+/** The pairs of a line, or `null` where it has none. */
+export function keyedLine(line: string): KeyedLine | null {
+  const pairs: [string, string][] = []
+  let lead = ''
+  for (const found of line.matchAll(PAIR)) {
+    if (pairs.length === 0) lead = line.slice(0, found.index).replace(/[\s,;|]*(?:->|=>|→)?[\s,;|]*$/, '')
+    const value = (found[2] ?? '').replace(/^"|"$/g, '').replace(/[.,]+$/, '')
+    pairs.push([(found[1] ?? '').trim(), value])
+  }
+  return pairs.length > 0 ? { lead: lead.trim(), pairs } : null
+}

@@ -1,0 +1,108 @@
+/** What parts the cells of a line. `' '` stands for any run of blanks or tabs, `''` for none. */
+export type Delimiter = '\t' | ';' | '|' | ',' | ' ' | ''
+
+const ARROW = /\s*(?:->|=>|→|»|>>)\s*/
+
+/** The cells of a line, trimmed, quotes taken off. An arrow (`12:01:03 -> 1.2 kg`) always parts cells. */
+export function splitCells(line: string, delimiter: Delimiter): string[] {
+  if (!line.includes('>') && !line.includes('→') && !line.includes('»')) return splitPart(line, delimiter)
+  return line.split(ARROW).flatMap(part => (part === '' ? [] : splitPart(part, delimiter)))
+}
+
+function splitPart(line: string, delimiter: Delimiter): string[] {
+  if (delimiter === ' ') {
+    const cells = line.includes('"') ? line.match(/"[^"]*"|[^ \t]+/g) : line.match(/[^ \t]+/g)
+    return (cells ?? []).map(unquoted)
+  }
+  if (line.includes('"')) return splitQuoted(line, delimiter)
+  return delimiter === '' ? [line.trim()] : line.split(delimiter).map(cell => cell.trim())
+}
+
+const unquoted = (cell: string): string =>
+  cell.length > 1 && cell.startsWith('"') && cell.endsWith('"') ? cell.slice(1, -1) : cell
+
+/** RFC 4180: a cell that begins with a quote ends with one; a doubled quote inside stands for itself. */
+function splitQuoted(line: string, delimiter: Delimiter): string[] {
+  const cells: string[] = []
+  let i = 0
+  for (;;) {
+    while (line[i] === ' ') i++
+    let cell = ''
+    if (line[i] === '"') {
+      const close = closingQuote(line, i)
+      if (close > 0) {
+        cell = line.slice(i + 1, close).replaceAll('""', '"')
+        i = close + 1
+      }
+    }
+    const next = delimiter === '' ? -1 : line.indexOf(delimiter, i)
+    const stop = next < 0 ? line.length : next
+    cells.push((cell + line.slice(i, stop)).trim())
+    if (next < 0) return cells
+    i = next + 1
+  }
+}
+
+function closingQuote(line: string, open: number): number {
+  for (let i = open + 1; i < line.length; i++) {
+    if (line[i] !== '"') continue
+    if (line[i + 1] === '"') i++
+    else return i
+  }
+  return -1
+}
+
+/** Whether a quoted cell that begins in `line` is still open at its end, so that the next line belongs to it. */
+export function quoteStaysOpen(line: string, delimiter: Delimiter): boolean {
+  let i = 0
+  for (;;) {
+    while (line[i] === ' ') i++
+    if (line[i] === '"') {
+      const close = closingQuote(line, i)
+      // A quote at the very end is residue, not the start of a cell.
+      if (close < 0) return line.slice(i + 1).trim() !== ''
+      i = close + 1
+    }
+    const next = delimiter === '' || delimiter === ' ' ? -1 : line.indexOf(delimiter, i)
+    if (next < 0) return false
+    i = next + 1
+  }
+}
+
+/** Characters that editors and buffers leave at the ends of lines: blanks, NUL, Ctrl-Z, a byte-order mark. */
+const isResidue = (code: number): boolean =>
+  code === 32 ||
+  code === 9 ||
+  code === 0 ||
+  code === 13 ||
+  code === 10 ||
+  code === 0x1a ||
+  code === 0xfeff ||
+  code === 0xa0
+
+/** A line without residue at its ends, nor a backslash or a lone quote at its end. */
+export function withoutResidue(line: string): string {
+  let from = 0
+  let to = line.length
+  while (to > 0 && (isResidue(line.charCodeAt(to - 1)) || line[to - 1] === '\\')) to--
+  while (from < to && isResidue(line.charCodeAt(from)) && line[from] !== '\t') from++
+  if (line[to - 1] === '"' && quotesIn(line.slice(from, to)) % 2 === 1)
+    return line.slice(from, to - 1).trimEnd()
+  return line.slice(from, to)
+}
+
+function quotesIn(text: string): number {
+  let count = 0
+  for (let i = text.indexOf('"'); i >= 0; i = text.indexOf('"', i + 1)) count++
+  return count
+}
+
+const COMMENT = /^\s*(?:#|;|\/\/|%)/
+
+/** The text of a comment line without its mark, or `null`. */
+export function commentText(line: string): string | null {
+  if (!COMMENT.test(line)) return null
+  const text = line.replace(/^\s*(?:#+|;+|\/\/+|%+)\s*/, '')
+  // `;1,5;2,0` begins with an empty cell, and `#,time` with a column of numbers.
+  return /^[\d,;]/.test(text) && !/^\s*(?:#|\/\/|%)/.test(line) ? null : text
+}

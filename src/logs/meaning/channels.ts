@@ -1,0 +1,33 @@
+import type { Channel, ChannelKind } from '../../core/recording.ts'
+import type { Column } from '../table/sampleTable.ts'
+import { mmIn, unitMeaning } from '../words/units.ts'
+import type { ColumnView } from './columnView.ts'
+
+/** A column beside time and force as a channel; lengths are converted to mm in place. */
+export function channelOf(view: ColumnView, rows: number): Channel {
+  const { column, meaning } = view
+  const word = column.unitRuns[0]?.word ?? meaning.unitText
+  const mm = unitMeaning(word)?.of === 'length' ? mmIn(word) : null
+  const values = column.values.subarray(0, rows)
+  if (mm !== null && mm !== 1) for (let i = 0; i < rows; i++) values[i]! *= mm
+  return {
+    name: column.name === '' ? `column ${view.index + 1}` : column.name,
+    kind: kindOf(view),
+    unit: mm !== null ? 'mm' : word,
+    values,
+  }
+}
+
+function kindOf({ meaning }: ColumnView): ChannelKind {
+  if (meaning.standing === 'set-point') return 'set-point'
+  const { role } = meaning
+  return role === 'extension' || role === 'travel' || role === 'temperature' ? role : 'other'
+}
+
+/** Keeps only some rows of each column, in place and in order. */
+export function keepRows(columns: readonly Column[], kept: Uint32Array): void {
+  for (const { values } of columns) {
+    if (values.length === 0) continue
+    for (let i = 0; i < kept.length; i++) values[i] = values[kept[i]!]!
+  }
+}

@@ -1,0 +1,160 @@
+import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import type { LogOptions } from '../options.ts'
+import { printable } from '../printable.ts'
+import type { SampleTable } from '../table/sampleTable.ts'
+import { forceUnitOf } from '../words/units.ts'
+import { type ColumnView, columnViews, isDead } from './columnView.ts'
+
+export interface ChosenColumns {
+  readonly force: ColumnView
+  /** `null` where times come from a rate. */
+  readonly time: ColumnView | null
+  /** A date beside a clock time. */
+  readonly date: ColumnView | null
+  readonly others: readonly ColumnView[]
+  /** Why this force column, where another might have been meant. */
+  readonly because: string
+}
+
+/** Which column is the time and which the force: what the options name, else what the header says, else how the numbers run. */
+export function chooseColumns(table: SampleTable, name: string, options: LogOptions): Outcome<ChosenColumns> {
+  const views = columnViews(table).filter(view => view.count > 0)
+  const problems: Problem[] = []
+  const named = (which: string | undefined, option: string): ColumnView | null => {
+    if (which === undefined) return null
+    const found = namedColumn(views, which)
+    if (!found) problems.push(noSuchColumn(views, which, option, name))
+    return found
+  }
+  const timeGiven = named(options.time, '--time')
+  const forceGiven = named(options.force, '--force')
+  if (problems.length > 0) return wrong(...problems)
+  const rest = views.filter(view => view !== forceGiven)
+  const time = timeGiven ?? (rest.length > 0 ? findTime(rest) : null)
+  const date = time?.column.form === 'clock' ? (rest.find(view => view.column.form === 'date') ?? null) : null
+  const left = views.filter(view => view !== time && view !== date)
+  const force = forceGiven ? { view: forceGiven, because: '' } : findForce(left, time, name)
+  if ('problem' in force) return wrong(force.problem)
+  const rateRules = options.rateHz !== undefined && timeGiven === null
+  return fine({
+    force: force.view,
+    time: rateRules ? null : time,
+    date: rateRules ? null : date,
+    others: left.filter(view => view !== force.view && view.column.form === 'number'),
+    because: force.because,
+  })
+}
+
+export function namedColumn(views: readonly ColumnView[], which: string): ColumnView | null {
+  const folded = which.trim().toLowerCase()
+  return (
+    views.find(view => view.column.name.toLowerCase() === folded) ??
+    (/^\d+$/.test(folded) ? views.find(view => view.index === Number(folded) - 1) : undefined) ??
+    null
+  )
+}
+
+function noSuchColumn(views: readonly ColumnView[], which: string, option: string, name: string): Problem {
+  return {
+    where: `${name}, ${option}`,
+    what: `there is no column of numbers “${printable(which)}”; there are ${listed(views)}.`,
+    cure: `Give ${option} one of these names, or a number from 1.`,
+  }
+}
+
+export const listed = (views: readonly ColumnView[]): string =>
+  views.map(view => printable(view.shown)).join(', ')
+
+function findTime(views: readonly ColumnView[]): ColumnView | null {
+  const stamps = views.filter(view => view.column.form === 'date-time' || view.column.form === 'clock')
+  const numbers = views.filter(view => view.column.form === 'number')
+  const byName = numbers.filter(view => view.meaning.role === 'time' && view.meaning.standing !== 'set-point')
+  // Of several times, one that runs; of these, numbers before stamps: a device's own clock steps more finely.
+  const running = byName.filter(view => view.rising)
+  const best = running[0] ?? stamps[0] ?? byName.find(view => !isDead(view)) ?? byName[0]
+  // A lone column is the force, however it runs.
+  return best ?? (views.length > 1 ? numbers.find(isUnnamedTime) : undefined) ?? null
+}
+
+/** Numbers that rise from row to row, under no name that makes them something else, and not a mere count of rows. */
+const isUnnamedTime = (view: ColumnView): boolean =>
+  view.rising && view.meaning.role === null && !view.counting
+
+const RANK = { actual: 3, plain: 2, derived: 1, 'set-point': 0 } as const
+
+type Found = { readonly view: ColumnView; readonly because: string } | { readonly problem: Problem }
+
+function findForce(views: readonly ColumnView[], time: ColumnView | null, name: string): Found {
+  const numbers = views.filter(view => view.column.form === 'number')
+  if (numbers.length === 0) return { problem: noForce(name, time) }
+  const forces = numbers.filter(view => view.meaning.role === 'force')
+  const unnamed = numbers.filter(view => view.meaning.role === null && !view.counting)
+  const pool = forces.length > 0 ? forces : unnamed.length > 0 ? unnamed : numbers.length === 1 ? numbers : []
+  if (pool.length === 0) return { problem: ambiguous(numbers, name) }
+  const alive = pool.filter(view => !isDead(view))
+  const candidates = alive.length > 0 ? alive : pool
+  const best = Math.max(...candidates.map(rankOf))
+  const top = candidates.filter(view => rankOf(view) === best)
+  const chosen = top[0]
+  if (!chosen || (top.length > 1 && !top.every(view => isSameQuantity(chosen, view)))) {
+    return { problem: ambiguous(top, name) }
+  }
+  return { view: chosen, because: reason(chosen, pool, alive) }
+}
+
+/** Actual before plain before derived before wished for; within each a force before raw counts before no unit. */
+function rankOf(view: ColumnView): number {
+  const unit = view.meaning.unit
+  const word = view.column.unitRuns[0]?.word
+  const inForce =
+    (unit?.of === 'force' && unit.unit !== 'counts') || (word !== undefined && forceUnitOf(word) !== null)
+  return (
+    3 * RANK[view.meaning.standing] + (unit?.of === 'other' ? -1 : inForce ? 2 : unit?.of === 'force' ? 0 : 1)
+  )
+}
+
+/** The same numbers in another unit: one is as good as the other. */
+function isSameQuantity(a: ColumnView, b: ColumnView): boolean {
+  if (a === b) return true
+  const scale = Math.max(Math.abs(a.max), Math.abs(a.min))
+  if (scale === 0) return false
+  const k = Math.max(Math.abs(b.max), Math.abs(b.min)) / scale
+  const step = Math.max(1, Math.floor(a.column.values.length / 2000))
+  for (let i = 0; i < a.column.values.length; i += step) {
+    const difference = Math.abs((a.column.values[i] ?? 0) * k - (b.column.values[i] ?? 0))
+    if (difference > 0.01 * k * scale) return false
+  }
+  return true
+}
+
+function reason(chosen: ColumnView, pool: readonly ColumnView[], alive: readonly ColumnView[]): string {
+  const others = pool.filter(view => view !== chosen)
+  const parts = [
+    ['the set-point', others.filter(view => view.meaning.standing === 'set-point')],
+    ['constant', others.filter(view => !alive.includes(view))],
+    ['also there', others.filter(view => alive.includes(view) && view.meaning.standing !== 'set-point')],
+  ] as const
+  return parts
+    .filter(([, found]) => found.length > 0)
+    .map(
+      ([word, found]) =>
+        `${listed(found)} ${word === 'the set-point' ? 'is the set-point' : word === 'constant' ? 'is constant' : 'is kept beside it'}`,
+    )
+    .join(', ')
+}
+
+function noForce(name: string, time: ColumnView | null): Problem {
+  return {
+    where: name,
+    what: time
+      ? `beside the time (${printable(time.shown)}) there is no column of numbers.`
+      : 'there is no column of numbers.',
+    cure: 'A log needs one column of force; name it with --force, or give --rate if this one is the force.',
+  }
+}
+
+const ambiguous = (views: readonly ColumnView[], name: string): Problem => ({
+  where: name,
+  what: `which column is the force is not clear: it may be ${listed(views)}.`,
+  cure: `Say which: ${views.map(view => `--force ${view.column.name === '' ? view.index + 1 : JSON.stringify(printable(view.column.name))}`).join(' or ')}.`,
+})

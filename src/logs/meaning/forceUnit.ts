@@ -1,0 +1,118 @@
+import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { type LogForceUnit, N_PER } from '../../core/units/force.ts'
+import { printable } from '../printable.ts'
+import type { SampleTable } from '../table/sampleTable.ts'
+import { forceUnitOf } from '../words/units.ts'
+import type { ColumnView } from './columnView.ts'
+
+export interface FoundUnit {
+  /** The unit of the log; of a unit that changes by row, the first. */
+  readonly unit: LogForceUnit
+  readonly from: string
+  readonly assumed: boolean
+}
+
+/** Numbers as large and whole as these come from a converter, not from a scale. */
+const COUNTS_FROM = 20_000
+
+/** The unit of the force column, by option, cells, header, or a word above the samples; and all values → newton, in place. */
+export function toNewtonInPlace(
+  force: ColumnView,
+  table: SampleTable,
+  given: LogForceUnit | undefined,
+  texts: readonly { line: number; text: string }[],
+  name: string,
+): Outcome<FoundUnit> {
+  const runs = force.column.unitRuns
+  if (given === undefined && runs.length > 0) return byCells(force, table, name)
+  const found = given ? fine({ unit: given, from: 'as told', assumed: false }) : byWords(force, texts, name)
+  if (found.ok) scale(force.column.values, 0, table.rows, found.value.unit)
+  return found
+}
+
+function scale(values: Float64Array, from: number, to: number, unit: LogForceUnit): void {
+  if (unit === 'counts' || unit === 'N') return
+  const factor = N_PER[unit]
+  for (let i = from; i < to; i++) values[i]! *= factor
+}
+
+/** Units that stand in the cells may change from row to row. */
+function byCells(force: ColumnView, table: SampleTable, name: string): Outcome<FoundUnit> {
+  const runs = force.column.unitRuns
+  const units = runs.map(run => forceUnitOf(run.word))
+  const problems: Problem[] = []
+  for (const [i, run] of runs.entries()) {
+    if (units[i] === null) problems.push(unknownUnit(`${name}, line ${run.line}`, run.word))
+  }
+  const kinds = new Set(units.map(unit => unit === 'counts'))
+  if (problems.length === 0 && kinds.size > 1) {
+    problems.push({
+      where: name,
+      what: 'the unit changes between raw counts and a force.',
+      cure: 'Split the log where it changes, or say with --unit what all of it is.',
+    })
+  }
+  if (problems.length > 0) return wrong(...problems.slice(0, 5))
+  for (const [i, run] of runs.entries()) {
+    // Rows before the first unit are taken to be in it.
+    scale(force.column.values, i === 0 ? 0 : run.fromRow, runs[i + 1]?.fromRow ?? table.rows, units[i] ?? 'N')
+  }
+  const words = [...new Set(units)]
+  const from =
+    words.length > 1 ? `beside each value, changing between ${words.join(' and ')}` : 'beside each value'
+  return fine({ unit: units[0] ?? 'N', from, assumed: false })
+}
+
+function byWords(
+  force: ColumnView,
+  texts: readonly { line: number; text: string }[],
+  name: string,
+): Outcome<FoundUnit> {
+  const { unit, unitText } = force.meaning
+  if (unit?.of === 'force') return fine({ unit: unit.unit, from: 'from the header', assumed: false })
+  if (unitText !== '') return wrong(unknownUnit(`${name}, ${force.shown}`, unitText))
+  const told = unitsInText(texts)
+  const [first, second] = [...told]
+  if (first && second) {
+    return wrong({
+      where: name,
+      what: `the unit of force is not clear: line ${first[1]} has ${first[0]}, line ${second[1]} has ${second[0]}.`,
+      cure: 'Say which with --unit.',
+    })
+  }
+  if (first) return fine({ unit: first[0], from: `from line ${first[1]}`, assumed: false })
+  const counts = force.whole && Math.max(Math.abs(force.min), Math.abs(force.max)) >= COUNTS_FROM
+  return fine(
+    counts
+      ? { unit: 'counts', from: 'assumed, since all are large whole numbers', assumed: true }
+      : { unit: 'N', from: 'assumed, since the log names no unit', assumed: true },
+  )
+}
+
+/** Units of force named in the lines above and between the samples, each with its first line. Lone letters count only after `unit`. */
+function unitsInText(texts: readonly { line: number; text: string }[]): Map<LogForceUnit, number> {
+  const found = new Map<LogForceUnit, number>()
+  for (const { line, text } of texts) {
+    const words = text.match(/\p{L}+/gu) ?? []
+    for (const [i, word] of words.entries()) {
+      const after = words[i - 1] ?? ''
+      const unitSaid = /unit|einheit|unit[éà]|unidad|单位|単位/i.test(after)
+      const unit = word.length === 1 && !unitSaid && !/^(?:N|g)$/.test(word) ? null : forceUnitOf(word)
+      // `raw`, `count`, `ton`, `pond` and the like are common words too.
+      if (
+        unit === null ||
+        (unit === 'counts' && !unitSaid) ||
+        (/^(?:ton|pond|pound|t|kilo|gr|raw)$/i.test(word) && !unitSaid)
+      )
+        continue
+      if (!found.has(unit)) found.set(unit, line)
+    }
+  }
+  return found
+}
+
+const unknownUnit = (where: string, word: string): Problem => ({
+  where,
+  what: `“${printable(word)}” is no unit of force known here.`,
+  cure: 'Say with --unit what it is: N, kN, mN, kgf, gf, tf, lbf, ozf, kip, or counts.',
+})

@@ -1,0 +1,269 @@
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import type { Assumption, Note, Recording } from '../../core/recording.ts'
+import type { Encoding } from '../lines/encoding.ts'
+import type { Layout } from '../lines/layout.ts'
+import type { LogOptions } from '../options.ts'
+import { printable } from '../printable.ts'
+import type { SampleTable } from '../table/sampleTable.ts'
+import { channelOf, keepRows } from './channels.ts'
+import { type ChosenColumns, chooseColumns } from './chooseColumns.ts'
+import { type ColumnView, isDead } from './columnView.ts'
+import { toNewtonInPlace } from './forceUnit.ts'
+import { statedRate } from './preamble.ts'
+import { tensionSign } from './tension.ts'
+import { makeTimeBase, type TimeBase } from './timeBase.ts'
+import { timeUnit } from './timeUnit.ts'
+import { understoodText } from './understood.ts'
+
+export interface TableContext {
+  readonly name: string
+  readonly options: LogOptions
+  readonly layout: Layout
+  readonly encoding: Encoding
+  /** Lines that may tell a unit or a rate: preamble, header, comments. */
+  readonly texts: readonly { line: number; text: string }[]
+}
+
+const FEWEST_SAMPLES = 10
+/** Times beyond this count from some far zero (an epoch); the record then starts at 0. */
+const FAR_S = 1e8
+
+/** Numbers by column → a recording. The table's arrays become the recording's; the table is used up. */
+export function interpretTable(table: SampleTable, context: TableContext): Outcome<Recording> {
+  const { name, options } = context
+  if (table.rows === 0) return wrong(noNumbers(name))
+  const columns = chooseColumns(table, name, options)
+  if (!columns.ok) return columns
+  const { force, time, date } = columns.value
+  const stated = time === null && options.rateHz === undefined ? statedRate(context.texts) : null
+  const rateHz = options.rateHz ?? stated?.rateHz
+  if (time === null && rateHz === undefined) return wrong(needsRate(name, columns.value))
+  if (time && isDead(time) && table.rows > 1) return wrong(standsStill(name, time))
+  const unit = toNewtonInPlace(force, table, options.unit, context.texts, name)
+  if (!unit.ok) return unit
+
+  const kept = readableRows(table, force, time)
+  const rows = kept?.length ?? table.rows
+  if (rows < FEWEST_SAMPLES) return wrong(tooShort(name, rows, table))
+  if (kept) keepRows(table.columns, kept)
+  const lineOf = (sample: number): number => table.lineOf(kept?.[sample] ?? sample)
+  const restarts = table.restarts.map(row => sampleAt(row, kept))
+
+  const timed = timesOf({ time, date, rateHz, rows, name, restarts, lineOf })
+  if (!timed.ok) return timed
+  const { base, timeS, shown: timeShown, assumption: timeAssumption, zeroS } = timed.value
+  const samples = base.dropLast ? rows - 1 : rows
+  if (samples < FEWEST_SAMPLES) return wrong(tooShort(name, samples, table))
+  const forceN = force.column.values.subarray(0, samples)
+  const tension = tensionSign(forceN, options.tension)
+  if (tension.negative) for (let i = 0; i < samples; i++) forceN[i] = -forceN[i]! + 0
+
+  const skipped = skippedRows(table, rows, base.dropLast ? lineOf(rows - 1) : null)
+  const notes = table.notes.map(
+    (note): Note => ({ ...note, sample: Math.min(samples, sampleAt(note.sample, kept)) }),
+  )
+  const stepS = base.stepS
+  return fine({
+    name,
+    sha256: '',
+    timeS: timeS.subarray(0, samples),
+    forceN,
+    forceUnit: unit.value.unit,
+    timeFrom: time === null ? 'rate' : time.column.form === 'number' ? 'column' : 'clock',
+    segments: base.segments.map(segment => ({
+      ...segment,
+      to: Math.min(segment.to, samples),
+      name,
+      sha256: '',
+      shiftS: segment.shiftS - zeroS,
+    })),
+    channels: columns.value.others.map(view => channelOf(view, samples)),
+    notes,
+    assumptions: [
+      ...(unit.value.assumed ? [unitAssumption(unit.value.unit, unit.value.from)] : []),
+      ...(timeAssumption ? [timeAssumption] : []),
+      ...(context.layout.decimalUnclear && options.decimal === undefined
+        ? [decimalAssumption(context.layout)]
+        : []),
+      ...(tension.assumption ? [tension.assumption] : []),
+      ...base.assumptions,
+      ...skipped,
+      ...notesLeftOut(table),
+    ],
+    understood: understoodText({
+      layout: context.layout,
+      encoding: encodingText(context.encoding),
+      time: stated ? `from the rate of ${stated.rateHz} Hz in line ${stated.line}` : timeShown,
+      force: `from ${force.shown}${columns.value.because === '' ? '' : ` (${columns.value.because})`}`,
+      unit: `${unit.value.unit} (${unit.value.from})`,
+      tension: tension.from,
+      samples,
+      rateHz: stepS > 0 ? 1 / stepS : 0,
+      segments: base.segments.length,
+      more: base.wraps > 0 ? [`the clock or counter began again ${base.wraps} times, undone`] : [],
+    }),
+  })
+}
+
+/** Rows whose force and time can be read, or `null` where that is all of them. */
+function readableRows(table: SampleTable, force: ColumnView, time: ColumnView | null): Uint32Array | null {
+  if (force.count === table.rows && (time === null || time.count === table.rows)) return null
+  const kept: number[] = []
+  const forces = force.column.values
+  const times = time?.column.values ?? forces
+  for (let i = 0; i < table.rows; i++)
+    if (Number.isFinite(forces[i]!) && Number.isFinite(times[i]!)) kept.push(i)
+  return Uint32Array.from(kept)
+}
+
+/** The first kept sample at or after a row. */
+function sampleAt(row: number, kept: Uint32Array | null): number {
+  if (!kept) return row
+  let low = 0
+  let high = kept.length
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (kept[middle]! < row) low = middle + 1
+    else high = middle
+  }
+  return low
+}
+
+interface Timed {
+  readonly base: TimeBase
+  readonly timeS: Float64Array
+  readonly shown: string
+  readonly assumption: Assumption | null
+  /** Subtracted from all times, for a far zero. */
+  readonly zeroS: number
+}
+
+interface TimeAsked {
+  readonly time: ColumnView | null
+  readonly date: ColumnView | null
+  readonly rateHz: number | undefined
+  readonly rows: number
+  readonly name: string
+  readonly restarts: readonly number[]
+  readonly lineOf: (sample: number) => number
+}
+
+function timesOf({ time, date, rateHz, rows, name, restarts, lineOf }: TimeAsked): Outcome<Timed> {
+  if (time === null) return fine(timesFromRate(rateHz ?? 1, rows))
+  const timeS = time.column.values.subarray(0, rows)
+  const stamps = time.column.form !== 'number'
+  const unit = stamps ? null : timeUnit(time, rows)
+  const perSecond = unit ? Math.round(1 / unit.secondsInUnit) : 1
+  const zeroS = stamps
+    ? (date?.column.values[0] ?? 0) + timeS[0]!
+    : farZero(timeS[0]!, unit?.secondsInUnit ?? 1)
+  if (date) {
+    for (let i = 0; i < rows; i++) timeS[i] = timeS[i]! + date.column.values[i]! - zeroS
+  } else if (time.column.form === 'date-time') {
+    for (let i = 0; i < rows; i++) timeS[i] = timeS[i]! - zeroS
+  } else if (unit) {
+    const zero = zeroS / unit.secondsInUnit
+    if (unit.secondsInUnit > 1)
+      for (let i = 0; i < rows; i++) timeS[i] = (timeS[i]! - zero) * unit.secondsInUnit
+    else if (perSecond > 1 || zero !== 0)
+      for (let i = 0; i < rows; i++) timeS[i] = (timeS[i]! - zero) / perSecond
+  }
+  const clock = time.column.form === 'clock' && date === null
+  const base = makeTimeBase(timeS, { name, secondsInUnit: unit?.secondsInUnit ?? 1, clock, restarts, lineOf })
+  if (!base.ok) return base
+  // A clock is wound back to 0 only now: midnight must be seen as midnight.
+  if (clock) for (let i = 0; i < rows; i++) timeS[i] = timeS[i]! - zeroS
+  const shown = `from ${time.shown}${date ? ` with ${date.shown}` : ''}${unit ? ` (${unit.shown})` : ', a clock'}`
+  return fine({ base: base.value, timeS, shown, assumption: unit?.assumption ?? null, zeroS })
+}
+
+const farZero = (first: number, secondsInUnit: number): number => {
+  const firstS = first * secondsInUnit
+  return Math.abs(firstS) > FAR_S ? firstS : 0
+}
+
+function timesFromRate(rateHz: number, rows: number): Timed {
+  const timeS = new Float64Array(rows)
+  for (let i = 0; i < rows; i++) timeS[i] = i / rateHz
+  const segments = [{ from: 0, to: rows, began: 'start', shiftS: 0 }] as const
+  const base = { segments, assumptions: [], stepS: 1 / rateHz, wraps: 0, dropLast: false }
+  return { base, timeS, shown: `from the rate of ${rateHz} Hz`, assumption: null, zeroS: 0 }
+}
+
+function skippedRows(table: SampleTable, rows: number, droppedLine: number | null): Assumption[] {
+  const missing = table.rows - rows
+  const texts: string[] = []
+  if (missing > 0) {
+    const shown = table.badRows.map(bad => `line ${bad.line} “${bad.text}”`).join(', ')
+    texts.push(
+      `${missing} rows without a readable force or time were left out${shown === '' ? '' : ` (${shown}${table.badCount > 5 ? ' …' : ''})`}.`,
+    )
+  }
+  if (droppedLine !== null)
+    texts.push(`The last row (line ${droppedLine}) steps back in time and was left out.`)
+  if (table.cutLine !== null) {
+    texts.push(`The last line (${table.cutLine.line}, “${table.cutLine.text}”) was cut short and left out.`)
+  }
+  return texts.map(text => ({ code: 'rows-skipped', text }))
+}
+
+const notesLeftOut = (table: SampleTable): Assumption[] =>
+  table.notesLeftOut === 0
+    ? []
+    : [
+        {
+          code: 'notes-left-out',
+          text: `The log holds more lines and cells of text than are kept; ${table.notesLeftOut} were left out.`,
+        },
+      ]
+
+const unitAssumption = (unit: string, why: string): Assumption => ({
+  code: 'unit-assumed',
+  text: `The force is taken to be in ${unit} (${why}). Give --unit to say what it is.`,
+})
+
+const decimalAssumption = (layout: Layout): Assumption => ({
+  code: 'decimal-assumed',
+  text:
+    layout.decimal === 'comma'
+      ? 'Commas stand only before three digits; they are taken as decimal marks. --decimal point takes them as thousands marks.'
+      : 'Commas stand only before three digits; they are taken as thousands marks. --decimal comma takes them as decimals.',
+})
+
+function encodingText({ label, from }: Encoding): string {
+  const shown = label === 'utf-8' ? 'UTF-8' : label
+  if (from === 'option') return `${shown} (as told)`
+  return from === 'mark' || label === 'utf-8' ? shown : `${shown} (found by its content)`
+}
+
+export const noNumbers = (name: string) => ({
+  where: name,
+  what: 'no rows of numbers were found.',
+  cure: 'A log holds one sample a line: a time and a force, or a force with --rate.',
+})
+
+function needsRate(name: string, { force, others }: ChosenColumns) {
+  const counter = others.find(view => view.counting)
+  return {
+    where: name,
+    what: counter
+      ? `there are no times: ${printable(counter.shown)} only numbers the rows.`
+      : `there are no times beside the force (${printable(force.shown)}).`,
+    cure: `Give the samples a second with --rate, for instance --rate 80${counter ? `; or --time ${counter.index + 1} if these are times` : ', or name the time with --time'}.`,
+  }
+}
+
+const standsStill = (name: string, time: ColumnView) => ({
+  where: name,
+  what: `the time (${printable(time.shown)}) never changes.`,
+  cure: 'Name another column with --time, or give the samples a second with --rate.',
+})
+
+function tooShort(name: string, samples: number, table: SampleTable) {
+  const bad = table.badRows[0]
+  return {
+    where: bad ? `${name}, line ${bad.line}` : name,
+    what: `only ${samples} samples could be read${bad ? `; “${bad.text}” could not` : ''}.`,
+    cure: `A reading needs at least ${FEWEST_SAMPLES} samples.`,
+  }
+}

@@ -1,0 +1,34 @@
+/** What lines of text above the samples say of the record. */
+
+export interface StatedRate {
+  readonly rateHz: number
+  readonly line: number
+}
+
+const NUMBER = String.raw`(\d+(?:[.,]\d+)?)`
+const RATE = new RegExp(
+  String.raw`(?:rate|frequenc\w*|freq|abtast\w*|fréquence|frecuencia|frequenza|sampl\w*|采样\S*|サンプリング\S*|частота)[^\d\n]{0,30}${NUMBER}\s*(k?hz|sps|samples?\s?\/\s?s|s\/s|1\/s|per second)`,
+  'iu',
+)
+const PERIOD = new RegExp(
+  String.raw`(?:interval\w*|period\w*|time\s?step|abtastzeit|intervall|periode|周期|間隔)[^\d\n]{0,30}${NUMBER}\s*(ms|msec|s|sec|us|µs)(?![\p{L}])`,
+  'iu',
+)
+const SECONDS: Readonly<Record<string, number>> = { ms: 1e-3, msec: 1e-3, s: 1, sec: 1, us: 1e-6, µs: 1e-6 }
+
+/** A sampling rate that the log states: `Sample rate: 80 Hz`, `interval = 12.5 ms`. */
+export function statedRate(texts: readonly { line: number; text: string }[]): StatedRate | null {
+  for (const { line, text } of texts) {
+    const rate = RATE.exec(text)
+    if (rate) {
+      const scale = /^k/i.test(rate[2] ?? '') ? 1000 : 1
+      return { rateHz: Number((rate[1] ?? '').replace(',', '.')) * scale, line }
+    }
+    const period = PERIOD.exec(text)
+    const seconds = period
+      ? Number((period[1] ?? '').replace(',', '.')) * (SECONDS[(period[2] ?? '').toLowerCase()] ?? 1)
+      : 0
+    if (seconds > 0) return { rateHz: 1 / seconds, line }
+  }
+  return null
+}

@@ -1,0 +1,60 @@
+import type { Assumption } from '../../core/recording.ts'
+
+export interface TensionSign {
+  readonly negative: boolean
+  readonly from: string
+  readonly assumption: Assumption | null
+}
+
+/** How much further one way than the other the force must go before the sign is beyond doubt. */
+const CLEARLY = 1.5
+
+/**
+ * Whether the log counts tension negative: the great excursions of the force go down from its rest.
+ * The rest is where the log begins and ends, or zero where these differ. Single odd samples do not count.
+ * Where pushes and pulls are about as great, the log's own sign stands, and that is told.
+ */
+export function tensionSign(forceN: Float64Array, given: 'positive' | 'negative' | undefined): TensionSign {
+  if (given !== undefined) return { negative: given === 'negative', from: 'as told', assumption: null }
+  const { low, high } = steadyExtremes(forceN)
+  const ends = Math.max(1, Math.min(20, forceN.length >> 4))
+  const start = middle(forceN.subarray(0, ends))
+  const end = middle(forceN.subarray(forceN.length - ends))
+  const rest = Math.abs(start - end) <= 0.2 * (high - low) ? (start + end) / 2 : 0
+  const up = high - rest
+  const down = rest - low
+  if (down > CLEARLY * up) {
+    const text =
+      'The great excursions of the force are negative: tension is taken as counted negative, and turned. --tension positive leaves it.'
+    return {
+      negative: true,
+      from: 'found negative and turned',
+      assumption: { code: 'tension-assumed', text },
+    }
+  }
+  if (down > up / CLEARLY && down > 0) {
+    const text =
+      'The force goes about as far down as up: tension is taken as positive, as the log has it. --tension negative turns it.'
+    return { negative: false, from: 'taken as positive', assumption: { code: 'tension-assumed', text } }
+  }
+  return { negative: false, from: 'positive', assumption: null }
+}
+
+function middle(values: Float64Array): number {
+  return values.slice().sort()[values.length >> 1] ?? 0
+}
+
+/** Least and greatest value that a neighbour bears out: middle of each three in a row. */
+function steadyExtremes(values: Float64Array): { low: number; high: number } {
+  let low = Number.POSITIVE_INFINITY
+  let high = Number.NEGATIVE_INFINITY
+  for (let i = 1; i < values.length - 1; i++) {
+    const a = values[i - 1]!
+    const b = values[i]!
+    const c = values[i + 1]!
+    const steady = Math.max(Math.min(a, b), Math.min(Math.max(a, b), c))
+    if (steady < low) low = steady
+    if (steady > high) high = steady
+  }
+  return { low, high }
+}

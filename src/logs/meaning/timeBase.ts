@@ -1,0 +1,188 @@
+import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import type { Assumption, Segment } from '../../core/recording.ts'
+
+/** One time base of a log: between two resets of the device. */
+export type TimeSegment = Pick<Segment, 'from' | 'to' | 'began' | 'shiftS'>
+
+export interface TimeBase {
+  readonly segments: readonly TimeSegment[]
+  readonly assumptions: readonly Assumption[]
+  /** Middle of the steps between samples. */
+  readonly stepS: number
+  /** Times the counter or the clock passed its end. */
+  readonly wraps: number
+  /** The last sample stood alone after a step back and is to be left out: a row of totals. */
+  readonly dropLast: boolean
+}
+
+export interface TimeSource {
+  readonly name: string
+  /** What a time step of the column is worth, for its wrap-round: 1 for seconds, 1e-3 for milliseconds. */
+  readonly secondsInUnit: number
+  /** Clock stamps without a date pass midnight. */
+  readonly clock: boolean
+  /** Samples before which the device said that it started anew. */
+  readonly restarts: readonly number[]
+  readonly lineOf: (sample: number) => number
+}
+
+const DAY_S = 86_400
+/** A device that has just started stamps its first sample within this time. */
+const START_UP_S = 5
+
+/**
+ * Makes times in seconds rise strictly within each segment and never fall over the whole, in place: wrap-rounds
+ * are undone, equal stamps spread over the step they share, segments begun at resets.
+ */
+export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<TimeBase> {
+  const count = timeS.length
+  if (isRising(timeS) && source.restarts.length === 0) return fine(plainBase(timeS))
+  const stepS = middleStep(timeS)
+  const starts: { from: number; shiftS: number }[] = [{ from: 0, shiftS: 0 }]
+  const restarts = new Set(source.restarts)
+  let addedS = 0
+  let shiftS = 0
+  let wraps = 0
+  let ownBefore = timeS[0]!
+  for (let i = 1; i < count; i++) {
+    const own = timeS[i]!
+    const back = own - ownBefore
+    if (back < 0) {
+      const wrapS = wrapRound(ownBefore, own, stepS, source)
+      if (wrapS > 0) {
+        addedS += wrapS
+        wraps++
+      } else if (restarts.has(i) || isReset(ownBefore, own, timeS[0]!, stepS)) {
+        if (i === count - 1) return fine({ ...ended(timeS, starts, stepS, wraps, count - 1), dropLast: true })
+        shiftS = timeS[i - 1]! + stepS - own
+        addedS = 0
+        starts.push({ from: i, shiftS })
+      } else {
+        return wrong(runsBack(source, i, ownBefore, own))
+      }
+    }
+    timeS[i] = own + shiftS + addedS
+    ownBefore = own
+  }
+  return fine({ ...ended(timeS, starts, stepS, wraps, count), dropLast: false })
+}
+
+function isRising(timeS: Float64Array): boolean {
+  for (let i = 1; i < timeS.length; i++) if (!(timeS[i]! > timeS[i - 1]!)) return false
+  return true
+}
+
+const plainBase = (timeS: Float64Array): TimeBase => ({
+  segments: [{ from: 0, to: timeS.length, began: 'start', shiftS: 0 }],
+  assumptions: [],
+  stepS: middleStep(timeS),
+  wraps: 0,
+  dropLast: false,
+})
+
+function ended(
+  timeS: Float64Array,
+  starts: readonly { from: number; shiftS: number }[],
+  stepS: number,
+  wraps: number,
+  count: number,
+): Omit<TimeBase, 'dropLast'> {
+  const segments = starts.map(
+    ({ from, shiftS }, i): TimeSegment => ({
+      from,
+      to: starts[i + 1]?.from ?? count,
+      began: i === 0 ? 'start' : 'reset',
+      shiftS,
+    }),
+  )
+  const spread = spreadEqual(timeS, segments, stepS)
+  const assumptions: Assumption[] =
+    spread === 0
+      ? []
+      : [
+          {
+            code: 'time-spread',
+            text: `${spread} samples share their time stamp with the one before; they are spread evenly over the step they share.`,
+          },
+        ]
+  return { segments, assumptions, stepS: middleStep(timeS.subarray(0, count)), wraps }
+}
+
+/** Middle of the positive steps, from at most 2001 of them. */
+export function middleStep(timeS: Float64Array): number {
+  const steps: number[] = []
+  const stride = Math.max(1, Math.floor((timeS.length - 1) / 2001))
+  for (let i = 1; i < timeS.length; i += stride) {
+    const step = timeS[i]! - timeS[i - 1]!
+    if (step > 0) steps.push(step)
+  }
+  steps.sort((a, b) => a - b)
+  return steps[steps.length >> 1] ?? 0
+}
+
+/**
+ * Seconds to add where a counter of 32 or 16 bits, a clock or a 12-hour clock began again; 0 where it did not.
+ * What it adds must leave an ordinary step: over 32 bits or midnight a pause may lie, over 16 bits (a minute of
+ * milliseconds) it may not, or a reset would be taken for it.
+ */
+function wrapRound(before: number, now: number, stepS: number, source: TimeSource): number {
+  const pauseS = Math.max(20 * stepS, 2)
+  const spans: readonly (readonly [spanS: number, stepAtMostS: number, from: number])[] = source.clock
+    ? [
+        [DAY_S, Math.max(pauseS, 3600), 0],
+        // A 12-hour clock goes from 12:59 to 1:00.
+        [DAY_S / 2, pauseS, 3600],
+      ]
+    : source.secondsInUnit < 1
+      ? [
+          [2 ** 32 * source.secondsInUnit, pauseS, 0],
+          [2 ** 16 * source.secondsInUnit, 3 * stepS, 0],
+        ]
+      : []
+  for (const [spanS, stepAtMostS, from] of spans) {
+    if (before < spanS + from && now >= from && now + spanS - before <= stepAtMostS) return spanS
+  }
+  return 0
+}
+
+/** A time near the device's start, and less than half of what it was: it has been started anew. */
+const isReset = (before: number, now: number, first: number, stepS: number): boolean =>
+  now <= Math.max(START_UP_S, 20 * stepS, Math.abs(first)) && now >= 0 && (now <= before / 2 || now === first)
+
+function runsBack(source: TimeSource, sample: number, before: number, now: number): Problem {
+  return {
+    where: `${source.name}, line ${source.lineOf(sample)}`,
+    what: `the time runs back from ${shownTime(before)} to ${shownTime(now)} without a reset.`,
+    cure: 'Put the rows in order or split the log there; or name another time with --time, or give --rate.',
+  }
+}
+
+const shownTime = (s: number): string => `${Number(s.toPrecision(9))} s`
+
+/** Spreads each run of equal stamps evenly up to the next one, in place; gives how many samples were moved. */
+function spreadEqual(timeS: Float64Array, segments: readonly TimeSegment[], stepS: number): number {
+  let moved = 0
+  for (const [s, { from, to }] of segments.entries()) {
+    let start = from
+    let widthS = 0
+    for (let i = from + 1; i <= to; i++) {
+      if (i < to && timeS[i] === timeS[start]) continue
+      const run = i - start
+      if (i < to) widthS = timeS[i]! - timeS[start]!
+      if (run > 1) {
+        // The last run has no next stamp in its segment: it is as wide as the one before, but ends before the next segment.
+        const open = i === to
+        const ceiling =
+          open && s + 1 < segments.length
+            ? timeS[segments[s + 1]!.from]! - timeS[start]!
+            : Number.POSITIVE_INFINITY
+        const width = open ? Math.min(widthS > 0 ? widthS : stepS * run || run, ceiling) : widthS
+        const at = timeS[start]!
+        for (let k = 1; k < run; k++) timeS[start + k] = at + (k * width) / run
+        moved += run - 1
+      }
+      start = i
+    }
+  }
+  return moved
+}

@@ -1,0 +1,47 @@
+import type { Assumption } from '../../core/recording.ts'
+import { secondsIn } from '../words/units.ts'
+import type { ColumnView } from './columnView.ts'
+import { middleStep } from './timeBase.ts'
+
+export interface TimeUnit {
+  readonly secondsInUnit: number
+  readonly shown: string
+  readonly assumption: Assumption | null
+}
+
+const SHOWN: Readonly<Record<number, string>> = {
+  1: 's',
+  0.001: 'ms',
+  0.000001: 'µs',
+  1e-9: 'ns',
+  60: 'min',
+  3600: 'h',
+}
+
+/**
+ * Unit of a column of time: from its cells, its header or, where nothing says, from its steps. Whole numbers that
+ * step by 2 to 1999 are milliseconds (500 to 0.5 samples a second), by more microseconds; steps of 1 and numbers
+ * with a fraction are seconds, but for fractions that step by more than 5, which no bench log waits: milliseconds.
+ */
+export function timeUnit(time: ColumnView, rows: number): TimeUnit {
+  const cell = time.column.unitRuns[0]?.word
+  const inCell = cell === undefined ? null : secondsIn(cell)
+  if (inCell !== null)
+    return { secondsInUnit: inCell, shown: `${SHOWN[inCell]}, beside each value`, assumption: null }
+  const { unit } = time.meaning
+  if (unit?.of === 'time')
+    return { secondsInUnit: unit.secondsIn, shown: SHOWN[unit.secondsIn] ?? '', assumption: null }
+  const step = middleStep(time.column.values.subarray(0, rows))
+  const guess = time.whole ? (step < 2 ? 1 : step < 2000 ? 1e-3 : 1e-6) : step > 5 ? 1e-3 : 1
+  const shown = SHOWN[guess] ?? 's'
+  // Numbers with a fraction and steps under a second are seconds beyond much doubt.
+  if (guess === 1 && !time.whole) return { secondsInUnit: 1, shown, assumption: null }
+  return {
+    secondsInUnit: guess,
+    shown: `${shown}, assumed from its steps`,
+    assumption: {
+      code: 'time-unit-assumed',
+      text: `The log does not say the unit of its times; steps of ${Number(step.toPrecision(4))} are taken as ${shown}. A header such as time_ms or time_s settles it, or --rate.`,
+    },
+  }
+}

@@ -1,0 +1,135 @@
+import { type Outcome, wrong } from '../core/problem.ts'
+import type { Recording } from '../core/recording.ts'
+import { detectEncoding, type Encoding } from './lines/encoding.ts'
+import { type Layout, understandLayout } from './lines/layout.ts'
+import { LogBody } from './logBody.ts'
+import { interpretTable, noNumbers } from './meaning/interpret.ts'
+import type { LogOptions } from './options.ts'
+import { SampleTable } from './table/sampleTable.ts'
+
+/** Takes the bytes of one log as they come, in pieces of any size, and gives its recording at the end. */
+export interface LogReader {
+  push(chunk: Uint8Array): void
+  finish(): Outcome<Recording>
+}
+
+/** What is understood of a log is settled on this much of its beginning. */
+const HEAD_BYTES = 256 * 1024
+
+/**
+ * Opens a log of any shape. `name` stands in its messages; `sizeHintBytes`, where the size is known, lets the arrays
+ * be made once at their full length. Problems are given by `finish`.
+ */
+export function openLog(name: string, options: LogOptions = {}, sizeHintBytes = 0): LogReader {
+  let head: Uint8Array[] | null = []
+  let headLength = 0
+  let opened: Outcome<OpenedLog> | null = null
+
+  const open = (): void => {
+    const bytes = joined(head ?? [], headLength)
+    head = null
+    const start = bytes.subarray(0, HEAD_BYTES)
+    opened = openBody(
+      start,
+      bytes.length > HEAD_BYTES || headLength > HEAD_BYTES,
+      name,
+      options,
+      sizeHintBytes,
+    )
+    if (opened.ok) opened.value.push(bytes)
+  }
+
+  return {
+    push(chunk) {
+      if (head === null) {
+        if (opened?.ok) opened.value.push(chunk)
+        return
+      }
+      head.push(chunk.slice())
+      headLength += chunk.length
+      if (headLength > HEAD_BYTES) open()
+    },
+    finish() {
+      if (head !== null) open()
+      if (opened === null) throw new Error('a log is opened before it is finished')
+      return opened.ok ? opened.value.finish() : opened
+    },
+  }
+}
+
+/** Reads a log whose bytes are all at hand. */
+export function readLog(bytes: Uint8Array, name: string, options: LogOptions = {}): Outcome<Recording> {
+  const log = openLog(name, options, bytes.length)
+  log.push(bytes)
+  return log.finish()
+}
+
+interface OpenedLog {
+  push(chunk: Uint8Array): void
+  finish(): Outcome<Recording>
+}
+
+function openBody(
+  head: Uint8Array,
+  more: boolean,
+  name: string,
+  options: LogOptions,
+  sizeHintBytes: number,
+): Outcome<OpenedLog> {
+  if (head.length === 0) {
+    return wrong({
+      where: name,
+      what: 'the file is empty.',
+      cure: 'Check that the logger wrote it, and to where.',
+    })
+  }
+  const encoding = detectEncoding(head, name, options.encoding)
+  if (!encoding.ok) return encoding
+  const text = new TextDecoder(encoding.value.label).decode(head)
+  const lines = text.split(/\r\n|\r|\n/)
+  // The head may end within a line.
+  if (more && lines.length > 1) lines.pop()
+  const layout = understandLayout(lines, options)
+  if (!layout) return wrong(noNumbers(name))
+  const meanLine = head.length / Math.max(1, lines.length)
+  const table = new SampleTable(more ? (1.05 * sizeHintBytes) / meanLine : lines.length + 1)
+  return { ok: true, value: decodedBody(encoding.value, layout, table, name, options) }
+}
+
+/** The body takes UTF-8; other encodings are turned into it on the way. */
+function decodedBody(
+  encoding: Encoding,
+  layout: Layout,
+  table: SampleTable,
+  name: string,
+  options: LogOptions,
+): OpenedLog {
+  const body = new LogBody(layout, table)
+  const decoder = encoding.label === 'utf-8' ? null : new TextDecoder(encoding.label)
+  const encoder = new TextEncoder()
+  let mark = encoding.markBytes
+  return {
+    push(chunk) {
+      const bytes = chunk.subarray(mark)
+      mark -= Math.min(mark, chunk.length)
+      body.push(decoder ? encoder.encode(decoder.decode(bytes, { stream: true })) : bytes)
+    },
+    finish() {
+      if (decoder) body.push(encoder.encode(decoder.decode()))
+      const problem = body.finish(name)
+      if (problem) return wrong(problem)
+      return interpretTable(table, { name, options, layout, encoding, texts: body.texts })
+    },
+  }
+}
+
+function joined(parts: readonly Uint8Array[], length: number): Uint8Array {
+  if (parts.length === 1) return parts[0]!
+  const all = new Uint8Array(length)
+  let at = 0
+  for (const part of parts) {
+    all.set(part, at)
+    at += part.length
+  }
+  return all
+}

@@ -1,0 +1,98 @@
+import { parseClock } from '../cells/stamp.ts'
+import type { KeyedCell, KeyRows } from './keyRows.ts'
+import type { SampleTable } from './sampleTable.ts'
+
+type Json = null | boolean | number | string | readonly Json[] | { readonly [key: string]: Json }
+
+/** Takes one line of JSON Lines; gives false where it is no JSON. */
+export function takeJsonLine(text: string, line: number, rows: KeyRows): boolean {
+  const value = parsed(text.replace(/,\s*$/, ''))
+  if (value === undefined || value === null || typeof value !== 'object') return false
+  return rows.takeCells(cellsOfSample(value, []), text, line) === 'row'
+}
+
+export function parsed(text: string): Json | undefined {
+  try {
+    return JSON.parse(text) as Json
+  } catch {
+    return undefined
+  }
+}
+
+/** A sample as named cells: nested objects are named with dots, arrays by position. */
+function cellsOfSample(value: Json, names: readonly string[], prefix = '', depth = 0): KeyedCell[] {
+  if (value === null || typeof value === 'boolean') return []
+  if (typeof value === 'number' || typeof value === 'string') return [[prefix, value]]
+  if (depth > 4) return []
+  const entries: (readonly [string, Json])[] = Array.isArray(value)
+    ? value.slice(0, 256).map((item, i) => [names[i] ?? `${i + 1}`, item as Json])
+    : Object.entries(value).slice(0, 256)
+  return entries.flatMap(([key, item]) =>
+    cellsOfSample(item, [], prefix === '' ? key : `${prefix}.${key}`, depth + 1),
+  )
+}
+
+export interface JsonSamples {
+  readonly samples: readonly Json[]
+  /** Names of the places of a sample that is an array. */
+  readonly names: readonly string[]
+  /** Everything beside the samples, as `key: value` lines. */
+  readonly texts: readonly string[]
+}
+
+/** Finds the samples of one JSON document: the longest array of arrays, objects or numbers, or arrays of one length side by side. */
+export function samplesOfDocument(document: Json): JsonSamples | null {
+  const texts: string[] = []
+  const names: string[] = []
+  let best: readonly Json[] = []
+  const visit = (value: Json, path: string, depth: number): void => {
+    if (depth > 8 || value === null) return
+    if (Array.isArray(value)) {
+      const items = value as readonly Json[]
+      if (items.length > 0 && items.length < 256 && items.every(item => typeof item === 'string')) {
+        if (names.length === 0 && items.some(item => parseClock(String(item)) === null))
+          names.push(...items.map(String))
+      } else if (items.length > best.length) best = items
+      return
+    }
+    if (typeof value !== 'object') {
+      texts.push(`${path}: ${String(value)}`)
+      return
+    }
+    const columns = sideBySide(value as { readonly [key: string]: Json })
+    if (columns && columns.length > best.length) best = columns
+    for (const [key, item] of Object.entries(value)) {
+      if (!(columns && Array.isArray(item)))
+        visit(item as Json, path === '' ? key : `${path}.${key}`, depth + 1)
+    }
+  }
+  visit(document, '', 0)
+  return best.length === 0 ? null : { samples: best, names, texts }
+}
+
+/** `{ "t": [..], "f": [..] }` → a sample for each place of its arrays; `null` for an object that is not so. */
+function sideBySide(object: { readonly [key: string]: Json }): readonly Json[] | null {
+  const arrays = Object.entries(object).filter((entry): entry is [string, readonly Json[]] => {
+    const value = entry[1]
+    return (
+      Array.isArray(value) &&
+      value.length > 0 &&
+      value.every(item => item === null || typeof item !== 'object')
+    )
+  })
+  const length = arrays[0]?.[1].length ?? 0
+  if (arrays.length < 2 || arrays.some(([, values]) => values.length !== length)) return null
+  return Array.from({ length }, (_, i) =>
+    Object.fromEntries(arrays.map(([key, values]) => [key, values[i] ?? null])),
+  )
+}
+
+/** Takes the samples of a document into the table; the number of a sample stands for its line. */
+export function takeJsonSamples({ samples, names }: JsonSamples, rows: KeyRows, table: SampleTable): void {
+  for (const [i, sample] of samples.entries()) {
+    const before = table.rows
+    const cells = typeof sample === 'number' ? [['', sample] as const] : cellsOfSample(sample, names)
+    if (cells.length > 0) rows.takeCells(cells, JSON.stringify(sample).slice(0, 200), i + 1)
+    if (table.rows === before && cells.length === 0) table.badRow(i + 1, JSON.stringify(sample).slice(0, 200))
+  }
+}

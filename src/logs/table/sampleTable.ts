@@ -1,0 +1,121 @@
+import type { Note } from '../../core/recording.ts'
+import type { ColumnForm } from '../lines/layout.ts'
+import { printable } from '../printable.ts'
+
+/** The word for a unit that cells carry, from a row on. */
+export interface UnitRun {
+  readonly fromRow: number
+  readonly line: number
+  readonly word: string
+}
+
+export interface Column {
+  /** Name in the header or key; `''` where the log gives none. */
+  readonly name: string
+  /** Unit in a row of its own below the header. */
+  readonly unitRow: string
+  readonly form: ColumnForm
+  /** One a row, NaN where the cell is missing or unreadable. Longer than the rows taken so far. */
+  values: Float64Array
+  readonly unitRuns: UnitRun[]
+  lastText: string
+}
+
+/** Rows whose cells could not be read, told later: how many, and the first ones. */
+export interface BadRow {
+  readonly line: number
+  readonly text: string
+}
+
+const NOTES_MOST = 10_000
+const NOTE_LENGTH = 500
+const FIRST_ROWS = 4096
+
+/** The numbers of a log by column, before anything is understood of them. Grows; arrays are handed out at the end. */
+export class SampleTable {
+  readonly columns: Column[] = []
+  rows = 0
+  readonly notes: Note[] = []
+  notesLeftOut = 0
+  /** Rows before which the device seems to have started anew: its header or banner came again. */
+  readonly restarts: number[] = []
+  readonly badRows: BadRow[] = []
+  badCount = 0
+  /** The last line, where it was not whole. */
+  cutLine: BadRow | null = null
+  capacity: number
+  /** Rows at which the line number is not one past that of the row before: row, line, row, line … */
+  private readonly lineJumps: number[] = []
+  private nextLine = -1
+
+  constructor(expectedRows = FIRST_ROWS) {
+    this.capacity = Math.max(FIRST_ROWS, Math.ceil(expectedRows))
+  }
+
+  addColumn(name: string, form: ColumnForm, unitRow = ''): number {
+    // A column of text is kept as notes and needs no numbers.
+    const values = new Float64Array(form === 'text' || form === 'unit' ? 0 : this.capacity)
+    values.fill(Number.NaN, 0, Math.min(this.rows, values.length))
+    this.columns.push({ name, unitRow, form, values, unitRuns: [], lastText: '' })
+    return this.columns.length - 1
+  }
+
+  /** Room for one more row. Untouched memory costs nothing, so the first capacity may be generous. */
+  ensureRoom(): void {
+    if (this.rows < this.capacity) return
+    this.capacity = Math.ceil(this.capacity * 1.5)
+    for (const column of this.columns) {
+      if (column.values.length === 0) continue
+      const longer = new Float64Array(this.capacity)
+      longer.set(column.values)
+      column.values = longer
+    }
+  }
+
+  /** Ends a row that stood on `line`. */
+  endRow(line: number): void {
+    this.linesFrom(this.rows, line)
+    this.nextLine = line + 1
+    this.rows++
+  }
+
+  /** Ends `count` rows that stood on as many lines without a break. */
+  endRows(count: number, firstLine: number): void {
+    if (count === 0) return
+    this.linesFrom(this.rows, firstLine)
+    this.nextLine = firstLine + count
+    this.rows += count
+  }
+
+  private linesFrom(row: number, line: number): void {
+    if (line !== this.nextLine) this.lineJumps.push(row, line)
+  }
+
+  /** Line of the file on which a row stood. */
+  lineOf(row: number): number {
+    let low = 0
+    let high = this.lineJumps.length / 2 - 1
+    while (low < high) {
+      const middle = (low + high + 1) >> 1
+      if (this.lineJumps[2 * middle]! <= row) low = middle
+      else high = middle - 1
+    }
+    return (this.lineJumps[2 * low + 1] ?? 1) + row - (this.lineJumps[2 * low] ?? 0)
+  }
+
+  note(line: number, text: string): void {
+    const shown = printable(text, NOTE_LENGTH)
+    if (shown === '') return
+    if (this.notes.length < NOTES_MOST) this.notes.push({ line, sample: this.rows, text: shown })
+    else this.notesLeftOut++
+  }
+
+  badRow(line: number, text: string): void {
+    this.badCount++
+    if (this.badRows.length < 5) this.badRows.push({ line, text: printable(text) })
+  }
+
+  restart(): void {
+    if (this.restarts.at(-1) !== this.rows) this.restarts.push(this.rows)
+  }
+}

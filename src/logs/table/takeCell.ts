@@ -1,0 +1,68 @@
+import { parseQuantity } from '../cells/cell.ts'
+import { type Decimal, isMissing, parseNumber } from '../cells/number.ts'
+import { parseClock, parseDate, parseDateTime } from '../cells/stamp.ts'
+import { printable } from '../printable.ts'
+import type { Column, SampleTable } from './sampleTable.ts'
+
+export interface CellRules {
+  readonly decimal: Decimal
+  readonly monthFirst: boolean
+}
+
+export type Taken = 'value' | 'missing' | 'unreadable'
+
+/** Puts a cell into its column, at the row that is being made. Notes its text or unit where it has one. */
+export function takeCell(
+  table: SampleTable,
+  column: Column,
+  text: string,
+  line: number,
+  rules: CellRules,
+): Taken {
+  const row = table.rows
+  if (column.form === 'text') {
+    takeText(table, column, text, line)
+    return 'missing'
+  }
+  if (column.form === 'unit') return 'missing'
+  column.values[row] = Number.NaN
+  if (isMissing(text)) return 'missing'
+  const value =
+    column.form === 'number' ? takeNumber(column, text, line, row, rules) : parseStamp(column, text, rules)
+  if (value === null) return 'unreadable'
+  column.values[row] = value
+  return 'value'
+}
+
+function takeNumber(
+  column: Column,
+  text: string,
+  line: number,
+  row: number,
+  rules: CellRules,
+): number | null {
+  const plain = parseNumber(text, rules.decimal)
+  if (plain !== null) return plain
+  const quantity = parseQuantity(text, rules.decimal)
+  if (quantity === null) return null
+  takeUnit(column, quantity.unit, line, row)
+  return quantity.value
+}
+
+/** The unit of a column from this row on. */
+export function takeUnit(column: Column, word: string, line: number, row: number): void {
+  if (column.unitRuns.at(-1)?.word !== word) column.unitRuns.push({ fromRow: row, line, word })
+}
+
+function parseStamp(column: Column, text: string, { monthFirst }: CellRules): number | null {
+  if (column.form === 'clock') return parseClock(text)
+  if (column.form === 'date') return parseDate(text, monthFirst)
+  return parseDateTime(text, monthFirst) ?? parseClock(text)
+}
+
+/** A text that stays the same from row to row is noted once. */
+function takeText(table: SampleTable, column: Column, text: string, line: number): void {
+  if (text === column.lastText) return
+  column.lastText = text
+  if (!isMissing(text)) table.note(line, column.name === '' ? text : `${printable(column.name)}: ${text}`)
+}

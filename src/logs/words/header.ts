@@ -1,0 +1,67 @@
+import { type Role, roleOf, type Standing, standingOf } from './roles.ts'
+import { type UnitMeaning, unitMeaning } from './units.ts'
+
+/** What the name of a column says about it. */
+export interface HeaderMeaning {
+  readonly role: Role | null
+  readonly standing: Standing
+  readonly unit: UnitMeaning | null
+  /** The unit as written, known or not; `''` where the name carries none. */
+  readonly unitText: string
+}
+
+const BRACKETED = /[[({<]\s*([^\])}>]*?)\s*[\])}>]/
+/** What brackets may hold that is no unit: a channel, a word of explanation. */
+const NO_UNIT = /\d|^(?:ch|raw value|filtered|actual|set|abs|rel|tared?|net|gross|x|y|z|left|right)$/i
+
+/** `timeMs`, `Force_kgf`, `t/ms`, `F in kN` → the words in them, case kept. */
+const wordsOf = (text: string): string[] =>
+  text
+    .split(/[\s_.,:;/|=]+|-(?=\p{L})/u)
+    // `kN` and `mN` are one word.
+    .flatMap(word =>
+      unitMeaning(word) === null ? word.replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2').split(' ') : [word],
+    )
+    .filter(word => word !== '')
+
+/** Reads a column's name, with a row of units below it where there is one. Columns without a name mean nothing. */
+export function headerMeaning(name: string, unitRow = ''): HeaderMeaning {
+  const bracket = BRACKETED.exec(name)
+  const bare = bracket
+    ? `${name.slice(0, bracket.index)} ${name.slice(bracket.index + bracket[0].length)}`
+    : name
+  const words = wordsOf(bare)
+  const tokens = words.map(word => word.toLowerCase())
+  const named = { role: roleOf(tokens), standing: standingOf(tokens) }
+
+  const inBrackets = bracket?.[1] ?? ''
+  for (const given of [unitRow, inBrackets]) {
+    if (given === '' || (given === inBrackets && NO_UNIT.test(given))) continue
+    const unit = unitMeaning(given)
+    return { ...withRoleOfUnit(named, unit), unit, unitText: given.replace(/^[[({<]+|[\])}>]+$/g, '') }
+  }
+  // The last word may be a unit: `force_kgf`, `t/ms`, `F in kN`, `mass g`; or the name is the unit: `kg`, `ms`.
+  const last = words.at(-1) ?? ''
+  const unit = words.length > 1 || named.role !== 'time' || last.length > 1 ? unitMeaning(last) : null
+  if (unit !== null && !(words.length === 1 && isNameNotUnit(last))) {
+    const role = words.length === 1 ? { ...named, role: named.role === 'force' ? named.role : null } : named
+    return { ...withRoleOfUnit(role, unit), unit, unitText: last }
+  }
+  // `raw`, `counts` may lead: `raw_force`, `adc value`.
+  const counts = tokens.some(token => ['raw', 'adc', 'counts', 'lsb'].includes(token))
+  if (counts) {
+    const raw = { of: 'force', unit: 'counts' } as const
+    return { ...named, role: named.role ?? 'force', unit: raw, unitText: 'counts' }
+  }
+  return { ...named, unit: null, unitText: '' }
+}
+
+/** A lone `t` is a time, a lone `n` a number of rows, a lone `in` or `m` nothing much. */
+const isNameNotUnit = (word: string): boolean => /^(?:t|T|n|in|m|h|min|count)$/.test(word)
+
+function withRoleOfUnit<T extends { readonly role: Role | null }>(named: T, unit: UnitMeaning | null): T {
+  if (named.role !== null || unit === null) return named
+  if (unit.of === 'force') return { ...named, role: 'force' }
+  if (unit.of === 'time') return { ...named, role: 'time' }
+  return unit.of === 'length' ? { ...named, role: 'travel' } : named
+}
