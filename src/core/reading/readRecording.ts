@@ -3,7 +3,8 @@ import { findOverRange } from '../signal/overRange.ts'
 import { type Signal, signalSummary } from '../signal/summary.ts'
 import { workingSeries } from '../signal/working.ts'
 import { ENGINE_VERSION } from '../version.ts'
-import { type Amendments, NO_AMENDMENTS } from './amendments.ts'
+import { type Adjustment, amendmentsOf } from './adjustment.ts'
+import type { Amendments } from './amendments.ts'
 import { withoutCuts } from './cuts.ts'
 import type { BudgetLine, PeakForce, Pull, Reading, ReadingEvent } from './document.ts'
 import { findDrops } from './drops.ts'
@@ -26,7 +27,8 @@ export interface ReadingOptions {
   readonly strokeMm?: number | null
   /** 1 = normal; twice as much finds drops half as large. */
   readonly sensitivity?: number
-  readonly amendments?: Amendments
+  /** What a person changed, in order; replayed, never baked in. */
+  readonly adjustments?: readonly Adjustment[]
 }
 
 /**
@@ -34,7 +36,7 @@ export interface ReadingOptions {
  * Never throws for a recording as `logs` makes them, and never changes it.
  */
 export function readRecording(recording: Recording, options: ReadingOptions = {}): Reading {
-  const amendments = options.amendments ?? NO_AMENDMENTS
+  const amendments = amendmentsOf(options.adjustments ?? [])
   const elements = amendments.elements !== undefined ? amendments.elements : (options.elements ?? null)
   const sensitivity = amendments.sensitivity ?? options.sensitivity ?? 1
   const source = withoutCuts(recording, amendments.cuts)
