@@ -1,0 +1,51 @@
+import type { FTest } from './anova.ts'
+import type { KruskalWallis } from './kruskalWallis.ts'
+import type { Judged, JudgedPair } from './verdict.ts'
+import { pText } from './words.ts'
+
+/** The same verdict in the words of statistics, so that a reader of them can check it. */
+export function inStatistics(
+  judged: Judged,
+  overall: { readonly welch: FTest | null; readonly kruskalWallis: KruskalWallis | null } | null,
+): string {
+  if (judged.pairs.length === 0) return 'One group: Student interval for its mean; no test.'
+  const all = judged.groups.length > 2 && overall ? overallText(overall) : []
+  const note = judged.pairs.length > 1 ? ` (Holm's adjustment over ${judged.pairs.length} pairs)` : ''
+  const pairs = judged.pairs.map(p => pairText(p, judged.pairs.length > 1))
+  return `${[...all, ...pairs].join('; ')}${note}.`
+}
+
+function overallText({ welch, kruskalWallis }: { welch: FTest | null; kruskalWallis: KruskalWallis | null }) {
+  return [
+    ...(welch
+      ? [
+          `Welch's analysis of variance F(${welch.df1}, ${welch.df2.toFixed(1)}) = ${fixed(welch.f)}, ${pText(welch.p)}`,
+        ]
+      : []),
+    ...(kruskalWallis
+      ? [`Kruskal–Wallis H(${kruskalWallis.df}) = ${fixed(kruskalWallis.h)}, ${pText(kruskalWallis.p)}`]
+      : []),
+  ]
+}
+
+function pairText(pair: JudgedPair, several: boolean): string {
+  const { tests } = pair
+  const name = `${pair.a.name} − ${pair.b.name}`
+  if (tests.decision === null) return `${name}: no test is possible`
+  const ranks = tests.mannWhitney
+  const rankText = ranks ? `Mann–Whitney U = ${ranks.u}, ${pText(ranks.p)} (${ranks.method})` : ''
+  const adjusted = several && pair.pAdjusted !== null ? `, adjusted ${pText(pair.pAdjusted)}` : ''
+  if (tests.decision.by === 'ranks') return `${name}: ${rankText}${adjusted}`
+  const main =
+    tests.decision.by === 'blocks'
+      ? `within blocks ${pText(tests.decision.p)}`
+      : tests.welch
+        ? `Welch t(${tests.welch.df.toFixed(1)}) = ${fixed(tests.welch.t)}, ${pText(tests.welch.p)}${tests.withDoubt ? `; with the doubt that is not shared ${pText(tests.withDoubt.p)}` : ''}`
+        : ''
+  const effect = tests.effect
+    ? `, g = ${fixed(tests.effect.hedgesG)} (${fixed(tests.effect.ci95[0])} to ${fixed(tests.effect.ci95[1])})`
+    : ''
+  return `${name}: ${main}${adjusted}${effect}${rankText ? `, ${rankText}` : ''}`
+}
+
+const fixed = (value: number): string => value.toFixed(2).replace('-', '−')

@@ -1,0 +1,40 @@
+import { perGroupForDifference } from '../plan/power.ts'
+import { detectableOf, type PairTests } from './comparePair.ts'
+
+export interface NeedMore {
+  /** Specimens to pull of each group beyond those there are. */
+  readonly perGroup: number
+  /** How many that makes of each. */
+  readonly inAll: number
+  /** The difference that would then be seen 8 times in 10, in the comparison's unit; `null` while no scatter is known. */
+  readonly toSee: number | null
+  /** The same as a share of the mean, in percent. */
+  readonly toSeePct: number | null
+}
+
+/**
+ * How many more specimens the question needs: to see a difference worth knowing (`worthShare` of the mean) 8 times in
+ * 10, in the pairs in which none was seen so far, from the scatter so far. `null` where nothing more is needed.
+ */
+export function needMore(
+  pairs: readonly { readonly tests: PairTests; readonly seen: boolean; readonly middle: number }[],
+  worthShare: number,
+): NeedMore | null {
+  const open = pairs.filter(p => !p.seen)
+  if (open.length === 0) return null
+  const fewest = Math.min(...open.flatMap(p => [p.tests.nA, p.tests.nB]))
+  const blind = open.some(p => p.tests.pooledSd === null || p.tests.nA < 2 || p.tests.nB < 2)
+  if (blind) return { perGroup: 3 - Math.min(2, fewest), inAll: 3, toSee: null, toSeePct: null }
+  let most: NeedMore | null = null
+  for (const { tests, middle } of open) {
+    const worth = Math.abs(middle) * worthShare
+    const detectable = detectableOf(tests, pairs.length)
+    if (!(worth > 0) || detectable === null || detectable <= worth) continue
+    const inAll = perGroupForDifference(worth, { sd: tests.pooledSd!, alpha: 0.05 / pairs.length })
+    if (inAll === null) continue
+    const perGroup = Math.max(1, inAll - Math.min(tests.nA, tests.nB))
+    if (most === null || perGroup > most.perGroup)
+      most = { perGroup, inAll, toSee: worth, toSeePct: worthShare * 100 }
+  }
+  return most
+}

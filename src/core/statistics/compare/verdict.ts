@@ -1,0 +1,169 @@
+import { tQuantile } from '../distributions/t.ts'
+import { mean, standardDeviation } from '../group/moments.ts'
+import { detectableOf, type PairTests } from './comparePair.ts'
+import { type QuantityWords, quantityWords } from './quantity.ts'
+import { atLeastOf, measuredOf, type Specimen, valuesOf } from './specimen.ts'
+import { amount, list, percent, type Scale, span, specimens } from './words.ts'
+
+export interface JudgedGroup {
+  readonly name: string
+  readonly specimens: readonly Specimen[]
+}
+
+export interface JudgedPair {
+  readonly a: JudgedGroup
+  readonly b: JudgedGroup
+  readonly tests: PairTests
+  /** p of the decision, adjusted for all pairs; `null` where nothing can be told. */
+  readonly pAdjusted: number | null
+  /** The interval that goes with the decision. */
+  readonly ci95: readonly [number, number] | null
+  readonly difference: number | null
+}
+
+export interface Judged {
+  readonly quantity: string
+  readonly scale: Scale
+  readonly groups: readonly JudgedGroup[]
+  readonly pairs: readonly JudgedPair[]
+  /** Groups and blocks share nothing that ties them: `day` and the like, else `null`. */
+  readonly untied: string | null
+}
+
+/** Chance of a false alarm over all pairs together. */
+export const LEVEL = 0.05
+
+export const isSeen = (pair: JudgedPair): boolean => pair.pAdjusted !== null && pair.pAdjusted < LEVEL
+
+/** One sentence in plain words: what was seen, what was not, and what could not have been seen. */
+export function verdictOf(judged: Judged): string {
+  const words = quantityWords(judged.quantity)
+  if (judged.pairs.length === 0) return sentence([alone(judged, words)])
+  if (judged.untied !== null) {
+    return sentence([
+      `the groups share no ${judged.untied}, so a difference between ${list(judged.groups.map(g => g.name))} cannot be told from a difference between ${judged.untied}s; pull one variant on every ${judged.untied} to tie them`,
+    ])
+  }
+  const seen = judged.pairs.filter(isSeen)
+  const told = seen.map(pair => seenClause(pair, judged.scale, words))
+  return sentence([...told, ...smallNumbers(seen), ...unseenClauses(judged, words)])
+}
+
+const sentence = (clauses: readonly string[]): string => `${clauses.filter(c => c !== '').join('; ')}.`
+
+function seenClause(pair: JudgedPair, scale: Scale, words: QuantityWords): string {
+  const { tests } = pair
+  if (tests.decision?.by === 'ranks') {
+    const aWins = (tests.mannWhitney?.u ?? 0) * 2 > (tests.superiority ? pairsOf(pair) : 0)
+    const [more, less] = aWins ? [pair.a, pair.b] : [pair.b, pair.a]
+    const chance = tests.superiority?.chance ?? 0.5
+    return `${more.name} ${words.more} than ${less.name}: a random ${more.name} beats a random ${less.name} ${inTen(aWins ? chance : 1 - chance)}; how much more cannot be given, because some only reached a bound`
+  }
+  const difference = pair.difference!
+  const [more, less] = difference > 0 ? [pair.a, pair.b] : [pair.b, pair.a]
+  const [low, high] = difference > 0 ? pair.ci95! : ([-pair.ci95![1], -pair.ci95![0]] as const)
+  const base = mean(valuesOf(measuredOf(less.specimens)))
+  const share = base > 0 ? `, ${percent(Math.abs(difference) / base)} of ${less.name}'s mean` : ''
+  return `${more.name} ${words.more} than ${less.name}: by ${amount(Math.abs(difference), scale, (high - low) / 2)} on average (95 % interval ${span([low, high], scale)})${share}`
+}
+
+/** Pairs of specimens that the ranks are made of. */
+const pairsOf = ({ a, b }: JudgedPair): number => usable(a) * usable(b)
+const usable = (group: JudgedGroup): number =>
+  measuredOf(group.specimens).length + atLeastOf(group.specimens).length
+
+const inTen = (chance: number): string =>
+  chance > 0.995 ? 'nearly always' : `${Math.round(chance * 100)} times in 100`
+
+function smallNumbers(seen: readonly JudgedPair[]): string[] {
+  const two = seen.some(p => Math.min(p.tests.nA, p.tests.nB) === 2 && p.tests.decision?.by === 'welch')
+  return two ? ['two specimens barely show the scatter, so pull more before building on it'] : []
+}
+
+function unseenClauses(judged: Judged, words: QuantityWords): string[] {
+  const open = judged.pairs.filter(p => !isSeen(p))
+  const single = open.filter(p => p.tests.decision === null && Math.min(p.tests.nA, p.tests.nB) === 1)
+  const empty = judged.groups.filter(g => measuredOf(g.specimens).length === 0)
+  const flat = open.filter(p => p.tests.decision === null && Math.min(p.tests.nA, p.tests.nB) > 1)
+  const tested = open.filter(p => p.tests.decision !== null)
+  return [
+    ...empty.map(g => `of ${g.name} nothing was measured, so nothing can be said of it`),
+    ...flat.map(p => flatClause(p, judged.scale)),
+    ...(tested.length > 0 ? [testedClause(tested, judged)] : []),
+    ...single.map(p => singleClause(p, judged.scale, words)),
+  ]
+}
+
+/** All values of both groups alike within the group: no scatter to measure a difference by. */
+function flatClause({ a, b, difference }: JudgedPair, scale: Scale): string {
+  return difference === 0
+    ? `all values of ${a.name} and ${b.name} are alike: the display is too coarse to part them, or a value was copied`
+    : `the values of ${a.name} and of ${b.name} do not scatter at all, so the difference of ${amount(Math.abs(difference ?? 0), scale)} cannot be judged: the display may be too coarse`
+}
+
+function testedClause(open: readonly JudgedPair[], judged: Judged): string {
+  const all = open.length === judged.pairs.length
+  const between = open.map(p => `${p.a.name} and ${p.b.name}`)
+  const head =
+    all && judged.groups.length === 2
+      ? 'no difference seen'
+      : `no difference seen between ${between.join(', or ')}`
+  const named = all && judged.groups.length === 2 ? ` between ${between[0]}` : ''
+  return `${head}${named}; ${couldHaveSeen(open, judged)}`
+}
+
+/** What the numbers and the scatter could have shown: the weakest of the pairs speaks for all. */
+export function couldHaveSeen(open: readonly JudgedPair[], judged: Judged): string {
+  const byRanks = open.find(p => p.tests.decision?.by === 'ranks' && p.tests.mannWhitney!.smallestP >= LEVEL)
+  if (byRanks) return `by their order alone ${counts(byRanks)} can never show one: pull at least 4 of each`
+  const found = open.flatMap(pair => {
+    const least = detectableOf(pair.tests, judged.pairs.length)
+    return least === null ? [] : [{ pair, least, middle: middleOf(pair) }]
+  })
+  const weakest = found.toSorted((x, y) => y.least - x.least)[0]
+  if (!weakest) return 'the scatter is not known well enough to say what could have been seen'
+  const size =
+    weakest.middle > 0 ? percent(weakest.least / weakest.middle) : amount(weakest.least, judged.scale)
+  return `with ${counts(weakest.pair)} and this scatter only a difference over ${size} would have been seen 8 times in 10`
+}
+
+const counts = ({ tests }: JudgedPair): string =>
+  tests.nA === tests.nB
+    ? `${tests.nA} each`
+    : `${Math.min(tests.nA, tests.nB)} against ${Math.max(tests.nA, tests.nB)}`
+
+/** Mean of the two groups' means: what a difference is a share of. */
+export const middleOf = ({ a, b }: JudgedPair): number =>
+  (mean(valuesOf(measuredOf(a.specimens))) + mean(valuesOf(measuredOf(b.specimens)))) / 2
+
+/** One specimen in one group or in both: what little can be said. */
+function singleClause({ a, b, difference }: JudgedPair, scale: Scale, words: QuantityWords): string {
+  const [x, y] = [valuesOf(measuredOf(a.specimens)), valuesOf(measuredOf(b.specimens))]
+  if (x.length === 1 && y.length === 1) {
+    return `one ${a.name} and one ${b.name} differ by ${amount(Math.abs(difference ?? 0), scale)}, but one specimen of a kind says nothing of how much its kind scatters: pull at least 3 of each before saying that one ${words.more}`
+  }
+  const [lone, others, name, kind] = x.length === 1 ? [x[0]!, y, a.name, b.name] : [y[0]!, x, b.name, a.name]
+  const [low, high] = nextRange(others)
+  const inside = lone >= low && lone <= high
+  return `the one ${name} lies ${inside ? 'inside' : 'outside'} the range in which 95 of 100 next ${kind} would lie (${span([low, high], scale)}), which is all that one specimen can show: pull at least 2 more`
+}
+
+/** 95 % prediction interval for one more value of the same kind: mean ± t s √(1 + 1/n). */
+function nextRange(values: Float64Array): [number, number] {
+  const half =
+    tQuantile(0.975, values.length - 1) * standardDeviation(values) * Math.sqrt(1 + 1 / values.length)
+  return [mean(values) - half, mean(values) + half]
+}
+
+/** A single group: its mean, and how well it is known. */
+function alone({ groups, scale }: Judged, words: QuantityWords): string {
+  const group = groups[0]
+  const values = group ? valuesOf(measuredOf(group.specimens)) : new Float64Array()
+  if (!group || values.length === 0) return 'nothing was measured, so nothing can be said'
+  if (values.length === 1)
+    return `one ${group.name} came to ${amount(values[0]!, scale)}; one specimen says nothing of how much the next would scatter: pull at least 2 more, and something to compare with`
+  const half = (tQuantile(0.975, values.length - 1) * standardDeviation(values)) / Math.sqrt(values.length)
+  const middle = mean(values)
+  const barely = values.length === 2 ? ', and two barely show the scatter' : ''
+  return `${group.name} ${words.hold} ${amount(middle, scale, half)} on average; with ${specimens(values.length)} that mean is only known to lie between ${span([middle - half, middle + half], scale).replace(' to ', ' and ')}${barely}; there is no other group to compare with`
+}
