@@ -20,7 +20,7 @@ interface Level {
 /** What is drawn: points in the order of time. A value of NaN breaks the line. */
 export interface Thinned {
   readonly timeS: Float64Array
-  readonly values: Float64Array
+  readonly value: Float64Array
 }
 
 const FIRST_BLOCK = 16
@@ -91,12 +91,12 @@ export function sliceForDisplay(pyramid: Pyramid, fromS: number, toS: number, pi
   }
   addRun(points, pyramid, runFrom, to, block)
 
-  const thinned = { timeS: new Float64Array(points.length), values: new Float64Array(points.length) }
+  const thinned = { timeS: new Float64Array(points.length), value: new Float64Array(points.length) }
   for (let p = 0; p < points.length; p++) {
     const at = points[p]!
     // A break takes the time of the sample after it: times never fall, and nothing is drawn there.
     thinned.timeS[p] = timeS[at < 0 ? points[p + 1]! : at]!
-    thinned.values[p] = at < 0 ? Number.NaN : values[at]!
+    thinned.value[p] = at < 0 ? Number.NaN : values[at]!
   }
   return thinned
 }

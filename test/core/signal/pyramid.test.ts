@@ -21,13 +21,13 @@ describe('thinning for display', () => {
           const pyramid = buildPyramid(clock(n), values)
           const shown = sliceForDisplay(pyramid, from / 10, to / 10, pixels)
           const inView = [...values.subarray(from, to + 1)]
-          const visible = [...shown.values].filter(
+          const visible = [...shown.value].filter(
             (_, i) => shown.timeS[i]! >= from / 10 && shown.timeS[i]! <= to / 10,
           )
           // The neighbour on either side may share the first and last block.
           const reach = [...values.subarray(Math.max(0, from - 1), Math.min(n, to + 2))]
-          expect(Math.max(...shown.values)).toBe(Math.max(...reach))
-          expect(Math.min(...shown.values)).toBe(Math.min(...reach))
+          expect(Math.max(...shown.value)).toBe(Math.max(...reach))
+          expect(Math.min(...shown.value)).toBe(Math.min(...reach))
           if (values.length <= 4 * pixels) expect(visible).toEqual(inView)
         },
       ),
@@ -40,7 +40,7 @@ describe('thinning for display', () => {
       fc.property(record, fc.integer({ min: 1, max: 80 }), (values, pixels) => {
         const n = values.length
         const shown = sliceForDisplay(buildPyramid(clock(n), values), 0, (n - 1) / 10, pixels)
-        const points = new Set([...shown.timeS].map((t, i) => `${Math.round(t * 10)} ${shown.values[i]}`))
+        const points = new Set([...shown.timeS].map((t, i) => `${Math.round(t * 10)} ${shown.value[i]}`))
         // Whatever stands alone as the extreme within a pixel either side is drawn where it stood.
         const half = Math.ceil(n / pixels)
         for (let i = 0; i < n; i++) {
@@ -58,7 +58,7 @@ describe('thinning for display', () => {
   test('shows every sample where there is room', () => {
     const values = Float64Array.from([1, 5, 2, 8])
     const shown = sliceForDisplay(buildPyramid(clock(4), values), 0, 0.3, 100)
-    expect([...shown.values]).toEqual([1, 5, 2, 8])
+    expect([...shown.value]).toEqual([1, 5, 2, 8])
     expect([...shown.timeS]).toEqual([0, 0.1, 0.2, 0.3])
   })
 
@@ -66,10 +66,10 @@ describe('thinning for display', () => {
     const n = 1_000_003
     const values = Float64Array.from({ length: n }, (_, i) => Math.sin(i / 1e4) + ((i * 7919) % 13) / 100)
     const shown = sliceForDisplay(buildPyramid(clock(n), values), 0, n / 10, 800)
-    expect(shown.values.length).toBeLessThanOrEqual(4 * 800 + 4)
-    expect(shown.values.length).toBeGreaterThan(800)
-    expect(shown.values[0]).toBe(values[0])
-    expect(shown.values.at(-1)).toBe(values.at(-1))
+    expect(shown.value.length).toBeLessThanOrEqual(4 * 800 + 4)
+    expect(shown.value.length).toBeGreaterThan(800)
+    expect(shown.value[0]).toBe(values[0])
+    expect(shown.value.at(-1)).toBe(values.at(-1))
   })
 
   test('times never fall', () => {
@@ -83,18 +83,18 @@ describe('thinning for display', () => {
     const timeS = Float64Array.from([0, 1, 2, 12, 13, 14])
     const values = Float64Array.from([1, 2, 3, 4, 5, 6])
     const pyramid = buildPyramid(timeS, values, [{ fromS: 2, toS: 12 }])
-    expect([...sliceForDisplay(pyramid, 0, 14, 100).values]).toEqual([1, 2, 3, Number.NaN, 4, 5, 6])
-    expect([...sliceForDisplay(pyramid, 0, 14, 1).values].some(Number.isNaN)).toBe(false)
+    expect([...sliceForDisplay(pyramid, 0, 14, 100).value]).toEqual([1, 2, 3, Number.NaN, 4, 5, 6])
+    expect([...sliceForDisplay(pyramid, 0, 14, 1).value].some(Number.isNaN)).toBe(false)
   })
 
   test('passes over values that are missing', () => {
     const values = Float64Array.from({ length: 400 }, (_, i) => (i % 3 === 0 ? Number.NaN : i))
     const shown = sliceForDisplay(buildPyramid(clock(400), values), 0, 39.9, 10)
-    expect(Math.max(...[...shown.values].filter(v => !Number.isNaN(v)))).toBe(398)
+    expect(Math.max(...[...shown.value].filter(v => !Number.isNaN(v)))).toBe(398)
   })
 
   test('nothing gives nothing', () => {
     const empty = buildPyramid(new Float64Array(0), new Float64Array(0))
-    expect(sliceForDisplay(empty, 0, 1, 100).values).toHaveLength(0)
+    expect(sliceForDisplay(empty, 0, 1, 100).value).toHaveLength(0)
   })
 })
