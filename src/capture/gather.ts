@@ -1,0 +1,118 @@
+import { type LogForceUnit, N_PER } from '../core/units/force.ts'
+import type { Columns, JournalContents, Remark } from './journal/entries.ts'
+import type { SampleBlock } from './journal/frames.ts'
+import { watchSequence } from './timing/sequence.ts'
+import type { Troubles } from './types.ts'
+
+/** The samples of a journal in the device's order, before they have times. Arrays have one value a sample. */
+export interface Gathered {
+  /** In the unit of `columns`. */
+  readonly values: Float64Array
+  readonly arrivalS: Float64Array
+  /** NaN where the device gave none. */
+  readonly stampS: Float64Array
+  /** Which of the device's samples it is; lost ones leave their number out. */
+  readonly count: Float64Array
+  readonly channels: readonly Float64Array[]
+  /** Samples before which the device started anew, or may have: its clock and zero are no longer the same. */
+  readonly breaks: readonly number[]
+  readonly remarks: readonly { readonly remark: Remark; readonly sample: number }[]
+  readonly columns: Columns | null
+  readonly troubles: Troubles
+}
+
+/** Puts blocks and remarks of a journal in order. */
+export function gather({ entries }: JournalContents): Gathered {
+  const most = entries.reduce((n, entry) => n + (entry.what === 'samples' ? entry.block.values.length : 0), 0)
+  const columns = entries.find(entry => entry.what === 'columns') ?? null
+  const rows = emptyRows(most, columns?.channels.length ?? 0)
+  const breakPlaces = new Set<number>()
+  const remarks: { remark: Remark; sample: number }[] = []
+  const troubles = { lost: 0, repeated: 0, outOfOrder: 0, garbled: 0, resets: 0, reopened: 0 }
+  const watch = watchSequence()
+  let factor = 1
+  let place = 0
+  let breakNext = false
+  let samples = 0
+
+  const takeBlock = (block: SampleBlock): void => {
+    for (let index = 0; index < block.values.length; index++) {
+      if (block.sequence) {
+        const found = watch.see(block.sequence[index]!)
+        if (found.kind === 'repeated') {
+          troubles.repeated++
+          continue
+        }
+        if (found.kind === 'reset') breakNext = true
+        if (found.kind === 'late') troubles.outOfOrder++
+        troubles.lost += found.kind === 'late' ? -1 : found.lost
+        place = found.place
+      } else place++
+      if (breakNext && samples > 0) {
+        breakPlaces.add(place)
+        troubles.resets++
+      }
+      breakNext = false
+      rows.values[samples] = block.values[index]! * factor
+      rows.arrivalS[samples] = block.arrivedS
+      rows.stampS[samples] = block.stampS ? block.stampS[index]! : Number.NaN
+      rows.count[samples] = place
+      for (let c = 0; c < rows.channels.length; c++) {
+        rows.channels[c]![samples] = block.channels[c]?.[index] ?? Number.NaN
+      }
+      samples++
+    }
+  }
+
+  for (const entry of entries) {
+    if (entry.what === 'samples') takeBlock(entry.block)
+    else if (entry.what === 'columns') factor = unitFactor(entry.unit, columns?.unit ?? entry.unit)
+    else if (entry.what === 'remark') {
+      if (entry.kind === 'garbled') troubles.garbled += entry.count
+      if (entry.kind === 'line-back') troubles.reopened++
+      if (entry.kind === 'line-back' || entry.kind === 'device-reset') {
+        breakNext = true
+        watch.restart()
+      }
+      remarks.push({ remark: entry, sample: samples })
+    }
+  }
+  const taken = mapRows(rows, array => array.subarray(0, samples))
+  const ordered = troubles.outOfOrder > 0 ? inOrder(taken) : taken
+  const breaks: number[] = []
+  for (let i = 0; i < samples && breakPlaces.size > 0; i++) if (breakPlaces.has(ordered.count[i]!)) breaks.push(i)
+  return { ...ordered, breaks, remarks, columns, troubles }
+}
+
+type Rows = Pick<Gathered, 'values' | 'arrivalS' | 'stampS' | 'count' | 'channels'>
+
+const emptyRows = (samples: number, channels: number): Rows => ({
+  values: new Float64Array(samples),
+  arrivalS: new Float64Array(samples),
+  stampS: new Float64Array(samples),
+  count: new Float64Array(samples),
+  channels: Array.from({ length: channels }, () => new Float64Array(samples)),
+})
+
+const mapRows = (rows: Rows, change: (array: Float64Array) => Float64Array): Rows => ({
+  values: change(rows.values),
+  arrivalS: change(rows.arrivalS),
+  stampS: change(rows.stampS),
+  count: change(rows.count),
+  channels: rows.channels.map(change),
+})
+
+/** Sorts by the device's count. A sample put in its place arrived after its neighbours: its arrival is drawn in between theirs. */
+function inOrder(rows: Rows): Rows {
+  const order = Uint32Array.from(rows.count, (_, i) => i).sort((a, b) => rows.count[a]! - rows.count[b]!)
+  const sorted = mapRows(rows, array => Float64Array.from(order, i => array[i]!))
+  const { arrivalS } = sorted
+  for (let i = arrivalS.length - 2; i >= 0; i--) {
+    if (arrivalS[i]! > arrivalS[i + 1]!) arrivalS[i] = arrivalS[i + 1]!
+  }
+  return sorted
+}
+
+/** A unit that changes on the way is turned into the first; counts and forces cannot be turned into one another. */
+const unitFactor = (unit: LogForceUnit, first: LogForceUnit): number =>
+  unit === first || unit === 'counts' || first === 'counts' ? 1 : N_PER[unit] / N_PER[first]

@@ -1,0 +1,100 @@
+import type { ChannelKind } from '../../core/recording.ts'
+import type { LogForceUnit } from '../../core/units/force.ts'
+import type { About, RecordingPlan } from '../types.ts'
+import { KIND, readFrames, type SampleBlock, samplesOf } from './frames.ts'
+
+/** First entry of a journal. */
+export interface Header {
+  readonly what: 'header'
+  readonly id: string
+  /** Wall clock at the start, ISO 8601; the samples' own times stand on a clock that never jumps. */
+  readonly startedAt: string
+  readonly startedS: number
+  readonly about: About
+  readonly plan: Omit<RecordingPlan, 'about'>
+  readonly source: string
+  readonly engine: string
+  /** The process that writes, so that another one can tell a journal in use from one left behind. */
+  readonly pid: number
+  readonly rateHz: number | null
+}
+
+/** What the numbers of the blocks that follow are. */
+export interface Columns {
+  readonly what: 'columns'
+  readonly unit: LogForceUnit
+  /** True where the line did not name the unit. */
+  readonly unitAssumed: boolean
+  /** What one step of the device's time is worth in seconds, for its wrap-round; `clock` for time of day; `null`: none. */
+  readonly stamps: { readonly tickS: number; readonly clock: boolean } | null
+  readonly channels: readonly { readonly name: string; readonly kind: ChannelKind; readonly unit: string }[]
+  readonly understood: string
+}
+
+/** Something that happened, or a line that holds no sample. */
+export interface Remark {
+  readonly what: 'remark'
+  readonly kind:
+    | 'line'
+    | 'garbled'
+    | 'operator'
+    | 'zero'
+    | 'line-lost'
+    | 'line-back'
+    | 'device-reset'
+    | 'trouble'
+  readonly atS: number
+  readonly text: string
+  /** How many of its kind it stands for. */
+  readonly count: number
+}
+
+export interface End {
+  readonly what: 'end'
+  readonly how: 'finished' | 'given-up'
+  readonly atS: number
+  readonly reason: string | null
+}
+
+export type Entry =
+  | Header
+  | Columns
+  | Remark
+  | End
+  | { readonly what: 'samples'; readonly block: SampleBlock }
+
+export interface JournalContents {
+  readonly header: Header
+  readonly entries: readonly Exclude<Entry, Header>[]
+  readonly damaged: number
+  readonly tornBytes: number
+}
+
+/** What a journal holds, or `null` where not even its header is whole. Later versions add a branch here; none is dropped. */
+export function journalContents(bytes: Uint8Array): JournalContents | null {
+  const { version, bodies, damaged, tornBytes } = readFrames(bytes)
+  if (version !== 1) return null
+  const entries = bodies.map(entryOf).filter(entry => entry !== null)
+  const [header, ...rest] = entries
+  if (header?.what !== 'header') return null
+  return {
+    header,
+    entries: rest.filter(entry => entry.what !== 'header'),
+    damaged: damaged + bodies.length - entries.length,
+    tornBytes,
+  }
+}
+
+function entryOf(body: Uint8Array): Entry | null {
+  if (body[0] === KIND.samples) {
+    const block = samplesOf(body)
+    return block ? { what: 'samples', block } : null
+  }
+  if (body[0] !== KIND.json) return null
+  try {
+    // The checksum held, so that this is what we wrote.
+    return JSON.parse(new TextDecoder().decode(body.subarray(1))) as Entry
+  } catch {
+    return null
+  }
+}
