@@ -1,3 +1,14 @@
 /** A log of any shape → a recording; a recording → tables. Public names in reading order. */
-export { type LogReader, openLog, readLog } from './openLog.ts'
+
+export { joinRecordings } from './joinRecordings.ts' // logs of one specimen → one recording
+export type { LineItem } from './live/lineItem.ts'
+export { createLineReader, type LineReader } from './live/lineReader.ts' // bytes as they arrive → samples
+export { type LogReader, openLog, readLog } from './openLog.ts' // bytes → recording
 export type { LogOptions } from './options.ts'
+export { printable } from './printable.ts'
+export { readTable, type Table, type TableRow, tableNumber } from './readTable.ts' // small tables
+export type { SpecimenRow } from './specimens/document.ts'
+export { readSpecimensTable } from './specimens/readSpecimensTable.ts'
+export { type CsvOptions, writeCsv } from './write/csv.ts' // recording → tables
+export { writeJsonLines } from './write/jsonLines.ts'
+export { writeParquet } from './write/parquet.ts'

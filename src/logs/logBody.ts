@@ -1,5 +1,6 @@
 import type { Problem } from '../core/problem.ts'
 import { isCutShort } from './lines/cutLine.ts'
+import { decodeSpan } from './lines/decode.ts'
 import type { Layout } from './lines/layout.ts'
 import { commentText, quoteStaysOpen, withoutResidue } from './lines/split.ts'
 import { printable } from './printable.ts'
@@ -69,7 +70,7 @@ export class LogBody {
     if (stop > 0) this.tail = bytes.slice(Math.max(0, stop - 4096), stop)
     this.carry = bytes.slice(stop)
     if (this.carry.length > LONGEST_LINE) {
-      this.table.badRow(this.line, decoded(this.carry, 0, 200))
+      this.table.badRow(this.line, decodeSpan(this.carry, 0, 200))
       this.carry = this.carry.slice(-2)
     }
   }
@@ -94,7 +95,7 @@ export class LogBody {
   private takeLogicalLine(bytes: Uint8Array, from: number, end: number): number {
     let stop = lineEnd(bytes, from, end)
     let next = afterLineEnd(bytes, stop)
-    let text = decoded(bytes, from, stop)
+    let text = decodeSpan(bytes, from, stop)
     let lines = 1
     if (this.layout.kind === 'cells' && text.includes('"') && this.line >= this.layout.firstLine) {
       const first = { text, next }
@@ -105,7 +106,7 @@ export class LogBody {
           break
         }
         stop = lineEnd(bytes, next, end)
-        text += `\n${decoded(bytes, next, stop)}`
+        text += `\n${decodeSpan(bytes, next, stop)}`
         next = afterLineEnd(bytes, stop)
         lines++
       }
@@ -158,8 +159,8 @@ export class LogBody {
     let at = end > 0 ? this.consume(rest, end) : 0
     while (at < rest.length) {
       const stop = lineEnd(rest, at, rest.length)
-      const text = decoded(rest, at, stop)
-      const tail = decoded(this.tail, 0, this.tail.length)
+      const text = decodeSpan(rest, at, stop)
+      const tail = decodeSpan(this.tail, 0, this.tail.length)
         .split(/\r\n|\r|\n/)
         .filter(line => line.trim() !== '')
         .slice(-LAST_LINES)
@@ -232,18 +233,4 @@ function lineEnd(bytes: Uint8Array, from: number, end: number): number {
 function afterLineEnd(bytes: Uint8Array, stop: number): number {
   if (stop >= bytes.length) return stop
   return bytes[stop] === CR && bytes[stop + 1] === LF ? stop + 2 : stop + 1
-}
-
-const strict = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true })
-const western = new TextDecoder('windows-1252')
-
-/** Text of a span. Where it is not UTF-8 after all, as a degree sign may not be, each byte is a western character. */
-function decoded(bytes: Uint8Array, from: number, to: number): string {
-  const span = bytes.subarray(from, to)
-  if (span.length < 200 && span.every(byte => byte < 128)) return String.fromCharCode(...span)
-  try {
-    return strict.decode(span)
-  } catch {
-    return western.decode(span)
-  }
 }

@@ -1,0 +1,111 @@
+import { fine, type Outcome } from '../../core/problem.ts'
+import type { LogForceUnit } from '../../core/units/force.ts'
+import { type Layout, understandLayout } from '../lines/layout.ts'
+import { chooseColumns } from '../meaning/chooseColumns.ts'
+import type { ColumnView } from '../meaning/columnView.ts'
+import { timeUnit } from '../meaning/timeUnit.ts'
+import type { LogOptions } from '../options.ts'
+import { CellRows } from '../table/cellRows.ts'
+import { takeJsonLine } from '../table/json.ts'
+import { KeyRows } from '../table/keyRows.ts'
+import { SampleTable } from '../table/sampleTable.ts'
+import { forceUnitOf } from '../words/units.ts'
+import type { LineItem } from './lineItem.ts'
+
+/** Takes lines one by one once it is known what they mean. */
+export interface LineMeaning {
+  take(text: string, line: number, arrivedS: number): LineItem[]
+}
+
+/** Rows by which an unnamed column shows whether it is a time. */
+const ROWS_TO_TELL = 6
+
+type TakeLine = (text: string, line: number) => void
+
+/** What the lines so far mean; `null` where more are needed. */
+export function understandLines(lines: readonly string[], options: LogOptions): Outcome<LineMeaning> | null {
+  const layout = understandLayout(lines, options)
+  if (!layout) return null
+  // A whole document never ends while a rig runs: its lines are taken as they are.
+  const kind: Layout = layout.kind === 'json' ? { ...layout, kind: 'json-lines' } : layout
+  const trial = new SampleTable()
+  const takeTrial = lineTaker(kind, trial)
+  for (const [i, text] of lines.entries()) if (i + 1 >= layout.firstLine) takeTrial(text, i + 1)
+  if (trial.rows === 0) return null
+  const chosen = chooseColumns(trial, 'the stream', options)
+  const numbers = trial.columns.filter(column => column.form === 'number').length
+  const plain = numbers === 1 || isNamed(chosen)
+  if (!plain && trial.rows < ROWS_TO_TELL) return null
+  if (!chosen.ok) return chosen
+  const { time, force, date } = chosen.value
+  if (time?.column.form === 'number' && trial.rows < 3 && time.meaning.unit?.of !== 'time') return null
+  const secondsInUnit = time?.column.form === 'number' ? timeUnit(time, trial.rows).secondsInUnit : 1
+  return fine(lineMeaning(kind, { time, force, date, secondsInUnit }, options, layout.firstLine))
+}
+
+const isNamed = (chosen: ReturnType<typeof chooseColumns>): boolean =>
+  chosen.ok && chosen.value.force.meaning.role === 'force' && chosen.value.time?.meaning.role === 'time'
+
+function lineTaker(layout: Layout, table: SampleTable): TakeLine {
+  if (layout.kind === 'cells') {
+    const rows = new CellRows(layout, table)
+    return (text, line) => void rows.take(text, line)
+  }
+  const rows = new KeyRows(table, layout)
+  if (layout.kind === 'keys') return (text, line) => void rows.takeLine(text, line)
+  return (text, line) => {
+    if (!takeJsonLine(text.trim(), line, rows)) table.note(line, text)
+  }
+}
+
+interface Chosen {
+  readonly time: ColumnView | null
+  readonly force: ColumnView
+  readonly date: ColumnView | null
+  readonly secondsInUnit: number
+}
+
+function lineMeaning(layout: Layout, chosen: Chosen, options: LogOptions, firstLine: number): LineMeaning {
+  const { time, force, date, secondsInUnit } = chosen
+  const table = new SampleTable(16)
+  const takeLine = lineTaker(layout, table)
+  const perSecond = Math.round(1 / secondsInUnit)
+  const toS = (value: number): number => (secondsInUnit < 1 ? value / perSecond : value * secondsInUnit)
+  const firstValue = (view: ColumnView): number => columnLike(table, view)?.values[0] ?? Number.NaN
+  const headerUnit: LogForceUnit | null = force.meaning.unit?.of === 'force' ? force.meaning.unit.unit : null
+
+  return {
+    take(text, line, arrivedS) {
+      // The table holds one row at a time: a stream has no end.
+      table.rows = 0
+      table.notes.length = 0
+      if (layout.kind === 'cells' && line < firstLine) table.note(line, text)
+      else takeLine(text, line)
+      const items = table.notes.map((note): LineItem => ({ kind: 'note', line, text: note.text, arrivedS }))
+      if (table.rows === 0) return items
+      const value = firstValue(force)
+      if (!Number.isFinite(value))
+        return [...items, { kind: 'note', line, text: `no force in “${text.trim()}”`, arrivedS }]
+      const run = columnLike(table, force)?.unitRuns
+      const cellUnit = run?.at(-1) ? forceUnitOf(run.at(-1)?.word ?? '') : null
+      if (run && run.length > 1) run.splice(0, run.length - 1)
+      const stampS = time ? toS(firstValue(time)) + (date ? firstValue(date) : 0) : Number.NaN
+      const timeS = Number.isFinite(stampS) ? stampS : null
+      items.push({
+        kind: 'sample',
+        line,
+        timeS,
+        force: value,
+        unit: options.unit ?? cellUnit ?? headerUnit,
+        arrivedS,
+      })
+      return items
+    },
+  }
+}
+
+/** The column of this table that the view, made on another, speaks of: keys may come in another order. */
+const columnLike = (table: SampleTable, view: ColumnView) =>
+  view.column.name === ''
+    ? table.columns[view.index]
+    : (table.columns.find(column => column.name === view.column.name) ?? undefined)

@@ -1,0 +1,34 @@
+import type { Recording } from '../../core/recording.ts'
+import { type LogForceUnit, N_PER } from '../../core/units/force.ts'
+
+/** A column as it is written: values times `factor` stand under `name`. */
+export interface WrittenColumn {
+  readonly name: string
+  readonly values: Float64Array
+  readonly divisor: number
+}
+
+/** Columns of a recording: time_s, force in newton (or raw counts, or the unit asked for), and the channels. */
+export function writtenColumns(recording: Recording, unit?: LogForceUnit): WrittenColumn[] {
+  const counts = recording.forceUnit === 'counts'
+  const shown = counts ? 'counts' : (unit ?? 'N')
+  const taken = new Set(['time_s', `force_${shown}`])
+  const channels = recording.channels.map(({ name, unit: channelUnit, values }) => {
+    let title =
+      channelUnit === '' || name.toLowerCase().includes(channelUnit.toLowerCase())
+        ? name
+        : `${name}_${channelUnit}`
+    while (taken.has(title)) title += '_2'
+    taken.add(title)
+    return { name: title, values, divisor: 1 }
+  })
+  return [
+    { name: 'time_s', values: recording.timeS, divisor: 1 },
+    {
+      name: `force_${shown}`,
+      values: recording.forceN,
+      divisor: counts || shown === 'counts' ? 1 : N_PER[shown],
+    },
+    ...channels,
+  ]
+}
