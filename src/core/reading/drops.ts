@@ -1,4 +1,5 @@
 import { fitLine, type Line, lineAt, lineStandardN } from '../signal/line.ts'
+import { quantileSorted } from '../signal/order.ts'
 import type { PullSpan } from './pulls.ts'
 
 /** A quick fall of the force inside a pull, or at its end. */
@@ -35,8 +36,15 @@ export interface DropOptions {
 
 /** Samples that a line before or after a drop may use, at most. */
 const LINE_SAMPLES = 12
+/** Samples after a pull's end in which its last drop may still end. */
+const AFTER_SAMPLES = 6
+/** Steps that a single drop takes at most, with a converter that averages over five readings. */
+const WIDEST_DROP = 6
 
-/** Falls that are too quick for an unload by hand: see the functions below for what counts. */
+/**
+ * Drops of a record, in order. A drop is a run of samples, each lower than the one before, that falls too quickly
+ * and too unevenly for an unload by hand or a pull-out that softens.
+ */
 export function findDrops(
   timeS: Float64Array,
   loadN: Float64Array,
@@ -44,12 +52,25 @@ export function findDrops(
   segments: readonly { readonly from: number; readonly to: number }[],
   options: DropOptions,
 ): Drop[] {
-  return pulls.flatMap((pull, index) => {
+  const spans = pulls.map(pull => {
     const segment = segments.find(s => pull.from >= s.from && pull.from < s.to)!
-    const from = pull.from
-    const to = Math.min(segment.to, pull.to + 5)
-    const falls = fallsIn(loadN, from, to, options)
-    const quick = quickFalls(loadN, from, to, falls, options)
+    const to = Math.min(segment.to, pull.to + AFTER_SAMPLES)
+    return { from: pull.from, to, falls: fallsIn(loadN, pull.from, to, options) }
+  })
+  const narrowest = narrowestDrop(
+    loadN,
+    spans.flatMap(s => s.falls),
+    options,
+  )
+  return spans.flatMap(({ from, to, falls }, index) => {
+    const rise = fastestRise(loadN, from, to)
+    const quick = outsideDescent(
+      loadN,
+      from,
+      to,
+      falls.filter(fall => !isRamp(loadN, fall, rise, narrowest)),
+      options,
+    )
     return measured(timeS, loadN, from, to, quick, index, options)
   })
 }
@@ -82,37 +103,57 @@ function fallsIn(loadN: Float64Array, from: number, to: number, options: DropOpt
 }
 
 /**
- * Leaves out ramps. A ramp falls evenly over three steps or more, no faster than one and a half times the fastest
- * loading (an unload by hand, a pull-out that softens); what breaks falls faster or unevenly. Falls as quick as the
- * others of a long even descent belong to it.
+ * Steps over which the narrowest clear fall of the record goes: 1 or 2, or more where the converter averages over
+ * several readings. Chains of breaks and unloads are only wider.
  */
-function quickFalls(
+function narrowestDrop(loadN: Float64Array, falls: readonly Fall[], options: DropOptions): number {
+  let narrowest = WIDEST_DROP
+  for (const { from, to } of falls) {
+    if (loadN[from]! - loadN[to]! > 4 * leastDropN(options)) narrowest = Math.min(narrowest, to - from)
+  }
+  return narrowest
+}
+
+/**
+ * A ramp falls evenly: over more steps than a drop can take, or over three and more when it is no faster than one and
+ * a half times the fastest loading.
+ */
+function isRamp(loadN: Float64Array, { from, to }: Fall, rise: number, narrowest: number): boolean {
+  const steps = to - from
+  if (steps < 3) return false
+  const most = steepest(loadN, from, to)
+  const falls = Array.from({ length: steps }, (_, k) => loadN[from + k]! - loadN[from + k + 1]!).sort(
+    (a, b) => a - b,
+  )
+  const typical = falls[steps >> 1]!
+  if (steps >= Math.max(5, narrowest + 3)) return most < 2.2 * typical
+  return steps > narrowest && most < 1.5 * rise && most < 1.8 * ((loadN[from]! - loadN[to]!) / steps)
+}
+
+/**
+ * Where most of the way down from the peak is gradual, the specimen softens (or is unloaded), and its descent has a
+ * pace of its own: what falls less than about twice as fast as the quicker tenth of it is no drop.
+ */
+function outsideDescent(
   loadN: Float64Array,
   from: number,
   to: number,
   falls: readonly Fall[],
   options: DropOptions,
-): Fall[] {
-  const rise = fastestRise(loadN, from, to)
-  const ramps = falls.filter(fall => isRamp(loadN, fall, rise))
-  let descent = 0
-  for (const { from: a, to: b } of ramps) descent += loadN[a]! - loadN[b]!
-  const all = falls.reduce((sum, { from: a, to: b }) => sum + loadN[a]! - loadN[b]!, 0)
-  let rampStep = 0
-  for (const { from: a, to: b } of ramps) rampStep = Math.max(rampStep, steepest(loadN, a, b))
-  const even = ramps.length >= 3 || descent > 0.5 * all
-  return falls
-    .filter(fall => !ramps.includes(fall))
-    .filter(({ from: a, to: b }) => !even || steepest(loadN, a, b) > 2 * rampStep + leastStepN(options))
-}
-
-function isRamp(loadN: Float64Array, { from, to }: Fall, rise: number): boolean {
-  const steps = to - from
-  if (steps < 3) return false
-  const most = steepest(loadN, from, to)
-  if (most > 1.5 * rise) return false
-  const mean = (loadN[from]! - loadN[to]!) / steps
-  return most < 1.8 * mean
+): readonly Fall[] {
+  let top = from
+  for (let i = from; i < to; i++) if (loadN[i]! > loadN[top]!) top = i
+  const after = falls.filter(fall => fall.to > top)
+  const quick = after.reduce((sum, fall) => sum + loadN[fall.from]! - loadN[fall.to]!, 0)
+  if (loadN[top]! - loadN[to - 1]! - quick < 0.5 * loadN[top]!) return falls
+  const paces: number[] = []
+  for (let i = top + 1; i < to; i++) {
+    const step = loadN[i - 1]! - loadN[i]!
+    if (step > 0 && !after.some(fall => i > fall.from && i <= fall.to)) paces.push(step)
+  }
+  const pace = quantileSorted(Float64Array.from(paces).sort(), 0.9) ?? 0
+  const least = 2.2 * pace + leastStepN(options)
+  return falls.filter(fall => fall.to <= top || steepest(loadN, fall.from, fall.to) > least)
 }
 
 function steepest(loadN: Float64Array, from: number, to: number): number {
@@ -145,7 +186,7 @@ function measured(
 ): Drop[] {
   const { noiseN, quantumN, periodS, thresholdN } = options
   const reading = Math.hypot(noiseN, quantumN / 6)
-  return falls.map((fall, k) => {
+  return falls.flatMap((fall, k) => {
     const previous = falls[k - 1]
     const next = falls[k + 1]
     const before = lineBefore(timeS, loadN, previous ? previous.to : from, fall.from, reading)
@@ -155,6 +196,9 @@ function measured(
     const beforeN = Math.max(lineAt(before, atS), loadN[fall.from]! - 2 * reading)
     const afterN = leavesNothing ? Math.min(thresholdN, Math.max(0, lineAt(after, atS))) : lineAt(after, atS)
     const dropN = beforeN - afterN
+    // What falls no faster than the lines beside it belongs to a descent.
+    const descent = Math.max(0, -before.slopeNPerS, -after.slopeNPerS) * (timeS[fall.to]! - timeS[fall.from]!)
+    if (dropN < leastDropN(options) || loadN[fall.from]! - loadN[fall.to]! < 2.2 * descent) return []
     return {
       pull,
       from: fall.from,

@@ -9,6 +9,7 @@ import { withoutCuts } from './cuts.ts'
 import type { BudgetLine, PeakForce, Pull, Reading, ReadingEvent } from './document.ts'
 import { findDrops } from './drops.ts'
 import { type Explained, explainDrops } from './elements.ts'
+import { type PullEnd, pullEnd } from './ends.ts'
 import { type PullPeak, readPeak } from './peak.ts'
 import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
 import { quietStretches } from './quiet.ts'
@@ -77,7 +78,7 @@ export function readRecording(recording: Recording, options: ReadingOptions = {}
     specimen: options.specimen ?? null,
     recording: summaryOf(source, signal, overRange),
     zeros: [...zeros],
-    pulls: pulls.map((pull, k) => pullOf(pull, peaks[k]!, k, explained, timeS)),
+    pulls: pulls.map((pull, k) => pullOf(pull, peaks[k]!, pullEnd(timeS, loadN, pull, explained), timeS)),
     events: [
       ...explained.map(eventOf),
       ...rezeros.map(
@@ -164,21 +165,14 @@ function summaryOf(
   }
 }
 
-function pullOf(
-  pull: PullSpan,
-  peak: PullPeak,
-  index: number,
-  explained: readonly Explained[],
-  timeS: Float64Array,
-): Pull {
-  const broke = explained.some(e => e.drop.pull === index && e.kind === 'break')
+function pullOf(pull: PullSpan, peak: PullPeak, ends: PullEnd, timeS: Float64Array): Pull {
   return {
     startS: timeS[pull.from]!,
     endS: timeS[pull.to - 1]!,
     peakS: peak.atS,
     peakN: peak.valueN,
     uncertaintyN: (peak.highN - peak.lowN) / 2,
-    ends: broke ? 'break' : pull.open ? 'end-of-record' : 'unload',
+    ends,
   }
 }
 

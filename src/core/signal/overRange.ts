@@ -1,3 +1,4 @@
+/** A top that is cut flat. */
 export interface OverRange {
   readonly limitN: number
   /** Samples at the limit. */
@@ -15,56 +16,102 @@ export interface OverRangeOptions {
   readonly zeroN: number
 }
 
+const LEAST_SAMPLES = 4
+/** Log of how much likelier a cut must be than a held load. */
+const DECISIVE = 7
+/** A held specimen relaxes by some tenths of a per cent in this time, which shows from this many display steps on. */
+const RELAXES_S = 0.8
+const RELAXES_STEPS = 150
+
 /**
- * A top that is cut flat: the greatest reading, repeated without the noise and the slow relaxation that a held
- * specimen shows.
- *
- * Where noise moves the display, a run as long as this without any movement cannot be chance. Where the display is
- * too coarse to show the noise, the run must last 0.8 s at a level of 150 display steps or more: a specimen that is
- * held relaxes by some tenths of a per cent in that time, which would show.
+ * A cut top: the greatest reading is repeated more often than the noise about a held load allows, with nothing above
+ * it. Where the display is too coarse to show the noise, it must stand still for 0.8 s at 150 display steps or more,
+ * which a held specimen, that relaxes, does not.
  */
 export function findOverRange(forceN: Float64Array, options: OverRangeOptions): OverRange | null {
   const { noiseN, quantumN, periodS, zeroN } = options
-  if (forceN.length < 5) return null
   let limitN = Number.NEGATIVE_INFINITY
   for (let i = 0; i < forceN.length; i++) if (forceN[i]! > limitN) limitN = forceN[i]!
-  if (limitN - zeroN < Math.max(20 * noiseN, 20 * quantumN) || limitN === zeroN) return null
+  if (!(limitN - zeroN > Math.max(20 * noiseN, 20 * quantumN))) return null
+  const top = plateau(forceN, limitN, 5 * noiseN + 1.5 * quantumN)
+  if (top.atLimit < LEAST_SAMPLES) return null
+  const still = top.longestRun
+  const own = Math.sqrt(Math.max(noiseN * noiseN - (quantumN * quantumN) / 12, (0.05 * quantumN) ** 2))
+  const cut =
+    // Readings that lie on no grid never repeat by chance.
+    (quantumN === 0 && still >= LEAST_SAMPLES) ||
+    (quantumN > 0 && pileUp(top.atLimit, top.samples, own / quantumN) > DECISIVE) ||
+    (still >= 8 && still * periodS >= RELAXES_S && limitN - zeroN >= RELAXES_STEPS * quantumN)
+  return cut ? { limitN, count: top.count, from: top.from, to: top.to } : null
+}
+
+interface Plateau {
+  readonly count: number
+  readonly from: number
+  readonly to: number
+  /** Of the stretch near the limit that holds most samples at it: those at it, and all from the first to the last of them. */
+  readonly atLimit: number
+  readonly samples: number
+  readonly longestRun: number
+}
+
+function plateau(forceN: Float64Array, limitN: number, near: number): Plateau {
   const edge = limitN - 1e-9 * Math.abs(limitN)
   let count = 0
-  let from = -1
-  let to = -1
+  let first = -1
+  let last = -1
+  let best = { atLimit: 0, samples: 0 }
+  let longestRun = 0
   let run = 0
-  let longest = 0
+  let atLimit = 0
+  let since = -1
   for (let i = 0; i < forceN.length; i++) {
-    if (forceN[i]! >= edge) {
-      if (from < 0) from = i
-      to = i
-      count++
-      run++
-      if (run > longest) longest = run
-    } else run = 0
+    const force = forceN[i]!
+    if (force < limitN - near) {
+      atLimit = 0
+      run = 0
+      continue
+    }
+    if (force < edge) {
+      run = 0
+      continue
+    }
+    if (atLimit === 0) since = i
+    atLimit++
+    run++
+    count++
+    if (first < 0) first = i
+    last = i
+    longestRun = Math.max(longestRun, run)
+    if (atLimit > best.atLimit) best = { atLimit, samples: i - since + 1 }
   }
-  const stillChance = chanceOfNoChange(noiseN, quantumN)
-  const notByChance = longest >= 4 && longest * Math.log(stillChance) < -9
-  const noRelaxation =
-    longest >= 8 && longest * periodS >= 0.8 && (quantumN === 0 || limitN - zeroN >= 150 * quantumN)
-  return notByChance || noRelaxation ? { limitN, count, from, to } : null
+  return { count, from: first, to: last, ...best, longestRun }
 }
 
-/** Greatest chance that the next reading of a held load shows the same figure (a load in the middle of a display step). */
-function chanceOfNoChange(noiseN: number, quantumN: number): number {
-  if (noiseN <= 0) return 1
-  if (quantumN <= 0) return 0.01
-  // The noise as measured holds the rounding as well, which does not move the display.
-  const own = Math.sqrt(Math.max(noiseN * noiseN - (quantumN * quantumN) / 12, 0))
-  if (own <= 0.05 * quantumN) return 1
-  return erfApprox(quantumN / (2 * Math.SQRT2 * own))
+/**
+ * Log likelihood ratio of a cut against a held load, for `atTop` of `samples` readings on the top display step and
+ * none above it. `spread`: noise over display step. The held load may lie anywhere in its step.
+ */
+function pileUp(atTop: number, samples: number, spread: number): number {
+  const below = samples - atTop
+  let held = Number.NEGATIVE_INFINITY
+  for (let place = -3; place <= 1; place += 0.05) {
+    // The load lies `place` display steps above the middle of the top step.
+    const inTop = Math.max(1e-12, normalBelow((0.5 - place) / spread) - normalBelow((-0.5 - place) / spread))
+    const under = Math.max(1e-12, normalBelow((-0.5 - place) / spread))
+    held = Math.max(held, atTop * Math.log(inTop) + below * Math.log(under))
+  }
+  const share = atTop / samples
+  const cut = atTop * Math.log(share) + (below > 0 ? below * Math.log(1 - share) : 0)
+  return cut - held
 }
 
-/** Abramowitz and Stegun 7.1.26, error below 1.5e-7. */
-function erfApprox(x: number): number {
+/** Standard normal distribution function, from Abramowitz and Stegun 7.1.26 (error below 1.5e-7). */
+function normalBelow(z: number): number {
+  const x = Math.abs(z) / Math.SQRT2
   const t = 1 / (1 + 0.3275911 * x)
   const poly =
     t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))))
-  return 1 - poly * Math.exp(-x * x)
+  const upper = 0.5 * poly * Math.exp(-x * x)
+  return z > 0 ? 1 - upper : upper
 }
