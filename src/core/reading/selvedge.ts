@@ -1,4 +1,5 @@
 import type { Recording } from '../recording.ts'
+import { firstAtOrAfter } from '../signal/search.ts'
 import type { Pull, Reading } from './document.ts'
 
 /** What went on during a stretch of a recording; `gap` is where nothing was recorded. */
@@ -141,16 +142,4 @@ function joined(stretches: readonly Stretch[]): Stretch[] {
     else out.push(stretch)
   }
   return out
-}
-
-/** Index of the first time not before `atS`; the length where there is none. */
-function firstAtOrAfter(timeS: Float64Array, atS: number): number {
-  let low = 0
-  let high = timeS.length
-  while (low < high) {
-    const middle = (low + high) >>> 1
-    if (timeS[middle]! < atS) low = middle + 1
-    else high = middle
-  }
-  return low
 }

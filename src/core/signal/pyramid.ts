@@ -1,3 +1,5 @@
+import { firstAfter, firstAtOrAfter } from './search.ts'
+
 /**
  * A long record made ready for drawing: for blocks of 16, 32, 64 … samples, where its least and its greatest value
  * stand. Built once, in time and memory linear in the samples (about one byte a sample); then any stretch is thinned
@@ -173,27 +175,3 @@ const lesser = (values: Float64Array, a: number, b: number): number =>
 
 const greater = (values: Float64Array, a: number, b: number): number =>
   values[b]! > values[a]! || (Number.isNaN(values[a]!) && !Number.isNaN(values[b]!)) ? b : a
-
-/** First index whose time is `atS` or later; the length where there is none. */
-function firstAtOrAfter(timeS: Float64Array, atS: number): number {
-  let low = 0
-  let high = timeS.length
-  while (low < high) {
-    const middle = (low + high) >>> 1
-    if (timeS[middle]! < atS) low = middle + 1
-    else high = middle
-  }
-  return low
-}
-
-/** First index whose time is later than `atS`. */
-function firstAfter(timeS: Float64Array, atS: number): number {
-  let low = 0
-  let high = timeS.length
-  while (low < high) {
-    const middle = (low + high) >>> 1
-    if (timeS[middle]! <= atS) low = middle + 1
-    else high = middle
-  }
-  return low
-}
