@@ -51,7 +51,7 @@ export interface Mark {
 }
 
 /** Fewer points a sweep than this on average is no order at all. */
-const LEAST_SWEEP = 2.3
+const LEAST_SWEEP = 2.1
 
 /**
  * Direction and cycle of points that do not say them, from their order: up while the force grows, down while it falls,
@@ -81,12 +81,13 @@ function turnsOf(appliedN: readonly number[]): Mark[] {
   })
 }
 
-/** A lone fall between two runs up is the foot of the second, unless it is the return to zero that ends the first. */
+/** A lone fall between two runs up, to the least load, is the foot of the second; to zero it ends the first. */
 function feetOfRuns(appliedN: readonly number[], marks: readonly Mark[]): Mark[] {
+  const least = Math.min(...appliedN.filter(force => force > 0))
   return marks.map((mark, i) => {
     const next = marks[i + 1]
     const lone = mark.direction === 'down' && marks[i - 1]?.direction === 'up' && next?.direction === 'up'
-    return lone && appliedN[i]! > 0 ? { direction: 'up', cycle: next.cycle } : mark
+    return lone && appliedN[i] === least ? { direction: 'up', cycle: next.cycle } : mark
   })
 }
 
