@@ -40,7 +40,7 @@ export function pullFrom(
 ): PretendPull {
   const random = seeded((wordOf(`${family} bench`) + Math.imul(seed, 0x9e3779b1)) >>> 0)
   const stepS = 1 / (spec.converter.rateHz * stepsPerOutput(spec.converter.rateHz))
-  const happening = play(spec.bench, stepS, random)
+  const happening = play(spec.bench, stepS, 1 / spec.converter.rateHz, random)
   const faulted = convert(happening, spec.converter, random).map((output, i) => {
     const clearOf = momentsOf(happening, happening.logs[i]!.from)
     return spoil(output, spec.faults, clearOf, 1 / spec.converter.rateHz, random)

@@ -140,7 +140,7 @@ export function onePull(random: Random, part = 0): Act[] {
     { do: 'wait', forS: random.between(0.5, 1) },
     { do: 'zero' },
     { do: 'start-log' },
-    { do: 'wait', forS: random.between(1.5, 5) },
+    { do: 'wait', forS: random.between(2.8, 6) },
     { do: 'pull', until: { what: 'part-gone', part }, overrunS: random.between(0.2, 0.8) },
     { do: 'wait', forS: random.between(1.5, 4) },
     { do: 'end-log' },
@@ -156,7 +156,7 @@ export function zeroedUnderLoad(random: Random, preloadN: number, restAfterS: nu
     { do: 'zero' },
     { do: 'wait', forS: random.between(0.1, 0.5) },
     { do: 'start-log' },
-    { do: 'wait', forS: random.between(0.5, 3) },
+    { do: 'wait', forS: random.between(0.4, 1.8) },
     {
       do: 'pull',
       until: { what: 'part-gone', part: 0 },
