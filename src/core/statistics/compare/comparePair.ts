@@ -11,9 +11,10 @@ import { type Superiority, superiority } from './superiority.ts'
 import { type WelchTest, welch } from './welch.ts'
 
 export interface PairTests {
+  /** Specimens with a value, those that only reached it included. */
   readonly nA: number
   readonly nB: number
-  /** Mean of the first less mean of the second, of the measured values; `null` where a group has none. */
+  /** Mean of the first less mean of the second; `null` where a group has no value, or one that only reached a bound. */
   readonly difference: number | null
   readonly welch: WelchTest | null
   /** Welch's test with the doubt that the groups do not share added to the standard error. */
@@ -38,17 +39,18 @@ export function comparePair(
   b: readonly Specimen[],
   { blocked, seed }: { blocked: BlockedPair | null; seed: number },
 ): PairTests {
-  const [measuredA, measuredB] = [measuredOf(a), measuredOf(b)]
-  const [x, y] = [valuesOf(measuredA), valuesOf(measuredB)]
-  // Ranks can use a bound, means cannot.
+  // Ranks can use a bound, means cannot: without the strongest specimens they would be too low.
   const [rankedA, rankedB] = [ranked(a), ranked(b)]
-  const test = welch(x, y)
-  const withDoubt = test && widened(test, sharedStandardOfDifference(measuredA, measuredB))
-  const ranks = mannWhitney(rankedA.values, rankedB.values, rankedA.atLeast, rankedB.atLeast)
   const bounded = atLeastOf(a).length + atLeastOf(b).length > 0
+  const [x, y] = bounded
+    ? [new Float64Array(), new Float64Array()]
+    : [valuesOf(measuredOf(a)), valuesOf(measuredOf(b))]
+  const test = welch(x, y)
+  const withDoubt = test && widened(test, sharedStandardOfDifference(measuredOf(a), measuredOf(b)))
+  const ranks = mannWhitney(rankedA.values, rankedB.values, rankedA.atLeast, rankedB.atLeast)
   return {
-    nA: x.length,
-    nB: y.length,
+    nA: rankedA.values.length,
+    nB: rankedB.values.length,
     difference: x.length > 0 && y.length > 0 ? mean(x) - mean(y) : null,
     welch: test,
     withDoubt,
@@ -57,7 +59,7 @@ export function comparePair(
     effect: hedges(x, y),
     superiority: superiority(rankedA.values, rankedB.values, rankedA.atLeast, rankedB.atLeast),
     pooledSd: pooledSd(x, y),
-    decision: decide(blocked, bounded && x.length + y.length > 2 ? ranks : null, withDoubt ?? test),
+    decision: decide(bounded ? null : blocked, bounded ? ranks : null, withDoubt ?? test),
   }
 }
 
@@ -77,16 +79,18 @@ function decide(
   return test && { by: 'welch', p: test.p }
 }
 
-/** GUM (JCGM 100:2008), G.4: a part known without end to its degrees of freedom joins the standard error. */
+/**
+ * The shared part joins the standard error (GUM, JCGM 100:2008, 5.1.2). Welch's degrees of freedom are kept, so that the
+ * interval is never shorter for a doubt more.
+ */
 function widened(test: WelchTest, sharedStandard: number): PairTests['withDoubt'] {
   if (!(sharedStandard > 0)) return null
   const error = Math.hypot(test.standardError, sharedStandard)
-  const df = (error / test.standardError) ** 4 * test.df
-  const half = tQuantile(0.975, df) * error
+  const half = tQuantile(0.975, test.df) * error
   return {
     sharedStandard,
     ci95: [test.difference - half, test.difference + half],
-    p: tTwoSided(test.difference / error, df),
+    p: tTwoSided(test.difference / error, test.df),
   }
 }
 

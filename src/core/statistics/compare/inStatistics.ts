@@ -3,6 +3,9 @@ import type { KruskalWallis } from './kruskalWallis.ts'
 import type { Judged, JudgedPair } from './verdict.ts'
 import { pText } from './words.ts'
 
+/** More pairs than this make no sentence. */
+const MOST_TOLD = 6
+
 /** The same verdict in the words of statistics, so that a reader of them can check it. */
 export function inStatistics(
   judged: Judged,
@@ -11,6 +14,8 @@ export function inStatistics(
   if (judged.pairs.length === 0) return 'One group: Student interval for its mean; no test.'
   const all = judged.groups.length > 2 && overall ? overallText(overall) : []
   const note = judged.pairs.length > 1 ? ` (Holm's adjustment over ${judged.pairs.length} pairs)` : ''
+  if (judged.pairs.length > MOST_TOLD)
+    return `${[...all, `${judged.pairs.length} pairs, each in the table of pairs`].join('; ')}${note}.`
   const pairs = judged.pairs.map(p => pairText(p, judged.pairs.length > 1))
   return `${[...all, ...pairs].join('; ')}${note}.`
 }

@@ -1,3 +1,4 @@
+import { logGamma } from '../distributions/gamma.ts'
 import { normalUpperTail } from '../distributions/normal.ts'
 import { rankSumTails } from '../distributions/rankSums.ts'
 import { boundedRanks, pool } from './scores.ts'
@@ -12,8 +13,10 @@ export interface MannWhitney {
   readonly smallestP: number
 }
 
-/** Steps of counting that take a few milliseconds: up to about 28 against 28. */
-const EXACT_STEPS = 5e6
+/** Steps of counting that take some milliseconds: up to about 25 against 25. */
+const EXACT_STEPS = 3e6
+/** Up to here the smallest p is counted too; beyond it is too small to matter and taken as that without ties. */
+const SMALLEST_STEPS = 1e5
 
 /**
  * Rank-sum test of Mann and Whitney, Ann. Math. Stat. 18 (1947) 50; with specimens known only to hold *at least* so
@@ -42,15 +45,21 @@ export function mannWhitney(
   const size = Math.min(nA, n - nA)
   const own = size === nA ? sumOfA : total(ranks) - sumOfA
   const rising = ranks.slice().sort()
-  if (n * size * 2 * total(rising.subarray(n - size)) > EXACT_STEPS) {
-    return { u, p: normalTails(ranks, size, own), method: 'normal', smallestP: 0 }
-  }
-  const smallestP = Math.min(
-    bothTails(ranks, size, total(rising.subarray(0, size))),
-    bothTails(ranks, size, total(rising.subarray(n - size))),
-  )
-  return { u, p: bothTails(ranks, size, own), method: 'exact', smallestP }
+  const steps = n * size * 2 * total(rising.subarray(n - size))
+  const smallestP =
+    steps > SMALLEST_STEPS
+      ? 2 / waysToChoose(n, size)
+      : Math.min(
+          bothTails(ranks, size, total(rising.subarray(0, size))),
+          bothTails(ranks, size, total(rising.subarray(n - size))),
+        )
+  return steps > EXACT_STEPS
+    ? { u, p: normalTails(ranks, size, own), method: 'normal', smallestP }
+    : { u, p: bothTails(ranks, size, own), method: 'exact', smallestP }
 }
+
+const waysToChoose = (n: number, k: number): number =>
+  Math.exp(logGamma(n + 1) - logGamma(k + 1) - logGamma(n - k + 1))
 
 const total = (values: Float64Array): number => values.reduce((sum, v) => sum + v, 0)
 

@@ -23,8 +23,9 @@ export function needMore(
   const open = pairs.filter(p => !p.seen)
   if (open.length === 0) return null
   const fewest = Math.min(...open.flatMap(p => [p.tests.nA, p.tests.nB]))
-  const blind = open.some(p => p.tests.pooledSd === null || p.tests.nA < 2 || p.tests.nB < 2)
-  if (blind) return { perGroup: 3 - Math.min(2, fewest), inAll: 3, toSee: null, toSeePct: null }
+  // Below these numbers nothing can be seen, whatever the difference.
+  const blind = fewest < 2 ? 3 : open.some(cannotShow) ? 4 : 0
+  if (blind > 0) return { perGroup: Math.max(1, blind - fewest), inAll: blind, toSee: null, toSeePct: null }
   let most: NeedMore | null = null
   for (const { tests, middle } of open) {
     const worth = Math.abs(middle) * worthShare
@@ -38,3 +39,7 @@ export function needMore(
   }
   return most
 }
+
+/** Ranks of so few specimens never come to a p under 0.05. */
+const cannotShow = ({ tests }: { tests: PairTests }): boolean =>
+  tests.decision?.by === 'ranks' && tests.mannWhitney!.smallestP >= 0.05

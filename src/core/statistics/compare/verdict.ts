@@ -1,8 +1,9 @@
 import { tQuantile } from '../distributions/t.ts'
+import { meanInterval } from '../group/intervals.ts'
 import { mean, standardDeviation } from '../group/moments.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
 import { type QuantityWords, quantityWords } from './quantity.ts'
-import { atLeastOf, measuredOf, type Specimen, valuesOf } from './specimen.ts'
+import { measuredOf, type Specimen, valuesOf } from './specimen.ts'
 import { amount, list, percent, type Scale, span, specimens } from './words.ts'
 
 export interface JudgedGroup {
@@ -38,41 +39,65 @@ export const isSeen = (pair: JudgedPair): boolean => pair.pAdjusted !== null && 
 /** One sentence in plain words: what was seen, what was not, and what could not have been seen. */
 export function verdictOf(judged: Judged): string {
   const words = quantityWords(judged.quantity)
-  if (judged.pairs.length === 0) return sentence([alone(judged, words)])
+  if (judged.pairs.length === 0) return sentence([alone(judged, words)], judged.groups)
   if (judged.untied !== null) {
-    return sentence([
-      `the groups share no ${judged.untied}, so a difference between ${list(judged.groups.map(g => g.name))} cannot be told from a difference between ${judged.untied}s; pull one variant on every ${judged.untied} to tie them`,
-    ])
+    return sentence(
+      [
+        `the groups share no ${judged.untied}, so a difference between ${list(judged.groups.map(g => g.name))} cannot be told from a difference between ${judged.untied}s; pull one variant on every ${judged.untied} to tie them`,
+      ],
+      judged.groups,
+    )
   }
   const seen = judged.pairs.filter(isSeen)
-  const told = seen.map(pair => seenClause(pair, judged.scale, words))
-  return sentence([...told, ...smallNumbers(seen), ...unseenClauses(judged, words)])
+  const told =
+    seen.length > MOST_TOLD
+      ? winnersClauses(seen, words)
+      : seen.map(pair => seenClause(pair, judged.scale, words))
+  return sentence([...told, ...smallNumbers(seen), ...unseenClauses(judged, words)], judged.groups)
 }
 
-const sentence = (clauses: readonly string[]): string => `${clauses.filter(c => c !== '').join('; ')}.`
+/** Pairs that are told one by one; more are summed up. */
+const MOST_TOLD = 3
+
+/** Clauses as one sentence; it begins with a capital unless with the name of a group. */
+function sentence(clauses: readonly string[], groups: readonly JudgedGroup[]): string {
+  const text = `${clauses.join('; ')}.`
+  return groups.some(g => text.startsWith(g.name)) ? text : text.charAt(0).toUpperCase() + text.slice(1)
+}
+
+/** Who holds more than whom, without the amounts. */
+function winnersClauses(seen: readonly JudgedPair[], words: QuantityWords): string[] {
+  const ordered = seen.map(winnerFirst)
+  const winners = [...new Set(ordered.map(([more]) => more.name))]
+  return winners.map(name => {
+    const beaten = ordered.filter(([more]) => more.name === name).map(([, less]) => less.name)
+    return `${name} ${words.more} than ${list(beaten)}`
+  })
+}
+
+function winnerFirst(pair: JudgedPair): readonly [JudgedGroup, JudgedGroup] {
+  const aWins =
+    pair.tests.decision?.by === 'ranks'
+      ? (pair.tests.superiority?.chance ?? 0.5) > 0.5
+      : (pair.difference ?? 0) > 0
+  return aWins ? [pair.a, pair.b] : [pair.b, pair.a]
+}
 
 function seenClause(pair: JudgedPair, scale: Scale, words: QuantityWords): string {
   const { tests } = pair
+  const [more, less] = winnerFirst(pair)
   if (tests.decision?.by === 'ranks') {
-    const aWins = (tests.mannWhitney?.u ?? 0) * 2 > (tests.superiority ? pairsOf(pair) : 0)
-    const [more, less] = aWins ? [pair.a, pair.b] : [pair.b, pair.a]
     const chance = tests.superiority?.chance ?? 0.5
-    return `${more.name} ${words.more} than ${less.name}: a random ${more.name} beats a random ${less.name} ${inTen(aWins ? chance : 1 - chance)}; how much more cannot be given, because some only reached a bound`
+    return `${more.name} ${words.more} than ${less.name}: a random ${more.name} beats a random ${less.name} ${inHundred(Math.max(chance, 1 - chance))}; how much more cannot be given, because some only reached a bound`
   }
   const difference = pair.difference!
-  const [more, less] = difference > 0 ? [pair.a, pair.b] : [pair.b, pair.a]
   const [low, high] = difference > 0 ? pair.ci95! : ([-pair.ci95![1], -pair.ci95![0]] as const)
   const base = mean(valuesOf(measuredOf(less.specimens)))
   const share = base > 0 ? `, ${percent(Math.abs(difference) / base)} of ${less.name}'s mean` : ''
   return `${more.name} ${words.more} than ${less.name}: by ${amount(Math.abs(difference), scale, (high - low) / 2)} on average (95 % interval ${span([low, high], scale)})${share}`
 }
 
-/** Pairs of specimens that the ranks are made of. */
-const pairsOf = ({ a, b }: JudgedPair): number => usable(a) * usable(b)
-const usable = (group: JudgedGroup): number =>
-  measuredOf(group.specimens).length + atLeastOf(group.specimens).length
-
-const inTen = (chance: number): string =>
+const inHundred = (chance: number): string =>
   chance > 0.995 ? 'nearly always' : `${Math.round(chance * 100)} times in 100`
 
 function smallNumbers(seen: readonly JudgedPair[]): string[] {
@@ -90,7 +115,7 @@ function unseenClauses(judged: Judged, words: QuantityWords): string[] {
     ...empty.map(g => `of ${g.name} nothing was measured, so nothing can be said of it`),
     ...flat.map(p => flatClause(p, judged.scale)),
     ...(tested.length > 0 ? [testedClause(tested, judged)] : []),
-    ...single.map(p => singleClause(p, judged.scale, words)),
+    ...single.slice(0, MOST_TOLD).map(p => singleClause(p, judged.scale, words)),
   ]
 }
 
@@ -102,14 +127,15 @@ function flatClause({ a, b, difference }: JudgedPair, scale: Scale): string {
 }
 
 function testedClause(open: readonly JudgedPair[], judged: Judged): string {
-  const all = open.length === judged.pairs.length
-  const between = open.map(p => `${p.a.name} and ${p.b.name}`)
-  const head =
-    all && judged.groups.length === 2
-      ? 'no difference seen'
-      : `no difference seen between ${between.join(', or ')}`
-  const named = all && judged.groups.length === 2 ? ` between ${between[0]}` : ''
-  return `${head}${named}; ${couldHaveSeen(open, judged)}`
+  return `no difference seen ${between(open, judged)}; ${couldHaveSeen(open, judged)}`
+}
+
+/** The pairs in words: all of them by the groups' names, a few one by one, many as a number. */
+export function between(open: readonly JudgedPair[], judged: Judged): string {
+  const names = judged.groups.map(g => g.name)
+  if (open.length === judged.pairs.length) return `${names.length > 2 ? 'among' : 'between'} ${list(names)}`
+  if (open.length > MOST_TOLD) return `in the other ${open.length} pairs`
+  return `between ${open.map(p => `${p.a.name} and ${p.b.name}`).join(', or ')}`
 }
 
 /** What the numbers and the scatter could have shown: the weakest of the pairs speaks for all. */
@@ -162,8 +188,11 @@ function alone({ groups, scale }: Judged, words: QuantityWords): string {
   if (!group || values.length === 0) return 'nothing was measured, so nothing can be said'
   if (values.length === 1)
     return `one ${group.name} came to ${amount(values[0]!, scale)}; one specimen says nothing of how much the next would scatter: pull at least 2 more, and something to compare with`
-  const half = (tQuantile(0.975, values.length - 1) * standardDeviation(values)) / Math.sqrt(values.length)
+  const interval = meanInterval(values)
   const middle = mean(values)
+  if (!interval)
+    return `all ${specimens(values.length)} of ${group.name} came to ${amount(middle, scale)}: the display is too coarse to show their scatter; there is no other group to compare with`
+  const half = (interval[1] - interval[0]) / 2
   const barely = values.length === 2 ? ', and two barely show the scatter' : ''
-  return `${group.name} ${words.hold} ${amount(middle, scale, half)} on average; with ${specimens(values.length)} that mean is only known to lie between ${span([middle - half, middle + half], scale).replace(' to ', ' and ')}${barely}; there is no other group to compare with`
+  return `${group.name} ${words.hold} ${amount(middle, scale, half)} on average; with ${specimens(values.length)} that mean is only known to lie between ${span(interval, scale).replaceAll(' to ', ' and ')}${barely}; there is no other group to compare with`
 }

@@ -1,8 +1,9 @@
 import { chiSquareQuantile } from '../distributions/chiSquare.ts'
 import { logGamma } from '../distributions/gamma.ts'
-import { noncentralTQuantile, noncentralTUpperTail } from '../distributions/noncentralT.ts'
+import { noncentralTUpperTail } from '../distributions/noncentralT.ts'
 import { normalQuantile } from '../distributions/normal.ts'
 import { tQuantile } from '../distributions/t.ts'
+import { normalBoundFactor } from '../group/lowerBound.ts'
 import { smallest } from './power.ts'
 
 /**
@@ -27,17 +28,13 @@ export interface BoundGoal {
   readonly sd: number
 }
 
-/** k of the normal lower bound, mean − k s: t′(0.95; n − 1, z √n)/√n (Owen 1968, Technometrics 10:445). */
-const boundFactor = (n: number, share: number): number =>
-  noncentralTQuantile(0.95, n - 1, normalQuantile(share) * Math.sqrt(n)) / Math.sqrt(n)
-
 /**
  * Smallest number with which the bound lies, on average, no more than `within` below the true quantile that it stands
  * for: (k c₄ − z) σ, c₄ the mean of s/σ.
  */
 export function specimensForBoundWithin(within: number, { share, sd }: BoundGoal): number | null {
   if (!(within > 0) || !(sd > 0)) return null
-  return smallest(n => (boundFactor(n, share) * c4(n) - normalQuantile(share)) * sd <= within)
+  return smallest(n => (normalBoundFactor(n, share) * c4(n) - normalQuantile(share)) * sd <= within)
 }
 
 /**
@@ -52,13 +49,12 @@ export function specimensForBoundAbove(
   if (!(sd > 0) || (mean - required) / sd <= normalQuantile(share)) return null
   return smallest(n => {
     const root = Math.sqrt(n)
-    return noncentralTUpperTail(boundFactor(n, share) * root, n - 1, (root * (mean - required)) / sd) >= power
+    return (
+      noncentralTUpperTail(normalBoundFactor(n, share) * root, n - 1, (root * (mean - required)) / sd) >=
+      power
+    )
   })
 }
-
-/** Number with which the smallest of all is such a bound, whatever the distribution: 1 − share^n ≥ 0.95 (Wilks 1941). */
-export const specimensWithoutDistribution = (share: number): number =>
-  Math.ceil(Math.log(0.05) / Math.log(share))
 
 /** E(s)/σ for n normal values. */
 const c4 = (n: number): number => Math.sqrt(2 / (n - 1)) * Math.exp(logGamma(n / 2) - logGamma((n - 1) / 2))

@@ -159,7 +159,7 @@ describe('permutationTest', () => {
         low,
         low.map(v => v + 100),
       )!.p,
-    ).toBeCloseTo(1 / 20_001, 12)
+    ).toBeCloseTo(1 / 10_000, 12)
   })
 })
 

@@ -11,7 +11,6 @@ import {
   specimensForBoundAbove,
   specimensForBoundWithin,
   specimensForHalfWidth,
-  specimensWithoutDistribution,
 } from '../../../../src/core/statistics/plan/precision.ts'
 
 describe('powerOf', () => {
@@ -60,10 +59,6 @@ describe('how many', () => {
     expect(specimensForBoundAbove(80, { share: 0.9, sd: 7, mean: 100 })).toBe(10)
     expect(specimensForBoundAbove(85, { share: 0.9, sd: 7, mean: 100 })).toBe(23)
     expect(specimensForBoundAbove(92, { share: 0.9, sd: 7, mean: 100 })).toBeNull()
-  })
-  test('without a distribution: 29 for 90 %, 299 for 99 % (Wilks 1941)', () => {
-    expect(specimensWithoutDistribution(0.9)).toBe(29)
-    expect(specimensWithoutDistribution(0.99)).toBe(299)
   })
 })
 

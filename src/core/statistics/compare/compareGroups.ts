@@ -1,0 +1,267 @@
+import { ENGINE_VERSION } from '../../version.ts'
+import type { ComparedGroup, ComparedPair, Comparison, ComparisonWarning } from '../document.ts'
+import { oneWayAnova } from './anova.ts'
+import { type BlockedLayout, twoWayLayout } from './blocks.ts'
+import { comparePair, detectableOf, type PairTests } from './comparePair.ts'
+import { describeGroup } from './describeGroup.ts'
+import { holm } from './holm.ts'
+import { inStatistics } from './inStatistics.ts'
+import { kruskalWallis } from './kruskalWallis.ts'
+import { levene } from './levene.ts'
+import { byMode } from './modes.ts'
+import { needMore } from './needMore.ts'
+import { notShown } from './notShown.ts'
+import { pairs as pairsOf } from './pairs.ts'
+import { atLeastOf, measuredOf, type Specimen, valuesOf } from './specimen.ts'
+import { trendWithOrder } from './trend.ts'
+import { gamesHowell, type Simultaneous, tukeyKramer } from './tukey.ts'
+import { isSeen, type Judged, type JudgedPair, middleOf, verdictOf } from './verdict.ts'
+import { comparisonWarnings } from './warnings.ts'
+import { welchAnova } from './welchAnova.ts'
+import type { Scale } from './words.ts'
+
+export interface CompareOptions {
+  /** One of ours (`peakForce` …) or the name of a table's column. */
+  readonly quantity: string
+  readonly unit: string
+  /** Unit in which people read it, where that is another: `kgf` and the newton in one. */
+  readonly shown?: Scale['shown']
+  /** What a block is: `day`, `batch`, `operator`. */
+  readonly blocksBy?: string | null
+  /** Group that is pulled in every block to tie them. */
+  readonly control?: string | null
+  /** A difference worth knowing, as a share of the mean: sets how many more are asked for. */
+  readonly worthShare?: number
+  /** Of the bootstrap and of random permutations. */
+  readonly seed?: number
+  /** What the readings or the table already warned of. */
+  readonly warnings?: readonly ComparisonWarning[]
+}
+
+/** Difference worth knowing unless the user says otherwise: a tenth of the mean. */
+export const WORTH_SHARE = 0.1
+
+/**
+ * The comparison of all groups, in the order in which their names first occur. Specimens that were dropped or not
+ * recorded are listed and do not count; those that only reached a bound count as that and leave no mean.
+ */
+export function compareGroups(
+  specimens: readonly Specimen[],
+  {
+    quantity,
+    unit,
+    shown = null,
+    blocksBy = null,
+    control = null,
+    worthShare = WORTH_SHARE,
+    seed = 1,
+    warnings = [],
+  }: CompareOptions,
+): Comparison {
+  const scale: Scale = { unit, shown }
+  const groups = [...new Set(specimens.map(s => s.group))].map(name => ({
+    name,
+    specimens: specimens.filter(s => s.group === name),
+  }))
+  const described = groups.map(g => describeGroup(g.name, g.specimens, seed))
+  const layout = blocksBy === null ? null : layoutOf(groups)
+  const tests = pairsOf(groups.length).map(([a, b]) => ({
+    a,
+    b,
+    tests: comparePair(groups[a]!.specimens, groups[b]!.specimens, {
+      blocked: blockedPair(layout, a, b),
+      seed,
+    }),
+  }))
+  const untied = layout === 'untied' ? blocksBy : null
+  const judgedPairs = judge(groups, tests, layout, untied !== null)
+  const judged: Judged = { quantity, scale, groups, pairs: judgedPairs, untied }
+  const overall = overallOf(groups)
+  const modes = byMode(specimens)
+  const trend = trendOf(groups)
+  const blocks = blocksBy === null ? null : blocksOf(layout, blocksBy, control, specimens)
+  return {
+    document: 'tenterhook.comparison',
+    version: 1,
+    engine: ENGINE_VERSION,
+    quantity,
+    unit,
+    groups: described,
+    overall,
+    pairs: pairDocuments(judgedPairs, groups, layout),
+    blocks,
+    trend,
+    modes,
+    specimens: specimens.map(s => specimenDocument(s, described)),
+    verdict: verdictOf(judged),
+    inStatistics: inStatistics(judged, overall),
+    notShown: notShown(judged),
+    needMore:
+      untied === null
+        ? needMore(
+            judgedPairs.map(p => ({ tests: p.tests, seen: isSeen(p), middle: middleOf(p) })),
+            worthShare,
+          )
+        : null,
+    warnings: [
+      ...warnings,
+      ...comparisonWarnings({ judged, described, modes, trend, overall, blocks, layout }),
+    ],
+  }
+}
+
+export interface Group {
+  readonly name: string
+  readonly specimens: readonly Specimen[]
+}
+
+const hasBounds = (groups: readonly Group[]): boolean => groups.some(g => atLeastOf(g.specimens).length > 0)
+
+function overallOf(groups: readonly Group[]): Comparison['overall'] {
+  if (groups.length < 2) return null
+  const values = groups.map(g => valuesOf(measuredOf(g.specimens)))
+  const ranked = groups.map(g => [...measuredOf(g.specimens), ...atLeastOf(g.specimens)])
+  const bounds = ranked.map(g => g.map(s => s.status === 'at-least'))
+  // Means without the strongest specimens would be too low: only ranks can use a bound.
+  const means = !hasBounds(groups)
+  const anova = means ? oneWayAnova(values) : null
+  return {
+    anova: anova && { f: anova.f, df1: anova.df1, df2: anova.df2, p: anova.p },
+    welch: means ? welchAnova(values) : null,
+    kruskalWallis: kruskalWallis(ranked.map(valuesOf), bounds),
+    levene: means ? levene(values) : null,
+  }
+}
+
+/** Groups against blocks, of the specimens whose block is known. */
+function layoutOf(groups: readonly Group[]): BlockedLayout | 'untied' | null {
+  const known = groups.map(g => measuredOf(g.specimens).filter(s => s.block !== null))
+  if (known.some(g => g.length === 0)) return null
+  const blocks = [...new Set(known.flat().map(s => s.block))]
+  return twoWayLayout(
+    known.flatMap((g, group) => g.map(s => ({ group, block: blocks.indexOf(s.block), value: s.value! }))),
+  )
+}
+
+const blockedPair = (layout: BlockedLayout | 'untied' | null, a: number, b: number) =>
+  layout === null || layout === 'untied' ? null : layout.pairs.find(p => p.a === a && p.b === b)!
+
+function judge(
+  groups: readonly Group[],
+  tests: readonly { a: number; b: number; tests: PairTests }[],
+  layout: BlockedLayout | 'untied' | null,
+  untied: boolean,
+): JudgedPair[] {
+  const tested = tests.filter(t => t.tests.decision !== null)
+  const adjusted = holm(tested.map(t => t.tests.decision!.p))
+  return tests.map(({ a, b, tests: own }) => {
+    const place = tested.findIndex(t => t.a === a && t.b === b)
+    const blocked = own.decision?.by === 'blocks' ? blockedPair(layout, a, b) : null
+    return {
+      a: groups[a]!,
+      b: groups[b]!,
+      tests: own,
+      pAdjusted: untied || place < 0 ? null : adjusted[place]!,
+      ci95: blocked?.ci95 ?? own.withDoubt?.ci95 ?? own.welch?.ci95 ?? null,
+      difference: blocked?.difference ?? own.difference,
+    }
+  })
+}
+
+function pairDocuments(
+  judged: readonly JudgedPair[],
+  groups: readonly Group[],
+  layout: BlockedLayout | 'untied' | null,
+): ComparedPair[] {
+  const values = groups.map(g => valuesOf(measuredOf(g.specimens)))
+  const means = !hasBounds(groups)
+  const tukey = means ? tukeyKramer(values) : null
+  const howell = means ? gamesHowell(values) : null
+  return judged.map((pair, i) => {
+    const { tests } = pair
+    const [a, b] = pairsOf(groups.length)[i]!
+    const blocked = blockedPair(layout, a, b)
+    return {
+      a: pair.a.name,
+      b: pair.b.name,
+      difference: tests.difference,
+      ci95: tests.welch?.ci95 ?? null,
+      t: tests.welch?.t ?? null,
+      df: tests.welch?.df ?? null,
+      p: tests.welch?.p ?? null,
+      pAdjusted: pair.pAdjusted,
+      decidedBy: tests.decision?.by ?? null,
+      seen: isSeen(pair),
+      mannWhitney: tests.mannWhitney,
+      permutation: tests.permutation,
+      effect: tests.effect?.hedgesG ?? null,
+      effect95: tests.effect?.ci95 ?? null,
+      chance: tests.superiority && { aBeatsB: tests.superiority.chance, ci95: tests.superiority.ci95 },
+      tukey: simultaneous(tukey, i),
+      gamesHowell: simultaneous(howell, i),
+      blocked: blocked && {
+        difference: blocked.difference,
+        ci95: blocked.ci95,
+        t: blocked.t,
+        df: blocked.df,
+        p: blocked.p,
+      },
+      withDoubt: tests.withDoubt,
+      detectable: detectableOf(tests, judged.length),
+    }
+  })
+}
+
+const simultaneous = (all: readonly Simultaneous[] | null, i: number): ComparedPair['tukey'] =>
+  all && { ci95: all[i]!.ci95, p: all[i]!.p }
+
+function trendOf(groups: readonly Group[]): Comparison['trend'] {
+  const ordered = groups.map(g => measuredOf(g.specimens).filter(s => s.order !== null))
+  return trendWithOrder(
+    ordered.map(g => ({ values: valuesOf(g), order: Float64Array.from(g, s => s.order!) })),
+  )
+}
+
+function blocksOf(
+  layout: BlockedLayout | 'untied' | null,
+  by: string,
+  control: string | null,
+  specimens: readonly Specimen[],
+): Comparison['blocks'] {
+  const full = layout === 'untied' ? null : layout
+  const own = measuredOf(specimens).filter(s => s.group === control && s.block !== null)
+  const means = [...new Set(own.map(s => s.block!))].map(block => {
+    const values = own.filter(s => s.block === block).map(s => s.value!)
+    return { block, n: values.length, mean: values.reduce((a, b) => a + b, 0) / values.length }
+  })
+  return {
+    by,
+    tied: layout !== 'untied',
+    groups: full?.groups ?? null,
+    blocks: full?.blocks ?? null,
+    control: control === null ? null : { group: control, means },
+  }
+}
+
+function specimenDocument(s: Specimen, described: readonly ComparedGroup[]): Comparison['specimens'][number] {
+  const outlier = described
+    .find(g => g.name === s.group)
+    ?.outliers.find(o => o.specimen === s.name && s.dropped === null && o.value === s.value)
+  const { name, group, status, value, low, high, mode, block, day, order, dropped } = s
+  return {
+    name,
+    group,
+    status,
+    value,
+    low,
+    high,
+    mode,
+    block,
+    day,
+    order,
+    dropped,
+    suspect: outlier
+      ? { test: outlier.test, statistic: outlier.statistic, critical: outlier.critical }
+      : null,
+  }
+}

@@ -1,0 +1,251 @@
+import { z } from 'zod'
+
+/**
+ * The comparison and plan documents, version 1 (design, section 4). Values are in `unit`; a figure that cannot be had
+ * is `null`, never 0 or NaN. This file is the single place of their shape: the types below and the schemas in
+ * `schemas/` are made from it.
+ */
+
+const figure = z.number().nullable()
+const interval = z.tuple([z.number(), z.number()]).readonly()
+const maybeInterval = interval.nullable()
+const bounds = z.object({ p90c95: figure, p99c95: figure })
+const suspect = z.object({
+  test: z.enum(['Dixon', 'Grubbs', 'generalized ESD']),
+  statistic: z.number(),
+  critical: z.number(),
+})
+const fTest = z.object({ f: z.number(), df1: z.number(), df2: z.number(), p: z.number() })
+const simultaneous = z.object({ ci95: interval, p: z.number() })
+const warning = z.object({ code: z.string(), text: z.string() })
+
+export const comparedSpecimenSchema = z.object({
+  name: z.string(),
+  group: z.string(),
+  status: z.enum(['measured', 'at-least', 'not-recorded', 'not-reached']),
+  value: figure.describe('Measured value; of an at-least the bound that was reached'),
+  low: figure.describe("Ends of the value's own 95 % interval"),
+  high: figure,
+  mode: z.string().nullable().describe('How it failed'),
+  block: z.string().nullable(),
+  day: z.string().nullable(),
+  order: figure.describe('Place in the order of pulling'),
+  dropped: z.string().nullable().describe('Why it does not count; null where it does'),
+  suspect: suspect.nullable().describe('Named as standing apart; it counts all the same'),
+})
+
+export const comparedGroupSchema = z.object({
+  name: z.string(),
+  n: z.int().min(0).describe('Specimens with a value, those that only reached it included'),
+  censored: z.int().min(0).describe('Of these, the ones that held at least their value'),
+  mean: figure,
+  sd: figure,
+  cv: figure.describe('sd/mean as a ratio'),
+  median: figure,
+  quartiles: maybeInterval,
+  min: figure,
+  max: figure,
+  ci95: maybeInterval.describe('Student interval of the mean'),
+  sd95: maybeInterval,
+  bootstrap95: maybeInterval.describe('BCa interval of the mean'),
+  lowerBounds: bounds
+    .extend({ method: z.enum(['normal', 'weibull']), normal: bounds, weibull: bounds, anyShape: bounds })
+    .describe('What 90 % and 99 % of specimens exceed with 95 % confidence'),
+  weibull: z
+    .object({
+      shape: z.number(),
+      scale: z.number(),
+      shapeUnbiased: z.number(),
+      shape95: interval,
+      scale95: interval,
+      p01: z.number(),
+      p10: z.number(),
+      p01ci95: interval,
+      p10ci95: interval,
+      censored: z.int(),
+    })
+    .nullable(),
+  normality: z.object({ test: z.string(), statistic: z.number(), p: z.number() }).nullable(),
+  andersonDarling: z.object({ statistic: z.number(), p: z.number() }).nullable(),
+  outliers: z.array(
+    suspect.extend({
+      index: z.int().min(0).describe('Place among the specimens of the group that have a value'),
+      value: z.number(),
+      specimen: z.string(),
+    }),
+  ),
+  missing: z
+    .array(
+      z.object({
+        figure: z.string(),
+        why: z.enum(['too-few', 'too-many', 'no-scatter', 'not-positive', 'censored']),
+        text: z.string(),
+        atLeast: figure.describe('How many specimens would do'),
+      }),
+    )
+    .describe('Every null above, with its reason'),
+  meanAtLeast: figure.describe('Where some only reached their value: the mean with these at their bounds'),
+  notRecorded: z.array(z.string()).describe('Specimens without a value'),
+  dropped: z.array(z.object({ specimen: z.string(), value: figure, why: z.string() })),
+  sharedStandard: figure.describe(
+    'Standard uncertainty of the mean from what the rig or a day moves together',
+  ),
+  ci95WithDoubt: maybeInterval.describe('ci95 widened by the shared doubt'),
+  doubt: z
+    .object({ ownStandard: z.number(), shareOfVariance: figure })
+    .nullable()
+    .describe("The values' own doubt (root mean square) and the part of the scatter that it makes"),
+})
+
+export const comparedPairSchema = z.object({
+  a: z.string(),
+  b: z.string(),
+  difference: figure.describe('Mean of a less mean of b'),
+  ci95: maybeInterval,
+  t: figure,
+  df: figure,
+  p: figure,
+  pAdjusted: figure.describe('p of the deciding test after Holm, over all pairs'),
+  decidedBy: z.enum(['welch', 'ranks', 'blocks']).nullable(),
+  seen: z.boolean().describe('pAdjusted is below 0.05'),
+  mannWhitney: z
+    .object({
+      u: z.number(),
+      p: z.number(),
+      method: z.enum(['exact', 'normal']),
+      smallestP: z.number().describe('The smallest p that such groups could give'),
+    })
+    .nullable(),
+  permutation: z
+    .object({
+      p: z.number(),
+      arrangements: z.int(),
+      method: z.enum(['exact', 'random']),
+      seed: z.int().nullable(),
+    })
+    .nullable(),
+  effect: figure.describe("Hedges's g"),
+  effect95: maybeInterval,
+  chance: z
+    .object({ aBeatsB: z.number(), ci95: interval })
+    .nullable()
+    .describe('Chance that a random specimen of a beats one of b'),
+  tukey: simultaneous.nullable(),
+  gamesHowell: simultaneous.nullable(),
+  blocked: z
+    .object({ difference: z.number(), ci95: interval, t: z.number(), df: z.number(), p: z.number() })
+    .nullable()
+    .describe('Difference within blocks, from the two-way layout'),
+  withDoubt: z
+    .object({ sharedStandard: z.number(), ci95: interval, p: z.number() })
+    .nullable()
+    .describe('Welch with the doubt that the groups do not share'),
+  detectable: figure.describe('The smallest difference that would have been seen 8 times in 10'),
+})
+
+export const comparisonSchema = z.object({
+  document: z.literal('tenterhook.comparison'),
+  version: z.literal(1),
+  engine: z.string().describe('Version of Tenterhook that made it'),
+  quantity: z.string(),
+  unit: z.string(),
+  groups: z.array(comparedGroupSchema),
+  overall: z
+    .object({
+      anova: fTest.nullable(),
+      welch: fTest.nullable(),
+      kruskalWallis: z.object({ h: z.number(), df: z.int(), p: z.number() }).nullable(),
+      levene: z.object({ w: z.number(), df1: z.number(), df2: z.number(), p: z.number() }).nullable(),
+    })
+    .nullable(),
+  pairs: z.array(comparedPairSchema),
+  blocks: z
+    .object({
+      by: z.string(),
+      tied: z.boolean(),
+      groups: fTest.nullable(),
+      blocks: fTest.nullable(),
+      control: z
+        .object({
+          group: z.string(),
+          means: z.array(z.object({ block: z.string(), n: z.int(), mean: z.number() })),
+        })
+        .nullable(),
+    })
+    .nullable(),
+  trend: z
+    .object({ slope: z.number(), ci95: interval, t: z.number(), df: z.int(), p: z.number() })
+    .nullable()
+    .describe('Change from one pull to the next, with a mean for each group'),
+  modes: z.array(z.object({ group: z.string(), mode: z.string().nullable(), n: z.int(), mean: figure })),
+  specimens: z.array(comparedSpecimenSchema),
+  verdict: z.string(),
+  inStatistics: z.string(),
+  notShown: z.string().nullable(),
+  needMore: z
+    .object({
+      perGroup: z.int().describe('To pull of each group beyond those there are'),
+      inAll: z.int(),
+      toSee: figure.describe('Difference that would then be seen 8 times in 10'),
+      toSeePct: figure,
+    })
+    .nullable(),
+  warnings: z.array(warning),
+})
+
+export type Comparison = z.infer<typeof comparisonSchema>
+export type ComparedGroup = z.infer<typeof comparedGroupSchema>
+export type ComparedPair = z.infer<typeof comparedPairSchema>
+export type ComparedSpecimen = z.infer<typeof comparedSpecimenSchema>
+export type ComparisonWarning = z.infer<typeof warning>
+
+export const planSchema = z.object({
+  document: z.literal('tenterhook.plan'),
+  version: z.literal(1),
+  engine: z.string(),
+  perGroup: z.int().min(1),
+  because: z.string(),
+  variants: z.array(z.string()),
+  goals: z.array(
+    z.object({
+      goal: z.enum(['difference', 'half-width', 'bound', 'bound-above']),
+      wanted: z.number().describe('In the unit of the plan'),
+      perGroup: z.int().nullable().describe('null where no number within reason would do'),
+      text: z.string(),
+    }),
+  ),
+  scatter: z.object({
+    mean: figure,
+    sd: z.number(),
+    cv: figure,
+    from: z.enum(['guess', 'records']),
+    text: z.string(),
+  }),
+  unit: z.string(),
+  order: z.array(z.string()).describe('Specimens in the order in which to pull them'),
+  blocks: z.array(z.array(z.string())),
+  seed: z.int().min(0),
+  powerCurve: z.array(z.object({ perGroup: z.int(), power: z.number() })),
+  rig: z.array(z.object({ check: z.string(), ok: z.boolean(), text: z.string() })),
+  advice: z
+    .array(
+      z.object({
+        a: z.string(),
+        b: z.string(),
+        nA: z.int(),
+        nB: z.int(),
+        p: figure,
+        limit: figure.describe('The p that counts as seen at this look'),
+        state: z.enum(['too-few', 'seen', 'go-on', 'hardly', 'done']),
+        moreA: z.int(),
+        moreB: z.int(),
+        text: z.string(),
+      }),
+    )
+    .nullable()
+    .describe('After the pulls so far'),
+  correction: z.string().nullable().describe('How looking early is paid for, with its source'),
+  warnings: z.array(warning),
+})
+
+export type Plan = z.infer<typeof planSchema>
