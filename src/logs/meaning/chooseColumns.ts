@@ -70,7 +70,7 @@ function findTime(views: readonly ColumnView[]): ColumnView | null {
   const numbers = views.filter(view => view.column.form === 'number')
   const byName = numbers.filter(view => view.meaning.role === 'time' && view.meaning.standing !== 'set-point')
   // Of several times, one that runs; of these, numbers before stamps: a device's own clock steps more finely.
-  const running = byName.filter(view => view.rising)
+  const running = byName.length > 1 ? byName.filter(view => view.run().rising) : byName
   const best = running[0] ?? stamps[0] ?? byName.find(view => !isDead(view)) ?? byName[0]
   // A lone column is the force, however it runs.
   return best ?? (views.length > 1 ? numbers.find(isUnnamedTime) : undefined) ?? null
@@ -78,7 +78,7 @@ function findTime(views: readonly ColumnView[]): ColumnView | null {
 
 /** Numbers that rise from row to row, under no name that makes them something else, and not a mere count of rows. */
 const isUnnamedTime = (view: ColumnView): boolean =>
-  view.rising && view.meaning.role === null && !view.counting
+  view.meaning.role === null && view.run().rising && !view.run().counting
 
 const RANK = { actual: 3, plain: 2, derived: 1, 'set-point': 0 } as const
 
@@ -88,10 +88,10 @@ function findForce(views: readonly ColumnView[], time: ColumnView | null, name: 
   const numbers = views.filter(view => view.column.form === 'number')
   if (numbers.length === 0) return { problem: noForce(name, time) }
   const forces = numbers.filter(view => view.meaning.role === 'force')
-  const unnamed = numbers.filter(view => view.meaning.role === null && !view.counting)
+  const unnamed = numbers.filter(view => view.meaning.role === null && !view.run().counting)
   const pool = forces.length > 0 ? forces : unnamed.length > 0 ? unnamed : numbers.length === 1 ? numbers : []
   if (pool.length === 0) return { problem: ambiguous(numbers, name) }
-  const alive = pool.filter(view => !isDead(view))
+  const alive = pool.length > 1 ? pool.filter(view => !isDead(view)) : pool
   const candidates = alive.length > 0 ? alive : pool
   const best = Math.max(...candidates.map(rankOf))
   const top = candidates.filter(view => rankOf(view) === best)
@@ -113,12 +113,15 @@ function rankOf(view: ColumnView): number {
   )
 }
 
+export const greatest = (view: ColumnView): number =>
+  Math.max(Math.abs(view.run().max), Math.abs(view.run().min))
+
 /** The same numbers in another unit: one is as good as the other. */
 function isSameQuantity(a: ColumnView, b: ColumnView): boolean {
   if (a === b) return true
-  const scale = Math.max(Math.abs(a.max), Math.abs(a.min))
+  const scale = greatest(a)
   if (scale === 0) return false
-  const k = Math.max(Math.abs(b.max), Math.abs(b.min)) / scale
+  const k = greatest(b) / scale
   const step = Math.max(1, Math.floor(a.column.values.length / 2000))
   for (let i = 0; i < a.column.values.length; i += step) {
     const difference = Math.abs((a.column.values[i] ?? 0) * k - (b.column.values[i] ?? 0))

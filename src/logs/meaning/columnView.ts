@@ -9,8 +9,13 @@ export interface ColumnView {
   readonly meaning: HeaderMeaning
   /** As a person would point at it: `column 2 “force_kgf”`. */
   readonly shown: string
-  /** Finite values among the rows. */
+  /** Rows that have a value. */
   readonly count: number
+  /** How the numbers run; worked out when first asked for, since a named column seldom needs it. */
+  readonly run: () => ColumnRun
+}
+
+export interface ColumnRun {
   readonly min: number
   readonly max: number
   /** Never falls but for a few times that a reset or wrap-round may explain, and rises often enough to tell rows apart. */
@@ -20,7 +25,18 @@ export interface ColumnView {
   readonly whole: boolean
 }
 
-export const isDead = (view: ColumnView): boolean => !(view.max > view.min)
+/** Never changes. */
+export const isDead = (view: ColumnView): boolean => {
+  const { values } = view.column
+  // Most columns show at once that they live.
+  if (
+    view.count > 2 &&
+    values[0]! - values[view.count - 1]! !== 0 &&
+    values[0]! - values[view.count >> 1]! !== 0
+  )
+    return false
+  return !(view.run().max > view.run().min)
+}
 
 export function columnViews(table: SampleTable): ColumnView[] {
   return table.columns.flatMap((column, index) =>
@@ -29,7 +45,21 @@ export function columnViews(table: SampleTable): ColumnView[] {
 }
 
 function columnView(column: Column, index: number, rows: number): ColumnView {
-  const values = column.values
+  let known: ColumnRun | null = null
+  return {
+    index,
+    column,
+    meaning: withUnitOfCells(headerMeaning(column.name, column.unitRow), column),
+    shown: column.name === '' ? `column ${index + 1}` : `column ${index + 1} “${column.name}”`,
+    count: rows - column.missing,
+    run: () => {
+      known ??= columnRun(column.values, rows)
+      return known
+    },
+  }
+}
+
+function columnRun(values: Float64Array, rows: number): ColumnRun {
   let count = 0
   let min = Number.POSITIVE_INFINITY
   let max = Number.NEGATIVE_INFINITY
@@ -48,16 +78,10 @@ function columnView(column: Column, index: number, rows: number): ColumnView {
     if (step > 0) rises++
     else if (step < 0) falls++
     if (step === 1) ones++
-    if (whole && value % 1 !== 0) whole = false
+    if (whole && Math.floor(value) !== value) whole = false
     before = value
   }
-  const shown = column.name === '' ? `column ${index + 1}` : `column ${index + 1} “${column.name}”`
   return {
-    index,
-    column,
-    meaning: withUnitOfCells(headerMeaning(column.name, column.unitRow), column),
-    shown,
-    count,
     min,
     max,
     rising: count > 2 && falls <= Math.max(2, 0.002 * count) && rises > 0.02 * count,

@@ -3,6 +3,7 @@ import { type LogForceUnit, N_PER } from '../../core/units/force.ts'
 import { printable } from '../printable.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { forceUnitOf } from '../words/units.ts'
+import { greatest } from './chooseColumns.ts'
 import type { ColumnView } from './columnView.ts'
 
 export interface FoundUnit {
@@ -81,7 +82,7 @@ function byWords(
     })
   }
   if (first) return fine({ unit: first[0], from: `from line ${first[1]}`, assumed: false })
-  const counts = force.whole && Math.max(Math.abs(force.min), Math.abs(force.max)) >= COUNTS_FROM
+  const counts = force.run().whole && greatest(force) >= COUNTS_FROM
   return fine(
     counts
       ? { unit: 'counts', from: 'assumed, since all are large whole numbers', assumed: true }

@@ -243,7 +243,7 @@ export const noNumbers = (name: string) => ({
 })
 
 function needsRate(name: string, { force, others }: ChosenColumns) {
-  const counter = others.find(view => view.counting)
+  const counter = others.find(view => view.run().counting)
   return {
     where: name,
     what: counter

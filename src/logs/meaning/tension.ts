@@ -44,17 +44,18 @@ function middle(values: Float64Array): number {
   return values.slice().sort()[values.length >> 1] ?? 0
 }
 
-/** Least and greatest value that a neighbour bears out: middle of each three in a row. */
+/** Least and greatest value that two samples in a row reach. */
 function steadyExtremes(values: Float64Array): { low: number; high: number } {
   let low = Number.POSITIVE_INFINITY
   let high = Number.NEGATIVE_INFINITY
-  for (let i = 1; i < values.length - 1; i++) {
-    const a = values[i - 1]!
-    const b = values[i]!
-    const c = values[i + 1]!
-    const steady = Math.max(Math.min(a, b), Math.min(Math.max(a, b), c))
-    if (steady < low) low = steady
-    if (steady > high) high = steady
+  let before = values[0]!
+  for (let i = 1; i < values.length; i++) {
+    const value = values[i]!
+    const lower = value < before ? value : before
+    const upper = value < before ? before : value
+    if (lower > high) high = lower
+    if (upper < low) low = upper
+    before = value
   }
   return { low, high }
 }

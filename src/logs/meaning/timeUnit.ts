@@ -32,10 +32,11 @@ export function timeUnit(time: ColumnView, rows: number): TimeUnit {
   if (unit?.of === 'time')
     return { secondsInUnit: unit.secondsIn, shown: SHOWN[unit.secondsIn] ?? '', assumption: null }
   const step = middleStep(time.column.values.subarray(0, rows))
-  const guess = time.whole ? (step < 2 ? 1 : step < 2000 ? 1e-3 : 1e-6) : step > 5 ? 1e-3 : 1
+  const { whole } = time.run()
+  const guess = whole ? (step < 2 ? 1 : step < 2000 ? 1e-3 : 1e-6) : step > 5 ? 1e-3 : 1
   const shown = SHOWN[guess] ?? 's'
   // Numbers with a fraction and steps under a second are seconds beyond much doubt.
-  if (guess === 1 && !time.whole) return { secondsInUnit: 1, shown, assumption: null }
+  if (guess === 1 && !whole) return { secondsInUnit: 1, shown, assumption: null }
   return {
     secondsInUnit: guess,
     shown: `${shown}, assumed from its steps`,

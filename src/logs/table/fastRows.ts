@@ -59,38 +59,36 @@ export function takePlainRows(
     for (let c = 0; c < width; c++) {
       let byte = bytes[at]!
       while (byte === SPACE || (spaced && byte === 9)) byte = bytes[++at]!
-      const cellStart = at
       const negative = byte === MINUS
       if (negative) byte = bytes[++at]!
-      let value = 0
+      // Up to 9 digits fit 32 bits, where adding a digit costs least; what is longer is read again from its bytes.
+      let whole = 0
       const digitsFrom = at
       let digit = byte - 48
-      while (digit >= 0 && digit <= 9) {
-        value = value * 10 + digit
+      while (digit >>> 0 < 10) {
+        whole = (Math.imul(whole, 10) + digit) | 0
         digit = bytes[++at]! - 48
       }
       let digits = at - digitsFrom
+      let value = whole
       if (digit + 48 === decimal) {
         const fractionFrom = ++at
         digit = bytes[at]! - 48
-        while (digit >= 0 && digit <= 9) {
-          value = value * 10 + digit
+        while (digit >>> 0 < 10) {
+          whole = (Math.imul(whole, 10) + digit) | 0
           digit = bytes[++at]! - 48
         }
         const fraction = at - fractionFrom
         digits += fraction
-        if (digits > 15) value = longNumber(bytes, cellStart, at)
-        else {
-          value /= TEN_TO[fraction]!
-          if (negative) value = -value
-        }
-      } else if (digits > 15) value = longNumber(bytes, cellStart, at)
-      else if (negative) value = -value
+        value = (digits > 9 ? integerOf(bytes, digitsFrom, at) : whole) / TEN_TO[fraction]!
+      } else if (digits > 9) value = integerOf(bytes, digitsFrom, at)
+      if (digits > 15) value = longNumber(bytes, digitsFrom, at)
+      if (negative) value = -value
       if (digits === 0) break plain
       byte = digit + 48
       if (byte === 101 || byte === 69) {
         at = exponentEnd(bytes, at)
-        value = longNumber(bytes, cellStart, at)
+        value = longNumber(bytes, digitsFrom, at) * (negative ? -1 : 1)
         byte = bytes[at]!
         if (!Number.isFinite(value)) break plain
       }
@@ -115,6 +113,16 @@ export function takePlainRows(
   columns = []
   table.endRows(row - first, firstLine)
   return rowStart
+}
+
+/** The digits of a span as one integer, a decimal mark passed over; exact to 15 digits. */
+function integerOf(bytes: Uint8Array, from: number, to: number): number {
+  let value = 0
+  for (let i = from; i < to; i++) {
+    const digit = bytes[i]! - 48
+    if (digit >= 0) value = value * 10 + digit
+  }
+  return value
 }
 
 function exponentEnd(bytes: Uint8Array, at: number): number {

@@ -17,6 +17,8 @@ export interface Column {
   readonly form: ColumnForm
   /** One a row, NaN where the cell is missing or unreadable. Longer than the rows taken so far. */
   values: Float64Array
+  /** Rows without a value. */
+  missing: number
   readonly unitRuns: UnitRun[]
   lastText: string
 }
@@ -56,7 +58,7 @@ export class SampleTable {
     // A column of text is kept as notes and needs no numbers.
     const values = new Float64Array(form === 'text' || form === 'unit' ? 0 : this.capacity)
     values.fill(Number.NaN, 0, Math.min(this.rows, values.length))
-    this.columns.push({ name, unitRow, form, values, unitRuns: [], lastText: '' })
+    this.columns.push({ name, unitRow, form, values, missing: this.rows, unitRuns: [], lastText: '' })
     return this.columns.length - 1
   }
 
@@ -74,6 +76,8 @@ export class SampleTable {
 
   /** Ends a row that stood on `line`. */
   endRow(line: number): void {
+    for (const column of this.columns)
+      if (!(column.values[this.rows]! - column.values[this.rows]! === 0)) column.missing++
     this.linesFrom(this.rows, line)
     this.nextLine = line + 1
     this.rows++
