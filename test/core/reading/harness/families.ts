@@ -25,5 +25,5 @@ export function scoreFamilies({
 export const faults = (scores: readonly Score[]): string =>
   scores
     .filter(s => s.notes.length > 0)
-    .map(s => `${s.family} ${s.seed}: ${s.notes.slice(0, 6).join('; ')}`)
+    .map(s => `${s.family} ${s.seed} (${s.rateHz.toFixed(0)}/s): ${s.notes.slice(0, 6).join('; ')}`)
     .join('\n')

@@ -11,6 +11,7 @@ export interface Score {
   readonly seed: number
   readonly notes: readonly string[]
   readonly peakError: number | null
+  readonly rateHz: number
   readonly fast: boolean
   readonly peakCovered: boolean | null
   /** Half of the interval over the peak; `null` where no interval is asked. */
@@ -44,6 +45,8 @@ export function scoreOne(reading: Reading, truth: Truth): Score {
     family: truth.family,
     seed: truth.seed,
     notes,
+    rateHz: truth.rateHz,
+    // Nominally 40 a second and more; the pretend converter's clock is off by up to 3 %.
     fast: truth.rateHz >= 38,
     ...peak,
     ...pulls,
