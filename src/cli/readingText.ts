@@ -4,7 +4,7 @@ import { eventLabel } from '../core/reading/eventLabel.ts'
 import { peakWords } from '../core/reading/peakWords.ts'
 import { selvedge } from '../core/reading/selvedge.ts'
 import type { Recording } from '../core/recording.ts'
-import { type ForceUnit, fromNewton } from '../core/units/force.ts'
+import { FORCE_UNITS, type ForceUnit, fromNewton } from '../core/units/force.ts'
 import { decimalsFor, plainNumber, showForce } from '../core/units/showForce.ts'
 import type { Io } from './io.ts'
 import { selvedgeLine } from './selvedgeLine.ts'
@@ -25,7 +25,7 @@ export function readingText(
   reading: Reading,
   { io, show }: ReadingTextOptions,
 ): string {
-  const unit = show ?? logUnit(reading)
+  const unit = shownIn(reading, show)
   const columns = Math.max(40, Math.min(io.columns, 110))
   const draw = pen(io)
   const heading = (text: string) => `\n${draw('strong', text)}`
@@ -48,9 +48,10 @@ export function readingText(
   return `${sections.join('\n')}\n`
 }
 
-/** The log's own unit, or newton for raw counts. */
-const logUnit = ({ recording }: Reading): ForceUnit =>
-  recording.forceUnit === 'counts' ? 'N' : (recording.forceUnit as ForceUnit)
+/** The unit asked for, else the log's own; newton for raw counts. */
+export function shownIn({ recording }: Reading, asked: ForceUnit | null): ForceUnit {
+  return asked ?? FORCE_UNITS.find(unit => unit === recording.forceUnit) ?? 'N'
+}
 
 function resultLine(reading: Reading, unit: ForceUnit, draw: ReturnType<typeof pen>): string {
   const { peakForce } = reading.results

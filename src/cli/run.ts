@@ -10,7 +10,13 @@ export interface CommandModule {
   build(io: Io, done: (code: ExitCode) => void): Command
 }
 
-const COMMANDS: readonly { name: string; summary: string; load: () => Promise<CommandModule> }[] = []
+const COMMANDS: readonly { name: string; summary: string; load: () => Promise<CommandModule> }[] = [
+  {
+    name: 'read',
+    summary: 'logs of a rig → peak force, pulls, breaks, doubt',
+    load: () => import('./commands/read.ts'),
+  },
+]
 
 const HELP = `tenterhook: from a home rig's log to a force that can be trusted
 

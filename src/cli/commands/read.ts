@@ -1,6 +1,7 @@
 import { basename, extname } from 'node:path'
 import { Command, Option } from 'commander'
 import { type Outcome, type Problem, problemText } from '../../core/problem.ts'
+import type { Adjustment } from '../../core/reading/adjustment.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import { readRecording } from '../../core/reading/readRecording.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -11,8 +12,8 @@ import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, type LogFlags, logOptionsOf, shownUnit, wholeNumber } from '../logOptions.ts'
 import { openLogFile } from '../openLogs.ts'
 import { progress } from '../progress.ts'
-import { readingText } from '../readingText.ts'
-import { openAdjustments, openRig, openSpecimensTable, type RigFile } from '../sideFiles.ts'
+import { readingText, shownIn } from '../readingText.ts'
+import { openAdjustments, openSpecimensTable } from '../sideFiles.ts'
 import { writeFigure } from '../writeFigure.ts'
 
 interface ReadFlags extends LogFlags {
@@ -60,40 +61,31 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
 }
 
 async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise<ExitCode> {
-  const sides = await openSides(flags)
+  const sides = await openSides(flags, io)
   if (!sides.ok) return tell(io, sides.problems, EXIT.input)
-  const specimens = groupFiles(files, flags.specimen === true, sides.value.rows)
+  const { rowOf, adjustments } = sides.value
+  const specimens = groupFiles(files, flags.specimen === true, rowOf)
   let code: ExitCode = EXIT.ok
   for (const [place, { name, paths, row }] of specimens.entries()) {
     const opened = await openSpecimen(paths, flags, io)
-    const applied = opened.ok && sides.value.rig ? await sides.value.rig.apply(opened.value) : opened
-    if (!applied.ok) {
-      code = tell(io, applied.problems, EXIT.input)
+    if (!opened.ok) {
+      code = tell(io, opened.problems, EXIT.input)
       continue
     }
-    const {
-      recording,
-      scale = null,
-      capacityN = null,
-      warnings = [],
-    } = 'recording' in applied.value ? applied.value : { recording: applied.value }
-    const read = readRecording(recording, {
+    const recording = opened.value
+    const reading = readRecording(recording, {
       elements: flags.elements ?? row?.elements ?? null,
-      specimen: row === null ? null : specimenOf(row, name),
-      scale,
-      capacityN,
-      adjustments: sides.value.adjustments,
+      specimen: specimenOf(row, name, flags.elements ?? null),
+      adjustments,
     })
-    const reading: Reading = { ...read, warnings: [...read.warnings, ...warnings] }
     if (flags.json) io.out(`${JSON.stringify(reading)}\n`)
-    else
+    else {
       io.out(`${place > 0 ? '\n' : ''}${readingText(recording, reading, { io, show: flags.show ?? null })}`)
+    }
     if (flags.figure !== undefined) {
       const path = specimens.length === 1 ? flags.figure : numbered(flags.figure, reading.recording.name)
-      const written = await writeFigure(
-        path,
-        readingFigure(recording, reading, flags.show === undefined ? {} : { unit: flags.show }),
-      )
+      const figure = readingFigure(recording, reading, { unit: shownIn(reading, flags.show ?? null) })
+      const written = await writeFigure(path, figure)
       if (!written.ok) code = tell(io, written.problems, EXIT.output)
     }
   }
@@ -106,23 +98,20 @@ function tell(io: Io, problems: readonly Problem[], code: ExitCode): ExitCode {
 }
 
 interface Sides {
-  readonly rows: ReadonlyMap<string, SpecimenRow>
-  readonly adjustments: NonNullable<Parameters<typeof readRecording>[1]>['adjustments'] & object
-  readonly rig: RigFile | null
+  readonly rowOf: (path: string) => SpecimenRow | null
+  readonly adjustments: readonly Adjustment[]
 }
 
-async function openSides(flags: ReadFlags): Promise<Outcome<Sides>> {
-  const rows = flags.specimens === undefined ? null : await openSpecimensTable(flags.specimens)
+async function openSides(flags: ReadFlags, io: Io): Promise<Outcome<Sides>> {
+  const rows = flags.specimens === undefined ? null : await openSpecimensTable(flags.specimens, io)
   const adjustments = flags.adjust === undefined ? null : await openAdjustments(flags.adjust)
-  const rig = flags.rig === undefined ? null : await openRig(flags.rig)
-  const problems = [rows, adjustments, rig].flatMap(side => (side && !side.ok ? side.problems : []))
+  const problems = [rows, adjustments].flatMap(side => (side && !side.ok ? side.problems : []))
   if (problems.length > 0) return { ok: false, problems }
   return {
     ok: true,
     value: {
-      rows: rows?.ok ? rows.value : new Map(),
+      rowOf: rows?.ok ? rows.value : () => null,
       adjustments: adjustments?.ok ? adjustments.value : [],
-      rig: rig?.ok ? rig.value : null,
     },
   }
 }
@@ -134,12 +123,7 @@ interface SpecimenFiles {
 }
 
 /** Files that make one specimen: all of them when asked so, else those that the table gives the same specimen. */
-function groupFiles(
-  files: readonly string[],
-  together: boolean,
-  rows: ReadonlyMap<string, SpecimenRow>,
-): SpecimenFiles[] {
-  const rowOf = (path: string) => rows.get(basename(path)) ?? null
+function groupFiles(files: readonly string[], together: boolean, rowOf: Sides['rowOf']): SpecimenFiles[] {
   const first = files[0]
   if (together && first !== undefined) {
     const row = rowOf(first)
@@ -173,16 +157,24 @@ async function openSpecimen(paths: readonly string[], flags: ReadFlags, io: Io):
     : joinRecordings(recordings)
 }
 
-const specimenOf = (row: SpecimenRow, name: string | null): NonNullable<Reading['specimen']> => ({
-  name,
-  variant: row.variant ?? null,
-  elements: row.elements ?? null,
-  widthMm: row.widthMm ?? null,
-  thicknessMm: row.thicknessMm ?? null,
-  lengthMm: row.lengthMm ?? null,
-  mode: row.mode ?? null,
-  note: row.note ?? null,
-})
+/** What is known of the specimen beside its logs; `null` when nothing is. */
+function specimenOf(
+  row: SpecimenRow | null,
+  name: string | null,
+  elements: number | null,
+): Reading['specimen'] {
+  if (row === null && elements === null) return null
+  return {
+    name,
+    variant: row?.variant ?? null,
+    elements: elements ?? row?.elements ?? null,
+    widthMm: row?.widthMm ?? null,
+    thicknessMm: row?.thicknessMm ?? null,
+    lengthMm: row?.lengthMm ?? null,
+    mode: row?.mode ?? null,
+    note: row?.note ?? null,
+  }
+}
 
 /** `out.svg` for the log `a.csv` becomes `out-a.svg`. */
 function numbered(path: string, log: string): string {

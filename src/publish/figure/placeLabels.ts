@@ -1,8 +1,8 @@
-/** A label that wants to stand over `x`, `width` px wide. */
+/** A label that wants to stand over the tick at `x`, `width` px wide. */
 export interface LabelWish {
   readonly x: number
   readonly width: number
-  /** Greater first; those that find no place are left out, the least important first. */
+  /** Greater first: where the room is short, the least go without. */
   readonly weight: number
 }
 
@@ -13,32 +13,56 @@ export interface LabelPlace {
   readonly row: number
 }
 
+export interface LabelRoom {
+  readonly fromX: number
+  readonly toX: number
+  readonly rows: number
+}
+
 const GAP_PX = 10
+/** A picture has room for far fewer; past this many even trying takes long. */
+const MOST_TRIED = 200
+/** Text stands this far beside its tick. */
+const BESIDE_PX = 4
 
 /**
- * Rows of labels above a plot, none over another and none outside `fromX`…`toX`; `null` for a label without a place.
- * Labels begin at their tick, or end at it where the room runs out to the right.
+ * Rows of labels above a plot: none over another, none outside the room, and no tick's line through the label of
+ * another. `null` for a label that has to go without.
  */
-export function placeLabels(
-  wishes: readonly LabelWish[],
-  { fromX, toX, rows }: { fromX: number; toX: number; rows: number },
-): (LabelPlace | null)[] {
-  const taken: { from: number; to: number }[][] = Array.from({ length: rows }, () => [])
-  const places: (LabelPlace | null)[] = wishes.map(() => null)
+export function placeLabels(wishes: readonly LabelWish[], room: LabelRoom): (LabelPlace | null)[] {
   const byWeight = wishes.map((_, i) => i).sort((a, b) => wishes[b]!.weight - wishes[a]!.weight || a - b)
-  for (const i of byWeight) {
+  let kept: readonly number[] = []
+  let places: (LabelPlace | null)[] = wishes.map(() => null)
+  for (const i of byWeight.slice(0, MOST_TRIED)) {
+    const withOneMore = placeAll(wishes, [...kept, i], room)
+    if (!withOneMore) continue
+    kept = [...kept, i]
+    places = withOneMore
+  }
+  return places
+}
+
+/** From right to left, so that the line of a tick rises past labels that all begin to its right. */
+function placeAll(
+  wishes: readonly LabelWish[],
+  kept: readonly number[],
+  { fromX, toX, rows }: LabelRoom,
+): (LabelPlace | null)[] | null {
+  const places: (LabelPlace | null)[] = wishes.map(() => null)
+  const spans: { from: number; to: number; row: number }[] = []
+  const rightFirst = [...kept].sort((a, b) => wishes[b]!.x - wishes[a]!.x || b - a)
+  for (const i of rightFirst) {
     const { x, width } = wishes[i]!
-    const lefts = [x, x - width].filter(left => left >= fromX && left + width <= toX)
-    if (lefts.length === 0) lefts.push(Math.max(fromX, Math.min(x, toX - width)))
-    search: for (let row = 0; row < rows; row++) {
-      for (const left of lefts) {
-        const free = taken[row]!.every(t => left + width + GAP_PX <= t.from || left >= t.to + GAP_PX)
-        if (!free) continue
-        taken[row]!.push({ from: left, to: left + width })
-        places[i] = { x: left, row }
-        break search
-      }
-    }
+    const left = x + BESIDE_PX + width <= toX ? x + BESIDE_PX : Math.max(fromX, x - BESIDE_PX - width)
+    const span = { from: left, to: left + width }
+    const row = Array.from({ length: rows }, (_, r) => r).find(
+      r =>
+        spans.every(s => s.row !== r || span.to + GAP_PX <= s.from || span.from >= s.to + GAP_PX) &&
+        spans.every(s => s.row >= r || x < s.from || x > s.to),
+    )
+    if (row === undefined) return null
+    spans.push({ ...span, row })
+    places[i] = { x: left, row }
   }
   return places
 }

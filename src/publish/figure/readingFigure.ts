@@ -1,7 +1,7 @@
 import { scaleLinear } from 'd3-scale'
+import { correctedForce } from '../../core/reading/correctedForce.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
-import { correctedForce } from '../../core/reading/joinedCurve.ts'
 import { peakWords, readingDescription } from '../../core/reading/peakWords.ts'
 import { selvedge } from '../../core/reading/selvedge.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -22,7 +22,8 @@ export interface ReadingFigureOptions {
   readonly height?: number
 }
 
-const LABEL_ROWS = 5
+const NUMERAL = SIZE.numeral - 8
+const LABEL_ROWS = 6
 const ROW_PX = 17
 const MARGIN = { left: 72, right: 72, top: 92, bottom: 96 } as const
 
@@ -33,7 +34,7 @@ const MARGIN = { left: 72, right: 72, top: 92, bottom: 96 } as const
 export function readingFigure(
   recording: Recording,
   reading: Reading,
-  { unit = 'N', look = LIGHT, width = 960, height = 600 }: ReadingFigureOptions = {},
+  { unit = 'N', look = LIGHT, width = 960, height = 620 }: ReadingFigureOptions = {},
 ): string {
   const { startS, endS, name } = reading.recording
   const plot = {
@@ -66,7 +67,13 @@ export function readingFigure(
     },
     selvedgePatterns(look),
     words(plot.left, 34, title, { 'font-size': SIZE.heading, 'font-weight': 700 }),
-    words(plot.left, 74, peakWords(peakForce, unit), { 'font-size': SIZE.numeral - 8, 'font-weight': 700 }),
+    words(plot.left, 74, peakWords(peakForce, unit), { 'font-size': NUMERAL, 'font-weight': 700 }),
+    words(
+      plot.left + textWidth(peakWords(peakForce, unit), NUMERAL) + 16,
+      74,
+      unit === 'N' || peakForce.valueN === null ? 'peak force' : `peak force, ${peakWords(peakForce, 'N')}`,
+      { fill: look.pencil },
+    ),
     sideAxis(yUnit, plot.left, { look, label: `force, ${unit}`, ruleLength: plot.right - plot.left }),
     unit === 'N' ? null : sideAxis(yN, plot.right, { look, label: 'newton', side: 'right' }),
     bottomAxis(x, selvedgeY + SELVEDGE_PX + 4, { look, label: 'time, s' }),
@@ -126,26 +133,26 @@ function noLoadMarks(
     right,
   }: PlaneOptions & { unit: ForceUnit; shownFromN: number; right: number },
 ): Svg {
-  const marks = reading.zeros
-    .filter(zero => zero.basis === 'rest' && Math.abs(zero.levelN) > shownFromN)
-    .flatMap(zero => {
-      const from = xOf(zero.fromS)
-      const y = yOf(zero.levelN)
-      const decimals = decimalsFor(fromNewton(zero.uncertaintyN, unit))
-      const text = `no load read ${plainNumber(fromNewton(zero.levelN, unit), Math.min(decimals, 2))} ${unit}: taken as zero`
-      const width = textWidth(text, SIZE.small)
-      return [
-        line(from, y, Math.max(xOf(zero.toS), from + 12), y, {
-          stroke: look.warning,
-          'stroke-width': 2,
-          'stroke-dasharray': '5 3',
-        }),
-        words(Math.min(from, right - width), y + (zero.levelN < 0 ? 15 : -7), text, {
-          fill: look.warning,
-          'font-size': SIZE.small,
-        }),
-      ]
+  const rests = reading.zeros.filter(zero => zero.basis === 'rest' && Math.abs(zero.levelN) > shownFromN)
+  const marks = rests.flatMap((zero, i) => {
+    const from = xOf(zero.fromS)
+    const y = yOf(zero.levelN)
+    const level = line(from, y, Math.max(xOf(zero.toS), from + 12), y, {
+      stroke: look.warning,
+      'stroke-width': 2,
+      'stroke-dasharray': '5 3',
     })
+    // The same level again needs no second label.
+    const before = rests[i - 1]
+    if (before && Math.abs(before.levelN - zero.levelN) < shownFromN) return [level]
+    const decimals = Math.min(decimalsFor(fromNewton(zero.uncertaintyN, unit)), 2)
+    const text = `no load read ${plainNumber(fromNewton(zero.levelN, unit), decimals)} ${unit}: taken as zero`
+    const x = Math.min(from, right - textWidth(text, SIZE.small))
+    return [
+      level,
+      words(x, y + (zero.levelN < 0 ? 15 : -7), text, { fill: look.warning, 'font-size': SIZE.small }),
+    ]
+  })
   return tag('g', {}, ...marks)
 }
 
@@ -187,7 +194,7 @@ function eventTicks(
   const labels = reading.events.map(event => eventLabel(event, { unit, decimals, elements }))
   const places = placeLabels(
     reading.events.map((event, i) => ({
-      x: xOf(event.atS) + 4,
+      x: xOf(event.atS),
       width: textWidth(labels[i]!, SIZE.small),
       weight: weightOf(event),
     })),
