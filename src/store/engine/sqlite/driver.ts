@@ -1,0 +1,45 @@
+import { setTimeout as after } from 'node:timers/promises'
+import {
+  CompiledQuery,
+  type DatabaseConnection,
+  SqliteDialect,
+  type SqliteDialectConfig,
+  SqliteDriver,
+} from 'kysely'
+
+/** How long a writer waits for another process; a large import holds the right to write for a second or two. */
+const WAIT_MS = 15_000
+const ASK_AGAIN_MS = 20
+
+/**
+ * Transactions ask for the right to write at their start. One that starts as a reader and writes later fails at
+ * once, whatever the waiting time, when another process wrote in between (SQLite documentation, “Isolation”).
+ * They wait without holding up this process, where a capture may be running.
+ */
+class WritingDriver extends SqliteDriver {
+  override async beginTransaction(connection: DatabaseConnection): Promise<void> {
+    const untilMs = performance.now() + WAIT_MS
+    for (;;) {
+      try {
+        await connection.executeQuery(CompiledQuery.raw('begin immediate'))
+        return
+      } catch (error) {
+        if ((error as { code?: unknown }).code !== 'SQLITE_BUSY' || performance.now() > untilMs) throw error
+        await after(ASK_AGAIN_MS)
+      }
+    }
+  }
+}
+
+export class WritingSqliteDialect extends SqliteDialect {
+  readonly #config: SqliteDialectConfig
+
+  constructor(config: SqliteDialectConfig) {
+    super(config)
+    this.#config = config
+  }
+
+  override createDriver(): SqliteDriver {
+    return new WritingDriver(this.#config)
+  }
+}

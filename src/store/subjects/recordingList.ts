@@ -1,0 +1,114 @@
+import { sql } from 'kysely'
+import type { Page, RecordingEntry, RecordingFilter } from '../types.ts'
+import type { Db } from './common.ts'
+
+/** Recordings with their place, specimen and study; without samples. */
+export const entries = (db: Db) =>
+  db
+    .selectFrom('recording')
+    .innerJoin('placement', 'placement.recording_id', 'recording.id')
+    .leftJoin('specimen', 'specimen.id', 'placement.specimen_id')
+    .leftJoin('study', 'study.id', 'specimen.study_id')
+    .select([
+      'recording.id',
+      'recording.name',
+      'recording.sha256',
+      'recording.samples',
+      'recording.log_bytes',
+      'recording.started_at',
+      'recording.added_at',
+      'recording.start_s',
+      'recording.end_s',
+      'recording.force_unit',
+      'recording.time_from',
+      'recording.source',
+      'recording.device',
+      'recording.state',
+      'recording.rig_id',
+      'recording.calibration_id',
+      'placement.place',
+      'placement.set_aside_at',
+      'placement.set_aside_why',
+      'specimen.id as specimen_id',
+      'specimen.name as specimen_name',
+      'study.id as study_id',
+      'study.name as study_name',
+    ])
+
+export type EntryRow = Awaited<ReturnType<ReturnType<typeof entries>['execute']>>[number]
+
+export const entryOf = (row: EntryRow): RecordingEntry => ({
+  id: row.id,
+  name: row.name,
+  sha256: row.sha256,
+  samples: row.samples,
+  logBytes: Number(row.log_bytes),
+  startedAt: row.started_at,
+  addedAt: row.added_at,
+  startS: row.start_s,
+  endS: row.end_s,
+  forceUnit: row.force_unit,
+  timeFrom: row.time_from,
+  source: row.source as RecordingEntry['source'],
+  device: row.device,
+  state: row.state as RecordingEntry['state'],
+  rigId: row.rig_id,
+  calibrationId: row.calibration_id,
+  study: row.study_id === null ? null : { id: row.study_id, name: row.study_name ?? '' },
+  specimen: row.specimen_id === null ? null : { id: row.specimen_id, name: row.specimen_name ?? '' },
+  place: row.place,
+  setAside: row.set_aside_at === null ? null : { at: row.set_aside_at, why: row.set_aside_why },
+})
+
+const USUAL_LIMIT = 100
+
+/** Newest first. */
+export async function listRecordings(db: Db, filter: RecordingFilter = {}): Promise<Page<RecordingEntry>> {
+  const limit = filter.limit ?? USUAL_LIMIT
+  let query = entries(db)
+  if (filter.studyId !== undefined) query = query.where('specimen.study_id', '=', filter.studyId)
+  if (filter.specimenId !== undefined) query = query.where('placement.specimen_id', '=', filter.specimenId)
+  if (filter.loose) query = query.where('placement.specimen_id', 'is', null)
+  if (!filter.withSetAside) query = query.where('placement.set_aside_at', 'is', null)
+  for (const word of words(filter.search)) query = query.where(standsIn(word))
+  const after = filter.after === undefined ? null : cursor(filter.after)
+  if (after)
+    query = query.where(eb =>
+      eb.or([
+        eb('recording.added_at', '<', after.addedAt),
+        eb.and([eb('recording.added_at', '=', after.addedAt), eb('recording.id', '<', after.id)]),
+      ]),
+    )
+  const rows = await query
+    .orderBy('recording.added_at', 'desc')
+    .orderBy('recording.id', 'desc')
+    .limit(limit + 1)
+    .execute()
+  const items = rows.slice(0, limit).map(entryOf)
+  const last = items.at(-1)
+  return { items, next: rows.length > limit && last ? `${last.addedAt}~${last.id}` : null }
+}
+
+const words = (search = ''): string[] =>
+  search
+    .trim()
+    .split(/\s+/)
+    .filter(word => word !== '')
+    .slice(0, 8)
+
+/** A word in any of the fields a person would look for. */
+function standsIn(word: string) {
+  const text = sql`recording.name || ' ' || recording.device || ' ' || recording.sha256 || ' ' || recording.id || ' ' ||
+    coalesce(specimen.name, '') || ' ' || coalesce(study.name, '')`
+  // Databases fold the case of plain letters only, or not at all; É and é are tried as typed, small and large.
+  const forms = [...new Set([word, word.toLowerCase(), word.toUpperCase()])]
+  return sql<boolean>`(${sql.join(
+    forms.map(form => sql`lower(${text}) like lower(${`%${form.replace(/[\\%_]/g, '\\$&')}%`}) escape '\\'`),
+    sql` or `,
+  )})`
+}
+
+function cursor(after: string): { addedAt: string; id: string } | null {
+  const [addedAt, id] = after.split('~')
+  return addedAt && id ? { addedAt, id } : null
+}

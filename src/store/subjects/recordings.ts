@@ -1,0 +1,288 @@
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import type { Recording } from '../../core/recording.ts'
+import type { Engine } from '../engine/engine.ts'
+import { StoreFault } from '../fault.ts'
+import { ID_PATTERN, newId } from '../ids.ts'
+import { packLog, packSamples, unpackChunk, unpackLogPart } from '../pack/recording.ts'
+import type { Recordings } from '../store.ts'
+import type { NewRecording, RecordingEntry } from '../types.ts'
+import { changing, type Db, fromJson, notThere, nowIso } from './common.ts'
+import { type EntryRow, entries, entryOf, listRecordings } from './recordingList.ts'
+import { getSpecimen } from './specimens.ts'
+
+/** What a recording has besides its samples, as kept. Channels without their values. */
+interface Details {
+  readonly segments: Recording['segments']
+  readonly channels: readonly { name: string; kind: Recording['channels'][number]['kind']; unit: string }[]
+  readonly notes: Recording['notes']
+  readonly assumptions: Recording['assumptions']
+  readonly understood: string
+}
+
+export const recordings = ({ db, place }: Engine): Recordings => ({
+  list: filter => listRecordings(db, filter),
+  get: id => getEntry(db, id),
+  async bySha256(sha256) {
+    const rows = await entries(db)
+      .where('recording.sha256', '=', sha256)
+      .orderBy('recording.added_at')
+      .execute()
+    return rows.map(entryOf)
+  },
+  save: added => saveRecording(db, added),
+  load: id => loadRecording(db, id),
+  log: id => readLog(db, id, place),
+  async logOptions(id) {
+    const row = await db.selectFrom('recording').select('log_options').where('id', '=', id).executeTakeFirst()
+    return row ? fine(fromJson<object>(row.log_options)) : notThere('recording', id)
+  },
+  place: (id, specimenId, at) =>
+    changing(db, async trx => {
+      const entry = await getEntry(trx, id)
+      if (!entry.ok) return entry
+      if (specimenId !== null) {
+        const specimen = await getSpecimen(trx, specimenId)
+        if (!specimen.ok) return specimen
+      }
+      const last = specimenId === null ? 0 : await nextPlace(trx, specimenId)
+      await trx
+        .updateTable('placement')
+        .set({ specimen_id: specimenId, place: at ?? last })
+        .where('recording_id', '=', entry.value.id)
+        .execute()
+      return getEntry(trx, entry.value.id)
+    }),
+  setAside: (id, why) => setAside(db, id, { set_aside_at: nowIso(), set_aside_why: why }),
+  takeBack: id => setAside(db, id, { set_aside_at: null, set_aside_why: '' }),
+})
+
+async function getEntry(db: Db, id: string): Promise<Outcome<RecordingEntry>> {
+  const exact = await entries(db).where('recording.id', '=', id).executeTakeFirst()
+  if (exact) return fine(entryOf(exact))
+  if (!ID_PATTERN.test(id)) return notThere('recording', id)
+  const begun: EntryRow[] = await entries(db).where('recording.id', 'like', `${id}%`).limit(2).execute()
+  if (begun.length === 2)
+    return wrong({
+      where: `recording “${id}”`,
+      what: 'several recordings begin so.',
+      cure: 'Give more letters of the one you mean.',
+    })
+  return begun[0] ? fine(entryOf(begun[0])) : notThere('recording', id)
+}
+
+async function saveRecording(
+  db: Engine['db'],
+  added: NewRecording,
+): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>> {
+  const { recording, source } = added
+  if (added.id !== undefined && !ID_PATTERN.test(added.id))
+    throw new RangeError(`“${added.id}” cannot be the id of a recording`)
+  if (recording.segments.some(segment => segment.began === 'file'))
+    return wrong({
+      where: recording.name,
+      what: 'it is put together from several logs.',
+      cure: 'Save each log by itself and place them on one specimen.',
+    })
+  const log = await packLog(added.log)
+  if (recording.sha256 !== '' && recording.sha256 !== log.sha256)
+    return wrong({
+      where: recording.name,
+      what: 'its bytes are not those that the samples were read from.',
+      cure: 'The file may have changed meanwhile: import it again.',
+    })
+  const samples = await packSamples(recording)
+  const details: Details = {
+    segments: recording.segments.map(segment => ({ ...segment, sha256: log.sha256 })),
+    channels: recording.channels.map(({ name, kind, unit }) => ({ name, kind, unit })),
+    notes: recording.notes,
+    assumptions: recording.assumptions,
+    understood: recording.understood,
+  }
+  return changing<{ entry: RecordingEntry; isNew: boolean }>(db, async trx => {
+    const known = await alreadyThere(trx, added, log.sha256)
+    if (known) return fine({ entry: known, isNew: false })
+    const specimenId = added.specimenId ?? null
+    if (specimenId !== null) {
+      const specimen = await getSpecimen(trx, specimenId)
+      if (!specimen.ok) return specimen
+    }
+    const id = added.id ?? newId()
+    await trx
+      .insertInto('recording')
+      .values({
+        id,
+        name: recording.name,
+        sha256: log.sha256,
+        samples_sha256: samples.sha256,
+        samples: recording.timeS.length,
+        log_bytes: log.bytes,
+        started_at: added.startedAt ?? null,
+        added_at: nowIso(),
+        start_s: recording.timeS[0] ?? null,
+        end_s: recording.timeS.at(-1) ?? null,
+        force_unit: recording.forceUnit,
+        time_from: recording.timeFrom,
+        source,
+        device: added.device ?? '',
+        state: added.state ?? 'complete',
+        rig_id: added.rigId ?? null,
+        calibration_id: added.calibrationId ?? null,
+        log_options: JSON.stringify(added.logOptions ?? {}),
+        details: JSON.stringify(details),
+      })
+      .execute()
+    for (const { part, rawBytes, packed } of log.parts)
+      await trx
+        .insertInto('recording_log')
+        .values({ recording_id: id, part, raw_bytes: rawBytes, packed })
+        .execute()
+    for (const { series, chunk, samples: count, crc32, packed } of samples.chunks)
+      await trx
+        .insertInto('recording_samples')
+        .values({ recording_id: id, series, chunk, samples: count, crc32, packed })
+        .execute()
+    await trx
+      .insertInto('placement')
+      .values({
+        recording_id: id,
+        specimen_id: specimenId,
+        place: specimenId === null ? 0 : await nextPlace(trx, specimenId),
+        set_aside_at: null,
+        set_aside_why: '',
+      })
+      .execute()
+    if (specimenId !== null)
+      await trx
+        .updateTable('specimen')
+        .set({ status: 'pulled', updated_at: nowIso() })
+        .where('id', '=', specimenId)
+        .where('status', '=', 'planned')
+        .execute()
+    const entry = await getEntry(trx, id)
+    return entry.ok ? fine({ entry: entry.value, isNew: true }) : entry
+  })
+}
+
+async function alreadyThere(
+  db: Db,
+  { id, source }: NewRecording,
+  sha256: string,
+): Promise<RecordingEntry | null> {
+  if (id !== undefined) {
+    const row = await entries(db).where('recording.id', '=', id).executeTakeFirst()
+    if (row) return entryOf(row)
+  }
+  // Two live recordings with the same bytes are two pulls (a pretend rig repeats itself); two such files are one log.
+  if (source === 'live') return null
+  const row = await entries(db)
+    .where('recording.sha256', '=', sha256)
+    .orderBy('recording.added_at')
+    .executeTakeFirst()
+  return row ? entryOf(row) : null
+}
+
+async function nextPlace(db: Db, specimenId: string): Promise<number> {
+  const { last } = await db
+    .selectFrom('placement')
+    .where('specimen_id', '=', specimenId)
+    .select(eb => eb.fn.max('place').as('last'))
+    .executeTakeFirstOrThrow()
+  return last === null ? 0 : Number(last) + 1
+}
+
+const setAside = (
+  db: Engine['db'],
+  id: string,
+  columns: { set_aside_at: string | null; set_aside_why: string },
+) =>
+  changing(db, async trx => {
+    const entry = await getEntry(trx, id)
+    if (!entry.ok) return entry
+    await trx.updateTable('placement').set(columns).where('recording_id', '=', entry.value.id).execute()
+    return getEntry(trx, entry.value.id)
+  })
+
+async function loadRecording(db: Db, id: string): Promise<Outcome<Recording>> {
+  const row = await db
+    .selectFrom('recording')
+    .select(['id', 'name', 'sha256', 'samples', 'force_unit', 'time_from', 'details'])
+    .where('id', '=', id)
+    .executeTakeFirst()
+  if (!row) return notThere('recording', id)
+  const { channels, ...details } = fromJson<Details>(row.details)
+  const series: Float64Array[] = []
+  for (let index = 0; index < 2 + channels.length; index++) {
+    const values = await loadSeries(db, id, index, row.samples)
+    if (!values.ok) return values
+    series.push(values.value)
+  }
+  const [timeS, forceN, ...others] = series as [Float64Array, Float64Array, ...Float64Array[]]
+  return fine({
+    name: row.name,
+    sha256: row.sha256,
+    timeS,
+    forceN,
+    forceUnit: row.force_unit as Recording['forceUnit'],
+    timeFrom: row.time_from as Recording['timeFrom'],
+    channels: channels.map((channel, index) => ({ ...channel, values: others[index]! })),
+    ...details,
+  })
+}
+
+/** Chunk by chunk, so that memory holds the samples once and other work gets its turn in between. */
+async function loadSeries(
+  db: Db,
+  id: string,
+  series: number,
+  samples: number,
+): Promise<Outcome<Float64Array>> {
+  const values = new Float64Array(samples)
+  const damaged = (what: string) =>
+    wrong({
+      where: `recording “${id}”, ${['time', 'force'][series] ?? `channel ${series - 1}`}`,
+      what,
+      cure: 'Restore a backup; the log as received may still be whole: export it.',
+    })
+  let filled = 0
+  for (let chunk = 0; filled < samples; chunk++) {
+    const row = await db
+      .selectFrom('recording_samples')
+      .select(['samples', 'crc32', 'packed'])
+      .where('recording_id', '=', id)
+      .where('series', '=', series)
+      .where('chunk', '=', chunk)
+      .executeTakeFirst()
+    if (!row || filled + row.samples > samples) return damaged(`chunk ${chunk} of its samples is missing.`)
+    try {
+      values.set(await unpackChunk({ ...row, crc32: Number(row.crc32) }), filled)
+    } catch (error) {
+      return damaged(`chunk ${chunk} is damaged (${(error as Error).message}).`)
+    }
+    filled += row.samples
+  }
+  return fine(values)
+}
+
+async function* readLog(db: Db, id: string, place: string): AsyncIterable<Uint8Array> {
+  for (let part = 0; ; part++) {
+    const row = await db
+      .selectFrom('recording_log')
+      .select(['raw_bytes', 'packed'])
+      .where('recording_id', '=', id)
+      .where('part', '=', part)
+      .executeTakeFirst()
+    if (!row) return
+    try {
+      yield await unpackLogPart({ rawBytes: row.raw_bytes, packed: row.packed })
+    } catch (error) {
+      throw new StoreFault(
+        {
+          where: `${place}, recording “${id}”`,
+          what: `part ${part} of its log is damaged (${(error as Error).message}).`,
+          cure: 'Restore a backup.',
+        },
+        error,
+      )
+    }
+  }
+}

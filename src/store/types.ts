@@ -1,0 +1,202 @@
+import type { Reading } from '../core/reading/document.ts'
+import type { Recording } from '../core/recording.ts'
+
+/** What is kept, as plain data. Times are ISO 8601 in UTC; a figure that is not known is `null`. */
+
+export interface Study {
+  readonly id: string
+  readonly name: string
+  readonly question: string
+  /** The short list that every specimen's failure mode is taken from. */
+  readonly failureModes: readonly string[]
+  /** What is compared: the peak force, or it over the specimen's width or cross-section. */
+  readonly quantity: 'force' | 'force-per-width' | 'force-per-area'
+  /** Equal elements (dots, stitches) of a specimen, unless the variant or the specimen says otherwise. */
+  readonly elements: number | null
+  readonly plannedPerVariant: number | null
+  /** The plan document, as `tenterhook plan` makes it. */
+  readonly plan: unknown
+  /** The user's own familiar weights, to say a force in. */
+  readonly equivalents: readonly { readonly name: string; readonly massKg: number }[]
+  readonly archived: boolean
+  readonly createdAt: string
+  readonly updatedAt: string
+}
+export type StudyFields = Omit<Study, 'id' | 'createdAt' | 'updatedAt'>
+
+export interface Variant {
+  readonly id: string
+  readonly studyId: string
+  readonly name: string
+  /** Order in the study, from 0. */
+  readonly place: number
+  /** Pulled each day to tell a change of the rig from a change of the specimens. */
+  readonly control: boolean
+  readonly elements: number | null
+  readonly note: string
+}
+export type VariantFields = Omit<Variant, 'id' | 'studyId' | 'place'>
+
+export interface Specimen {
+  readonly id: string
+  readonly studyId: string
+  readonly variantId: string | null
+  readonly name: string
+  /** `left-out` keeps it in sight but out of the figures, for the reason given. */
+  readonly status: 'planned' | 'pulled' | 'left-out'
+  readonly statusReason: string
+  /** One of the study's list. */
+  readonly failureMode: string | null
+  readonly operator: string
+  readonly batch: string
+  readonly temperatureC: number | null
+  readonly humidityPct: number | null
+  readonly widthMm: number | null
+  readonly thicknessMm: number | null
+  readonly lengthMm: number | null
+  readonly elements: number | null
+  readonly note: string
+  readonly createdAt: string
+  readonly updatedAt: string
+}
+export type SpecimenFields = Omit<Specimen, 'id' | 'studyId' | 'createdAt' | 'updatedAt'>
+
+export type RecordingSource = 'log' | 'live'
+
+/** `recovered`: put together from a journal that a stopped program left; `given-up`: the operator broke it off. */
+export type RecordingState = 'complete' | 'recovered' | 'given-up'
+
+/** A recording in a list: all but its samples. */
+export interface RecordingEntry {
+  readonly id: string
+  readonly name: string
+  /** Of the log's bytes as received. */
+  readonly sha256: string
+  readonly samples: number
+  readonly logBytes: number
+  readonly startedAt: string | null
+  readonly addedAt: string
+  readonly startS: number | null
+  readonly endS: number | null
+  readonly forceUnit: string
+  readonly timeFrom: string
+  readonly source: RecordingSource
+  /** What sent it, for people: `/dev/ttyUSB0 at 115200 baud`; empty for a file. */
+  readonly device: string
+  readonly state: RecordingState
+  readonly rigId: string | null
+  readonly calibrationId: string | null
+  readonly study: { readonly id: string; readonly name: string } | null
+  readonly specimen: { readonly id: string; readonly name: string } | null
+  /** Order among the specimen's recordings. */
+  readonly place: number
+  readonly setAside: { readonly at: string; readonly why: string } | null
+}
+
+export interface NewRecording {
+  readonly recording: Recording
+  /** The log's bytes as received, whole or in pieces. Their hash must be the recording's, unless that is `''`. */
+  readonly log: Uint8Array | AsyncIterable<Uint8Array>
+  readonly source: RecordingSource
+  readonly state?: RecordingState
+  readonly startedAt?: string | null
+  readonly device?: string
+  /**
+   * An id of the caller's, for example the journal's: saving the same id again changes nothing and gives what is
+   * there, so that a recovery that was itself cut off can simply be run again.
+   */
+  readonly id?: string
+  readonly specimenId?: string | null
+  readonly rigId?: string | null
+  readonly calibrationId?: string | null
+  /** How the log was told to be read: `LogOptions`, kept so that it can be read again. */
+  readonly logOptions?: object
+}
+
+export interface RecordingFilter {
+  readonly studyId?: string
+  readonly specimenId?: string
+  /** Only those of no specimen. */
+  readonly loose?: boolean
+  /** Words that must all stand in the name, specimen, study, device or hash. */
+  readonly search?: string
+  /** Those set aside are left out unless asked for. */
+  readonly withSetAside?: boolean
+  readonly limit?: number
+  /** `next` of the page before. */
+  readonly after?: string
+}
+
+export interface Page<T> {
+  readonly items: readonly T[]
+  /** To ask for the next page with; `null` on the last. */
+  readonly next: string | null
+}
+
+/** A reading as kept: the document, and all that is needed to make it again. */
+export interface StoredReading {
+  readonly id: string
+  readonly specimenId: string | null
+  /** In the order that they were joined. */
+  readonly recordingIds: readonly string[]
+  readonly madeAt: string
+  /** Version of the engine. */
+  readonly engine: string
+  readonly adjustments: readonly unknown[]
+  /** Other options of the reading: elements, sensitivity. */
+  readonly options: object
+  readonly reading: Reading
+}
+export type NewReading = Omit<StoredReading, 'id' | 'madeAt'>
+
+/** Cell, converter, drive: a document of the rig's own shape. */
+export interface Rig {
+  readonly id: string
+  readonly name: string
+  readonly document: unknown
+  readonly createdAt: string
+  readonly updatedAt: string
+}
+
+export interface StoredCalibration {
+  readonly id: string
+  readonly rigId: string | null
+  readonly madeAt: string
+  /** The calibration document. */
+  readonly document: unknown
+}
+
+/** A quick check with a known mass before the day's work. */
+export interface DailyCheck {
+  readonly id: string
+  readonly rigId: string | null
+  readonly calibrationId: string | null
+  readonly madeAt: string
+  readonly document: unknown
+}
+
+export type SubjectKind = 'study' | 'variant' | 'specimen' | 'recording' | 'rig'
+export interface Subject {
+  readonly kind: SubjectKind
+  readonly id: string
+}
+
+export interface StoredNote {
+  readonly id: string
+  readonly subject: Subject
+  readonly text: string
+  readonly operator: string
+  readonly madeAt: string
+}
+
+export interface Photo {
+  readonly id: string
+  readonly subject: Subject
+  readonly name: string
+  readonly caption: string
+  readonly mime: 'image/jpeg' | 'image/png' | 'image/webp'
+  /** Of the bytes as kept, without what the camera wrote beside the picture. */
+  readonly sha256: string
+  readonly bytes: number
+  readonly addedAt: string
+}
