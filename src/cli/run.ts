@@ -1,4 +1,5 @@
 import { type Command, CommanderError } from 'commander'
+import { printable } from '../core/printable.ts'
 import { EXIT, type ExitCode, type Io } from './io.ts'
 
 /**
@@ -42,7 +43,7 @@ export async function run(words: readonly string[], io: Io): Promise<ExitCode> {
   const entry = COMMANDS.find(c => c.name === name)
   if (!entry) {
     io.err(
-      `tenterhook: there is no command “${name.slice(0, 40)}”. The commands are ${COMMANDS.map(c => c.name).join(', ')}.\n`,
+      `tenterhook: there is no command “${printable(name, 40)}”. The commands are ${COMMANDS.map(c => c.name).join(', ')}.\n`,
     )
     return EXIT.usage
   }

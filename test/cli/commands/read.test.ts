@@ -1,0 +1,174 @@
+import { createHash } from 'node:crypto'
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { makePull } from '../../../src/capture/pretend/index.ts'
+import { EXIT } from '../../../src/cli/io.ts'
+import { type Reading, readingSchema } from '../../../src/core/reading/document.ts'
+import { writeCsv } from '../../../src/logs/index.ts'
+import { ran } from '../fakeIo.ts'
+
+let folder = ''
+const at = (name: string) => join(folder, name)
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'tenterhook-read-'))
+  const { recording } = makePull({ kind: 'zeroed-under-load', seed: 3 })
+  writeFileSync(at('dots.csv'), [...writeCsv(recording, { unit: 'kgf' })].join(''))
+  const two = makePull({ kind: 'two-logs', seed: 2 })
+  for (const [i, log] of two.logs.entries()) writeFileSync(at(`stitch-${i}.csv`), [...writeCsv(log)].join(''))
+  writeFileSync(at('empty.csv'), '')
+  writeFileSync(at('evil\u001b]0;x\u0007.csv'), [...writeCsv(recording)].join(''))
+})
+
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+const readingsOf = (out: string): Reading[] =>
+  out
+    .trim()
+    .split('\n')
+    .map(line => readingSchema.parse(JSON.parse(line)))
+
+test('--json prints one valid document a line, with the hash of the bytes', async () => {
+  const { code, out, err } = await ran(['read', '--json', at('dots.csv'), at('stitch-0.csv')])
+  expect(err).toBe('')
+  expect(code).toBe(EXIT.ok)
+  const readings = readingsOf(out)
+  expect(readings.map(r => r.recording.name)).toEqual(['dots.csv', 'stitch-0.csv'])
+  expect(readings[0]!.recording.sha256).toBe(
+    createHash('sha256')
+      .update(readFileSync(at('dots.csv')))
+      .digest('hex'),
+  )
+})
+
+test('the result stands on the first line, in the unit of the log with newton beside', async () => {
+  const { out } = await ran(['read', at('dots.csv')])
+  expect(out.split('\n')[0]).toMatch(/^dots\.csv: peak force .* kgf.* N/)
+  const { out: shown } = await ran(['read', '--show', 'lbf', at('dots.csv')])
+  expect(shown.split('\n')[0]).toMatch(/ lbf/)
+})
+
+test('every output without a calibration says that the scale is not checked', async () => {
+  const [reading] = readingsOf((await ran(['read', '--json', at('dots.csv')])).out)
+  expect(reading!.warnings.map(w => w.code)).toContain('not-calibrated')
+  expect((await ran(['read', at('dots.csv')])).out).toContain('not-calibrated')
+})
+
+test('--specimen makes one reading of several logs, with both hashes and the time between unknown', async () => {
+  const { out } = await ran(['read', '--json', '--specimen', at('stitch-0.csv'), at('stitch-1.csv')])
+  const [reading, more] = readingsOf(out)
+  expect(more).toBeUndefined()
+  const { segments } = reading!.recording
+  expect(segments.map(s => [s.name, s.began])).toEqual([
+    ['stitch-0.csv', 'start'],
+    ['stitch-1.csv', 'file'],
+  ])
+  expect(new Set(segments.map(s => s.sha256)).size).toBe(2)
+})
+
+test('a table of specimens gives elements and names, and joins the logs of one specimen', async () => {
+  writeFileSync(
+    at('table.csv'),
+    'file,specimen,elements,width_mm,mode\nstitch-0.csv,stitch 1,14,90,tape\nstitch-1.csv,stitch 1,14,90,tape\ndots.csv,,8,,\n',
+  )
+  const files = [at('stitch-0.csv'), at('dots.csv'), at('stitch-1.csv')]
+  const readings = readingsOf((await ran(['read', '--json', '--specimens', at('table.csv'), ...files])).out)
+  expect(readings.map(r => [r.specimen?.name, r.specimen?.elements, r.specimen?.widthMm])).toEqual([
+    ['stitch 1', 14, 90],
+    [null, 8, null],
+  ])
+})
+
+test('a log that cannot be read is told with the cure, and the others are read all the same', async () => {
+  const { code, out, err } = await ran(['read', '--json', at('empty.csv'), at('absent.csv'), at('dots.csv')])
+  expect(code).toBe(EXIT.input)
+  expect(readingsOf(out)).toHaveLength(1)
+  expect(err).toContain('empty.csv')
+  expect(err).toContain('absent.csv: there is no such file')
+})
+
+test('nothing in a log or its name brings a control character to the terminal', async () => {
+  const { out } = await ran(['read', at('evil\u001b]0;x\u0007.csv')])
+  expect(out.replaceAll('\n', '')).not.toMatch(/\p{Cc}/u)
+})
+
+test('colour comes on a terminal only, and NO_COLOR is honoured', async () => {
+  const esc = '\u001b['
+  expect((await ran(['read', at('dots.csv')])).out).not.toContain(esc)
+  expect((await ran(['read', at('dots.csv')], { outIsTerminal: true })).out).toContain(esc)
+  expect(
+    (await ran(['read', at('dots.csv')], { outIsTerminal: true, env: { NO_COLOR: '1' } })).out,
+  ).not.toContain(esc)
+})
+
+test('--figure draws SVG and PNG; another ending is told', async () => {
+  expect((await ran(['read', '--figure', at('a.svg'), at('dots.csv')])).code).toBe(EXIT.ok)
+  expect(readFileSync(at('a.svg'), 'utf8')).toMatch(/^<svg .*<title>.*<\/svg>\n$/s)
+  expect((await ran(['read', '--figure', at('a.png'), at('dots.csv')])).code).toBe(EXIT.ok)
+  expect(readFileSync(at('a.png')).subarray(1, 4).toString()).toBe('PNG')
+  const { code, err } = await ran(['read', '--figure', at('a.bmp'), at('dots.csv')])
+  expect(code).toBe(EXIT.output)
+  expect(err).toContain('.svg or .png')
+})
+
+test('several readings give several figures, named after their logs', async () => {
+  await ran(['read', '--figure', at('f.svg'), at('dots.csv'), at('stitch-0.csv')])
+  expect(readFileSync(at('f-dots.svg'), 'utf8')).toContain('<svg')
+  expect(readFileSync(at('f-stitch-0.svg'), 'utf8')).toContain('<svg')
+})
+
+test('adjustments are replayed, and stand in the document', async () => {
+  const [before] = readingsOf((await ran(['read', '--json', at('dots.csv')])).out)
+  const first = before!.pulls[0]!
+  const adjustments = [
+    {
+      id: 'a1',
+      kind: 'drop-pull',
+      atS: first.peakS,
+      who: 'Maker',
+      when: '2026-05-04T14:20:00Z',
+      why: 'a tug to seat the grips',
+    },
+  ]
+  writeFileSync(
+    at('adjust.json'),
+    JSON.stringify({ document: 'tenterhook.adjustments', version: 1, adjustments }),
+  )
+  const [after] = readingsOf(
+    (await ran(['read', '--json', '--adjust', at('adjust.json'), at('dots.csv')])).out,
+  )
+  expect(after!.pulls).toHaveLength(before!.pulls.length - 1)
+})
+
+test('elements are a whole number above nothing, and not beside a table', async () => {
+  for (const words of [
+    ['--elements', '0'],
+    ['--elements', '2.5'],
+    ['--elements', '3', '--specimens', 't.csv'],
+  ]) {
+    expect((await ran(['read', ...words, at('dots.csv')])).code).toBe(EXIT.usage)
+  }
+})
+
+test('a long log shows progress', async () => {
+  let nowMs = 0
+  const { progress } = await import('../../../src/cli/progress.ts')
+  let err = ''
+  const shown = progress(
+    {
+      err: text => {
+        err += text
+      },
+      errIsTerminal: false,
+    },
+    'reading big.csv',
+    () => nowMs,
+  )
+  shown.tell(1, 10)
+  expect(err).toBe('')
+  nowMs = 1_500
+  shown.tell(4, 10)
+  expect(err).toBe('reading big.csv 40 %\n')
+})
