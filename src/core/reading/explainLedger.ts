@@ -1,0 +1,62 @@
+import { showForce } from '../units/showForce.ts'
+import type { BudgetLine, Reading } from './document.ts'
+
+/** Shows a force in the person's unit, with its doubt where there is one. */
+export type ShowForce = (forceN: number, halfWidthN: number | null) => string
+
+export const inNewton: ShowForce = (forceN, halfWidthN) => showForce(forceN, halfWidthN, 'N')
+
+/** The list under a peak force of everything that made it. */
+export interface Ledger {
+  /** What is added up, first the greatest reading; the amounts sum to `totalN`. */
+  readonly lines: readonly { readonly amountN: number; readonly text: string }[]
+  readonly totalN: number
+  /** Half-widths of 95 % intervals, greatest first; together they make the doubt as the root of their squares. */
+  readonly halfWidths: readonly { readonly halfWidthN: number; readonly text: string }[]
+}
+
+/** A share of the whole doubt below which a part is not worth a word. */
+const WORTH_SAYING = 0.02
+
+/** Everything that made the peak force; `null` where there is none. */
+export function ledgerOf(reading: Reading, show: ShowForce = inNewton): Ledger | null {
+  const { valueN, indicatedN, atS } = reading.results.peakForce
+  if (valueN === null || indicatedN === null) return null
+  const at = atS === null ? '' : `, at ${atS.toFixed(2)} s`
+  const lines = [{ amountN: indicatedN, text: `greatest reading${at}` }]
+  for (const part of reading.budget)
+    if (part.correctionN !== 0)
+      lines.push({ amountN: part.correctionN, text: correctionText(part, reading, show) })
+  const restN = valueN - lines.reduce((sum, line) => sum + line.amountN, 0)
+  if (Math.abs(restN) > 1e-6 * Math.max(1, Math.abs(valueN)))
+    lines.push({ amountN: restN, text: 'noise of that one reading, taken out by its neighbours' })
+  return { lines, totalN: valueN, halfWidths: halfWidths(reading.budget) }
+}
+
+function correctionText({ source, correctionN }: BudgetLine, reading: Reading, show: ShowForce): string {
+  if (source === 'zero') {
+    const level = show(-correctionN, null)
+    return reading.warnings.some(w => w.code === 'zero-set-under-load')
+      ? `zero was set with the slack taken up: without load the cell read ${level}`
+      : `without load the cell read ${level}`
+  }
+  if (source === 'between samples') {
+    const apart = (1 / reading.recording.rateHz).toPrecision(2)
+    return `between two readings, ${Number(apart)} s apart, the force went on growing: what is likely of it is added`
+  }
+  return source
+}
+
+/** Noise and display step are one matter to the reader. */
+function halfWidths(budget: readonly BudgetLine[]): Ledger['halfWidths'] {
+  const fine = budget.filter(part => part.source === 'noise' || part.source === 'display step')
+  const parts = [
+    ...budget.filter(part => !fine.includes(part)).map(p => ({ standardN: p.standardN, text: p.source })),
+    { standardN: Math.hypot(...fine.map(p => p.standardN)), text: fine.map(p => p.source).join(' and ') },
+  ]
+  const wholeN = Math.hypot(...parts.map(p => p.standardN))
+  return parts
+    .filter(p => p.standardN > WORTH_SAYING * wholeN)
+    .map(p => ({ halfWidthN: 2 * p.standardN, text: p.text }))
+    .sort((a, b) => b.halfWidthN - a.halfWidthN)
+}
