@@ -2,6 +2,7 @@ import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Assumption, Channel, Note, Recording, Segment } from '../core/recording.ts'
 import { type LogForceUnit, N_PER } from '../core/units/force.ts'
 import { threeDigits } from '../core/units/showForce.ts'
+import { tensionSign } from '../logs/meaning/tension.ts'
 import { type Gathered, gather } from './gather.ts'
 import type { Columns, JournalContents, Remark } from './journal/entries.ts'
 import { byArrival, byDevice, byRate, type Placed } from './timing/place.ts'
@@ -28,14 +29,15 @@ export function assemble(
     })
   }
   const placed = placedInTime(contents, gathered, columns)
-  const perUnit = columns.unit === 'counts' ? 1 : N_PER[columns.unit]
+  const tension = tensionSign(gathered.values, contents.header.tension ?? undefined)
+  const perUnit = (columns.unit === 'counts' ? 1 : N_PER[columns.unit]) * (tension.negative ? -1 : 1)
   const samples = gathered.values.length
   const segments = placed.segments.map((segment): Segment => ({ ...segment, name, sha256: '' }))
   const recording: Recording = {
     name,
     sha256: '',
     timeS: placed.timeS,
-    forceN: perUnit === 1 ? gathered.values : gathered.values.map(value => value * perUnit),
+    forceN: perUnit === 1 ? gathered.values : gathered.values.map(value => value * perUnit + 0),
     forceUnit: columns.unit,
     timeFrom: placed.timeFrom,
     segments,
@@ -46,7 +48,7 @@ export function assemble(
       }),
     ),
     notes: notesOf(gathered),
-    assumptions: assumptionsOf(columns, contents),
+    assumptions: [...assumptionsOf(columns, contents), ...(tension.assumption ? [tension.assumption] : [])],
     understood: `${samples} samples from ${contents.header.source}: ${placed.text}, force in ${columns.unit}`,
   }
   const resets = segments.filter(segment => segment.began === 'reset').length
@@ -70,7 +72,7 @@ function placedInTime(
   const { stampS } = gathered
   const stamped = stampS.reduce((n, s) => n + (Number.isNaN(s) ? 0 : 1), 0)
   if (columns.stamps !== null && stamped > STAMPED_LEAST * stampS.length) {
-    return { ...byDevice(gathered, columns.stamps), text: 'time stamped by the device' }
+    return { ...byDevice(gathered, columns.stamps.tickS), text: 'time stamped by the device' }
   }
   const placed = byArrival(gathered)
   return { ...placed, text: `time of arrival, smoothed to ${threeDigits(placed.rateHz)} samples a second` }

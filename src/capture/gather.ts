@@ -24,7 +24,7 @@ export interface Gathered {
 /** Puts blocks and remarks of a journal in order. */
 export function gather({ entries }: JournalContents): Gathered {
   const most = entries.reduce((n, entry) => n + (entry.what === 'samples' ? entry.block.values.length : 0), 0)
-  const columns = entries.find(entry => entry.what === 'columns') ?? null
+  const columns = columnsOf(entries.filter(entry => entry.what === 'columns'))
   const rows = emptyRows(most, columns?.channels.length ?? 0)
   const breakPlaces = new Set<number>()
   const remarks: { remark: Remark; sample: number }[] = []
@@ -66,7 +66,8 @@ export function gather({ entries }: JournalContents): Gathered {
 
   for (const entry of entries) {
     if (entry.what === 'samples') takeBlock(entry.block)
-    else if (entry.what === 'columns') factor = unitFactor(entry.unit, columns?.unit ?? entry.unit)
+    else if (entry.what === 'columns')
+      factor = entry.unitAssumed ? 1 : unitFactor(entry.unit, columns?.unit ?? entry.unit)
     else if (entry.what === 'remark') {
       if (entry.kind === 'garbled') troubles.garbled += entry.count
       if (entry.kind === 'line-back') troubles.reopened++
@@ -80,8 +81,20 @@ export function gather({ entries }: JournalContents): Gathered {
   const taken = mapRows(rows, array => array.subarray(0, samples))
   const ordered = troubles.outOfOrder > 0 ? inOrder(taken) : taken
   const breaks: number[] = []
-  for (let i = 0; i < samples && breakPlaces.size > 0; i++) if (breakPlaces.has(ordered.count[i]!)) breaks.push(i)
+  for (let i = 0; i < samples && breakPlaces.size > 0; i++)
+    if (breakPlaces.has(ordered.count[i]!)) breaks.push(i)
   return { ...ordered, breaks, remarks, columns, troubles }
+}
+
+/** The first columns count; an assumed unit gives way to what the line showed later. */
+function columnsOf(all: readonly Columns[]): Columns | null {
+  const [first] = all
+  if (!first) return null
+  const stamps = all.find(({ stamps }) => stamps !== null)?.stamps ?? null
+  const told = first.unitAssumed
+    ? (all.find(({ unitAssumed }) => !unitAssumed) ?? all.at(-1) ?? first)
+    : first
+  return { ...told, stamps }
 }
 
 type Rows = Pick<Gathered, 'values' | 'arrivalS' | 'stampS' | 'count' | 'channels'>

@@ -100,6 +100,8 @@ export type LiveMessage =
   | { readonly kind: 'event'; readonly event: LiveEvent }
   | { readonly kind: 'alarm'; readonly alarm: Alarm }
   | { readonly kind: 'note'; readonly atS: number; readonly text: string }
+  /** A recording has ended, whoever ended it: it is to be stored now. */
+  | { readonly kind: 'captured'; readonly captured: Captured }
   | { readonly kind: 'closed'; readonly problem: Problem | null }
 
 /** A recording that has ended, or that was found in a journal left behind. */
@@ -113,6 +115,8 @@ export interface Captured {
   /** The batch reading of the recording; the problem where there is none (raw counts, too few samples). */
   readonly reading: Outcome<Reading>
   readonly troubles: Troubles
+  /** The journal whole, byte for byte: what came over the line, with when it arrived. For the store; not for viewers. */
+  readonly log: Uint8Array
   /** Journal to be removed, by `discardJournal`, once the recording is stored. */
   readonly journal: string
 }

@@ -16,7 +16,11 @@ export interface Header {
   readonly engine: string
   /** The process that writes, so that another one can tell a journal in use from one left behind. */
   readonly pid: number
+  /** Greatest force that the cell may read. */
+  readonly capacityN: number | null
+  /** What the operator said of the line. */
   readonly rateHz: number | null
+  readonly tension: 'positive' | 'negative' | null
 }
 
 /** What the numbers of the blocks that follow are. */
@@ -25,10 +29,12 @@ export interface Columns {
   readonly unit: LogForceUnit
   /** True where the line did not name the unit. */
   readonly unitAssumed: boolean
-  /** What one step of the device's time is worth in seconds, for its wrap-round; `clock` for time of day; `null`: none. */
-  readonly stamps: { readonly tickS: number; readonly clock: boolean } | null
+  /**
+   * The device's times, where it gives any: what one step of its counter is worth in seconds, for its wrap-round;
+   * `null`: to be told from where it wraps.
+   */
+  readonly stamps: { readonly tickS: number | null } | null
   readonly channels: readonly { readonly name: string; readonly kind: ChannelKind; readonly unit: string }[]
-  readonly understood: string
 }
 
 /** Something that happened, or a line that holds no sample. */

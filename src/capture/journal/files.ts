@@ -21,7 +21,7 @@ export interface GrowingFile {
 export interface FileLayer {
   /** Makes the folder, with those above it, and rejects where it cannot be written to. */
   makeFolder(folder: string): Promise<void>
-  /** Makes a new file and sees to it that its name is on the disk too; rejects where it exists. */
+  /** Makes a file and sees to it that its name is on the disk too. May be asked again after it has failed. */
   create(path: string): Promise<GrowingFile>
   read(path: string): Promise<Uint8Array>
   /** Names in the folder; none where there is no such folder. */
@@ -49,8 +49,13 @@ export const diskFiles: FileLayer = {
     await access(folder, constants.W_OK)
   },
   async create(path) {
-    const handle = await open(path, 'ax')
-    await syncFolder(dirname(path))
+    const handle = await open(path, 'a')
+    try {
+      await syncFolder(dirname(path))
+    } catch (error) {
+      await handle.close()
+      throw error
+    }
     return {
       append: async bytes => (await handle.write(bytes)).bytesWritten,
       sync: () => handle.datasync(),

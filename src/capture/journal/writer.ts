@@ -26,16 +26,10 @@ export interface JournalOptions {
   readonly onTrouble: (problem: Problem | null) => void
 }
 
-/** Starts a journal. Rejects with the system's error where the file cannot be made; from then on it never fails. */
-export async function startJournal({
-  files,
-  folder,
-  id,
-  header,
-  onTrouble,
-}: JournalOptions): Promise<Journal> {
+/** Starts a journal at once; its file is made behind the scenes, and made again if that fails. */
+export function startJournal({ files, folder, id, header, onTrouble }: JournalOptions): Journal {
   const path = journalPath(folder, id)
-  const file = await files.create(path)
+  let file: GrowingFile | null = null
   let waiting: Uint8Array[] = [journalHead(), header]
   let timer: NodeJS.Timeout | null = null
   let writing: Promise<void> | null = null
@@ -48,6 +42,7 @@ export async function startJournal({
   }
   const writeOut = async (): Promise<void> => {
     try {
+      file ??= await files.create(path)
       while (waiting.length > 0) waiting = await appended(file, waiting)
       await file.sync()
       if (inTrouble) onTrouble(null)
@@ -82,7 +77,7 @@ export async function startJournal({
       if (timer) clearTimeout(timer)
       await writing
       await writeOut()
-      await file.close().catch(trouble)
+      await file?.close().catch(trouble)
       return joined(waiting)
     },
   }

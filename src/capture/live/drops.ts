@@ -16,10 +16,12 @@ const FASTER = 4
 
 export interface DropInput {
   readonly atS: number
+  /** As indicated: a zero that is set anew must not look like a fall. */
   readonly forceN: number
+  readonly zeroN: number
   readonly noiseN: number
   readonly quantumN: number
-  /** Under this the specimen carries nothing. */
+  /** Indicated force under which the specimen carries nothing. */
   readonly freeBelowN: number
 }
 
@@ -49,13 +51,13 @@ interface OpenDrop {
  * it was is a glitch (`none`); a rise at the old stiffness is a slip, at less stiffness a partial break. Where five
  * samples cannot tell the last two apart the commoner is named, with little confidence: the batch reading decides later.
  */
-export function watchDrops(): (input: DropInput) => LiveEvent | null {
+export function watchDrops(nextId: () => number): (input: DropInput) => LiveEvent | null {
   const timeS = new Float64Array(KEPT)
   const forceN = new Float64Array(KEPT)
   let count = 0
   /** First sample that may count as "before" a new fall. */
   let fromSample = 0
-  let nextId = 1
+  let zeroN = 0
   let open: OpenDrop | null = null
   let last: { drop: OpenDrop; atSample: number } | null = null
 
@@ -93,8 +95,8 @@ export function watchDrops(): (input: DropInput) => LiveEvent | null {
     kind,
     settled,
     atS: drop.beforeS,
-    beforeN: drop.beforeN,
-    afterN: drop.lowestN,
+    beforeN: drop.beforeN - zeroN,
+    afterN: drop.lowestN - zeroN,
     dropN: drop.beforeN - drop.lowestN,
     confidence,
   })
@@ -134,7 +136,7 @@ export function watchDrops(): (input: DropInput) => LiveEvent | null {
     dropN: number,
     noiseN: number,
   ): ['slip' | 'partial-break', number] => {
-    const share = dropN / drop.beforeN
+    const share = dropN / (drop.beforeN - zeroN)
     const from = drop.lowestAt
     const n = sample - from + 1
     if (n < 3 || drop.rampNPerS <= 0 || share < 0.02) return ['partial-break', 0.5]
@@ -171,7 +173,7 @@ export function watchDrops(): (input: DropInput) => LiveEvent | null {
     if (!(beforeN > freeBelowN)) return null
     const rampFrom = Math.max(fromSample, 0, sample - KEPT + 2, before - 24)
     const rampNPerS = slope(rampFrom, before)
-    const leastN = Math.max(NOISES * noiseN, QUANTA * quantumN, SHARE * beforeN)
+    const leastN = Math.max(NOISES * noiseN, QUANTA * quantumN, SHARE * (beforeN - zeroN))
     if (fellN < leastN || fellN < FASTER * Math.abs(rampNPerS) * (atS - time(before))) return null
     const n = before - rampFrom + 1
     const periodS = n > 1 ? (time(before) - time(rampFrom)) / (n - 1) : 1
@@ -179,7 +181,7 @@ export function watchDrops(): (input: DropInput) => LiveEvent | null {
     const same = last !== null && sample - last.atSample <= FALL_SAMPLES && before >= last.drop.lowestAt - 1
     const first = same ? last!.drop : null
     open = {
-      id: first?.id ?? nextId++,
+      id: first?.id ?? nextId(),
       beforeS: first?.beforeS ?? time(before),
       beforeN: first?.beforeN ?? beforeN,
       rampNPerS: first?.rampNPerS ?? rampNPerS,
@@ -198,6 +200,7 @@ export function watchDrops(): (input: DropInput) => LiveEvent | null {
     const sample = count++
     timeS[sample % KEPT] = input.atS
     forceN[sample % KEPT] = input.forceN
+    zeroN = input.zeroN
     return open ? follow(open, input, sample) : look(input, sample)
   }
 }

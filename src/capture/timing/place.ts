@@ -20,22 +20,41 @@ export interface Placed {
  * between its neighbours. A step back is a device that started anew: the time between, which its clock does not know,
  * is taken from the arrivals.
  */
-export function byDevice(arrived: Arrived, { tickS, clock }: { tickS: number; clock: boolean }): Placed {
+export function byDevice(arrived: Arrived, tickS: number | null): Placed {
   const timeS = filled(withoutStrays(arrived.stampS))
   const own = timeS.slice()
   const restarts: number[] = []
   for (let i = 1; i < timeS.length; i++) if (timeS[i]! < timeS[i - 1]!) restarts.push(i)
-  const source = {
-    name: 'line',
-    secondsInUnit: tickS,
-    clock,
-    restarts,
-    lineOf: (sample: number) => sample + 1,
-  }
-  const base = makeTimeBase(timeS, source)
+  const counter = tickS === null ? counterOf(timeS, restarts) : { secondsInUnit: tickS, clock: false }
+  const base = makeTimeBase(timeS, { name: 'line', ...counter, restarts, lineOf: sample => sample + 1 })
   // Every step back is given as a restart, so that none can be refused; a last sample alone after one stays in.
   const segments = base.ok ? withLast(base.value.segments, timeS, own) : []
-  return { timeS, timeFrom: clock ? 'clock' : 'column', segments: spaced(timeS, segments, arrived.arrivalS) }
+  return {
+    timeS,
+    timeFrom: counter.clock ? 'clock' : 'column',
+    segments: spaced(timeS, segments, arrived.arrivalS),
+  }
+}
+
+/** Counters that devices stamp with, by the second at which they begin again. */
+const COUNTERS = [
+  { endS: 2 ** 32 * 1e-3, secondsInUnit: 1e-3, clock: false },
+  { endS: 2 ** 32 * 1e-6, secondsInUnit: 1e-6, clock: false },
+  { endS: 2 ** 16 * 1e-3, secondsInUnit: 1e-3, clock: false },
+  { endS: 86_400, secondsInUnit: 1, clock: true },
+] as const
+
+/** Which counter it is, told from a step back that comes just at its end; a plain count of seconds where none does. */
+function counterOf(
+  timeS: Float64Array,
+  restarts: readonly number[],
+): { secondsInUnit: number; clock: boolean } {
+  for (const i of restarts) {
+    const before = timeS[i - 1]!
+    const found = COUNTERS.find(({ endS }) => before < endS && before > endS - 2 && timeS[i]! < 2)
+    if (found) return found
+  }
+  return { secondsInUnit: 1, clock: false }
 }
 
 function withLast(segments: Placed['segments'], timeS: Float64Array, own: Float64Array): Placed['segments'] {
@@ -96,6 +115,9 @@ function filled(stampS: Float64Array): Float64Array {
   return whole
 }
 
+/** Arrivals are known no better; and whole microseconds pack small. */
+const toMicroseconds = (timeS: number): number => Math.round(timeS * 1e6) / 1e6
+
 /** Times from the arrivals, from 0, on the computer's own steady clock: a break of the line leaves it running. */
 export function byArrival({ arrivalS, count, breaks }: Arrived): Placed & { readonly rateHz: number } {
   const timeS = new Float64Array(arrivalS.length)
@@ -114,7 +136,7 @@ export function byArrival({ arrivalS, count, breaks }: Arrived): Placed & { read
   const offset = timeS[0] ?? 0
   rates.sort((a, b) => a - b)
   return {
-    timeS: offset === 0 ? timeS : timeS.map(t => t - offset),
+    timeS: timeS.map(t => toMicroseconds(t - offset)),
     timeFrom: 'clock',
     segments,
     rateHz: rates[rates.length >> 1] ?? 0,

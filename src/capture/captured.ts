@@ -1,0 +1,59 @@
+import { fine, type Outcome, type Problem, type Recording, readRecording, wrong } from '../core/index.ts'
+import type { Reading } from '../core/reading/document.ts'
+import { assemble } from './assemble.ts'
+import { type Header, journalContents } from './journal/entries.ts'
+import type { Captured } from './types.ts'
+
+/** Fewer say nothing about noise, rate or rest. */
+const FEWEST_SAMPLES = 10
+
+/** The recording in a journal with its batch reading: made by the same functions whether it was ended or left behind. */
+export function capturedFrom(log: Uint8Array, journal: string, how: Captured['how']): Outcome<Captured> {
+  const contents = journalContents(log)
+  if (contents === null) return wrong(noJournal(journal))
+  const { header } = contents
+  const assembled = assemble(contents, recordingName(header))
+  if (!assembled.ok) return assembled
+  const { recording, troubles } = assembled.value
+  return fine({
+    id: header.id,
+    how,
+    startedAt: header.startedAt,
+    about: header.about,
+    recording,
+    reading: readCaptured(recording, header),
+    troubles,
+    log,
+    journal,
+  })
+}
+
+/** `paste-3 2026-11-25 14-22-03`: what it is about, and when, fit for a file's name on every system. */
+function recordingName({ about, startedAt }: Header): string {
+  const label = (about.specimen ?? 'recording').replace(/[^\p{L}\p{N}_.-]+/gu, '-').slice(0, 60)
+  return `${label} ${startedAt.slice(0, 19).replace('T', ' ').replaceAll(':', '-')}`
+}
+
+function readCaptured(recording: Recording, { plan, capacityN }: Header): Outcome<Reading> {
+  if (recording.forceUnit === 'counts') {
+    return wrong({
+      where: recording.name,
+      what: 'it holds raw counts of the converter, not forces.',
+      cure: 'Calibrate the rig, then read it with that calibration.',
+    })
+  }
+  if (recording.timeS.length < FEWEST_SAMPLES) {
+    return wrong({
+      where: recording.name,
+      what: `it holds ${recording.timeS.length} samples, too few to read.`,
+      cure: 'It is kept all the same. Record again, with some rest before the pull.',
+    })
+  }
+  return fine(readRecording(recording, { elements: plan.elements, capacityN }))
+}
+
+const noJournal = (path: string): Problem => ({
+  where: path,
+  what: 'no header of a journal could be read: it was cut off before it was first written, or by another version.',
+  cure: 'It is kept as a file that ends in .unreadable. Nothing was recorded in it that could be read.',
+})

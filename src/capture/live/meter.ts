@@ -1,0 +1,179 @@
+import type { LiveEvent } from '../types.ts'
+import { keepBins } from './bins.ts'
+import { watchDrops } from './drops.ts'
+import { watchNoise } from './noise.ts'
+
+/** So long a quiet stretch is taken for a zero. */
+const ZERO_S = 0.5
+const RATE_S = 0.5
+/** A stretch is quiet when it stays within so many noise standard deviations and display steps. */
+const QUIET_NOISES = 8
+const QUIET_QUANTA = 3
+/** Least force that counts as a load: the meaning of a pull (samples/score.mjs); a start by force asks for more. */
+const LOADED_SHARE = 0.02
+const LOADED_NOISES = 6
+const LOADED_QUANTA = 3
+const START_NOISES = 10
+const START_QUANTA = 5
+
+/** What one sample means at this moment. Forces in the unit that the meter is fed with. */
+export interface Metered {
+  /** Above the live zero. */
+  readonly forceN: number
+  readonly event: LiveEvent | null
+}
+
+export interface Meter {
+  /** One sample: bounded work, whatever came before. */
+  add(atS: number, indicatedN: number): Metered
+  /** Takes the next quiet half second for the zero. */
+  zeroWhenQuiet(): void
+  /** Takes the mean of the last half second for the zero, quiet or not: the operator says that nothing pulls. */
+  zeroNow(): boolean
+  /** Forgets peaks, not the zero: a recording begins. */
+  begin(): void
+  /** A pull begins: it has a peak of its own. */
+  beginPull(): void
+  /** A pull has ended and nothing pulls now: the next quiet half second is the true zero of the pull too. */
+  restAfterPull(): void
+  /** The line or the device began anew: what was learned of its noise stays, time and zero do not. */
+  breakOff(): void
+  readonly zeroN: number
+  readonly zeroFrom: 'rest' | 'operator' | 'none'
+  readonly forceN: number | null
+  readonly peakN: number | null
+  readonly pullPeakN: number | null
+  readonly rateNPerS: number | null
+  /** Force above the zero from which on the specimen counts as loaded. */
+  readonly loadedFromN: number
+  /** Force above the zero that starts an armed recording, where the plan names none. */
+  readonly startAtN: number
+}
+
+/**
+ * The live figures. Provisional all of them: the batch reading of the same samples replaces them at the end.
+ *
+ * The live zero is the level when it was armed, or what the operator set; after a pull, the level at rest, which is then
+ * taken off the peak of that pull too (an indicator zeroed under load shows a rest far below zero).
+ */
+export function makeMeter(): Meter {
+  const noise = watchNoise()
+  const bins = keepBins()
+  let events = 0
+  const nextId = () => ++events
+  let drops = watchDrops(nextId)
+  let zeroN = 0
+  let zeroFrom: Meter['zeroFrom'] = 'none'
+  let wanted: 'none' | 'zero' | 'after-pull' = 'none'
+  let now: number | null = null
+  let peakIndicatedN: number | null = null
+  let pullIndicatedN: number | null = null
+  let pullZeroN = 0
+  let bestBeforeN: number | null = null
+  let beforeN = Number.NaN
+  let beforeThatN = Number.NaN
+  let lastDropS = Number.NEGATIVE_INFINITY
+
+  const pullPeak = (): number | null => (pullIndicatedN === null ? null : pullIndicatedN - pullZeroN)
+  const peak = (): number | null => {
+    const inHand = peakIndicatedN === null ? null : peakIndicatedN - pullZeroN
+    if (bestBeforeN === null || inHand === null) return inHand ?? bestBeforeN
+    return Math.max(bestBeforeN, inHand)
+  }
+  const loadedFrom = (): number =>
+    Math.max(LOADED_SHARE * (peak() ?? 0), LOADED_NOISES * noise.noise, LOADED_QUANTA * noise.quantum)
+
+  const setZero = (level: number, from: 'rest' | 'operator'): void => {
+    if (wanted === 'after-pull' && from === 'rest') pullZeroN = level
+    if (pullIndicatedN === null) pullZeroN = level
+    zeroN = level
+    zeroFrom = from
+    wanted = 'none'
+  }
+  const lookForZero = (): void => {
+    if (wanted === 'none') return
+    const rest = bins.over(ZERO_S)
+    if (!rest) return
+    const width = Math.max(QUIET_NOISES * noise.noise, QUIET_QUANTA * noise.quantum)
+    if (rest.high - rest.low <= width) setZero(rest.mean, 'rest')
+  }
+  /** The sample before this one, unless it alone jumped up: a glitch is no peak. */
+  const takePeak = (indicatedN: number): void => {
+    const aboveBoth = beforeN - Math.max(beforeThatN, indicatedN)
+    const glitch = Math.max(20 * noise.noise, 10 * noise.quantum, 0.2 * Math.abs(beforeN - zeroN))
+    if (!Number.isNaN(beforeThatN) && aboveBoth <= glitch) {
+      peakIndicatedN = Math.max(peakIndicatedN ?? beforeN, beforeN)
+      pullIndicatedN = Math.max(pullIndicatedN ?? beforeN, beforeN)
+    }
+    beforeThatN = beforeN
+    beforeN = indicatedN
+  }
+
+  return {
+    add(atS, indicatedN) {
+      noise.add(indicatedN)
+      bins.add(atS, indicatedN)
+      lookForZero()
+      takePeak(indicatedN)
+      now = indicatedN
+      const forceN = indicatedN - zeroN
+      const freeBelowN = zeroN + loadedFrom()
+      const { noise: noiseN, quantum: quantumN } = noise
+      const event = drops({ atS, forceN: indicatedN, zeroN, noiseN, quantumN, freeBelowN })
+      if (event && event.kind !== 'none') lastDropS = atS
+      return { forceN, event }
+    },
+    zeroWhenQuiet() {
+      wanted = 'zero'
+    },
+    zeroNow() {
+      const rest = bins.over(ZERO_S)
+      if (!rest) return false
+      setZero(rest.mean, 'operator')
+      return true
+    },
+    begin() {
+      peakIndicatedN = pullIndicatedN = bestBeforeN = null
+      beforeN = beforeThatN = Number.NaN
+      pullZeroN = zeroN
+    },
+    beginPull() {
+      bestBeforeN = peak()
+      peakIndicatedN = pullIndicatedN = now
+      pullZeroN = zeroN
+      wanted = 'none'
+    },
+    restAfterPull() {
+      if (wanted === 'none') wanted = 'after-pull'
+    },
+    breakOff() {
+      bins.clear()
+      drops = watchDrops(nextId)
+      beforeN = beforeThatN = Number.NaN
+    },
+    get zeroN() {
+      return zeroN
+    },
+    get zeroFrom() {
+      return zeroFrom
+    },
+    get forceN() {
+      return now === null ? null : now - zeroN
+    },
+    get peakN() {
+      return peak()
+    },
+    get pullPeakN() {
+      return pullPeak()
+    },
+    get rateNPerS() {
+      return bins.slope(RATE_S, lastDropS)
+    },
+    get loadedFromN() {
+      return loadedFrom()
+    },
+    get startAtN() {
+      return Math.max(START_NOISES * noise.noise, START_QUANTA * noise.quantum)
+    },
+  }
+}

@@ -1,0 +1,70 @@
+import type { Problem } from '../core/problem.ts'
+import { threeDigits } from '../core/units/showForce.ts'
+
+/** What a session tells the operator when something is wrong, or when a command does not fit. */
+
+export const deviceReset = (where: string): Problem => ({
+  where,
+  what: 'the device started anew; its zero and its clock may have changed.',
+  cure: 'The recording goes on in a new part. Check the cable and the supply; take a new zero at rest.',
+})
+
+export const overCapacity = (where: string, share: number): Problem => ({
+  where,
+  what: `the force is at ${threeDigits(100 * share)} % of the cell’s capacity.`,
+  cure: 'Stop pulling: the cell may be damaged. Check its zero and calibration afterwards.',
+})
+
+export const nearCapacity = (where: string, share: number): Problem => ({
+  where,
+  what: `the force is at ${threeDigits(100 * share)} % of the cell’s capacity.`,
+  cure: 'Back off, or use a larger cell.',
+})
+
+export const silent = (where: string): Problem => ({
+  where,
+  what: 'no line has come for some seconds.',
+  cure: 'Check that the device is on and sending, and the cable. Capture waits.',
+})
+
+export const wrongSpeed = (where: string): Problem => ({
+  where,
+  what: 'what comes is no text: the speed is probably not that of the device.',
+  cure: 'Open it again with another --baud: 115200, 57600, 38400, 19200 and 9600 are common.',
+})
+
+export const runsAlready = (where: string): Problem => ({
+  where,
+  what: 'a recording is running.',
+  cure: 'Finish it, or give it up, before the next.',
+})
+
+export const nothingRuns = (where: string): Problem => ({
+  where,
+  what: 'nothing is being recorded.',
+  cure: 'Arm or start a recording first.',
+})
+
+export const nothingArmed = (where: string): Problem => ({
+  where,
+  what: 'it is not armed.',
+  cure: 'Arm a recording first.',
+})
+
+export const noSamplesYet = (where: string): Problem => ({
+  where,
+  what: 'there are no samples of the last half second to take a zero from.',
+  cure: 'Wait until forces come.',
+})
+
+export const emptyNote = (where: string): Problem => ({
+  where,
+  what: 'the note is empty.',
+  cure: 'Write what is to be remembered.',
+})
+
+export const notMade = (where: string, error: unknown): Problem => ({
+  where,
+  what: `the recording could not be made of its journal (${error instanceof Error ? error.message : String(error)}).`,
+  cure: 'The journal stays where it is and is recovered at the next start.',
+})
