@@ -1,6 +1,6 @@
 import type { DropLabel } from './amendments.ts'
 import type { Elements } from './document.ts'
-import type { Drop } from './drops.ts'
+import type { Drop } from './measureDrop.ts'
 
 /** What a drop was. */
 export interface Explained {
@@ -89,44 +89,33 @@ interface Chances {
 }
 
 /** Likelihood of the tangents before and after when the second is `ratio` times the first. */
-function tangentLikelihood({ before, after, beforeStandardN, afterStandardN }: Drop, ratio: number): number {
+function tangentLikelihood({ before, after, readingN }: Drop, ratio: number): number {
   if (before.n < 2 || after.n < 2) return 1
-  const se = (line: typeof before, standard: number): number =>
-    line.spreadS2 > 0 ? Math.max(standard * 0.7, 1e-12) / Math.sqrt(line.spreadS2) : Number.POSITIVE_INFINITY
-  const seBefore = se(before, beforeStandardN)
-  const seAfter = se(after, afterStandardN)
+  const seBefore = readingN / Math.sqrt(before.spreadS2)
+  const seAfter = readingN / Math.sqrt(after.spreadS2)
   if (!(before.slopeNPerS > 3 * seBefore)) return 1
   const sd = Math.hypot(seAfter, ratio * seBefore, TANGENT_SPREAD * before.slopeNPerS) / before.slopeNPerS
   const off = (after.slopeNPerS / before.slopeNPerS - ratio) / sd
   return (
-    TANGENT_SPOILT * 0.5 + (1 - TANGENT_SPOILT) * (Math.exp(-0.5 * off * off) / (sd * Math.sqrt(2 * Math.PI)))
+    TANGENT_SPOILT * 0.5 + ((1 - TANGENT_SPOILT) * Math.exp(-0.5 * off * off)) / (sd * Math.sqrt(2 * Math.PI))
   )
 }
 
 /** Chance of a slip from the tangents alone. */
 function slipByTangent(drop: Drop): number {
-  const share = shareOf(drop)
+  const { share } = drop
   const slip = SLIPPING * SLIP_WHERE_SLIPPING * tangentLikelihood(drop, 1)
   const broke = (1 - SLIPPING * SLIP_WHERE_SLIPPING) * tangentLikelihood(drop, 1 - share)
   return slip / (slip + broke)
 }
-
-const shareOf = ({ beforeN, afterN }: Drop): number =>
-  Math.min(1, Math.max(1e-6, (beforeN - Math.max(0, afterN)) / Math.max(beforeN, 1e-12)))
 
 /** Chances of each drop; forward and backward over the elements left. */
 function countElements(drops: readonly Seen[], total: number, broken: boolean): Chances[] {
   const steps = drops.length
   const sums = drops.map(() => ({ slip: 0, counts: new Float64Array(total + 1) }))
   let evidence = 0
-  const shares = drops.map(({ drop }) => shareOf(drop))
-  const spread = drops.map(({ drop }, k) =>
-    Math.hypot(
-      Math.hypot(drop.beforeStandardN * (1 - shares[k]!), drop.afterStandardN) /
-        Math.max(drop.beforeN, 1e-12),
-      DROP_SPREAD * shares[k]!,
-    ),
-  )
+  const shares = drops.map(({ drop }) => Math.max(1e-6, drop.share))
+  const spread = drops.map(({ drop }, k) => Math.hypot(drop.shareStandard, DROP_SPREAD * shares[k]!))
   const slipTangent = drops.map(({ drop }) => tangentLikelihood(drop, 1) * SLIP_DENSITY)
   const breakTangent = drops.map(({ drop }, k) => tangentLikelihood(drop, 1 - shares[k]!))
   const together = Float64Array.from({ length: total + 1 }, (_, m) => (1 - TOGETHER) * TOGETHER ** (m - 1))

@@ -1,5 +1,5 @@
-import type { Drop } from './drops.ts'
 import type { Explained } from './elements.ts'
+import type { Drop } from './measureDrop.ts'
 import type { PullSpan } from './pulls.ts'
 
 export type PullEnd = 'break' | 'unload' | 'softening' | 'end-of-record'

@@ -1,69 +1,110 @@
-import { lineAt } from '../signal/line.ts'
-import type { Drop } from './drops.ts'
+import { lineAt, lineStandardN } from '../signal/line.ts'
+import { type Drop, lineBefore } from './measureDrop.ts'
 import type { PullSpan } from './pulls.ts'
+import { topPoint } from './topPoint.ts'
 
-/** The greatest force of one pull. */
+/** The greatest force of one pull, less its zero. */
 export interface PullPeak {
   readonly valueN: number
-  /** 95 % interval from what happens between two samples and from noise alone; the zero is not in it. */
+  /** 95 % interval from noise and from what happens between two samples; the zero is not in it. */
   readonly lowN: number
   readonly highN: number
   readonly atS: number
-  /** Greatest sample less its zero, and its index. */
+  /** Greatest sample, and its index. */
   readonly sampleN: number
   readonly sampleIndex: number
-  /** Standard uncertainties. */
-  readonly noiseStandardN: number
-  readonly betweenStandardN: number
+  /** The record ends while the force still rises towards its greatest. */
+  readonly rising: boolean
 }
 
 export interface PeakOptions {
   readonly noiseN: number
   readonly quantumN: number
   readonly periodS: number
+  /** Averaging of the converter, in periods. */
+  readonly span: number
 }
 
-/** Greatest force of a pull: before the drop with the greatest force, or at the greatest sample. */
+interface Candidate {
+  readonly valueN: number
+  readonly lowN: number
+  readonly highN: number
+  readonly atS: number
+}
+
+/**
+ * Greatest force of a pull, among the force before each drop, the top between drops and the end of a record that is
+ * cut. Each candidate has its own interval; the greatest lies no lower than any of their lower ends.
+ */
 export function readPeak(
   timeS: Float64Array,
   loadN: Float64Array,
   pull: PullSpan,
   drops: readonly Drop[],
-  { noiseN, quantumN, periodS }: PeakOptions,
+  options: PeakOptions,
 ): PullPeak {
+  const readingN = Math.hypot(options.noiseN, options.quantumN / 6)
+  const own = drops.filter(drop => drop.from >= pull.from && drop.from < pull.to)
   let sampleIndex = pull.from
   for (let i = pull.from; i < pull.to; i++) if (loadN[i]! > loadN[sampleIndex]!) sampleIndex = i
-  const sampleN = loadN[sampleIndex]!
-  let best: Drop | null = null
-  for (const drop of drops) {
-    if (drop.from >= pull.from && drop.to <= pull.to + 5 && (!best || drop.beforeN > best.beforeN))
-      best = drop
+  const candidates: Candidate[] = own.map(d => ({
+    valueN: d.beforeN,
+    lowN: d.lowN,
+    highN: d.highN,
+    atS: d.atS,
+  }))
+  const end = pull.open ? atEnd(timeS, loadN, pull, own, readingN, options) : null
+  if (end) candidates.push(end)
+  const away = Math.max(1, options.span) + 1
+  const spoken = (i: number): boolean =>
+    own.some(d => i >= d.from - away && i <= d.to) || (end !== null && i >= pull.to - 1 - away)
+  let top = -1
+  for (let i = pull.from; i < pull.to; i++) {
+    if ((top < 0 || loadN[i]! > loadN[top]!) && !spoken(i)) top = i
   }
-  const noiseStandardN = Math.hypot(noiseN, quantumN / Math.sqrt(12))
-  if (best && best.beforeN > sampleN - 2 * noiseStandardN) {
-    const last = lineAt(best.before, timeS[best.from]!)
-    const growth = Math.max(0, best.beforeN - last)
-    const between = Math.max(growth, (Math.abs(best.before.slopeNPerS) * periodS) / 2) / Math.sqrt(3)
-    const standard = Math.hypot(best.beforeStandardN, between)
-    return {
-      valueN: best.beforeN,
-      lowN: best.beforeN - 2 * standard,
-      highN: best.beforeN + 2 * standard,
-      atS: best.atS,
-      sampleN,
-      sampleIndex,
-      noiseStandardN: best.beforeStandardN,
-      betweenStandardN: between,
-    }
+  if (top >= 0) {
+    const after = own.find(d => d.from > top)
+    const before = own.findLast(d => d.to < top)
+    candidates.push(
+      topPoint(timeS, loadN, top, {
+        from: before ? before.to : pull.from,
+        to: after ? after.from + 1 : pull.to,
+        span: options.span,
+        periodS: options.periodS,
+        noiseN: readingN,
+      }),
+    )
   }
+  let best = candidates[0]!
+  for (const c of candidates) if (c.valueN > best.valueN) best = c
   return {
-    valueN: sampleN,
-    lowN: sampleN - 2 * noiseStandardN,
-    highN: sampleN + 2 * noiseStandardN,
-    atS: timeS[sampleIndex]!,
-    sampleN,
+    valueN: best.valueN,
+    lowN: Math.max(...candidates.map(c => c.lowN)),
+    highN: Math.max(...candidates.map(c => c.highN)),
+    atS: best.atS,
+    sampleN: loadN[sampleIndex]!,
     sampleIndex,
-    noiseStandardN,
-    betweenStandardN: 0,
+    rising: best === end,
   }
+}
+
+/** The force at the end of a record that is cut while it rises; `null` where it does not. */
+function atEnd(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  pull: PullSpan,
+  drops: readonly Drop[],
+  noiseN: number,
+  { span, periodS }: PeakOptions,
+): Candidate | null {
+  const last = pull.to - 1
+  const first = drops.at(-1)?.to ?? pull.from
+  if (last - first < 2) return null
+  const line = lineBefore(timeS, loadN, first, last, noiseN)
+  if (!(line.slopeNPerS * (timeS[last]! - line.atS) > noiseN)) return null
+  // What is shown lags by half of what is averaged, and the force may have gone on for a period unseen.
+  const atS = timeS[last]! + (span * periodS) / 2
+  const valueN = lineAt(line, atS)
+  const half = 2 * lineStandardN(line, atS, noiseN)
+  return { valueN, lowN: valueN - half, highN: valueN + half + line.slopeNPerS * periodS, atS: timeS[last]! }
 }

@@ -52,6 +52,8 @@ export function readRecording(recording: Recording, options: ReadingOptions = {}
   const { timeS, forceN, segments } = series
   const pace = {
     periodS: signal.periodS * series.block,
+    // Each block of stamps is averaged as its samples are.
+    jitterS: signal.jitterS / Math.sqrt(series.block),
     noiseN: signal.noiseN / Math.sqrt(series.block),
     quantumN: signal.quantumN / series.block,
   }
@@ -66,9 +68,14 @@ export function readRecording(recording: Recording, options: ReadingOptions = {}
     ...signal,
     zeroN: epochs[0] ? zeroLevelAt(epochs[0], 0) : 0,
   })
-  const drops = findDrops(timeS, loadN, pulls, segments, { ...pace, greatestN, thresholdN, sensitivity })
+  const { drops, span } = findDrops(timeS, loadN, pulls, segments, {
+    ...pace,
+    greatestN,
+    thresholdN,
+    sensitivity,
+  })
   const explained = explainDrops(drops, { elements, labels: amendments.labels, periodS: pace.periodS })
-  const peaks = pulls.map(pull => readPeak(timeS, loadN, pull, drops, pace))
+  const peaks = pulls.map(pull => readPeak(timeS, loadN, pull, drops, { ...pace, span }))
   const main = mainPull(peaks)
   const peakForce = peakOf(main < 0 ? null : peaks[main]!, epochs, timeS, forceN, pace, options)
   const document: Omit<Reading, 'warnings'> = {
@@ -213,7 +220,7 @@ function peakOf(
   epochs: readonly Epoch[],
   timeS: Float64Array,
   forceN: Float64Array,
-  { quantumN }: { quantumN: number },
+  { noiseN, quantumN }: { noiseN: number; quantumN: number },
   { scale }: ReadingOptions,
 ): { peak: PeakForce; budget: BudgetLine[] } {
   if (!peak) {
@@ -234,13 +241,15 @@ function peakOf(
   const epoch = epochs.find(e => peak.sampleIndex >= e.from && peak.sampleIndex < e.to)!
   const levelN = zeroLevelAt(epoch, timeS[peak.sampleIndex]!)
   const zeroStandardN = Math.hypot(epoch.standardN, epoch.movedN / Math.sqrt(12))
+  const noiseStandardN = Math.min(noiseN, (peak.highN - peak.lowN) / 4)
+  const between = Math.sqrt(Math.max(0, ((peak.highN - peak.lowN) / 4) ** 2 - noiseStandardN ** 2))
   const budget: BudgetLine[] = [
-    { source: 'noise', standardN: peak.noiseStandardN, correctionN: 0, shared: 'none' },
+    { source: 'noise', standardN: noiseStandardN, correctionN: 0, shared: 'none' },
     { source: 'display step', standardN: quantumN / Math.sqrt(12), correctionN: 0, shared: 'none' },
     { source: 'zero', standardN: zeroStandardN, correctionN: -levelN, shared: 'recording' },
     {
       source: 'between samples',
-      standardN: peak.betweenStandardN,
+      standardN: between,
       correctionN: peak.valueN - peak.sampleN,
       shared: 'none',
     },
@@ -256,11 +265,11 @@ function peakOf(
   const half = 2 * Math.sqrt(budget.reduce((sum, { standardN }) => sum + standardN ** 2, 0))
   return {
     peak: {
-      status: 'measured',
+      status: peak.rising ? 'at-least' : 'measured',
       valueN: peak.valueN,
       uncertaintyN: half,
-      lowN: peak.valueN - half,
-      highN: peak.valueN + half,
+      lowN: peak.valueN - Math.hypot(peak.valueN - peak.lowN, 2 * zeroStandardN),
+      highN: peak.valueN + Math.hypot(peak.highN - peak.valueN, 2 * zeroStandardN),
       covers: ['noise', 'display step', 'zero', 'between samples', ...(scale ? ['calibration'] : [])],
       atS: peak.atS,
       indicatedN: forceN[peak.sampleIndex]!,

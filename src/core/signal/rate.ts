@@ -2,7 +2,7 @@ import type { Segment } from '../recording.ts'
 import { quantileSorted, robustSd } from './order.ts'
 
 export interface Rate {
-  /** Median step between two samples, in s; 0 where there are not two. */
+  /** Usual step between two samples, in s: mean of those near the median; 0 where there are not two. */
   readonly periodS: number
   /** Robust standard deviation of the step, in s. */
   readonly jitterS: number
@@ -25,7 +25,10 @@ export function sampleRate(timeS: Float64Array, segments: readonly Segment[]): R
   }
   if (steps.length === 0) return { periodS: 0, jitterS: 0, gapS: Number.POSITIVE_INFINITY }
   const sorted = Float64Array.from(steps).sort()
-  const periodS = quantileSorted(sorted, 0.5)!
+  const middle = quantileSorted(sorted, 0.5)!
+  // Stamps to the millisecond make the median itself jump by a millisecond.
+  const near = sorted.filter(step => step > 0.5 * middle && step < 1.5 * middle)
+  const periodS = near.length > 0 ? near.reduce((sum, step) => sum + step, 0) / near.length : middle
   const jitterS = robustSd(sorted)!
   const usual = sorted.length >= 50 ? quantileSorted(sorted, 0.98)! : periodS
   return { periodS, jitterS, gapS: Math.max(1.75 * periodS, periodS + 8 * jitterS, 1.5 * usual) }

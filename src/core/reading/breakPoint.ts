@@ -1,0 +1,262 @@
+import { type Line, lineAt, lineStandardN } from '../signal/line.ts'
+
+/**
+ * The force at the instant of a drop, from the samples around it.
+ *
+ * What a converter shows is the force averaged over `span` periods up to the stamp. Before the drop the force goes on
+ * along the line through earlier samples, or leaves it at an unseen instant (the hand began, slowed or stopped) with
+ * another slope; it then falls onto the line through the later samples, at once or in two parts. Each such course is
+ * moved to the instant at which it gives the samples' sum, which holds for averaging of any shape, and is weighed by how well it gives the samples and by how likely it is beforehand; the weighted courses are the
+ * posterior of the force at the drop. Where nothing in the samples tells courses apart, the interval stays wide.
+ */
+export interface BreakPoint {
+  /** Posterior median of the force just before the (first) drop, with the 2.5 % and 97.5 % points. */
+  readonly beforeN: number
+  readonly lowN: number
+  readonly highN: number
+  /** Force just after, from the line after. */
+  readonly afterN: number
+  /** Posterior mean and standard deviation of the share of the force that was lost. */
+  readonly share: number
+  readonly shareStandard: number
+  /** Posterior mean of the instant, on the true time axis of a converter without delay. */
+  readonly atS: number
+}
+
+export interface BreakPointInput {
+  readonly timeS: Float64Array
+  readonly loadN: Float64Array
+  /** Line through samples before those that the drop can have touched, and the last sample in it. */
+  readonly base: Line
+  readonly baseTo: number
+  readonly after: Line
+  /** First sample wholly after the drop. */
+  readonly to: number
+  /** Averaging of the converter, in periods; 0: none. */
+  readonly span: number
+  readonly periodS: number
+  /** Spread of the stamps about an even pace. */
+  readonly jitterS: number
+  readonly noiseN: number
+  /** A usual speed of loading near the drop, in N/s. */
+  readonly paceNPerS: number
+  /** Chance a second that the drive changes its pace. */
+  readonly changesPerS: number
+  /** Chance that the fall is several breaks at different instants. */
+  readonly chain: number
+}
+
+/** Slopes after a change of pace, over the usual pace; shares of a fall in the first of two breaks. */
+const PACES = [0, 0.35, 0.7, 1, 1.4, 2]
+const CHAIN_SHARES = [0.15, 0.35, 0.6, 0.85]
+/** Instants tried in a period, for the change of pace and between two breaks. */
+const FINE = 6
+
+/** A way that the force may have gone. */
+interface Course {
+  /** Instant of the (first) break, and how long after it the second. */
+  tB: number
+  apart: number
+  /** How long before the break the pace changed, and the slope since. */
+  since: number
+  slope: number
+  /** Share of the fall in the first break. */
+  first: number
+}
+
+/** Posterior of the force at a drop; see {@link BreakPoint}. */
+export function breakPoint(input: BreakPointInput): BreakPoint {
+  const { base, baseTo, after, to, span, periodS, noiseN, jitterS, paceNPerS, changesPerS, chain, loadN } =
+    input
+  const width = span * periodS
+  const lag = width / 2
+  const stamps = evenStamps(input)
+  const stampAt = (i: number): number => stamps[i - baseTo]!
+  const baseOf = (t: number): number => lineAt(base, t + lag)
+  const afterOf = (t: number): number => lineAt(after, t + lag)
+  const earliest = stampAt(baseTo) - width
+  const latest = stampAt(to) - width
+  const found: Weighed[] = []
+
+  const before = (c: Course): number => baseOf(c.tB - c.since) + c.slope * c.since
+  const forceAt = (c: Course, t: number): number => {
+    if (t <= c.tB - c.since) return baseOf(t)
+    if (t <= c.tB) return before(c) - c.slope * (c.tB - t)
+    return afterOf(t) + (t < c.tB + c.apart ? (1 - c.first) * (before(c) - afterOf(c.tB)) : 0)
+  }
+  /** What the converter shows at a stamp. */
+  const shown = (c: Course, stamp: number): number => {
+    if (width === 0) return forceAt(c, stamp)
+    const ends = [stamp - width, c.tB - c.since, c.tB, c.tB + c.apart, stamp]
+    let sum = 0
+    for (let k = 1; k < ends.length; k++) {
+      const a = Math.max(ends[0]!, ends[k - 1]!)
+      const b = Math.min(stamp, ends[k]!)
+      if (b > a) sum += forceAt(c, (a + b) / 2) * (b - a)
+    }
+    return sum / width
+  }
+  const excess = (c: Course): number => {
+    let sum = 0
+    for (let i = baseTo + 1; i <= to; i++) sum += shown(c, stampAt(i)) - loadN[i]!
+    return sum
+  }
+  /** The course with its instant moved to where it gives the samples' sum: exact for averaging of any shape. */
+  const fitted = (c: Course): Course => {
+    let low = earliest
+    let high = latest
+    let tB = (low + high) / 2
+    for (let k = 0; k < 14; k++) {
+      if (excess({ ...c, tB }) > 0) high = tB
+      else low = tB
+      tB = (low + high) / 2
+    }
+    return { ...c, tB }
+  }
+  const logLikelihood = (c: Course): number => {
+    const drop = before(c) - afterOf(c.tB)
+    let log = 0
+    for (let i = baseTo + 1; i <= to; i++) {
+      const stamp = stampAt(i)
+      const off = loadN[i]! - shown(c, stamp)
+      const falling = stamp > c.tB && stamp - width < c.tB + c.apart
+      const slope = Math.max(Math.abs(base.slopeNPerS), Math.abs(c.slope))
+      const spread = Math.min(lineStandardN(base, stamp, noiseN), drop)
+      // The stamps jitter, and converters that average over several periods weigh them in ways that are not known.
+      const blur = falling ? (drop * jitterS) / (width || periodS) + (span >= 2 ? 0.08 * drop : 0) : 0
+      const variance = noiseN ** 2 + spread ** 2 + (slope * jitterS) ** 2 + blur ** 2
+      log -= (0.5 * off * off) / variance + 0.5 * Math.log(variance / noiseN ** 2)
+    }
+    return log
+  }
+  const weigh = (course: Course, prior: number): void => {
+    const instants = width > 0 ? [fitted(course)] : atPoints(course, stampAt(to - 1), stampAt(to))
+    for (const c of instants) {
+      const beforeN = before(c)
+      const afterN = Math.max(0, afterOf(c.tB))
+      if (!(beforeN > afterN)) continue
+      const weight = (prior * Math.exp(logLikelihood(c))) / instants.length
+      if (weight > 0) found.push({ weight, beforeN, share: (beforeN - afterN) / beforeN, atS: c.tB })
+    }
+  }
+
+  const resting = Math.abs(base.slopeNPerS) < 0.15 * paceNPerS
+  const goesOn = after.slopeNPerS > 0.2 * paceNPerS
+  const reach = Math.max(2.5 * periodS, stampAt(to) - stampAt(baseTo) + (width - periodS) / 2)
+  // What is still rarely breaks; where the drive moves after the drop, it most likely moved before it.
+  const change = Math.min(0.92, Math.max(resting ? (goesOn ? 0.92 : 0.5) : 0, changesPerS * reach))
+  const slopes = PACES.map(s => s * paceNPerS)
+  if (goesOn) slopes.push(after.slopeNPerS, 1.15 * after.slopeNPerS, 1.3 * after.slopeNPerS)
+  const changes = Math.round((FINE * reach) / periodS)
+  const single = { tB: 0, apart: 0, since: 0, slope: base.slopeNPerS, first: 1 }
+  weigh(single, (1 - change) * (1 - chain))
+  for (let j = 0; j < changes; j++) {
+    const since = ((j + 0.5) * reach) / changes
+    for (const slope of slopes) {
+      weigh({ ...single, since, slope }, (change * (1 - chain)) / (changes * slopes.length))
+    }
+  }
+  const most = latest - earliest + periodS / 2
+  for (let j = 0; j < FINE && chain > 0; j++) {
+    const apart = ((j + 0.5) * most) / FINE
+    for (const first of CHAIN_SHARES) {
+      const prior = chain / (FINE * CHAIN_SHARES.length)
+      weigh({ ...single, apart, first }, prior * (1 - change))
+      if (!resting) continue
+      for (const since of [0.3 * periodS, 0.8 * periodS, 1.4 * periodS]) {
+        for (const share of [0.5, 1]) {
+          weigh({ ...single, apart, first, since, slope: share * paceNPerS }, (prior * change) / 6)
+        }
+      }
+    }
+  }
+  return posterior(found, input, lag)
+}
+
+/** Samples of a converter that takes points say only between which two of them the force fell. */
+const atPoints = (course: Course, from: number, to: number): Course[] =>
+  Array.from({ length: 8 }, (_, k) => ({ ...course, tB: from + ((to - from) * (k + 0.5)) / 8 }))
+
+/** Stamps of samples `baseTo` to `to`, evened out over the neighbours: a host stamps late by a little, each time another. */
+function evenStamps({ timeS, baseTo, to, periodS, jitterS }: BreakPointInput): number[] {
+  const out: number[] = []
+  for (let i = baseTo; i <= to; i++) {
+    let sum = 0
+    let n = 0
+    for (let j = Math.max(0, i - 6); j <= Math.min(timeS.length - 1, i + 6); j++) {
+      const off = timeS[j]! - timeS[i]! - (j - i) * periodS
+      if (Math.abs(off) > 6 * jitterS + 0.1 * periodS) continue
+      sum += off
+      n++
+    }
+    out.push(timeS[i]! + sum / n)
+  }
+  return out
+}
+
+interface Weighed {
+  readonly weight: number
+  readonly beforeN: number
+  readonly share: number
+  readonly atS: number
+}
+
+function posterior(
+  courses: readonly Weighed[],
+  { base, after, baseTo, timeS, to, noiseN, periodS, jitterS }: BreakPointInput,
+  lag: number,
+): BreakPoint {
+  const total = courses.reduce((sum, c) => sum + c.weight, 0)
+  if (!(total > 0)) {
+    // No course gives these samples: the line before, as far as the middle of the fall, and a wide doubt.
+    const atS = (timeS[baseTo]! + timeS[to]!) / 2
+    const beforeN = lineAt(base, atS)
+    const afterN = lineAt(after, atS)
+    const doubt = Math.abs(base.slopeNPerS) * (timeS[to]! - timeS[baseTo]!) + 2 * noiseN
+    const share = beforeN > 0 ? Math.min(1, Math.max(0, (beforeN - Math.max(0, afterN)) / beforeN)) : 0
+    return {
+      beforeN,
+      lowN: beforeN - doubt,
+      highN: beforeN + doubt,
+      afterN,
+      share,
+      shareStandard: doubt / Math.max(beforeN, 1e-12),
+      atS: atS - lag,
+    }
+  }
+  const mean = (of: (c: Weighed) => number): number =>
+    courses.reduce((sum, c) => sum + of(c) * c.weight, 0) / total
+  const sorted = [...courses].sort((a, b) => a.beforeN - b.beforeN)
+  const quantile = (share: number): number => {
+    let sum = 0
+    for (const c of sorted) {
+      sum += c.weight
+      if (sum >= share * total) return c.beforeN
+    }
+    return sorted.at(-1)!.beforeN
+  }
+  const atS = mean(c => c.atS)
+  const share = mean(c => c.share)
+  const spread = Math.sqrt(
+    Math.max(
+      0,
+      mean(c => (c.share - share) ** 2),
+    ),
+  )
+  const beforeN = quantile(0.5)
+  const reachS = Math.min(atS + lag, timeS[baseTo]! + periodS)
+  const lineN = Math.hypot(lineStandardN(base, reachS, noiseN), Math.abs(base.slopeNPerS) * jitterS)
+  const afterStandardN = lineStandardN(after, atS + lag, noiseN)
+  return {
+    beforeN,
+    lowN: beforeN - Math.hypot(beforeN - quantile(0.025), 2 * lineN),
+    highN: beforeN + Math.hypot(quantile(0.975) - beforeN, 2 * lineN),
+    afterN: lineAt(after, atS + lag),
+    share,
+    shareStandard: Math.hypot(
+      spread,
+      Math.hypot(lineN * (1 - share), afterStandardN) / Math.max(beforeN, 1e-12),
+    ),
+    atS,
+  }
+}

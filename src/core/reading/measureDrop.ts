@@ -1,0 +1,205 @@
+import { fitLine, type Line, lineAt, lineStandardN } from '../signal/line.ts'
+import { quantileSorted } from '../signal/order.ts'
+import { breakPoint } from './breakPoint.ts'
+
+/** A run of samples, each lower than the one before: the last before it, and its lowest. */
+export interface Fall {
+  readonly from: number
+  readonly to: number
+}
+
+/** A quick fall of the force inside a pull, or at its end. */
+export interface Drop {
+  /** Index of the pull it lies in. */
+  readonly pull: number
+  /** Last sample before, first sample after the fall. */
+  readonly from: number
+  readonly to: number
+  /** When the force fell, on the record's time axis. */
+  readonly atS: number
+  /** Force just before, with its 95 % interval, and just after. */
+  readonly beforeN: number
+  readonly lowN: number
+  readonly highN: number
+  readonly afterN: number
+  /** Share of the force that was lost, and its standard uncertainty. */
+  readonly share: number
+  readonly shareStandard: number
+  /** Straight lines through the samples before and after. */
+  readonly before: Line
+  readonly after: Line
+  /** Standard deviation of a sample about them. */
+  readonly readingN: number
+  /** No force is left. */
+  readonly leavesNothing: boolean
+  /** Fall over the least fall that counts, at least 1. */
+  readonly clearness: number
+}
+
+export interface MeasureOptions {
+  readonly pull: number
+  /** Samples that the lines before and after may reach. */
+  readonly first: number
+  readonly last: number
+  /** Averaging of the converter, in periods. */
+  readonly span: number
+  readonly noiseN: number
+  readonly quantumN: number
+  readonly periodS: number
+  readonly jitterS: number
+  readonly thresholdN: number
+  readonly leastDropN: number
+}
+
+/** Samples that a line before or after a drop may use, at most. */
+const LINE_SAMPLES = 12
+/** How far back the drive's usual speed is looked up. */
+const PACE_S = 4
+
+/** Forces and tangents before and after a fall; `null` where it is no drop after all but part of a descent. */
+export function measureDrop(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  fall: Fall,
+  options: MeasureOptions,
+): Drop | null {
+  const { first, last, span, noiseN, quantumN, periodS, thresholdN, leastDropN } = options
+  const readingN = Math.hypot(noiseN, quantumN / 6)
+  const after = lineAfter(timeS, loadN, fall.to, last, readingN)
+  const { line: before, to: baseTo } = baseLine(timeS, loadN, first, fall.from, Math.max(1, span), readingN)
+  const leavesNothing = loadN[fall.to]! <= thresholdN
+  const { paceNPerS, changesPerS } = paceBefore(timeS, loadN, first, fall.from, periodS)
+  const point = breakPoint({
+    timeS,
+    loadN,
+    base: before,
+    baseTo,
+    after,
+    to: fall.to,
+    span,
+    periodS,
+    jitterS: options.jitterS,
+    noiseN: readingN,
+    paceNPerS,
+    changesPerS,
+    chain: chainChance(loadN, fall, span, periodS),
+  })
+  const dropN = point.beforeN - point.afterN
+  const fallN = loadN[fall.from]! - loadN[fall.to]!
+  // What falls no faster than the lines beside it belongs to a descent.
+  const descent = Math.max(0, -before.slopeNPerS, -after.slopeNPerS) * (timeS[fall.to]! - timeS[fall.from]!)
+  if (Math.min(dropN, fallN) < leastDropN || fallN < 2.2 * descent) return null
+  return {
+    pull: options.pull,
+    from: fall.from,
+    to: fall.to,
+    atS: point.atS,
+    beforeN: point.beforeN,
+    lowN: point.lowN,
+    highN: point.highN,
+    afterN: leavesNothing ? Math.min(thresholdN, Math.max(0, point.afterN)) : point.afterN,
+    share: point.share,
+    shareStandard: point.shareStandard,
+    before,
+    after,
+    readingN,
+    leavesNothing,
+    clearness: Math.max(1, dropN / leastDropN),
+  }
+}
+
+/** Chance beforehand that a fall is several breaks at different instants: likelier the longer a period and the wider the fall. */
+const chainChance = (_loadN: Float64Array, { from, to }: Fall, span: number, periodS: number): number =>
+  to - from > Math.max(1, span) + 1 ? 0.7 : Math.min(0.3, 3 * periodS)
+
+/**
+ * The line before a drop, from samples that the drop cannot have touched (`span` samples away), and onwards through
+ * those that still lie on it.
+ */
+function baseLine(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  first: number,
+  from: number,
+  span: number,
+  noiseN: number,
+): { line: Line; to: number } {
+  let to = Math.max(Math.min(from, first + 1), from - span)
+  let line = lineBefore(timeS, loadN, first, to, noiseN)
+  // Two samples make any line; where the stretch before them is a better one, they count as the change of pace.
+  while (line.n <= 2 && to - 1 > first && from - to < 3) {
+    const earlier = lineBefore(timeS, loadN, first, to - 1, noiseN)
+    if (earlier.n < 3) break
+    line = earlier
+    to--
+  }
+  while (to < from) {
+    const t = timeS[to + 1]!
+    const off = Math.abs(loadN[to + 1]! - lineAt(line, t))
+    if (off > 2.5 * Math.hypot(noiseN, lineStandardN(line, t, noiseN))) break
+    to++
+    line = lineBefore(timeS, loadN, first, to, noiseN)
+  }
+  return { line, to }
+}
+
+/** The drive's usual speed before a drop (upper quartile of the rises), and how often it changes. */
+function paceBefore(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  first: number,
+  from: number,
+  periodS: number,
+): { paceNPerS: number; changesPerS: number } {
+  const reach = Math.max(6, Math.ceil(PACE_S / periodS))
+  const lag = Math.max(1, Math.round(0.15 / periodS))
+  const slopes: number[] = []
+  for (let i = Math.max(first, from - reach); i + lag <= from; i += lag) {
+    slopes.push((loadN[i + lag]! - loadN[i]!) / (timeS[i + lag]! - timeS[i]!))
+  }
+  const sorted = Float64Array.from(slopes).sort()
+  const pace = quantileSorted(sorted, 0.75) ?? 0
+  const slow = quantileSorted(sorted, 0.25) ?? 0
+  const unsteady = pace > 0 ? (pace - slow) / pace : 1
+  return { paceNPerS: Math.max(pace, 0), changesPerS: Math.min(1.2, Math.max(0.1, 1.5 * unsteady)) }
+}
+
+/** The straight stretch that ends at sample `last`, no further back than `first`. */
+export function lineBefore(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  first: number,
+  last: number,
+  noiseN: number,
+): Line {
+  let from = Math.max(first, last - 1)
+  let line = fitLine(timeS, loadN, from, last + 1)
+  while (from > first && last - from + 1 < LINE_SAMPLES) {
+    const t = timeS[from - 1]!
+    const off = Math.abs(loadN[from - 1]! - lineAt(line, t))
+    if (off > 3 * Math.hypot(noiseN, lineStandardN(line, t, noiseN))) break
+    from--
+    line = fitLine(timeS, loadN, from, last + 1)
+  }
+  return line
+}
+
+/** The straight stretch that begins at sample `first`, no further than `last`. */
+export function lineAfter(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  first: number,
+  last: number,
+  noiseN: number,
+): Line {
+  let to = Math.min(last, first + 1)
+  let line = fitLine(timeS, loadN, first, to + 1)
+  while (to < last && to - first + 1 < LINE_SAMPLES) {
+    const t = timeS[to + 1]!
+    const off = Math.abs(loadN[to + 1]! - lineAt(line, t))
+    if (off > 3 * Math.hypot(noiseN, lineStandardN(line, t, noiseN))) break
+    to++
+    line = fitLine(timeS, loadN, first, to + 1)
+  }
+  return line
+}
