@@ -1,6 +1,8 @@
 import { printable } from '../core/printable.ts'
-import type { BudgetLine, Reading } from '../core/reading/document.ts'
+import type { Reading } from '../core/reading/document.ts'
 import { eventLabel } from '../core/reading/eventLabel.ts'
+import { explain } from '../core/reading/explain.ts'
+import { ledgerOf } from '../core/reading/explainLedger.ts'
 import { peakWords } from '../core/reading/peakWords.ts'
 import { selvedge } from '../core/reading/selvedge.ts'
 import type { Recording } from '../core/recording.ts'
@@ -14,6 +16,8 @@ export interface ReadingTextOptions {
   readonly io: Pick<Io, 'env' | 'outIsTerminal' | 'columns'>
   /** Unit to show forces in; `null`: that of the log, or newton for counts. */
   readonly show: ForceUnit | null
+  /** Also explain every result and warning. */
+  readonly why?: boolean
 }
 
 /**
@@ -23,18 +27,19 @@ export interface ReadingTextOptions {
 export function readingText(
   recording: Recording,
   reading: Reading,
-  { io, show }: ReadingTextOptions,
+  { io, show, why = false }: ReadingTextOptions,
 ): string {
   const unit = shownIn(reading, show)
   const columns = Math.max(40, Math.min(io.columns, 110))
   const draw = pen(io)
+  const ledger = ledgerLines(reading, unit, columns)
   const heading = (text: string) => `\n${draw('strong', text)}`
   const sections = [
     resultLine(reading, unit, draw),
     selvedgeLine(selvedge(recording, reading), columns),
     ...(reading.events.length > 0 ? [heading('What happened'), ...eventLines(reading, unit)] : []),
     ...laterLines(reading, unit),
-    ...(reading.budget.length > 0 ? [heading('What makes the doubt'), ...budgetLines(reading, unit)] : []),
+    ...(ledger.length > 0 ? [heading('What makes the peak'), ...ledger] : []),
     ...(reading.warnings.length > 0
       ? [
           heading('Take note'),
@@ -43,6 +48,7 @@ export function readingText(
           ),
         ]
       : []),
+    ...(why ? [heading('Why'), ...whyLines(reading, unit, columns)] : []),
     `\n${draw('pencil', wrapped(`Understood: ${reading.recording.understood}`, columns, '  '))}`,
   ]
   return `${sections.join('\n')}\n`
@@ -56,7 +62,7 @@ export function shownIn({ recording }: Reading, asked: ForceUnit | null): ForceU
 function resultLine(reading: Reading, unit: ForceUnit, draw: ReturnType<typeof pen>): string {
   const { peakForce } = reading.results
   const name = printable(reading.specimen?.name ?? reading.recording.name)
-  const beside = unit === 'N' || peakForce.valueN === null ? '' : ` (${peakWords(peakForce, 'N')})`
+  const beside = unit === 'N' || peakForce.valueN === null ? '' : ` = ${peakWords(peakForce, 'N')}`
   const at = peakForce.atS === null ? '' : `, at ${peakForce.atS.toFixed(2)} s`
   return `${name}: peak force ${draw('strong', peakWords(peakForce, unit))}${beside}${at}`
 }
@@ -79,20 +85,25 @@ const laterLines = (reading: Reading, unit: ForceUnit): string[] =>
       `  later peak ${showForce(later.valueN, later.uncertaintyN, unit)}, at ${later.atS.toFixed(2)} s`,
   )
 
-/** Half-widths of 95 % intervals, from the standard uncertainties (coverage factor 2). */
-function budgetLines({ budget }: Reading, unit: ForceUnit): string[] {
-  const shown = budget.filter(part => part.standardN > 0 || part.correctionN !== 0)
-  const halfWidthN = (part: BudgetLine) => 2 * part.standardN
-  const decimals = decimalsFor(fromNewton(Math.max(...shown.map(halfWidthN), 1e-6), unit))
-  const width = Math.max(...shown.map(part => part.source.length), 0)
-  return shown.map(part => {
-    const doubt = `± ${plainNumber(fromNewton(halfWidthN(part), unit), decimals)} ${unit}`
-    const correction = fromNewton(part.correctionN, unit)
-    const sign = correction < 0 ? '−' : '+'
-    const added =
-      part.correctionN === 0
-        ? ''
-        : `   corrected by ${sign}${plainNumber(Math.abs(correction), decimals)} ${unit}`
-    return `  ${part.source.padEnd(width)}  ${doubt}${added}`
+/** What the peak is made of, line by line, and what makes its doubt. */
+function ledgerLines(reading: Reading, unit: ForceUnit, columns: number): string[] {
+  const ledger = ledgerOf(reading, (forceN, halfWidthN) => showForce(forceN, halfWidthN, unit))
+  if (ledger === null) return []
+  const { lines, halfWidths, totalN } = ledger
+  const widestN = Math.max(...halfWidths.map(h => h.halfWidthN), 1e-9)
+  const decimals = Math.min(4, decimalsFor(fromNewton(widestN, unit)))
+  const amount = (forceN: number) => plainNumber(fromNewton(Math.abs(forceN), unit), decimals)
+  const width = Math.max(...[totalN, ...lines.map(l => l.amountN)].map(a => amount(a).length))
+  const sums = lines.map(({ amountN, text }, i) => {
+    const sign = amountN < 0 ? '−' : i === 0 ? ' ' : '+'
+    const figure = `  ${sign} ${amount(amountN).padStart(width)} ${unit}  `
+    return figure + wrapped(text, columns - figure.length, ' '.repeat(figure.length))
   })
+  const parts = halfWidths.map(h => `${amount(h.halfWidthN)} ${unit} ${h.text}`).join(' · ')
+  return parts === '' ? sums : [...sums, `  ${wrapped(`half-widths: ${parts}`, columns - 2, '    ')}`]
 }
+
+const whyLines = (reading: Reading, unit: ForceUnit, columns: number): string[] =>
+  explain(reading, (forceN, halfWidthN) => showForce(forceN, halfWidthN, unit)).whys.map(
+    ({ about, text }) => `  ${wrapped(`${about}: ${text}`, columns - 2, '    ')}`,
+  )

@@ -18,6 +18,7 @@ import { writeFigure } from '../writeFigure.ts'
 
 interface ReadFlags extends LogFlags {
   readonly json?: true
+  readonly why?: true
   readonly elements?: number
   readonly specimens?: string
   readonly specimen?: true
@@ -41,6 +42,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .description('Reads logs of a rig: the peak force with its doubt, the pulls, breaks, slips and zeros.')
     .argument('<file...>', 'logs, of any shape')
     .option('--json', 'reading documents, one a line')
+    .option('--why', 'explain every result and warning')
     .addOption(
       new Option('--elements <n>', 'how many equal elements the specimen had')
         .argParser(wholeNumber(1))
@@ -80,7 +82,9 @@ async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise
     })
     if (flags.json) io.out(`${JSON.stringify(reading)}\n`)
     else {
-      io.out(`${place > 0 ? '\n' : ''}${readingText(recording, reading, { io, show: flags.show ?? null })}`)
+      io.out(
+        `${place > 0 ? '\n' : ''}${readingText(recording, reading, { io, show: flags.show ?? null, why: flags.why === true })}`,
+      )
     }
     if (flags.figure !== undefined) {
       const path = specimens.length === 1 ? flags.figure : numbered(flags.figure, reading.recording.name)
