@@ -18,7 +18,8 @@ const LONGEST_LINE = 1 << 20
 const MOST_QUOTED_LINES = 50
 /** Texts kept for the words in them. */
 const MOST_TEXTS = 2000
-/** Complete lines kept to judge the last one by. */
+/** Bytes of complete lines kept to judge the last one by, and how many lines of them count. */
+const TAIL_BYTES = 4096
 const LAST_LINES = 20
 
 /** Turns the bytes of a log (UTF-8) into rows of its table: plain rows by the fast path, all others line by line. */
@@ -67,12 +68,18 @@ export class LogBody {
   private takeLines(bytes: Uint8Array): void {
     const end = lastLineEnd(bytes)
     const stop = end > 0 ? this.consume(bytes, end) : 0
-    if (stop > 0) this.tail = bytes.slice(Math.max(0, stop - 4096), stop)
+    if (stop > 0) this.keepTail(bytes.subarray(0, stop))
     this.carry = bytes.slice(stop)
     if (this.carry.length > LONGEST_LINE) {
       this.table.badRow(this.line, decodeSpan(this.carry, 0, 200))
       this.carry = this.carry.slice(-2)
     }
+  }
+
+  /** The last complete lines, however small the pieces they came in. */
+  private keepTail(taken: Uint8Array): void {
+    const all = taken.length < TAIL_BYTES ? concat(this.tail, taken) : taken
+    this.tail = all.slice(-TAIL_BYTES)
   }
 
   private consume(bytes: Uint8Array, end: number): number {

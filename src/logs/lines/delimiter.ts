@@ -39,17 +39,24 @@ export function bestSplit(lines: readonly string[], decimal?: Decimal): Split | 
 
 function scoreSplit(lines: readonly string[], delimiter: Delimiter, decimal: Decimal): Split {
   const worthByWidth = new Map<number, number>()
+  const seconds: string[] = []
+  const nameWidths = new Set<number>()
   for (const line of lines) {
     const cells = cellsOf(line, delimiter)
     const forms = cells.map(cell => cellForm(cell, decimal))
-    if (!forms.some(isValue)) continue
+    if (!forms.some(isValue)) {
+      if (cells.every(cell => /\p{L}/u.test(cell))) nameWidths.add(cells.length)
+      continue
+    }
     let worth = 1
     // Text beside numbers is possible, but a split that needs none explains more; so it is with thousands marks.
     if (forms.includes('text')) worth = 0.6
     else if (forms.includes('grouped')) worth = 0.85
-    else if (cells.some(cell => /^0\d/.test(cell) && numberForm(cell, decimal) !== null)) worth = 0.9
     // A lone value with a unit says as much as two cells; blanks that part the two gain nothing.
     if (delimiter === ' ' && forms.length === 2 && forms[1] === 'unit') worth -= 0.01
+    if (cells.length === 2) seconds.push(cells[1] ?? '')
+    // `1200,8412` is more likely two columns than one number.
+    if (cells.length === 1 && decimal === 'comma' && line.includes(',')) worth -= 0.05
     worthByWidth.set(cells.length, (worthByWidth.get(cells.length) ?? 0) + worth)
   }
   let width = 0
@@ -63,8 +70,18 @@ function scoreSplit(lines: readonly string[], delimiter: Delimiter, decimal: Dec
     }
   }
   // Rows of another width than most count for little: a wrong split makes widths vary.
-  const score = (worth + 0.2 * (all - worth)) / Math.max(1, lines.length)
+  const torn = delimiter === ',' && width === 2 && !nameWidths.has(2) && areFractions(seconds) ? 0.9 : 1
+  const score = (torn * (worth + 0.2 * (all - worth))) / Math.max(1, lines.length)
   return { delimiter, decimal, width, score, decimalUnclear: false }
+}
+
+/** Second cells that look like what follows a decimal comma: whole, of one short length, or some with a leading zero. */
+function areFractions(cells: readonly string[]): boolean {
+  if (!cells.every(cell => /^\d+$/.test(cell))) return false
+  const zeroLed = cells.filter(cell => /^0\d/.test(cell)).length
+  const lengths = new Set(cells.map(cell => cell.length))
+  const short = lengths.size === 1 && (cells[0]?.length ?? 0) <= 3 && new Set(cells).size > 3
+  return short || zeroLed > 0.03 * cells.length
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Channel, ChannelKind } from '../../core/recording.ts'
+import { printable } from '../printable.ts'
 import type { Column } from '../table/sampleTable.ts'
 import { mmIn, unitMeaning } from '../words/units.ts'
 import type { ColumnView } from './columnView.ts'
@@ -11,9 +12,9 @@ export function channelOf(view: ColumnView, rows: number): Channel {
   const values = column.values.subarray(0, rows)
   if (mm !== null && mm !== 1) for (let i = 0; i < rows; i++) values[i]! *= mm
   return {
-    name: column.name === '' ? `column ${view.index + 1}` : column.name,
+    name: column.name === '' ? `column ${view.index + 1}` : printable(column.name, 100),
     kind: kindOf(view),
-    unit: mm !== null ? 'mm' : word,
+    unit: mm !== null ? 'mm' : printable(word, 20),
     values,
   }
 }

@@ -62,8 +62,7 @@ function noSuchColumn(views: readonly ColumnView[], which: string, option: strin
   }
 }
 
-export const listed = (views: readonly ColumnView[]): string =>
-  views.map(view => printable(view.shown)).join(', ')
+export const listed = (views: readonly ColumnView[]): string => views.map(({ shown }) => shown).join(', ')
 
 function findTime(views: readonly ColumnView[]): ColumnView | null {
   const stamps = views.filter(view => view.column.form === 'date-time' || view.column.form === 'clock')
@@ -150,7 +149,7 @@ function noForce(name: string, time: ColumnView | null): Problem {
   return {
     where: name,
     what: time
-      ? `beside the time (${printable(time.shown)}) there is no column of numbers.`
+      ? `beside the time (${time.shown}) there is no column of numbers.`
       : 'there is no column of numbers.',
     cure: 'A log needs one column of force; name it with --force, or give --rate if this one is the force.',
   }

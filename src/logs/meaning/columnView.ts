@@ -1,3 +1,4 @@
+import { printable } from '../printable.ts'
 import type { Column, SampleTable } from '../table/sampleTable.ts'
 import { type HeaderMeaning, headerMeaning } from '../words/header.ts'
 import { forceUnitOf, secondsIn } from '../words/units.ts'
@@ -50,7 +51,7 @@ function columnView(column: Column, index: number, rows: number): ColumnView {
     index,
     column,
     meaning: withUnitOfCells(headerMeaning(column.name, column.unitRow), column),
-    shown: column.name === '' ? `column ${index + 1}` : `column ${index + 1} “${column.name}”`,
+    shown: column.name === '' ? `column ${index + 1}` : `column ${index + 1} “${printable(column.name)}”`,
     count: rows - column.missing,
     run: () => {
       known ??= columnRun(column.values, rows)

@@ -3,7 +3,6 @@ import type { Assumption, Note, Recording } from '../../core/recording.ts'
 import type { Encoding } from '../lines/encoding.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { LogOptions } from '../options.ts'
-import { printable } from '../printable.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { channelOf, keepRows } from './channels.ts'
 import { type ChosenColumns, chooseColumns } from './chooseColumns.ts'
@@ -247,15 +246,15 @@ function needsRate(name: string, { force, others }: ChosenColumns) {
   return {
     where: name,
     what: counter
-      ? `there are no times: ${printable(counter.shown)} only numbers the rows.`
-      : `there are no times beside the force (${printable(force.shown)}).`,
+      ? `there are no times: ${counter.shown} only numbers the rows.`
+      : `there are no times beside the force (${force.shown}).`,
     cure: `Give the samples a second with --rate, for instance --rate 80${counter ? `; or --time ${counter.index + 1} if these are times` : ', or name the time with --time'}.`,
   }
 }
 
 const standsStill = (name: string, time: ColumnView) => ({
   where: name,
-  what: `the time (${printable(time.shown)}) never changes.`,
+  what: `the time (${time.shown}) never changes.`,
   cure: 'Name another column with --time, or give the samples a second with --rate.',
 })
 

@@ -51,8 +51,12 @@ function steadyExtremes(values: Float64Array): { low: number; high: number } {
   let before = values[0]!
   for (let i = 1; i < values.length; i++) {
     const value = values[i]!
-    const lower = value < before ? value : before
-    const upper = value < before ? before : value
+    let lower = before
+    let upper = value
+    if (value < before) {
+      lower = value
+      upper = before
+    }
     if (lower > high) high = lower
     if (upper < low) low = upper
     before = value

@@ -46,7 +46,7 @@ export function takePlainRows(
   const spaced = delimiter === SPACE
   const first = table.rows
   let row = first
-  let columns = table.columns.slice(0, width).map(column => column.values)
+  const columns = table.columns.slice(0, width).map(column => column.values)
   let at = from
   let rowStart = from
   plain: while (at < end) {
@@ -95,7 +95,8 @@ export function takePlainRows(
       while (byte === SPACE || (spaced && byte === 9)) byte = bytes[++at]!
       if (c < width - 1) {
         if (spaced) {
-          if (byte === LF || byte === CR) break plain
+          // `1.0-2.0` has no blank between its numbers: something is torn.
+          if (byte === LF || byte === CR || (bytes[at - 1] !== SPACE && bytes[at - 1] !== 9)) break plain
         } else {
           if (byte !== delimiter) break plain
           at++
@@ -110,7 +111,6 @@ export function takePlainRows(
     row++
     rowStart = at
   }
-  columns = []
   table.endRows(row - first, firstLine)
   return rowStart
 }

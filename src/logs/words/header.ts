@@ -1,5 +1,5 @@
 import { type Role, roleOf, type Standing, standingOf } from './roles.ts'
-import { type UnitMeaning, unitMeaning } from './units.ts'
+import { isForeignForce, type UnitMeaning, unitMeaning } from './units.ts'
 
 /** What the name of a column says about it. */
 export interface HeaderMeaning {
@@ -40,6 +40,8 @@ export function headerMeaning(name: string, unitRow = ''): HeaderMeaning {
     const unit = unitMeaning(given)
     return { ...withRoleOfUnit(named, unit), unit, unitText: given.replace(/^[[({<]+|[\])}>]+$/g, '') }
   }
+  const foreign = words.findLast(isForeignForce)
+  if (foreign !== undefined) return { ...named, unit: null, unitText: foreign }
   // The last word may be a unit: `force_kgf`, `t/ms`, `F in kN`, `mass g`; or the name is the unit: `kg`, `ms`.
   const last = words.at(-1) ?? ''
   const unit = words.length > 1 || named.role !== 'time' || last.length > 1 ? unitMeaning(last) : null

@@ -99,6 +99,11 @@ const FORCE_IN_OTHER_SCRIPTS: Readonly<Record<string, LogForceUnit>> = {
   뉴턴: 'N',
 }
 
+/** Units of force that exist but are not taken: a column that ends in one must not pass for newton. Case counts. */
+const FOREIGN_FORCE = new Set('MN GN cN daN uN µN μN dyn dyne dynes stone stones pdl cwt'.split(' '))
+
+export const isForeignForce = (word: string): boolean => FOREIGN_FORCE.has(word)
+
 export type UnitMeaning =
   | { readonly of: 'force'; readonly unit: LogForceUnit }
   | { readonly of: 'time'; readonly secondsIn: number }
