@@ -1,0 +1,130 @@
+import { scaleStandardN } from '../reading/scale.ts'
+import { ageWarnings } from './calibrationAge.ts'
+import { type CheckChart, checkChart, driftsAway, RUN_LENGTH } from './checkChart.ts'
+import type { Check } from './checkDocument.ts'
+import type { Warning } from './document.ts'
+import type { Rig, RigCalibration } from './rig.ts'
+import { scaleOfCalibration } from './rigScale.ts'
+
+export interface CheckFigures {
+  readonly at: string
+  readonly appliedN: number
+  readonly appliedStandardN: number
+  readonly indicatedN: number
+  readonly indicatedStandardN: number
+  readonly zeroN: number | null
+  /** Greatest force on the cell while checking; `null` where only readings were typed. */
+  readonly greatestN: number | null
+}
+
+export interface JudgedCheck {
+  readonly check: Check
+  readonly errorPct: number
+  /** What the error may be by the calibration's doubt, or by the user's own limit. */
+  readonly limitPct: number | null
+  readonly chart: CheckChart | null
+}
+
+const NORMAL_95 = 1.959_963_984_540_054
+
+/** A zero that moved by this share of the greatest calibrated force tells of an overload (common practice, no source). */
+const ZERO_SHARE = 0.01
+
+export const errorPctOf = ({ appliedN, indicatedN }: Pick<Check, 'appliedN' | 'indicatedN'>): number =>
+  (100 * (indicatedN - appliedN)) / appliedN
+
+/**
+ * One daily check against the calibration in force and against the rig's earlier checks since then. Out when the error
+ * passes its limit, the chart's limits or drifts, when the zero has moved far, or when the cell was overloaded; a calibration that is
+ * too old is told but puts no check out.
+ */
+export function judgeCheck(
+  figures: CheckFigures,
+  earlier: readonly Check[],
+  rig: Rig,
+  calibration: RigCalibration | null,
+): JudgedCheck {
+  const errorPct = errorPctOf(figures)
+  const since = earlier.filter(c => c.calibration === (calibration?.date ?? null) && c.at < figures.at)
+  const ownPct = (100 * Math.hypot(figures.appliedStandardN, figures.indicatedStandardN)) / figures.appliedN
+  const chart = checkChart([...since.map(errorPctOf), errorPct], ownPct)
+  const limitPct = limitOf(figures, rig, calibration, ownPct)
+  const findings: Warning[] = []
+  const say = (code: string, text: string) => void findings.push({ code, text })
+  const shown = `${errorPct >= 0 ? '+' : '−'}${Math.abs(errorPct).toFixed(2)} %`
+  if (limitPct !== null && Math.abs(errorPct) > limitPct)
+    say(
+      'scale-moved',
+      `The rig reads ${shown} off the known mass; up to ±${limitPct.toFixed(2)} % is within its doubt. Calibrate anew.`,
+    )
+  if (chart !== null && (errorPct > chart.high || errorPct < chart.low))
+    say(
+      'outside-chart',
+      `${shown} lies outside what the earlier checks make likely (${chart.low.toFixed(2)} to ${chart.high.toFixed(2)} %).`,
+    )
+  else if (chart !== null && driftsAway(chart))
+    say('drift', `The last ${RUN_LENGTH} checks all lie on one side of their middle: the scale drifts.`)
+  const zero = zeroMove(figures, calibration)
+  if (zero !== null)
+    say(
+      'zero-moved-far',
+      `The empty hook reads ${three(zero.movedN)} N away from the calibration's zero, over 1 % of its range. A cell that was overloaded keeps such a zero: check it, then calibrate anew.`,
+    )
+  const { capacityN } = rig.cell
+  if (
+    figures.greatestN !== null &&
+    capacityN !== undefined &&
+    figures.greatestN >= rig.limits.overShare * capacityN
+  )
+    say(
+      'over-capacity',
+      `The cell was loaded to ${Math.round((100 * figures.greatestN) / capacityN)} % of its capacity.`,
+    )
+  const out = findings.length > 0
+  const age = ageWarnings(rig, calibration, figures.at.slice(0, 10))
+  if (calibration === null)
+    say(
+      'not-calibrated',
+      'The rig has no calibration: the check is kept, but nothing tells what it ought to be.',
+    )
+  return {
+    check: {
+      document: 'tenterhook.check',
+      version: 1,
+      at: figures.at,
+      appliedN: figures.appliedN,
+      appliedStandardN: figures.appliedStandardN,
+      indicatedN: figures.indicatedN,
+      indicatedStandardN: figures.indicatedStandardN,
+      zeroN: figures.zeroN,
+      calibration: calibration?.date ?? null,
+      verdict: out ? 'out' : 'within',
+      findings: [...findings, ...age],
+    },
+    errorPct,
+    limitPct,
+    chart,
+  }
+}
+
+function limitOf(
+  { appliedN }: CheckFigures,
+  rig: Rig,
+  calibration: RigCalibration | null,
+  ownPct: number,
+): number | null {
+  if (rig.limits.checkPct !== undefined) return rig.limits.checkPct
+  if (calibration === null) return null
+  const scalePct = (100 * scaleStandardN(scaleOfCalibration(calibration, rig), appliedN)) / appliedN
+  return NORMAL_95 * Math.hypot(scalePct, ownPct)
+}
+
+function zeroMove({ zeroN }: CheckFigures, calibration: RigCalibration | null): { movedN: number } | null {
+  if (zeroN === null || calibration === null) return null
+  const topN =
+    calibration.document === 'tenterhook.calibration' ? calibration.calibratedRange.toN : calibration.appliedN
+  if (topN === null) return null
+  return Math.abs(zeroN) > ZERO_SHARE * topN ? { movedN: zeroN } : null
+}
+
+const three = (value: number): string => String(Number(value.toPrecision(3))).replace('-', '−')

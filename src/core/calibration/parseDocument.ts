@@ -1,0 +1,38 @@
+import type { z } from 'zod'
+import { fine, type Outcome, wrong } from '../problem.ts'
+
+/**
+ * JSON text checked against a schema. `where` is the file's name and `schemaFile` the shipped schema that describes it;
+ * each fault is told with its field and what stands there.
+ */
+export function parseDocument<S extends z.ZodType>(
+  text: string,
+  schema: S,
+  { where, schemaFile }: { where: string; schemaFile: string },
+): Outcome<z.infer<S>> {
+  let value: unknown
+  try {
+    value = JSON.parse(text)
+  } catch (error) {
+    return wrong({
+      where,
+      what: `this is not JSON (${error instanceof Error ? error.message : String(error)}).`,
+      cure: `Mend the place named, or write the file anew; schemas/${schemaFile} describes it.`,
+    })
+  }
+  const parsed = schema.safeParse(value)
+  if (parsed.success) return fine(parsed.data)
+  return wrong(
+    ...parsed.error.issues.slice(0, 20).map(issue => ({
+      where: [where, issue.path.map(String).join('.')].filter(Boolean).join(', '),
+      what: `${shown(value, issue.path)}: ${issue.message}.`,
+      cure: `schemas/${schemaFile} describes every field.`,
+    })),
+  )
+}
+
+function shown(value: unknown, path: readonly PropertyKey[]): string {
+  let at = value
+  for (const key of path) at = (at as Record<PropertyKey, unknown> | null | undefined)?.[key]
+  return at === undefined ? 'nothing stands here' : `there is ${JSON.stringify(at)?.slice(0, 60)}`
+}
