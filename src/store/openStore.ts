@@ -1,12 +1,14 @@
 import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { fileProblem } from '../core/fileProblem.ts'
+import { importArchive } from './archive/import.ts'
+import { writeArchive } from './archive/write.ts'
 import { backup } from './care/backup.ts'
 import { verifyStore } from './care/verify.ts'
 import type { Engine } from './engine/engine.ts'
 import { StoreFault } from './fault.ts'
 import { asFault, guarded } from './guarded.ts'
-import type { StorePlace } from './place.ts'
+import { type StorePlace, stamped } from './place.ts'
 import { migrate, SCHEMA_VERSION } from './schema/migrate.ts'
 import type { Store } from './store.ts'
 import { notes } from './subjects/notes.ts'
@@ -21,7 +23,7 @@ import { variants } from './subjects/variants.ts'
 
 /**
  * Opens the store at a place, making it where there is none and bringing an older one up to date (after a copy of it,
- * `before-version-N.sqlite`, was laid beside it).
+ * `before-version-N-….sqlite`, was laid beside it).
  * @throws StoreFault where it cannot be opened, is damaged or was written by a newer program
  */
 export async function openStore(place: StorePlace): Promise<Store> {
@@ -29,7 +31,9 @@ export async function openStore(place: StorePlace): Promise<Store> {
   await makeFolder(place.folder)
   const engine = await openEngine(place)
   try {
-    await migrate(engine, { beforeChange: from => engine.copyTo(keptCopy(place, from)) })
+    await migrate(engine, {
+      beforeChange: from => engine.copyTo(join(place.folder, stamped(`before-version-${from + 1}`))),
+    })
   } catch (error) {
     await engine.close()
     throw asFault(engine, error)
@@ -56,15 +60,13 @@ export function storeOn(engine: Engine, folder: string): Store {
     settings: settings(engine),
     care: {
       backup: path => backup(engine, SCHEMA_VERSION, path),
+      exportAll: path => writeArchive(engine, SCHEMA_VERSION, path),
+      importAll: path => importArchive(engine, folder, path),
       verify: onProgress => verifyStore(engine, kept, onProgress),
     },
     close: () => engine.close(),
   })
 }
-
-/** Where an old store is kept before it is brought up to date. */
-const keptCopy = (place: StorePlace, version: number): string =>
-  join(place.folder, `before-version-${version + 1}-${new Date().toISOString().replace(/[:.]/g, '')}.sqlite`)
 
 async function makeFolder(folder: string): Promise<void> {
   try {

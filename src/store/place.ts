@@ -62,3 +62,7 @@ function sqliteIn(folder: string, platform: NodeJS.Platform): StorePlace {
   const path = platform === 'win32' ? win32 : posix
   return { engine: 'sqlite', folder, file: path.join(folder, 'tenterhook.sqlite') }
 }
+
+/** Name of a copy of the store that is kept beside it: `before-restore-20260131T094501123Z.sqlite`. */
+export const stamped = (why: string, at = new Date()): string =>
+  `${why}-${at.toISOString().replace(/[-:.]/g, '')}.sqlite`

@@ -20,6 +20,8 @@ export interface Engine {
   writtenOnceSql(table: string): readonly string[]
   /** Writes a copy of the whole database, as of one moment, while others go on reading and writing. */
   copyTo(path: string): Promise<void>
+  /** Reads the database as of one moment, however long it takes, while others go on reading and writing. */
+  snapshot<T>(work: (db: Kysely<Tables>) => Promise<T>): Promise<T>
   /** What the database finds wrong with its own pages and references; empty when sound. */
   faults(): Promise<readonly string[]>
   /** The problem that an error of the database stands for, or `null` for a fault of ours. */

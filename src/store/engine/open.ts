@@ -13,3 +13,9 @@ export async function openEngine(place: StorePlace): Promise<Engine> {
     throw problem ? new StoreFault(problem, error) : error
   }
 }
+
+/** A database of its own, for a while, that needs not outlive a power loss. */
+export async function openStage(file: string): Promise<Engine> {
+  const { openSqlite } = await import('./sqlite/open.ts')
+  return openSqlite(file)
+}

@@ -18,7 +18,7 @@ export const readings = ({ db }: Engine): Readings => ({
         .values({
           id,
           specimen_id: specimenId,
-          made_at: nowIso(),
+          made_at: await laterThanAll(trx, specimenId),
           engine,
           adjustments: JSON.stringify(adjustments),
           options: JSON.stringify(options),
@@ -76,6 +76,17 @@ export const readings = ({ db }: Engine): Readings => ({
     return withRecordings(db, rows)
   },
 })
+
+/** Now, or just after the specimen's newest reading, so that the newest stays the newest whatever the clock does. */
+async function laterThanAll(db: Db, specimenId: string | null): Promise<string> {
+  const { newest } = await db
+    .selectFrom('reading')
+    .where('specimen_id', specimenId === null ? 'is' : '=', specimenId)
+    .select(eb => eb.fn.max('made_at').as('newest'))
+    .executeTakeFirstOrThrow()
+  const now = nowIso()
+  return newest === null || newest < now ? now : new Date(Date.parse(newest) + 1).toISOString()
+}
 
 async function getReading(db: Db, id: string): Promise<Outcome<StoredReading>> {
   const row = await db.selectFrom('reading').selectAll().where('id', '=', id).executeTakeFirst()

@@ -8,6 +8,17 @@ import { sqliteProblem } from './problems.ts'
 /** Waiting inside the database holds up this whole process: only for what is over in a moment. Writers wait outside. */
 const BUSY_MS = 200
 
+const COPIED_PAGES = 500
+
+/** A connection that goes on seeing the database as it is now, and holds up no writer. */
+function snapshotReader(file: string): Database.Database {
+  const reader = new Database(file, { readonly: true, timeout: BUSY_MS })
+  reader.exec('begin')
+  // The moment is that of the first read.
+  reader.prepare('select count(*) from sqlite_master').get()
+  return reader
+}
+
 /**
  * SQLite with a write-ahead log: readers and one writer at the same time, from several processes of one machine.
  * `synchronous = full` syncs the log at every commit, so that what was acknowledged survives a power loss.
@@ -35,8 +46,22 @@ export function openSqlite(file: string): Engine {
           begin select raise(abort, '${table} is written once'); end`,
       ),
     async copyTo(path) {
-      // The online backup starts anew when another connection writes; VACUUM INTO reads one snapshot instead.
-      raw.prepare('vacuum into ?').run(path)
+      const reader = snapshotReader(file)
+      try {
+        // A few milliseconds at a time, so that a capture in this process goes on.
+        await reader.backup(path, { progress: () => COPIED_PAGES })
+      } finally {
+        reader.close()
+      }
+    },
+    async snapshot(work) {
+      const reader = snapshotReader(file)
+      const readDb = new Kysely<Tables>({ dialect: new WritingSqliteDialect({ database: reader }) })
+      try {
+        return await work(readDb)
+      } finally {
+        await readDb.destroy()
+      }
     },
     async faults() {
       const pages = raw.pragma('integrity_check') as { integrity_check: string }[]
