@@ -17,6 +17,11 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
     summary: 'logs of a rig → peak force, pulls, breaks, doubt',
     load: () => import('./commands/read.ts'),
   },
+  {
+    name: 'compare',
+    summary: 'groups of specimens → verdict, what was not shown, how many more',
+    load: () => import('./commands/compare.ts'),
+  },
 ]
 
 const HELP = `tenterhook: from a home rig's log to a force that can be trusted

@@ -1,0 +1,390 @@
+import { Command, InvalidArgumentError, Option } from 'commander'
+import { printable } from '../../core/printable.ts'
+import { fine, type Outcome, type Problem, problemText, wrong } from '../../core/problem.ts'
+import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
+import { specimenOfReading } from '../../core/statistics/compare/fromReading.ts'
+import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
+import { type Dimensions, PER, type Per, perDimension } from '../../core/statistics/compare/perDimension.ts'
+import { QUANTITIES, type Quantity } from '../../core/statistics/compare/quantity.ts'
+import type { Specimen } from '../../core/statistics/compare/specimen.ts'
+import type { Scale } from '../../core/statistics/compare/words.ts'
+import type { Comparison, ComparisonWarning } from '../../core/statistics/document.ts'
+import { type ForceUnit, N_PER, parseForceUnit } from '../../core/units/force.ts'
+import { readTable } from '../../logs/index.ts'
+import { compareText } from '../compare/compareText.ts'
+import { type OpenedReading, openReadings } from '../compare/openReadings.ts'
+import { factsFrom, openTableFacts } from '../compare/specimenFacts.ts'
+import { tableSpecimens } from '../compare/tableSpecimens.ts'
+import { readBytes } from '../files.ts'
+import { EXIT, type ExitCode, type Io } from '../io.ts'
+import {
+  addLogOptions,
+  type LogFlags,
+  logOptionsOf,
+  positive,
+  shownUnit,
+  wholeNumber,
+} from '../logOptions.ts'
+import { writeFigure } from '../writeFigure.ts'
+
+interface CompareFlags extends Omit<LogFlags, 'unit'> {
+  readonly by?: string
+  readonly table?: string
+  readonly group?: string
+  readonly value?: string
+  readonly quantity?: Quantity
+  readonly specimens?: string
+  readonly per?: Per
+  readonly dimensionDoubt?: number
+  readonly block?: string
+  readonly control?: string
+  readonly drop: readonly Dropped[]
+  readonly worth: number
+  readonly seed: number
+  readonly unit?: string
+  readonly show?: ForceUnit
+  readonly json?: true
+  readonly figure?: string
+  readonly draw: 'dots' | 'weibull' | 'overlay'
+  readonly align: 'start' | 'peak' | 'break'
+}
+
+interface Dropped {
+  readonly name: string
+  readonly why: string
+}
+
+const HELP = `
+Name pattern: a file name with fields in its place. {variant} is the group, {n} a running number, {part} a letter or
+nothing (logs of one specimen), {day}, {batch}, {operator} and {order} what they say; * is anything, the rest stands
+for itself. Without --by: the variants of --specimens, of reading documents, or names like ${DEFAULT_PATTERN}.
+
+Tables: a row a specimen, with a column of groups and one of values (further columns by name: specimen, status, doubt,
+mode, day, order, dropped, width_mm, thickness_mm, length_mm); or a column a group. An empty value was not recorded,
+>68.2 is a specimen that held at least so much.
+
+Examples:
+  tenterhook compare --by "{variant}-{n}.csv" paste-*.csv stitch-*.csv
+  tenterhook compare --table values.csv --group glue --value "peak (kgf)" --figure dots.svg
+  tenterhook compare --specimens bags.csv --block day --control paste --json readings.jsonl
+  tenterhook compare --per width --draw overlay --align break --figure curves.svg --specimens bags.csv *.csv
+
+Exit codes: 0 compared; 2 the command line is wrong; 3 a file could not be understood; 4 a file could not be written.`
+
+export function build(io: Io, done: (code: ExitCode) => void): Command {
+  const command = new Command()
+    .description(
+      'Compares groups of specimens: what was seen, what was not, and how many more it would take.',
+    )
+    .argument('[file...]', 'logs, or readings as `read --json` prints them (.json, .jsonl)')
+    .option('--by <pattern>', 'how file names are made, as in "{variant}-{n}.csv"')
+    .addOption(
+      new Option('--table <file>', 'a table of values instead of logs').conflicts(['by', 'specimens']),
+    )
+    .option('--group <column>', 'column of groups in the table, by name or number')
+    .option('--value <column>', 'column of values in the table')
+    .addOption(
+      new Option('--quantity <what>', 'what to compare: peakForce unless told').choices(
+        Object.keys(QUANTITIES),
+      ),
+    )
+    .option(
+      '--specimens <table>',
+      'table of specimens: file, and any of specimen, variant, elements, width_mm, thickness_mm, length_mm, mode, day, batch, operator, order, dropped',
+    )
+    .addOption(
+      new Option('--per <dimension>', 'force per width, length, area or bond area').choices(Object.keys(PER)),
+    )
+    .option('--dimension-doubt <mm>', 'doubt of a dimension (half-width of a 95 % interval)', positive)
+    .option('--block <name>', 'day, batch or operator (a column of a table): differences are taken within it')
+    .option('--control <group>', 'group that was pulled in each block, to show what the blocks do')
+    .option('--drop <name=why>', 'leave a specimen out, with the reason; may be given again', dropped, [])
+    .option('--worth <percent>', 'difference worth knowing, of the mean', percentShare, 0.1)
+    .option('--seed <n>', 'of resampling', wholeNumber(0), 1)
+    .option('--show <unit>', 'unit of force to show, instead of that of the logs', shownUnit)
+    .option('--json', 'the comparison document')
+    .option('--figure <file>', 'also draw it, as .svg or .png')
+    .addOption(
+      new Option('--draw <what>', 'which figure').choices(['dots', 'weibull', 'overlay']).default('dots'),
+    )
+    .addOption(
+      new Option('--align <where>', 'where an overlay puts its curves together')
+        .choices(['start', 'peak', 'break'])
+        .default('start'),
+    )
+  return addLogOptions(command)
+    .addHelpText('after', HELP)
+    .action(async (files: string[], flags: CompareFlags) => done(await compare(files, flags, io)))
+}
+
+function dropped(text: string, before: readonly Dropped[]): Dropped[] {
+  const at = text.indexOf('=')
+  if (at < 1 || text.slice(at + 1).trim() === '')
+    throw new InvalidArgumentError('Give the specimen and the reason, as in "stitch 3=slipped in the grip".')
+  return [...before, { name: text.slice(0, at).trim(), why: text.slice(at + 1).trim() }]
+}
+
+function percentShare(text: string): number {
+  const value = Number(text.replace(/\s*%$/, ''))
+  if (!(value > 0 && value < 1000)) throw new InvalidArgumentError('It must be a percentage above 0.')
+  return value / 100
+}
+
+/** What is to be compared, from whichever source. */
+interface Found {
+  readonly specimens: readonly Specimen[]
+  readonly dimensionsOf: (specimen: Specimen) => Dimensions | null
+  readonly quantity: string
+  readonly unit: string
+  readonly shown: Scale['shown']
+  readonly warnings: readonly ComparisonWarning[]
+  readonly understood: string
+  readonly opened: readonly OpenedReading[]
+}
+
+async function compare(files: readonly string[], flags: CompareFlags, io: Io): Promise<ExitCode> {
+  const usage = usageProblem(files, flags)
+  if (usage !== null) {
+    io.err(`tenterhook: ${usage}\n`)
+    return EXIT.usage
+  }
+  const found =
+    flags.table === undefined ? await fromFiles(files, flags, io) : await fromTable(flags.table, flags)
+  if (!found.ok) return tell(io, found.problems, EXIT.input)
+  const ready = prepared(found.value, flags)
+  if (!ready.ok) return tell(io, ready.problems, EXIT.input)
+  const { specimens, unit, shown, quantity, warnings } = ready.value
+  const comparison = compareGroups(specimens, {
+    quantity,
+    unit,
+    shown,
+    blocksBy: flags.block ?? null,
+    control: flags.control ?? null,
+    worthShare: flags.worth,
+    seed: flags.seed,
+    warnings,
+  })
+  if (flags.json) io.out(`${JSON.stringify(comparison)}\n`)
+  else io.out(compareText(comparison, shown, io))
+  if (!flags.json || io.errIsTerminal) io.err(`(${printable(found.value.understood, 300)})\n`)
+  return flags.figure === undefined ? EXIT.ok : draw(flags.figure, comparison, ready.value, flags, io)
+}
+
+function usageProblem(files: readonly string[], flags: CompareFlags): string | null {
+  if (flags.table !== undefined && files.length > 0) return 'give either files or --table, not both.'
+  if (flags.table === undefined && files.length === 0)
+    return 'nothing to compare. Name logs or readings, or give --table values.csv.'
+  if (flags.table !== undefined && flags.draw === 'overlay')
+    return 'a table has no curves: --draw overlay needs logs.'
+  if (flags.table === undefined && (flags.group !== undefined || flags.value !== undefined))
+    return '--group and --value name columns of a --table.'
+  if (
+    flags.table === undefined &&
+    flags.block !== undefined &&
+    !['day', 'batch', 'operator'].includes(flags.block)
+  )
+    return `--block of logs is day, batch or operator, not “${printable(flags.block)}”.`
+  return null
+}
+
+async function fromTable(path: string, flags: CompareFlags): Promise<Outcome<Found>> {
+  const bytes = await readBytes(path)
+  if (!bytes.ok) return bytes
+  const table = readTable(bytes.value, path)
+  if (!table.ok) return table
+  const { group, value, block, unit } = flags
+  const read = tableSpecimens(table.value, {
+    ...(group === undefined ? {} : { group }),
+    ...(value === undefined ? {} : { value }),
+    ...(block === undefined ? {} : { block }),
+    ...(unit === undefined ? {} : { unit }),
+  })
+  if (!read.ok) return read
+  const { specimens, dimensions, column, forceUnit, understood } = read.value
+  return fine({
+    specimens,
+    dimensionsOf: s => dimensions.get(`${s.group}\n${s.name}`) ?? null,
+    quantity: flags.quantity ?? column,
+    unit: read.value.unit,
+    shown: shownAs(flags.show ?? forceUnit ?? 'N', read.value.unit),
+    warnings: [],
+    understood,
+    opened: [],
+  })
+}
+
+const shownAs = (force: ForceUnit, unit: string): Scale['shown'] =>
+  unit === 'N' && force !== 'N' ? { unit: force, per: N_PER[force] } : null
+
+async function fromFiles(files: readonly string[], flags: CompareFlags, io: Io): Promise<Outcome<Found>> {
+  const table = flags.specimens === undefined ? null : await openTableFacts(flags.specimens)
+  if (table !== null && !table.ok) return table
+  const logUnit = flags.unit === undefined ? null : parseForceUnit(flags.unit)
+  if (flags.unit !== undefined && logUnit === null)
+    return wrong({
+      where: '--unit',
+      what: `“${printable(flags.unit)}” is no unit of force.`,
+      cure: 'Give N, kgf, lbf … or counts.',
+    })
+  const factsOf = factsFrom({
+    by: flags.by ?? null,
+    table: table?.value ?? null,
+    blocksBy: flags.block ?? null,
+  })
+  if (!factsOf.ok) return factsOf
+  const { unit: _unit, ...rest } = flags
+  const opened = await openReadings(
+    files,
+    {
+      factsOf: factsOf.value,
+      log: logOptionsOf({ ...rest, ...(logUnit === null ? {} : { unit: logUnit }) }),
+      keepRecordings: flags.figure !== undefined && flags.draw === 'overlay',
+    },
+    io,
+  )
+  return opened.ok ? foundIn(opened.value, flags) : opened
+}
+
+function foundIn(opened: readonly OpenedReading[], flags: CompareFlags): Outcome<Found> {
+  const quantity = flags.quantity ?? 'peakForce'
+  const problems: Problem[] = []
+  const read = opened.flatMap(({ reading, facts }) => {
+    const one = specimenOfReading(reading, quantity, facts)
+    if (one.ok) return [one.value]
+    problems.push(...one.problems)
+    return []
+  })
+  const units = [...new Set(read.filter(r => r.specimen.value !== null).map(r => r.unit))]
+  if (units.length > 1) {
+    problems.push({
+      where: quantity,
+      what: `the readings have it in different units: ${units.join(' and ')}.`,
+      cure: 'Compare readings that have the same columns, all with or all without extension.',
+    })
+  }
+  if (problems.length > 0) return wrong(...problems.slice(0, 10))
+  const unit = units[0] ?? ''
+  const logUnits = [...new Set(opened.map(o => o.reading.recording.forceUnit))]
+  const own = logUnits.length === 1 ? parseForceUnit(logUnits[0]!) : null
+  const byReading = new Map(read.map((r, i) => [r.specimen, opened[i]!.reading]))
+  return fine({
+    specimens: read.map(r => r.specimen),
+    dimensionsOf: s => {
+      const facts = opened.find(o => o.facts.name === s.name && o.facts.group === s.group)
+      const said = facts?.facts.table?.row ?? byReading.get(s)?.specimen ?? facts?.reading.specimen
+      return said ? { widthMm: said.widthMm, thicknessMm: said.thicknessMm, lengthMm: said.lengthMm } : null
+    },
+    quantity,
+    unit,
+    shown: shownAs(flags.show ?? (own === null || own === 'counts' ? 'N' : own), unit),
+    warnings: [
+      ...(logUnits.length > 1
+        ? [
+            {
+              code: 'units-differ',
+              text: `The logs are in different units (${logUnits.join(', ')}): all were turned into newtons.`,
+            },
+          ]
+        : []),
+      ...passedOn(opened),
+    ],
+    understood: `${opened.length} readings, variants ${flags.by === undefined ? (flags.specimens === undefined ? `by the readings or names like ${DEFAULT_PATTERN}` : 'by the table of specimens') : `by ${flags.by}`}`,
+    opened,
+  })
+}
+
+/** Warnings of readings that touch the comparison: each once, with how many readings carry it. */
+function passedOn(opened: readonly OpenedReading[]): ComparisonWarning[] {
+  const counts = new Map<string, number>()
+  for (const { reading } of opened)
+    for (const code of new Set(reading.warnings.map(w => w.code)))
+      counts.set(code, (counts.get(code) ?? 0) + 1)
+  const texts: Readonly<Record<string, string>> = {
+    'not-calibrated': 'the scale was not checked: differences on one rig hold as shares, the newtons may not',
+    'zero-unknown': 'the zero was never seen',
+    'slow-sampling': 'sampling was slow for the speed of loading',
+    'over-range': 'the cell was driven over its range',
+    'unit-assumed': 'the unit was taken for granted',
+  }
+  return Object.entries(texts).flatMap(([code, text]) => {
+    const n = counts.get(code) ?? 0
+    if (n === 0) return []
+    const many = n === opened.length ? `all ${n} readings` : `${n} of ${opened.length} readings`
+    return [{ code, text: `In ${many} ${text}.` }]
+  })
+}
+
+/** Dropped ones marked, forces divided by a dimension where asked. */
+function prepared(found: Found, { drop, per, dimensionDoubt }: CompareFlags): Outcome<Found> {
+  const missing = drop.filter(d => !found.specimens.some(s => s.name === d.name))
+  if (missing.length > 0) {
+    const names = found.specimens.slice(0, 12).map(s => `“${printable(s.name, 30)}”`)
+    return wrong(
+      ...missing.map(d => ({
+        where: '--drop',
+        what: `there is no specimen “${printable(d.name)}”.`,
+        cure: `The specimens are ${names.join(', ')}${found.specimens.length > 12 ? ' …' : ''}.`,
+      })),
+    )
+  }
+  const specimens = found.specimens.map(s => ({
+    ...s,
+    dropped: drop.find(d => d.name === s.name)?.why ?? s.dropped,
+  }))
+  if (per === undefined) return fine({ ...found, specimens })
+  if (found.unit !== 'N')
+    return wrong({
+      where: '--per',
+      what: `only a force can be taken per ${per}, not a value in ${found.unit || 'no unit'}.`,
+      cure: 'Compare peakForce, or give --unit.',
+    })
+  const divided = perDimension(specimens, found.dimensionsOf, { per, doubtMm: dimensionDoubt ?? null })
+  return divided.ok
+    ? fine({ ...found, specimens: divided.value.specimens, unit: divided.value.unit, shown: null })
+    : divided
+}
+
+async function draw(
+  path: string,
+  comparison: Comparison,
+  { opened, shown }: Found,
+  flags: CompareFlags,
+  io: Io,
+): Promise<ExitCode> {
+  const svg = await figureOf(comparison, opened, shown, flags)
+  if (!svg.ok) return tell(io, svg.problems, EXIT.input)
+  const written = await writeFigure(path, svg.value)
+  return written.ok ? EXIT.ok : tell(io, written.problems, EXIT.output)
+}
+
+async function figureOf(
+  comparison: Comparison,
+  opened: readonly OpenedReading[],
+  shown: Scale['shown'],
+  { draw: what, align }: CompareFlags,
+): Promise<Outcome<string>> {
+  if (what === 'weibull') {
+    const { weibullFigure } = await import('../../publish/figure/weibullFigure.ts')
+    return fine(weibullFigure(comparison, { shown }))
+  }
+  if (what === 'overlay') {
+    const { overlayFigure } = await import('../../publish/figure/overlayFigure.ts')
+    const curves = opened.flatMap(({ recording, reading, facts }) =>
+      recording === null ? [] : [{ recording, reading, group: facts.group, name: facts.name }],
+    )
+    return curves.length > 0
+      ? fine(overlayFigure(curves, { align, shown }))
+      : wrong({
+          where: '--draw overlay',
+          what: 'reading documents hold no curve.',
+          cure: 'Give the logs themselves.',
+        })
+  }
+  const { dotsFigure } = await import('../../publish/figure/dotsFigure.ts')
+  return fine(dotsFigure(comparison, { shown }))
+}
+
+function tell(io: Io, problems: readonly Problem[], code: ExitCode): ExitCode {
+  for (const problem of problems) io.err(`tenterhook: ${problemText(problem)}\n`)
+  return code
+}

@@ -1,0 +1,135 @@
+import { printable } from '../../core/printable.ts'
+import { quantityWords } from '../../core/statistics/compare/quantity.ts'
+import { percent, pText, type Scale, span, withUnit } from '../../core/statistics/compare/words.ts'
+import type { ComparedGroup, ComparedSpecimen, Comparison } from '../../core/statistics/document.ts'
+import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
+import type { Io } from '../io.ts'
+import { pen, wrapped } from '../terminal.ts'
+import { aligned } from './columnsText.ts'
+
+/** Specimens listed one by one up to this number of a group. */
+const MOST_LISTED = 12
+const MOST_PAIRS = 15
+
+/** A comparison for people: the verdict first, then the figures that it stands on. */
+export function compareText(comparison: Comparison, shown: Scale['shown'], io: Io): string {
+  const stroke = pen(io)
+  const columns = Math.max(40, Math.min(io.columns, 100))
+  const paragraph = (text: string, indent = '') => wrapped(printable(text, 4000), columns, indent)
+  const { needMore, notShown, inStatistics, warnings } = comparison
+  const parts = [
+    stroke('strong', paragraph(comparison.verdict)),
+    groupTable(comparison, shown),
+    specimenLists(comparison, shown),
+    comparison.pairs.length > 0 ? pairTable(comparison, shown) : '',
+    [
+      stroke('pencil', paragraph(`In statistics: ${inStatistics}`, '  ')),
+      notShown === null ? '' : stroke('pencil', paragraph(notShown, '  ')),
+      needMore === null ? '' : paragraph(needMoreText(needMore, { unit: comparison.unit, shown }), '  '),
+    ]
+      .filter(text => text !== '')
+      .join('\n'),
+    warnings.map(w => stroke('warning', paragraph(`! ${w.text}`, '  '))).join('\n'),
+  ]
+  return `${parts.filter(text => text !== '').join('\n\n')}\n`
+}
+
+const needMoreText = (
+  { perGroup, inAll, toSee, toSeePct }: NonNullable<Comparison['needMore']>,
+  scale: Scale,
+): string =>
+  toSee === null
+    ? `To see anything at all: pull ${perGroup} more of each, ${inAll} in all.`
+    : `To see a difference of ${withUnit(threeDigits(toSee / (scale.shown?.per ?? 1)), scale.shown?.unit ?? scale.unit)} (${threeDigits(toSeePct ?? 0)} %) 8 times in 10: pull ${perGroup} more of each, ${inAll} in all.`
+
+/** One figure in the unit shown, without the unit: that stands in the head. */
+function figure(value: number | null, shown: Scale['shown'], half: number | null = null): string {
+  if (value === null) return '–'
+  const per = shown?.per ?? 1
+  return half === null || !(half > 0)
+    ? threeDigits(value / per)
+    : plainNumber(value / per, decimalsFor(half / per))
+}
+
+function groupTable({ groups, unit, quantity, specimens }: Comparison, shown: Scale['shown']): string {
+  const own = shown?.unit ?? unit
+  const rows = groups.map(g => groupRow(g, shown, specimens))
+  const head = ['', 'n', `mean, ${own}`, '95 % of means', 'sd', 'CV', 'median', '90 % exceed', '99 % exceed']
+  const newton = shown ? `; the document has ${unit}` : ''
+  return `${quantityWords(quantity).noun}${own === '' ? '' : ` in ${own}`}${newton}. “90 % exceed”: with 95 % confidence.\n${aligned([own === '' ? head.map(h => h.replace(/, $/, '')) : head, ...rows])}`
+}
+
+function groupRow(g: ComparedGroup, shown: Scale['shown'], specimens: readonly ComparedSpecimen[]): string[] {
+  const half = g.ci95 === null ? null : (g.ci95[1] - g.ci95[0]) / 2
+  const value = (v: number | null): string => figure(v, shown, half)
+  const lost = specimens.filter(s => s.group === g.name && (s.dropped !== null || s.value === null)).length
+  return [
+    printable(g.name, 30),
+    `${g.n}${lost > 0 ? ` (+${lost})` : ''}`,
+    g.mean === null && g.meanAtLeast !== null ? `≥ ${figure(g.meanAtLeast, shown)}` : value(g.mean),
+    g.ci95 === null
+      ? '–'
+      : span(g.ci95.map(v => v / (shown?.per ?? 1)) as [number, number], { unit: '', shown: null }),
+    value(g.sd),
+    g.cv === null ? '–' : percent(g.cv),
+    value(g.median),
+    value(g.lowerBounds.p90c95),
+    value(g.lowerBounds.p99c95),
+  ]
+}
+
+function specimenLists({ groups, specimens }: Comparison, shown: Scale['shown']): string {
+  return groups
+    .map(g => {
+      const own = specimens.filter(s => s.group === g.name)
+      const listed = own.length > MOST_LISTED ? own.filter(isSpecial) : own
+      if (listed.length === 0) return ''
+      const texts = listed.map(s => `${printable(s.name, 30)} ${specimenText(s, shown)}`)
+      return `${printable(g.name, 30)}: ${own.length > listed.length ? 'of note ' : ''}${texts.join(', ')}`
+    })
+    .filter(text => text !== '')
+    .join('\n')
+}
+
+const isSpecial = (s: ComparedSpecimen): boolean =>
+  s.suspect !== null || s.dropped !== null || s.status !== 'measured'
+
+function specimenText(s: ComparedSpecimen, shown: Scale['shown']): string {
+  const half = s.low === null || s.high === null ? null : (s.high - s.low) / 2
+  const doubt = half === null || !(half > 0) ? '' : ` ± ${figure(half, shown, half)}`
+  const value =
+    s.value === null
+      ? s.status.replace('-', ' ')
+      : `${s.status === 'at-least' ? '≥ ' : ''}${figure(s.value, shown, half)}${doubt}`
+  return `${value}${s.dropped === null ? '' : ` (dropped: ${printable(s.dropped)})`}${s.suspect === null ? '' : ' (stands apart)'}`
+}
+
+function pairTable({ pairs, unit }: Comparison, shown: Scale['shown']): string {
+  const own = shown?.unit ?? unit
+  const ordered = pairs.toSorted((x, y) => (x.pAdjusted ?? 2) - (y.pAdjusted ?? 2)).slice(0, MOST_PAIRS)
+  const rows = ordered.map(p => {
+    const difference = p.blocked?.difference ?? p.difference
+    const ci95 = p.blocked?.ci95 ?? p.withDoubt?.ci95 ?? p.ci95
+    const half = ci95 === null ? null : (ci95[1] - ci95[0]) / 2
+    return [
+      `${printable(p.a, 30)} − ${printable(p.b, 30)}`,
+      figure(difference, shown, half),
+      ci95 === null
+        ? '–'
+        : span(ci95.map(v => v / (shown?.per ?? 1)) as [number, number], { unit: '', shown: null }),
+      p.pAdjusted === null ? '–' : pText(p.pAdjusted),
+      p.chance === null ? '–' : `${plainNumber(p.chance.aBeatsB * 100, 0)} of 100`,
+      p.seen ? 'seen' : 'not seen',
+    ]
+  })
+  const head = [
+    '',
+    own === '' ? 'difference' : `difference, ${own}`,
+    '95 % interval',
+    pairs.length > 1 ? 'p, Holm' : 'p',
+    'first beats second',
+    '',
+  ]
+  const more = pairs.length > rows.length ? `\n(${pairs.length - rows.length} more pairs: see --json)` : ''
+  return aligned([head, ...rows]) + more
+}

@@ -1,0 +1,184 @@
+import { basename, extname } from 'node:path'
+import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
+import { readRecording } from '../../core/reading/readRecording.ts'
+import type { Recording } from '../../core/recording.ts'
+import { joinRecordings, type LogOptions } from '../../logs/index.ts'
+import { readBytes } from '../files.ts'
+import type { Io } from '../io.ts'
+import { openLogFile } from '../openLogs.ts'
+import { progress } from '../progress.ts'
+import type { FactsOf, NameFacts } from './specimenFacts.ts'
+
+export interface OpenedReading {
+  readonly reading: Reading
+  readonly facts: NameFacts
+  /** Kept only where the curve is wanted. */
+  readonly recording: Recording | null
+}
+
+export interface OpenOptions {
+  readonly factsOf: FactsOf
+  readonly log: LogOptions
+  readonly keepRecordings: boolean
+}
+
+interface Job {
+  readonly facts: NameFacts
+  readonly logs: string[]
+}
+
+/**
+ * Readings of logs and reading documents (`.json`, `.jsonl`), with what is known of each. Logs of one specimen, by the
+ * table or by `{part}`, make one reading. Every problem of every file is told at once.
+ */
+export async function openReadings(
+  files: readonly string[],
+  options: OpenOptions,
+  io: Io,
+): Promise<Outcome<OpenedReading[]>> {
+  const documents = files.filter(isDocument)
+  const logs = files.filter(file => !isDocument(file))
+  const jobs = jobsOf(logs, options.factsOf)
+  if (!jobs.ok) return jobs
+  const problems: Problem[] = []
+  const opened: OpenedReading[] = []
+  const shown = progress(io, `reading ${files.length} file${files.length === 1 ? '' : 's'}`)
+  for (const file of documents) {
+    const found = await readDocuments(file, options.factsOf)
+    if (found.ok) opened.push(...found.value)
+    else problems.push(...found.problems)
+  }
+  for (const [done, job] of jobs.value.entries()) {
+    shown.tell(done, jobs.value.length)
+    const found = await readJob(job, options)
+    if (found.ok) opened.push(found.value)
+    else problems.push(...found.problems)
+  }
+  shown.end()
+  return problems.length > 0 ? { ok: false, problems } : fine(opened)
+}
+
+const isDocument = (file: string): boolean => ['.json', '.jsonl'].includes(extname(file).toLowerCase())
+
+function jobsOf(logs: readonly string[], factsOf: FactsOf): Outcome<Job[]> {
+  const jobs: Job[] = []
+  const byLabel = new Map<string, Job>()
+  const problems: Problem[] = []
+  for (const log of logs) {
+    const facts = factsOf(log, null, null)
+    if (!facts.ok) {
+      problems.push(...facts.problems)
+      continue
+    }
+    const key = `${facts.value.group}\n${facts.value.name}`
+    const known = byLabel.get(key)
+    if (known && facts.value.partOfSeveral) {
+      known.logs.push(log)
+      continue
+    }
+    // The same name in two folders is two specimens.
+    const job = { facts: known ? { ...facts.value, name: log } : facts.value, logs: [log] }
+    jobs.push(job)
+    byLabel.set(key, known ?? job)
+  }
+  return problems.length > 0 ? wrong(...problems.slice(0, 10)) : fine(jobs)
+}
+
+async function readJob(
+  { facts, logs }: Job,
+  { log, keepRecordings }: OpenOptions,
+): Promise<Outcome<OpenedReading>> {
+  const recordings: Recording[] = []
+  for (const path of logs) {
+    const opened = await openLogFile(path, { log })
+    if (!opened.ok) return opened
+    recordings.push(opened.value)
+  }
+  const joined = recordings.length === 1 ? fine(recordings[0]!) : joinRecordings(recordings)
+  if (!joined.ok) return joined
+  const row = facts.table?.row
+  const reading = readRecording(joined.value, {
+    elements: row?.elements ?? null,
+    specimen: {
+      name: facts.name,
+      variant: facts.group,
+      elements: row?.elements ?? null,
+      widthMm: row?.widthMm ?? null,
+      thicknessMm: row?.thicknessMm ?? null,
+      lengthMm: row?.lengthMm ?? null,
+      mode: facts.mode ?? null,
+      note: row?.note ?? null,
+    },
+  })
+  return fine({ reading, facts, recording: keepRecordings ? joined.value : null })
+}
+
+/** Reading documents of a file: one, an array of them, or one a line. */
+async function readDocuments(file: string, factsOf: FactsOf): Promise<Outcome<OpenedReading[]>> {
+  const bytes = await readBytes(file)
+  if (!bytes.ok) return bytes
+  const parsed = parsedDocuments(new TextDecoder().decode(bytes.value).replace(/^\ufeff/, ''), file)
+  if (!parsed.ok) return parsed
+  // The schema is loaded only where there is something to check.
+  const { readingSchema } = await import('../../core/reading/document.ts')
+  const problems: Problem[] = []
+  const opened: OpenedReading[] = []
+  for (const { value, where } of parsed.value) {
+    const checked = readingSchema.safeParse(value)
+    if (!checked.success) {
+      const issue = checked.error.issues[0]
+      problems.push({
+        where,
+        what: `it is not a reading: ${issue ? `${issue.path.join('.') || 'document'}: ${issue.message}` : 'wrong shape'}.`,
+        cure: 'Give what `tenterhook read --json` printed.',
+      })
+      continue
+    }
+    const reading = checked.data
+    const facts = factsOf(
+      reading.recording.name,
+      reading.specimen?.variant ?? null,
+      reading.specimen?.name ?? null,
+    )
+    if (facts.ok) opened.push({ reading, facts: facts.value, recording: null })
+    else problems.push(...facts.problems)
+  }
+  return problems.length > 0 ? wrong(...problems.slice(0, 10)) : fine(opened)
+}
+
+function parsedDocuments(text: string, file: string): Outcome<{ value: unknown; where: string }[]> {
+  const whole = parsedJson(text)
+  const name = basename(file)
+  if (whole !== undefined)
+    return fine(
+      (Array.isArray(whole) ? whole : [whole]).map((value: unknown, i) => ({
+        value,
+        where: Array.isArray(whole) ? `${name}, document ${i + 1}` : name,
+      })),
+    )
+  const lines = text
+    .split(/\r?\n/)
+    .flatMap((line, i) => (line.trim() === '' ? [] : [{ line, number: i + 1 }]))
+  const values = lines.map(({ line, number }) => ({
+    value: parsedJson(line),
+    where: `${name}, line ${number}`,
+  }))
+  const broken = values.find(v => v.value === undefined)
+  if (broken || values.length === 0) {
+    return wrong({
+      where: broken?.where ?? name,
+      what: values.length === 0 ? 'the file is empty.' : 'it is not JSON.',
+      cure: 'Give reading documents, as `tenterhook read --json` prints them.',
+    })
+  }
+  return fine(values)
+}
+
+function parsedJson(text: string): unknown {
+  try {
+    return JSON.parse(text)
+  } catch {
+    return undefined
+  }
+}

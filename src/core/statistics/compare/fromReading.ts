@@ -1,0 +1,93 @@
+import { fine, type Outcome, wrong } from '../../problem.ts'
+import type { PeakForce, Reading } from '../../reading/document.ts'
+import type { Quantity } from './quantity.ts'
+import type { DoubtPart, Specimen, ValueStatus } from './specimen.ts'
+
+/** What a table or a file name says of the specimen, beside its reading. */
+export interface SpecimenFacts {
+  readonly name: string
+  readonly group: string
+  readonly mode?: string | null
+  readonly block?: string | null
+  readonly day?: string | null
+  readonly order?: number | null
+  readonly dropped?: string | null
+}
+
+/** Unit of each quantity in a reading; that of the stiffness is the reading's own. */
+export const QUANTITY_UNITS: Readonly<Record<Exclude<Quantity, 'stiffness'>, string>> = {
+  peakForce: 'N',
+  laterPeak: 'N',
+  work: 'J',
+  partialBreaks: '',
+}
+
+/** One specimen of a comparison from its reading; the peak's budget comes with it. Problem: raw counts, no unit. */
+export function specimenOfReading(
+  reading: Reading,
+  quantity: Quantity,
+  facts: SpecimenFacts,
+): Outcome<{ specimen: Specimen; unit: string }> {
+  const { peakForce, laterPeaks, work, partialBreaks, stiffness } = reading.results
+  if (reading.recording.forceUnit === 'counts' && quantity !== 'partialBreaks') {
+    return wrong({
+      where: reading.recording.name,
+      what: 'its forces are raw counts of the converter.',
+      cure: 'Read it with --rig and a calibrated rig first.',
+    })
+  }
+  const base = {
+    name: facts.name,
+    group: facts.group,
+    mode: facts.mode ?? reading.specimen?.mode ?? null,
+    block: facts.block ?? null,
+    day: facts.day ?? null,
+    order: facts.order ?? null,
+    dropped: facts.dropped ?? null,
+  }
+  // What never broke did so at no less than what was reached, whatever is counted.
+  const status: ValueStatus = peakForce.status === 'at-least' ? 'at-least' : 'measured'
+  const figure = (
+    value: number | null | undefined,
+    half: number | null | undefined,
+    unit: string,
+    known: ValueStatus = status,
+  ) =>
+    fine({
+      unit,
+      specimen: { ...base, parts: [], ...withEnds(value ?? null, half ?? null, known) },
+    })
+  switch (quantity) {
+    case 'peakForce':
+      return fine({ unit: 'N', specimen: { ...base, parts: partsOf(reading), ...peakValue(peakForce) } })
+    case 'laterPeak': {
+      const greatest = laterPeaks.toSorted((p, q) => q.valueN - p.valueN)[0]
+      return figure(greatest?.valueN, greatest?.uncertaintyN, 'N', 'measured')
+    }
+    case 'work':
+      return figure(work?.valueJ, work?.uncertaintyJ, 'J')
+    case 'partialBreaks':
+      return figure(partialBreaks, null, '')
+    case 'stiffness':
+      return figure(stiffness?.value, null, stiffness?.unit ?? '', 'measured')
+  }
+}
+
+const partsOf = ({ budget }: Reading): DoubtPart[] =>
+  budget.map(({ source, standardN, shared }) => ({ source, standard: standardN, shared }))
+
+type Value = Pick<Specimen, 'status' | 'value' | 'low' | 'high'>
+
+function withEnds(value: number | null, half: number | null, status: ValueStatus): Value {
+  if (value === null) return { status: 'not-recorded', value: null, low: null, high: null }
+  return half === null
+    ? { status, value, low: null, high: null }
+    : { status, value, low: value - half, high: value + half }
+}
+
+function peakValue({ status, valueN, uncertaintyN, lowN, highN }: PeakForce): Value {
+  if (status === 'not-recorded' || status === 'not-reached' || valueN === null)
+    return { status: status === 'measured' ? 'not-recorded' : status, value: null, low: null, high: null }
+  const symmetric = withEnds(valueN, uncertaintyN, status)
+  return { ...symmetric, low: lowN ?? symmetric.low, high: highN ?? symmetric.high }
+}

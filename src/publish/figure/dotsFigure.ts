@@ -1,0 +1,254 @@
+import { type ScaleLinear, scaleLinear } from 'd3-scale'
+import { quantityWords } from '../../core/statistics/compare/quantity.ts'
+import { list, type Scale, withUnit } from '../../core/statistics/compare/words.ts'
+import type { ComparedGroup, ComparedSpecimen, Comparison } from '../../core/statistics/document.ts'
+import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
+import { bottomAxis } from './axes.ts'
+import { headLines } from './headLines.ts'
+import { LIGHT, type Look, SIZE, variantLine } from './look.ts'
+import { modeMark } from './modeMark.ts'
+import { line, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
+
+export interface CompareFigureOptions {
+  readonly shown?: Scale['shown']
+  readonly look?: Look
+  readonly width?: number
+}
+
+const MARGIN = { left: 150, right: 130, top: 40, bottom: 64 } as const
+const DOT_PX = 5
+const LEAST_ROW_PX = 84
+const INTERVAL_PX = 30
+
+/**
+ * A row for each group: every specimen as a mark with its own doubt, and beneath them the mean with its 95 % interval.
+ * Marks differ by failure mode; what was only reached is open with an arrow, what was dropped is struck out, what
+ * stands apart is ringed. Nothing hides a point.
+ */
+export function dotsFigure(
+  comparison: Comparison,
+  { shown = null, look = LIGHT, width = 960 }: CompareFigureOptions = {},
+): string {
+  const { groups, specimens, quantity, verdict } = comparison
+  const per = shown?.per ?? 1
+  const unit = shown?.unit ?? comparison.unit
+  const plot = { left: MARGIN.left, right: width - MARGIN.right }
+  const head = headLines(verdict, { x: 24, y: MARGIN.top, width: width - 48, look })
+  const modes = [...new Set(specimens.map(s => s.mode))]
+  const x = scaleLinear(rangeOf(comparison, per), [plot.left, plot.right]).nice()
+  const rows = groups.map((group, index) => rowOf(group, { specimens, index, modes, x, per, look }))
+  const legend = modeLegend(modes, { x: plot.left, y: MARGIN.top + head.height + 4, look })
+  const top = MARGIN.top + head.height + (legend === null ? 8 : 32)
+  const tops = rows.map((_, i) => top + rows.slice(0, i).reduce((sum, r) => sum + r.height, 0))
+  const bottom = top + rows.reduce((sum, r) => sum + r.height, 0)
+  const words_ = quantityWords(quantity)
+  return svgDocument(
+    {
+      width,
+      height: bottom + MARGIN.bottom,
+      title: `${capital(words_.noun)} of ${list(groups.map(g => g.name))}`,
+      description: descriptionOf(comparison, { per, unit }),
+      look,
+    },
+    head.svg,
+    legend,
+    ...x.ticks(8).map(v => line(x(v), top, x(v), bottom, { stroke: look.rule })),
+    ...rows.map((row, i) => tag('g', { transform: `translate(0 ${tops[i]})` }, row.svg)),
+    bottomAxis(x, bottom, { look, label: unit === '' ? words_.noun : `${words_.noun}, ${unit}` }),
+  )
+}
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
+
+function rangeOf({ specimens, groups }: Comparison, per: number): [number, number] {
+  const all = [
+    ...specimens.flatMap(s => [s.value, s.low, s.high]),
+    ...groups.flatMap(g => [...(g.ci95WithDoubt ?? g.ci95 ?? [])]),
+  ].flatMap(v => (v === null ? [] : [v / per]))
+  if (all.length === 0) return [0, 1]
+  const [low, high] = [Math.min(...all), Math.max(...all)]
+  const room = high > low ? (high - low) * 0.06 : Math.abs(high) * 0.1 || 1
+  return [low - room, high + room]
+}
+
+interface RowOptions {
+  readonly specimens: readonly ComparedSpecimen[]
+  readonly index: number
+  readonly modes: readonly (string | null)[]
+  readonly x: ScaleLinear<number, number>
+  readonly per: number
+  readonly look: Look
+}
+
+function rowOf(group: ComparedGroup, options: RowOptions): { svg: Svg; height: number } {
+  const { specimens, index, x, per, look } = options
+  const { colour, dashes } = variantLine(look, index)
+  const own = specimens.filter(s => s.group === group.name)
+  const drawn = own.filter(s => s.value !== null)
+  const levels = stacked(drawn.map(s => x(s.value! / per)))
+  const depth = Math.max(0, ...levels) * (DOT_PX * 2 + 1)
+  const dotsY = 26 + depth
+  const height = Math.max(LEAST_ROW_PX, dotsY + INTERVAL_PX + 22)
+  const lost = group.notRecorded.length
+  const side = [
+    `${group.n}${group.n === 1 ? ' specimen' : ' specimens'}`,
+    ...(lost > 0 ? [`${lost} not recorded`] : []),
+  ]
+  return {
+    height,
+    svg: tag(
+      'g',
+      {},
+      words(24, dotsY + 5, group.name.length > 18 ? `${group.name.slice(0, 17)}…` : group.name, {
+        'font-weight': 700,
+        'font-size': SIZE.label + 1,
+        fill: colour,
+      }),
+      ...side.map((text, i) =>
+        words(x.range()[1]! + 14, dotsY + 5 + i * 15, text, { 'font-size': SIZE.small, fill: look.pencil }),
+      ),
+      ...drawn.map((s, i) => specimenMark(s, dotsY - levels[i]! * (DOT_PX * 2 + 1), colour, options)),
+      intervalMark(group, dotsY + INTERVAL_PX, { x, per, look, colour, dashes }),
+    ),
+  }
+}
+
+/** A level for each dot so that none covers another: 0 at the row's line, then upwards. */
+function stacked(places: readonly number[]): number[] {
+  const taken: number[][] = []
+  const levels = places.map(() => 0)
+  for (const i of Array.from(places.keys()).sort((a, b) => places[a]! - places[b]!)) {
+    let level = 0
+    while ((taken[level] ?? []).some(at => Math.abs(at - places[i]!) < DOT_PX * 2 + 1)) level++
+    taken[level] = [...(taken[level] ?? []), places[i]!]
+    levels[i] = level
+  }
+  return levels
+}
+
+function specimenMark(
+  s: ComparedSpecimen,
+  y: number,
+  colour: string,
+  { x, per, modes, look }: RowOptions,
+): Svg {
+  const at = x(s.value! / per)
+  const [low, high] = [s.low ?? s.value!, s.high ?? s.value!].map(v => x(v / per)) as [number, number]
+  const mode = Math.max(0, modes.indexOf(s.mode))
+  const reached = s.status === 'at-least'
+  return tag(
+    'g',
+    { opacity: s.dropped === null ? undefined : 0.75 },
+    tag('title', {}, markText(s, per)),
+    high > low ? line(low, y, high, y, { stroke: colour, 'stroke-width': 1 }) : null,
+    reached ? line(at, y, at + 16, y, { stroke: colour, 'stroke-width': 1.5 }) : null,
+    reached
+      ? tag('polyline', {
+          points: `${at + 11},${y - 4} ${at + 17},${y} ${at + 11},${y + 4}`,
+          fill: 'none',
+          stroke: colour,
+          'stroke-width': 1.5,
+        })
+      : null,
+    modeMark(mode, at, y, { colour, paper: look.paper, open: reached || s.dropped !== null, size: DOT_PX }),
+    s.dropped === null ? null : line(at - 8, y + 8, at + 8, y - 8, { stroke: look.ink, 'stroke-width': 1.5 }),
+    s.suspect === null
+      ? null
+      : tag('circle', {
+          cx: at,
+          cy: y,
+          r: DOT_PX + 4,
+          fill: 'none',
+          stroke: look.warning,
+          'stroke-width': 1.5,
+        }),
+  )
+}
+
+const markText = (s: ComparedSpecimen, per: number): string =>
+  [
+    `${s.name}: ${s.status === 'at-least' ? 'at least ' : ''}${threeDigits(s.value! / per)}`,
+    s.mode ?? '',
+    s.dropped === null ? '' : `dropped: ${s.dropped}`,
+    s.suspect === null ? '' : 'stands apart',
+  ]
+    .filter(text => text !== '')
+    .join(', ')
+
+function intervalMark(
+  group: ComparedGroup,
+  y: number,
+  {
+    x,
+    per,
+    look,
+    colour,
+    dashes,
+  }: { x: ScaleLinear<number, number>; per: number; look: Look; colour: string; dashes: string },
+): Svg | null {
+  const ends = group.ci95WithDoubt ?? group.ci95
+  if (group.mean === null) return null
+  const at = x(group.mean / per)
+  if (ends === null) return line(at, y - 8, at, y + 8, { stroke: colour, 'stroke-width': 2 })
+  const [low, high] = [x(ends[0] / per), x(ends[1] / per)]
+  const half = (ends[1] - ends[0]) / 2 / per
+  const text = `${plainNumber(group.mean / per, decimalsFor(half))} ± ${plainNumber(half, decimalsFor(half))}`
+  const right = x.range()[1]!
+  const fits = high + 10 + textWidth(text, SIZE.small) <= right + 120
+  return tag(
+    'g',
+    {},
+    line(low, y, high, y, { stroke: colour, 'stroke-width': 2.5, 'stroke-dasharray': dashes || undefined }),
+    line(low, y - 5, low, y + 5, { stroke: colour, 'stroke-width': 1.5 }),
+    line(high, y - 5, high, y + 5, { stroke: colour, 'stroke-width': 1.5 }),
+    line(at, y - 9, at, y + 9, { stroke: colour, 'stroke-width': 2.5 }),
+    words(fits ? high + 10 : low - 10, y + 4, text, {
+      'font-size': SIZE.small,
+      fill: look.ink,
+      'text-anchor': fits ? 'start' : 'end',
+    }),
+  )
+}
+
+function modeLegend(
+  modes: readonly (string | null)[],
+  { x, y, look }: { x: number; y: number; look: Look },
+): Svg | null {
+  if (modes.filter(m => m !== null).length < 2) return null
+  let at = x
+  const items = modes.map((mode, i) => {
+    const text = mode ?? 'not noted'
+    const item = tag(
+      'g',
+      {},
+      modeMark(i, at + 6, y - 4, { colour: look.pencil, paper: look.paper, open: false }),
+      words(at + 18, y, text, { 'font-size': SIZE.small, fill: look.pencil }),
+    )
+    at += 36 + textWidth(text, SIZE.small)
+    return item
+  })
+  return tag('g', {}, ...items)
+}
+
+/** The figure in words, from its data. */
+function descriptionOf(
+  { groups, specimens, verdict }: Comparison,
+  { per, unit }: { per: number; unit: string },
+): string {
+  const rows = groups.map(g => {
+    const values = specimens.filter(s => s.group === g.name && s.value !== null && s.dropped === null)
+    const figures = values.map(
+      s => `${s.status === 'at-least' ? 'at least ' : ''}${threeDigits(s.value! / per)}`,
+    )
+    const listed =
+      figures.length > 20
+        ? `${figures.length} values from ${threeDigits((g.min ?? 0) / per)} to ${threeDigits((g.max ?? 0) / per)}`
+        : figures.join(', ')
+    const mean =
+      g.mean === null
+        ? ''
+        : `; mean ${withUnit(threeDigits(g.mean / per), unit)}${g.ci95 === null ? '' : `, 95 % interval ${threeDigits(g.ci95[0] / per)} to ${threeDigits(g.ci95[1] / per)}`}`
+    return `${g.name}: ${listed}${mean}.`
+  })
+  return `Every specimen is a dot, with the mean and its interval beneath. ${rows.join(' ')} ${verdict}`
+}

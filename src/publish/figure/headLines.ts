@@ -1,0 +1,55 @@
+import type { Look } from './look.ts'
+import { SIZE } from './look.ts'
+import { type Svg, tag, textWidth, words } from './svg.ts'
+
+const LINE_PX = 24
+
+/** A sentence over a figure, broken at spaces to the width; its lines and how high they stand together. */
+export function headLines(
+  text: string,
+  {
+    x,
+    y,
+    width,
+    look,
+    size = SIZE.heading - 2,
+  }: { x: number; y: number; width: number; look: Look; size?: number },
+): { svg: Svg; height: number } {
+  const lines = brokenTo(text, width, size)
+  return {
+    svg: tag(
+      'g',
+      { 'font-size': size, 'font-weight': 700, fill: look.ink },
+      ...lines.map((line, i) => words(x, y + i * LINE_PX, line)),
+    ),
+    height: lines.length * LINE_PX,
+  }
+}
+
+export function brokenTo(text: string, width: number, size: number): string[] {
+  const lines: string[] = []
+  for (const word of text.split(' ')) {
+    const last = lines.at(-1)
+    if (last !== undefined && textWidth(`${last} ${word}`, size) <= width)
+      lines[lines.length - 1] = `${last} ${word}`
+    else lines.push(word)
+  }
+  return lines
+}
+
+/** Places along a line, kept in order and apart by `gap`, moved as little as one pass down and one up allow. */
+export function apart(places: readonly number[], gap: number, most: number): number[] {
+  const order = Array.from(places.keys()).sort((i, j) => places[i]! - places[j]!)
+  const moved = [...places]
+  let before = Number.NEGATIVE_INFINITY
+  for (const i of order) {
+    moved[i] = Math.max(moved[i]!, before + gap)
+    before = moved[i]!
+  }
+  let after = most + gap
+  for (const i of order.toReversed()) {
+    moved[i] = Math.min(moved[i]!, after - gap)
+    after = moved[i]!
+  }
+  return moved
+}

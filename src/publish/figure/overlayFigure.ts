@@ -1,0 +1,212 @@
+import { type ScaleLinear, scaleLinear } from 'd3-scale'
+import type { Reading } from '../../core/reading/document.ts'
+import { type JoinedCurve, joinedCurve } from '../../core/reading/joinedCurve.ts'
+import type { Recording } from '../../core/recording.ts'
+import { thinned } from '../../core/signal/thin.ts'
+import { list, type Scale } from '../../core/statistics/compare/words.ts'
+import { threeDigits } from '../../core/units/showForce.ts'
+import { bottomAxis, sideAxis } from './axes.ts'
+import { apart } from './headLines.ts'
+import { LIGHT, type Look, SIZE, variantLine } from './look.ts'
+import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+
+export interface OverlayCurve {
+  readonly recording: Recording
+  readonly reading: Reading
+  readonly group: string
+  readonly name: string
+}
+
+export interface OverlayOptions {
+  /** Where the curves are put together. */
+  readonly align: 'start' | 'peak' | 'break'
+  readonly shown?: Scale['shown']
+  readonly look?: Look
+  readonly width?: number
+  readonly height?: number
+}
+
+const MARGIN = { left: 72, right: 170, top: 96, bottom: 72 } as const
+const AGAINST = {
+  extension: 'extension, mm',
+  travel: 'travel, mm',
+  'loading-time': 'loading time, s',
+} as const
+
+interface Drawn {
+  readonly group: string
+  readonly name: string
+  readonly along: Float64Array
+  readonly forceN: Float64Array
+}
+
+/**
+ * The curves of all specimens over one another, put together at the start of loading, at the peak or at the break.
+ * Force against extension where every curve has it, else against loading time. A group has one line pattern and a
+ * label of its own at the right, with a stroke of it.
+ */
+export function overlayFigure(
+  curves: readonly OverlayCurve[],
+  { align, shown = null, look = LIGHT, width = 960, height = 600 }: OverlayOptions,
+): string {
+  const plot = {
+    left: MARGIN.left,
+    right: width - MARGIN.right,
+    top: MARGIN.top,
+    bottom: height - MARGIN.bottom,
+  }
+  const per = shown?.per ?? 1
+  const unit = shown?.unit ?? 'N'
+  const { drawn, against } = alignedCurves(curves, align, plot.right - plot.left)
+  const groups = [...new Set(curves.map(c => c.group))]
+  const x = scaleLinear(extent(drawn.map(d => d.along)), [plot.left, plot.right]).nice()
+  const [lowN, highN] = extent(drawn.map(d => d.forceN))
+  const y = scaleLinear([Math.min(0, lowN) / per, highN / per], [plot.bottom, plot.top]).nice()
+  const title = `${curves.length} curve${curves.length === 1 ? '' : 's'} of ${list(groups)}`
+  return svgDocument(
+    { width, height, title, description: descriptionOf(curves, groups, align, { per, unit }), look },
+    words(24, 38, title, { 'font-size': SIZE.heading, 'font-weight': 700 }),
+    words(24, 62, `Put together at the ${align === 'start' ? 'start of loading' : align}`, {
+      fill: look.pencil,
+    }),
+    sideAxis(y, plot.left, { look, label: `force, ${unit}`, ruleLength: plot.right - plot.left }),
+    bottomAxis(x, plot.bottom, { look, label: AGAINST[against] }),
+    align === 'start'
+      ? null
+      : line(x(0), plot.top, x(0), plot.bottom, { stroke: look.faint, 'stroke-dasharray': '2 3' }),
+    ...drawn.map(d => curveLine(d, groups.indexOf(d.group), { x, y, per, look })),
+    ...groupLabels(drawn, groups, { x: plot.right + 14, y, per, look, bottom: plot.bottom }),
+  )
+}
+
+function alignedCurves(
+  curves: readonly OverlayCurve[],
+  align: OverlayOptions['align'],
+  columns: number,
+): { drawn: Drawn[]; against: JoinedCurve['against'] } {
+  const own = curves.map(c => joinedCurve(c.recording, c.reading))
+  const alike = new Set(own.map(c => c.against)).size === 1
+  // Curves with and without extension have only the time in common.
+  const used = alike ? own : curves.map(c => joinedCurve(c.recording, c.reading, { againstTime: true }))
+  const drawn = used.flatMap((curve, i): Drawn[] => {
+    if (curve.along.length === 0) return []
+    const { reading, recording, group, name } = curves[i]!
+    const from = curve.along[originPoint(curve, recording, reading, align)] ?? 0
+    const { timeS, value } = thinned(curve.along, curve.forceN, columns)
+    return [{ group, name, along: timeS.map(v => v - from), forceN: value }]
+  })
+  return { drawn, against: used[0]?.against ?? 'loading-time' }
+}
+
+/** The point of the curve that is put at 0. */
+function originPoint(
+  curve: JoinedCurve,
+  recording: Recording,
+  reading: Reading,
+  align: OverlayOptions['align'],
+): number {
+  if (align === 'start') return 0
+  const peakS = reading.results.peakForce.atS
+  if (peakS === null) return 0
+  const endS = reading.pulls.find(p => p.startS <= peakS && p.endS >= peakS)?.endS ?? peakS
+  const wantedS = align === 'peak' ? peakS : endS
+  let best = 0
+  for (let i = 0; i < curve.sample.length; i++) {
+    const nearer =
+      Math.abs(recording.timeS[curve.sample[i]!]! - wantedS) <
+      Math.abs(recording.timeS[curve.sample[best]!]! - wantedS)
+    if (nearer) best = i
+  }
+  return best
+}
+
+function extent(lists: readonly Float64Array[]): [number, number] {
+  let low = Number.POSITIVE_INFINITY
+  let high = Number.NEGATIVE_INFINITY
+  for (const values of lists)
+    for (const v of values) {
+      low = Math.min(low, v)
+      high = Math.max(high, v)
+    }
+  return high > low ? [low, high] : [0, 1]
+}
+
+interface Plane {
+  readonly y: ScaleLinear<number, number>
+  readonly per: number
+  readonly look: Look
+}
+
+function curveLine(
+  { along, forceN, name }: Drawn,
+  group: number,
+  { x, y, per, look }: Plane & { x: ScaleLinear<number, number> },
+): Svg {
+  const { colour, dashes } = variantLine(look, group)
+  const points = Array.from(along, (at, i) => `${px(x(at))},${px(y(forceN[i]! / per))}`)
+  return tag(
+    'polyline',
+    {
+      points: points.join(' '),
+      fill: 'none',
+      stroke: colour,
+      'stroke-width': 1.5,
+      'stroke-opacity': 0.85,
+      'stroke-linejoin': 'round',
+      'stroke-dasharray': dashes || undefined,
+    },
+    tag('title', {}, name),
+  )
+}
+
+/** Each group's name at the height of its curves' mean peak, with a stroke of its line. */
+function groupLabels(
+  drawn: readonly Drawn[],
+  groups: readonly string[],
+  { x, y, per, look, bottom }: Plane & { x: number; bottom: number },
+): Svg[] {
+  const peaks = groups.map(group => {
+    const own = drawn.filter(d => d.group === group).map(d => d.forceN.reduce((a, b) => Math.max(a, b), 0))
+    return own.length === 0 ? 0 : own.reduce((a, b) => a + b, 0) / own.length
+  })
+  const places = apart(
+    peaks.map(p => y(p / per)),
+    26,
+    bottom,
+  )
+  return groups.map((group, i) => {
+    const { colour, dashes } = variantLine(look, i)
+    return tag(
+      'g',
+      {},
+      line(x, places[i]!, x + 26, places[i]!, {
+        stroke: colour,
+        'stroke-width': 2,
+        'stroke-dasharray': dashes || undefined,
+      }),
+      words(x + 34, places[i]! + 5, group.length > 16 ? `${group.slice(0, 15)}…` : group, {
+        'font-weight': 700,
+        fill: colour,
+      }),
+    )
+  })
+}
+
+const descriptionOf = (
+  curves: readonly OverlayCurve[],
+  groups: readonly string[],
+  align: OverlayOptions['align'],
+  { per, unit }: { per: number; unit: string },
+): string =>
+  `Force curves put together at the ${align === 'start' ? 'start of loading' : align}. ${groups
+    .map(group => {
+      const peaks = curves.flatMap(c =>
+        c.group === group && c.reading.results.peakForce.valueN !== null
+          ? [threeDigits(c.reading.results.peakForce.valueN / per)]
+          : [],
+      )
+      return peaks.length === 0
+        ? `${group}: no peak recorded.`
+        : `${group}: peaks of ${peaks.slice(0, 20).join(', ')} ${unit}.`
+    })
+    .join(' ')}`

@@ -1,0 +1,188 @@
+import { type ScaleLinear, type ScaleLogarithmic, scaleLinear, scaleLog } from 'd3-scale'
+import { quantityWords } from '../../core/statistics/compare/quantity.ts'
+import { list } from '../../core/statistics/compare/words.ts'
+import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
+import { plotPositions } from '../../core/statistics/group/plotPositions.ts'
+import { plainNumber, threeDigits } from '../../core/units/showForce.ts'
+import type { CompareFigureOptions } from './dotsFigure.ts'
+import { apart } from './headLines.ts'
+import { LIGHT, type Look, SIZE, variantLine } from './look.ts'
+import { modeMark } from './modeMark.ts'
+import { line, type Svg, svgDocument, tag, words } from './svg.ts'
+
+const MARGIN = { left: 84, right: 190, top: 92, bottom: 72 } as const
+/** Shares broken that are written at the axis; 63.2 % is where the scale is read. */
+const SHARES = [0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.632, 0.8, 0.9, 0.99]
+
+/** ln(−ln(1 − p)): on it, against ln of strength, a Weibull distribution is a straight line. */
+const stretch = (p: number): number => Math.log(-Math.log1p(-p))
+
+/**
+ * Weibull plot: strength on a logarithmic axis against the share broken, median ranks (censored ones move the ranks
+ * above them), with the line of each group's fit. A straight row of points speaks for the distribution.
+ */
+export function weibullFigure(
+  comparison: Comparison,
+  { shown = null, look = LIGHT, width = 960 }: CompareFigureOptions = {},
+): string {
+  const height = 600
+  const per = shown?.per ?? 1
+  const unit = shown?.unit ?? comparison.unit
+  const plot = {
+    left: MARGIN.left,
+    right: width - MARGIN.right,
+    top: MARGIN.top,
+    bottom: height - MARGIN.bottom,
+  }
+  const series = comparison.groups.map((group, index) => ({
+    group,
+    index,
+    points: pointsOf(group, comparison, per),
+  }))
+  const values = series.flatMap(s => s.points.map(p => p.value))
+  const [low, high] = values.length > 0 ? [Math.min(...values), Math.max(...values)] : [1, 10]
+  const x = scaleLog([low / 1.15, high * 1.15], [plot.left, plot.right])
+  const y = scaleLinear([stretch(0.008), stretch(0.992)], [plot.bottom, plot.top])
+  const noun = quantityWords(comparison.quantity).noun
+  const labelled = series.filter(s => s.points.length > 0)
+  const labelY = apart(
+    labelled.map(s => lineY(s.group, x, y, per) ?? y(stretch(s.points.at(-1)!.probability))),
+    34,
+    plot.bottom,
+  )
+  return svgDocument(
+    {
+      width,
+      height,
+      title: `Weibull plot of the ${noun} of ${list(comparison.groups.map(g => g.name))}`,
+      description: descriptionOf(comparison, unit, per),
+      look,
+    },
+    words(24, 38, `How the ${noun} scatters`, { 'font-size': SIZE.heading, 'font-weight': 700 }),
+    words(24, 62, 'Share of specimens broken against strength; the line is the Weibull fit', {
+      'font-size': SIZE.label,
+      fill: look.pencil,
+    }),
+    ...SHARES.map(p => shareTick(p, y, plot, look)),
+    ...x.ticks(8).map(v => valueTick(v, x, plot, look)),
+    words(plot.right, height - 18, unit === '' ? noun : `${noun}, ${unit}`, {
+      'text-anchor': 'end',
+      'font-size': SIZE.small,
+      fill: look.pencil,
+    }),
+    ...series.flatMap(s => seriesMarks(s, { x, y, per, look })),
+    ...labelled.map((s, i) => label(s.group, s.index, plot.right + 12, labelY[i]!, { look, per, unit })),
+  )
+}
+
+interface Point {
+  readonly value: number
+  readonly probability: number
+}
+
+/** Median ranks of the broken specimens of a group. */
+function pointsOf(group: ComparedGroup, { specimens }: Comparison, per: number): Point[] {
+  const own = specimens.filter(
+    s => s.group === group.name && s.dropped === null && s.value !== null && s.value > 0,
+  )
+  const positions = plotPositions(
+    own.map(s => s.value! / per),
+    own.map(s => s.status === 'at-least'),
+  )
+  return positions.map(({ value, probability }) => ({ value, probability }))
+}
+
+type X = ScaleLogarithmic<number, number>
+type Y = ScaleLinear<number, number>
+
+const fitted = ({ weibull }: ComparedGroup, value: number, per: number): number | null =>
+  weibull === null ? null : weibull.shape * Math.log((value * per) / weibull.scale)
+
+/** Where a group's line leaves the plot at the right, or its top. */
+function lineY(group: ComparedGroup, x: X, y: Y, per: number): number | null {
+  const end = fitted(group, x.domain()[1]!, per)
+  return end === null ? null : Math.max(y.range()[1]!, y(end))
+}
+
+function seriesMarks(
+  { group, index, points }: { group: ComparedGroup; index: number; points: readonly Point[] },
+  { x, y, per, look }: { x: X; y: Y; per: number; look: Look },
+): Svg[] {
+  const { colour, dashes } = variantLine(look, index)
+  const marks = points.map(p =>
+    modeMark(index, x(p.value), y(stretch(p.probability)), { colour, paper: look.paper, open: false }),
+  )
+  const { weibull } = group
+  if (weibull === null) return marks
+  // The line from the lowest to the highest share shown, cut to the plot.
+  const ends = y.domain().map(h => (weibull.scale / per) * Math.exp(h / weibull.shape))
+  const [from, to] = [Math.max(ends[0]!, x.domain()[0]!), Math.min(ends[1]!, x.domain()[1]!)]
+  const at = (value: number): number => y(fitted(group, value, per)!)
+  return [
+    line(x(from), at(from), x(to), at(to), {
+      stroke: colour,
+      'stroke-width': 2,
+      'stroke-dasharray': dashes || undefined,
+    }),
+    ...marks,
+  ]
+}
+
+function label(
+  { name, weibull }: ComparedGroup,
+  index: number,
+  x: number,
+  y: number,
+  { look, per, unit }: { look: Look; per: number; unit: string },
+): Svg {
+  const { colour } = variantLine(look, index)
+  const fit =
+    weibull === null
+      ? 'too few for a fit'
+      : `shape ${plainNumber(weibull.shape, 1)}, scale ${threeDigits(weibull.scale / per)}${unit === '' ? '' : ` ${unit}`}`
+  return tag(
+    'g',
+    {},
+    words(x, y, name.length > 20 ? `${name.slice(0, 19)}…` : name, { 'font-weight': 700, fill: colour }),
+    words(x, y + 15, fit, { 'font-size': SIZE.small, fill: look.pencil }),
+  )
+}
+
+function shareTick(p: number, y: Y, plot: { left: number; right: number }, look: Look): Svg {
+  const at = y(stretch(p))
+  const main = p === 0.632
+  return tag(
+    'g',
+    {},
+    line(plot.left, at, plot.right, at, {
+      stroke: main ? look.faint : look.rule,
+      'stroke-dasharray': main ? '2 3' : undefined,
+    }),
+    words(plot.left - 8, at + 4, `${plainNumber(p * 100, main ? 1 : 0)} %`, {
+      'text-anchor': 'end',
+      'font-size': SIZE.small,
+      fill: look.pencil,
+    }),
+  )
+}
+
+const valueTick = (v: number, x: X, plot: { top: number; bottom: number }, look: Look): Svg =>
+  tag(
+    'g',
+    {},
+    line(x(v), plot.top, x(v), plot.bottom, { stroke: look.rule }),
+    words(x(v), plot.bottom + 18, threeDigits(v), {
+      'text-anchor': 'middle',
+      'font-size': SIZE.small,
+      fill: look.pencil,
+    }),
+  )
+
+const descriptionOf = ({ groups }: Comparison, unit: string, per: number): string =>
+  groups
+    .map(({ name, n, weibull }) =>
+      weibull === null
+        ? `${name}: ${n} values, too few for a fit.`
+        : `${name}: ${n} values, shape ${plainNumber(weibull.shape, 2)} (95 % interval ${plainNumber(weibull.shape95[0], 2)} to ${plainNumber(weibull.shape95[1], 2)}), characteristic strength ${threeDigits(weibull.scale / per)} ${unit}, one in ten breaks below ${threeDigits(weibull.p10 / per)}.`,
+    )
+    .join(' ')
