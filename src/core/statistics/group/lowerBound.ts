@@ -3,13 +3,21 @@ import { noncentralTQuantile } from '../distributions/noncentralT.ts'
 import { normalQuantile } from '../distributions/normal.ts'
 import { mean, sorted, standardDeviation } from './moments.ts'
 
+/** Factors already worked out: groups of one study mostly share their n. */
+const factors = new Map<string, number>()
+
 /**
  * k of the one-sided normal tolerance bound m − k s: the share `content` of all specimens lies above it with the given
  * confidence. k = t′(confidence; n − 1, z √n)/√n with the non-central t (e-Handbook 7.2.6.3; ISO 16269-6). n ≥ 2.
  */
 export function normalBoundFactor(n: number, content: number, confidence = 0.95): number {
+  const key = `${n} ${content} ${confidence}`
+  const known = factors.get(key)
+  if (known !== undefined) return known
   const root = Math.sqrt(n)
-  return noncentralTQuantile(confidence, n - 1, normalQuantile(content) * root) / root
+  const factor = noncentralTQuantile(confidence, n - 1, normalQuantile(content) * root) / root
+  factors.set(key, factor)
+  return factor
 }
 
 /**

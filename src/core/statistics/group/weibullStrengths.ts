@@ -1,4 +1,4 @@
-import { gammaUpperTail } from '../distributions/gamma.ts'
+import { gammaCdf } from '../distributions/gamma.ts'
 import { layHump } from '../distributions/hump.ts'
 import { findRoot } from '../distributions/root.ts'
 import { weibullQuantile } from '../distributions/weibull.ts'
@@ -22,7 +22,7 @@ export interface WeibullStrengths {
  * breaks, and close for other censoring: Lawless's conditional method (Lawless 1978, Technometrics 20:355), in which
  * the estimates' distribution is taken given the pattern of the residuals.
  *
- * With S(k) = Σ x^k and r broken, P(strength ≤ q) is the mean of Q(r, −ln(1 − p) S(k)/q^k), Q the upper regularised
+ * With S(k) = Σ x^k and r broken, P(strength > q) is the mean of P(r, −ln(1 − p) S(k)/q^k), P the lower regularised
  * incomplete gamma function, over the weight k^(r−2) Π x^k/S(k)^r; that one integral is done numerically.
  * A lower bound that the share `content` exceeds with 95 % confidence is `at(1 − content).limit(0.05)`.
  * `null` where no fit can be had.
@@ -39,25 +39,31 @@ export function weibullStrengths(data: WeibullData): WeibullStrengths | null {
   const atBest = logWeight(shape)
   const hump = layHump(k => logWeight(k) - atBest, shape)
   if (hump === null) return null
-  const logSums = hump.x.map(logSum)
   const total = hump.weight.reduce((a, b) => a + b, 0)
+  const points = Array.from(hump.x, (k, i) => ({ k, share: hump.weight[i]! / total, logSum: logSum(k) }))
+  const counting = points.filter(({ share }) => share > 1e-14)
 
   const at = (p: number): StrengthLimits => {
     const logHazard = Math.log(-Math.log1p(-p))
-    /** P(strength ≤ q), from u = ln(q/scale). */
-    const confidenceOf = (u: number): number => {
+    /** P(strength > q), from u = ln(q/scale). */
+    const above = (u: number): number => {
       let sum = 0
-      for (let i = 0; i < logSums.length; i++) {
-        sum += hump.weight[i]! * gammaUpperTail(Math.exp(logHazard + logSums[i]! - hump.x[i]! * u), broken)
+      for (const { k, share, logSum } of counting) {
+        sum += share * gammaCdf(Math.exp(logHazard + logSum - k * u), broken)
       }
-      return sum / total
+      return sum
     }
     const limit = (confidence: number): number => {
-      const off = (u: number): number => confidenceOf(u) - confidence
+      // On the scale of log odds the distribution is nearly straight, which the root finder likes.
+      const wanted = Math.log(confidence / (1 - confidence))
+      const off = (u: number): number => {
+        const share = above(u)
+        return Math.log((1 - share) / share) - wanted
+      }
       let low = logHazard / shape
       let high = low
-      for (let step = 1 / shape; off(low) > 0; step *= 2) low -= step
-      for (let step = 1 / shape; off(high) < 0; step *= 2) high += step
+      for (let step = 0.5 / shape; off(low) > 0; step *= 2) low -= step
+      for (let step = 0.5 / shape; off(high) < 0; step *= 2) high += step
       return scale * Math.exp(low === high ? low : findRoot(off, low, high))
     }
     return { estimate: weibullQuantile(p, shape, scale), limit }
