@@ -13,6 +13,7 @@ import { type PullEnd, pullEnd } from './ends.ts'
 import { type PullPeak, readPeak } from './peak.ts'
 import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
 import { quietStretches } from './quiet.ts'
+import { NEAR_PULL_S, strayAdjustments } from './replay.ts'
 import { findRezeros } from './rezero.ts'
 import { type Scale, scaleStandardN } from './scale.ts'
 import { warningsOf } from './warnings.ts'
@@ -34,9 +35,19 @@ export interface ReadingOptions {
 
 /**
  * What a recording is taken to mean: zeros, pulls, events, the peak with its doubt, warnings.
- * Never throws for a recording as `logs` makes them, and never changes it.
+ * Never throws for a recording as `logs` makes them, and never changes it. Adjustments stand in the reading that
+ * they made; one that finds nothing to change is a warning.
  */
 export function readRecording(recording: Recording, options: ReadingOptions = {}): Reading {
+  const adjustments = options.adjustments ?? []
+  const reading = readOnce(recording, options)
+  if (adjustments.length === 0) return reading
+  const plain = readOnce(recording, { ...options, adjustments: [] })
+  const warnings = [...reading.warnings, ...strayAdjustments(adjustments, plain, reading)]
+  return { ...reading, warnings, adjustments: [...adjustments] }
+}
+
+function readOnce(recording: Recording, options: ReadingOptions): Reading {
   const amendments = amendmentsOf(options.adjustments ?? [])
   const elements = amendments.elements !== undefined ? amendments.elements : (options.elements ?? null)
   const sensitivity = amendments.sensitivity ?? options.sensitivity ?? 1
@@ -127,8 +138,8 @@ function kept(pulls: readonly PullSpan[], timeS: Float64Array, { droppedPulls }:
   const out = [...pulls]
   for (const { atS } of droppedPulls) {
     const away = out.map(p => Math.max(0, timeS[p.from]! - atS, atS - timeS[p.to - 1]!))
-    const nearest = away.indexOf(Math.min(...away))
-    if (nearest >= 0) out.splice(nearest, 1)
+    const least = Math.min(...away)
+    if (least <= NEAR_PULL_S) out.splice(away.indexOf(least), 1)
   }
   return out
 }

@@ -5,8 +5,8 @@ import type { Reading, ReadingEvent, Warning } from './document.ts'
 /** A drop counts as found this near to the time that names it, or within four sampling periods. */
 const NEAR_DROP_S = 0.3
 const NEAR_DROP_PERIODS = 4
-/** A pull counts as found when the time lies in it or this near to it. */
-const NEAR_PULL_S = 1
+/** A pull counts as found when the time lies in it or this near to it, in seconds. */
+export const NEAR_PULL_S = 1
 
 /**
  * Warnings for adjustments that no longer find what they were made for, as after a change of the engine or on
