@@ -253,7 +253,7 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
 
   const takeSample = (atS: number, indicatedN: number): void => {
     lastSampleS = atS
-    const { forceN, event } = meter.add(atS, indicatedN)
+    const { forceN, events: told } = meter.add(atS, indicatedN)
     curve.add(atS, indicatedN)
     batchTimes.push(atS)
     batchForces.push(indicatedN)
@@ -265,7 +265,7 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
     // Either way, as long as the sign is not told: a cell that counts tension negative starts a recording too.
     const over = (options.log?.tension === undefined ? Math.abs(forceN) : forceN) > thresholdN
     move(nextState(state, { kind: 'sample', atS, over }, plan ?? NO_PLAN))
-    if (event) tellEvent(event)
+    for (const event of told) tellEvent(event)
     watchCapacity(indicatedN, atS)
   }
 
@@ -332,7 +332,7 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
     troubles = noTroubles()
     garbledKept = 0
     garbledUntold = 0
-    events = []
+    events = events.filter(({ atS }) => atS >= lastSampleS - chosen.keepBeforeS)
     ending = null
     alarms.lower('device-reset', nowS())
     meter.begin()
@@ -450,6 +450,9 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
 
   // Commands.
 
+  /** States and samples are told on one axis, which a device's clock may lead. */
+  const momentS = (): number => (seenSamples ? lastSampleS : nowS())
+
   const readyFor = async (next: RecordingPlan): Promise<Problem | null> => {
     if (isKeeping(state)) return runsAlready(source.name)
     await ending
@@ -477,18 +480,18 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
       if (problem) return wrong(problem)
       meter.zeroWhenQuiet()
       curve.clear()
-      move(nextState(state, { kind: 'arm', atS: nowS() }, next))
+      move(nextState(state, { kind: 'arm', atS: momentS() }, next))
       return fine(state)
     },
     disarm() {
       if (state.phase !== 'armed') return wrong(nothingArmed(source.name))
-      move(nextState(state, { kind: 'disarm', atS: nowS() }, plan ?? NO_PLAN))
+      move(nextState(state, { kind: 'disarm', atS: momentS() }, plan ?? NO_PLAN))
       return fine(state)
     },
     async start(next) {
       const problem = await readyFor(next)
       if (problem) return wrong(problem)
-      move(nextState(state, { kind: 'start', atS: nowS() }, next))
+      move(nextState(state, { kind: 'start', atS: momentS() }, next))
       return fine(state)
     },
     zero() {
@@ -504,11 +507,11 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
       return fine(state)
     },
     finish() {
-      move(nextState(state, { kind: 'finish', atS: nowS() }, plan ?? NO_PLAN))
+      move(nextState(state, { kind: 'finish', atS: momentS() }, plan ?? NO_PLAN))
       return endRecording()
     },
     async giveUp(reason) {
-      move(nextState(state, { kind: 'give-up', atS: nowS(), reason }, plan ?? NO_PLAN))
+      move(nextState(state, { kind: 'give-up', atS: momentS(), reason }, plan ?? NO_PLAN))
       return endRecording()
     },
     async close() {

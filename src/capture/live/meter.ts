@@ -20,7 +20,7 @@ const START_QUANTA = 5
 export interface Metered {
   /** Above the live zero. */
   readonly forceN: number
-  readonly event: LiveEvent | null
+  readonly events: readonly LiveEvent[]
 }
 
 export interface Meter {
@@ -59,12 +59,14 @@ export interface Meter {
 export function makeMeter(): Meter {
   const noise = watchNoise()
   const bins = keepBins()
-  let events = 0
-  const nextId = () => ++events
+  let told = 0
+  const nextId = () => ++told
   let drops = watchDrops(nextId)
   let zeroN = 0
   let zeroFrom: Meter['zeroFrom'] = 'none'
   let wanted: 'none' | 'zero' | 'after-pull' = 'none'
+  let pulling = false
+  let jumpedS = Number.NaN
   let now: number | null = null
   let peakIndicatedN: number | null = null
   let pullIndicatedN: number | null = null
@@ -90,12 +92,27 @@ export function makeMeter(): Meter {
     zeroFrom = from
     wanted = 'none'
   }
+  const quietLevel = (): number | null => {
+    const rest = bins.over(ZERO_S)
+    const width = Math.max(QUIET_NOISES * noise.noise, QUIET_QUANTA * noise.quantum)
+    return rest && rest.high - rest.low <= width ? rest.mean : null
+  }
+  /** While nothing pulls, a jump from one quiet level to another is the zero key: no hand loads in one step. */
+  const watchZeroKey = (atS: number, indicatedN: number): void => {
+    if (pulling || zeroFrom === 'none') return
+    const jump = Math.abs(indicatedN - (now ?? indicatedN))
+    if (jump > Math.max(QUIET_NOISES * noise.noise, QUIET_QUANTA * noise.quantum)) {
+      jumpedS = quietLevel() === null ? Number.NaN : atS
+    } else if (atS - jumpedS > ZERO_S * 1.2) {
+      const level = quietLevel()
+      if (level !== null) setZero(level, 'rest')
+      jumpedS = Number.NaN
+    }
+  }
   const lookForZero = (): void => {
     if (wanted === 'none') return
-    const rest = bins.over(ZERO_S)
-    if (!rest) return
-    const width = Math.max(QUIET_NOISES * noise.noise, QUIET_QUANTA * noise.quantum)
-    if (rest.high - rest.low <= width) setZero(rest.mean, 'rest')
+    const level = quietLevel()
+    if (level !== null) setZero(level, 'rest')
   }
   /** The sample before this one, unless it alone jumped up: a glitch is no peak. */
   const takePeak = (indicatedN: number): void => {
@@ -112,6 +129,7 @@ export function makeMeter(): Meter {
   return {
     add(atS, indicatedN) {
       noise.add(indicatedN)
+      watchZeroKey(atS, indicatedN)
       bins.add(atS, indicatedN)
       lookForZero()
       takePeak(indicatedN)
@@ -119,9 +137,9 @@ export function makeMeter(): Meter {
       const forceN = indicatedN - zeroN
       const freeBelowN = zeroN + loadedFrom()
       const { noise: noiseN, quantum: quantumN } = noise
-      const event = drops({ atS, forceN: indicatedN, zeroN, noiseN, quantumN, freeBelowN })
-      if (event && event.kind !== 'none') lastDropS = atS
-      return { forceN, event }
+      const events = drops({ atS, forceN: indicatedN, zeroN, noiseN, quantumN, freeBelowN })
+      if (events.length > 0) lastDropS = atS
+      return { forceN, events }
     },
     zeroWhenQuiet() {
       wanted = 'zero'
@@ -142,8 +160,10 @@ export function makeMeter(): Meter {
       peakIndicatedN = pullIndicatedN = now
       pullZeroN = zeroN
       wanted = 'none'
+      pulling = true
     },
     restAfterPull() {
+      pulling = false
       if (wanted === 'none') wanted = 'after-pull'
     },
     breakOff() {
