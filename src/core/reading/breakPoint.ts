@@ -42,13 +42,17 @@ export interface BreakPointInput {
   readonly paceNPerS: number
   /** Chance a second that the drive changes its pace. */
   readonly changesPerS: number
+  /** No drop but a corner: the force runs on from the one line into the other. */
+  readonly corner: boolean
   /** Chance that the fall is several breaks at different instants. */
   readonly chain: number
 }
 
 /** Slopes after a change of pace, over the usual pace; shares of a fall in the first of two breaks. */
-const PACES = [0, 0.35, 0.7, 1, 1.4, 2]
+const PACES = [0, 0.3, 0.6, 0.85, 1.1, 1.4, 1.8]
 const CHAIN_SHARES = [0.15, 0.35, 0.6, 0.85]
+/** Half of the change of slope, in paces a second, for a drive whose pace changes once a second. */
+const BEND = 0.8
 /** Instants tried in a period, for the change of pace and between two breaks. */
 const FINE = 6
 
@@ -75,7 +79,7 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
   const baseOf = (t: number): number => lineAt(base, t + lag)
   const afterOf = (t: number): number => lineAt(after, t + lag)
   const earliest = stampAt(baseTo) - width
-  const latest = stampAt(to) - width
+  const latest = stampAt(to) - (input.corner ? 0 : width)
   const found: Weighed[] = []
 
   const before = (c: Course): number => baseOf(c.tB - c.since) + c.slope * c.since
@@ -97,6 +101,7 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
     return sum / width
   }
   const excess = (c: Course): number => {
+    if (input.corner) return before(c) - afterOf(c.tB)
     let sum = 0
     for (let i = baseTo + 1; i <= to; i++) sum += shown(c, stampAt(i)) - loadN[i]!
     return sum
@@ -113,6 +118,7 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
     }
     return { ...c, tB }
   }
+  const bend = bendOf(input)
   const logLikelihood = (c: Course): number => {
     const drop = before(c) - afterOf(c.tB)
     let log = 0
@@ -121,20 +127,27 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
       const off = loadN[i]! - shown(c, stamp)
       const falling = stamp > c.tB && stamp - width < c.tB + c.apart
       const slope = Math.max(Math.abs(base.slopeNPerS), Math.abs(c.slope))
-      const spread = Math.min(lineStandardN(base, stamp, noiseN), drop)
+      const spread = Math.min(Math.hypot(lineStandardN(base, stamp, noiseN), bend(stamp)), drop)
       // The stamps jitter, and converters that average over several periods weigh them in ways that are not known.
       const blur = falling ? (drop * jitterS) / (width || periodS) + (span >= 2 ? 0.08 * drop : 0) : 0
-      const variance = noiseN ** 2 + spread ** 2 + (slope * jitterS) ** 2 + blur ** 2
+      // Between two courses of the grid lie others.
+      const past = Math.max(0, stamp - (c.tB - c.since))
+      const turn = c.since > 0 ? Math.abs(c.slope - base.slopeNPerS) : 0
+      const between = turn * Math.hypot(Math.min(past, periodS / FINE) / 3.5, 0.1 * Math.min(past, c.since))
+      const chained = falling && c.first < 1 ? 0.1 * drop : 0
+      const variance =
+        noiseN ** 2 + spread ** 2 + (slope * jitterS) ** 2 + blur ** 2 + between ** 2 + chained ** 2
       log -= (0.5 * off * off) / variance + 0.5 * Math.log(variance / noiseN ** 2)
     }
     return log
   }
   const weigh = (course: Course, prior: number): void => {
-    const instants = width > 0 ? [fitted(course)] : atPoints(course, stampAt(to - 1), stampAt(to))
+    const instants =
+      width > 0 || input.corner ? [fitted(course)] : atPoints(course, stampAt(to - 1), stampAt(to))
     for (const c of instants) {
       const beforeN = before(c)
       const afterN = Math.max(0, afterOf(c.tB))
-      if (!(beforeN > afterN)) continue
+      if (input.corner ? Math.abs(beforeN - afterN) > noiseN : !(beforeN > afterN)) continue
       const weight = (prior * Math.exp(logLikelihood(c))) / instants.length
       if (weight > 0) found.push({ weight, beforeN, share: (beforeN - afterN) / beforeN, atS: c.tB })
     }
@@ -194,6 +207,20 @@ function evenStamps({ timeS, baseTo, to, periodS, jitterS }: BreakPointInput): n
   return out
 }
 
+/**
+ * How far a ramp of uneven pace may have left its line at a time, as a standard deviation: for a change of slope of
+ * `changesPerS` times the pace in a second, a line over h seconds is off by half of that times (h²/6 + h·d + d²) at
+ * d seconds past its end.
+ */
+function bendOf({ base, changesPerS, paceNPerS }: BreakPointInput): (tS: number) => number {
+  const h = Math.sqrt((12 * base.spreadS2) / base.n)
+  const slope = Math.min(Math.max(Math.abs(base.slopeNPerS), 0), 2 * paceNPerS)
+  return tS => {
+    const d = Math.max(0, tS - base.atS - h / 2)
+    return BEND * changesPerS * slope * ((h * h) / 6 + h * d + d * d)
+  }
+}
+
 interface Weighed {
   readonly weight: number
   readonly beforeN: number
@@ -201,11 +228,8 @@ interface Weighed {
   readonly atS: number
 }
 
-function posterior(
-  courses: readonly Weighed[],
-  { base, after, baseTo, timeS, to, noiseN, periodS, jitterS }: BreakPointInput,
-  lag: number,
-): BreakPoint {
+function posterior(courses: readonly Weighed[], input: BreakPointInput, lag: number): BreakPoint {
+  const { base, after, baseTo, timeS, to, noiseN, periodS, jitterS } = input
   const total = courses.reduce((sum, c) => sum + c.weight, 0)
   if (!(total > 0)) {
     // No course gives these samples: the line before, as far as the middle of the fall, and a wide doubt.
@@ -245,7 +269,11 @@ function posterior(
   )
   const beforeN = quantile(0.5)
   const reachS = Math.min(atS + lag, timeS[baseTo]! + periodS)
-  const lineN = Math.hypot(lineStandardN(base, reachS, noiseN), Math.abs(base.slopeNPerS) * jitterS)
+  const lineN = Math.hypot(
+    lineStandardN(base, reachS, noiseN),
+    Math.abs(base.slopeNPerS) * jitterS,
+    bendOf(input)(reachS),
+  )
   const afterStandardN = lineStandardN(after, atS + lag, noiseN)
   return {
     beforeN,

@@ -53,6 +53,8 @@ export interface MeasureOptions {
 
 /** Samples that a line before or after a drop may use, at most. */
 const LINE_SAMPLES = 12
+/** The same for a drive whose pace changes, in seconds. */
+const HAND_LINE_S = 0.15
 /** How far back the drive's usual speed is looked up. */
 const PACE_S = 4
 
@@ -65,10 +67,14 @@ export function measureDrop(
 ): Drop | null {
   const { first, last, span, noiseN, quantumN, periodS, thresholdN, leastDropN } = options
   const readingN = Math.hypot(noiseN, quantumN / 6)
-  const after = lineAfter(timeS, loadN, fall.to, last, readingN)
-  const { line: before, to: baseTo } = baseLine(timeS, loadN, first, fall.from, Math.max(1, span), readingN)
-  const leavesNothing = loadN[fall.to]! <= thresholdN
   const { paceNPerS, changesPerS } = paceBefore(timeS, loadN, first, fall.from, periodS)
+  // A hand does not keep its pace for long: the last samples say more than a longer line.
+  const most =
+    changesPerS > 0.3 ? Math.min(LINE_SAMPLES, Math.max(4, Math.round(HAND_LINE_S / periodS))) : LINE_SAMPLES
+  const after = lineAfter(timeS, loadN, fall.to, last, readingN, most)
+  const reach = { first, from: fall.from, span: Math.max(1, span), most }
+  const { line: before, to: baseTo } = baseLine(timeS, loadN, reach, readingN)
+  const leavesNothing = loadN[fall.to]! <= thresholdN
   const point = breakPoint({
     timeS,
     loadN,
@@ -79,6 +85,7 @@ export function measureDrop(
     span,
     periodS,
     jitterS: options.jitterS,
+    corner: false,
     noiseN: readingN,
     paceNPerS,
     changesPerS,
@@ -116,19 +123,17 @@ const chainChance = (_loadN: Float64Array, { from, to }: Fall, span: number, per
  * The line before a drop, from samples that the drop cannot have touched (`span` samples away), and onwards through
  * those that still lie on it.
  */
-function baseLine(
+export function baseLine(
   timeS: Float64Array,
   loadN: Float64Array,
-  first: number,
-  from: number,
-  span: number,
+  { first, from, span, most }: { first: number; from: number; span: number; most: number },
   noiseN: number,
 ): { line: Line; to: number } {
   let to = Math.max(Math.min(from, first + 1), from - span)
-  let line = lineBefore(timeS, loadN, first, to, noiseN)
+  let line = lineBefore(timeS, loadN, first, to, noiseN, most)
   // Two samples make any line; where the stretch before them is a better one, they count as the change of pace.
   while (line.n <= 2 && to - 1 > first && from - to < 3) {
-    const earlier = lineBefore(timeS, loadN, first, to - 1, noiseN)
+    const earlier = lineBefore(timeS, loadN, first, to - 1, noiseN, most)
     if (earlier.n < 3) break
     line = earlier
     to--
@@ -138,13 +143,13 @@ function baseLine(
     const off = Math.abs(loadN[to + 1]! - lineAt(line, t))
     if (off > 2.5 * Math.hypot(noiseN, lineStandardN(line, t, noiseN))) break
     to++
-    line = lineBefore(timeS, loadN, first, to, noiseN)
+    line = lineBefore(timeS, loadN, first, to, noiseN, most)
   }
   return { line, to }
 }
 
-/** The drive's usual speed before a drop (upper quartile of the rises), and how often it changes. */
-function paceBefore(
+/** The drive's usual speed before a drop (exceeded by a tenth of the rises), and how often it changes. */
+export function paceBefore(
   timeS: Float64Array,
   loadN: Float64Array,
   first: number,
@@ -158,7 +163,7 @@ function paceBefore(
     slopes.push((loadN[i + lag]! - loadN[i]!) / (timeS[i + lag]! - timeS[i]!))
   }
   const sorted = Float64Array.from(slopes).sort()
-  const pace = quantileSorted(sorted, 0.75) ?? 0
+  const pace = quantileSorted(sorted, 0.9) ?? 0
   const slow = quantileSorted(sorted, 0.25) ?? 0
   const unsteady = pace > 0 ? (pace - slow) / pace : 1
   return { paceNPerS: Math.max(pace, 0), changesPerS: Math.min(1.2, Math.max(0.1, 1.5 * unsteady)) }
@@ -171,10 +176,11 @@ export function lineBefore(
   first: number,
   last: number,
   noiseN: number,
+  most = LINE_SAMPLES,
 ): Line {
   let from = Math.max(first, last - 1)
   let line = fitLine(timeS, loadN, from, last + 1)
-  while (from > first && last - from + 1 < LINE_SAMPLES) {
+  while (from > first && last - from + 1 < most) {
     const t = timeS[from - 1]!
     const off = Math.abs(loadN[from - 1]! - lineAt(line, t))
     if (off > 3 * Math.hypot(noiseN, lineStandardN(line, t, noiseN))) break
@@ -191,10 +197,11 @@ export function lineAfter(
   first: number,
   last: number,
   noiseN: number,
+  most = LINE_SAMPLES,
 ): Line {
   let to = Math.min(last, first + 1)
   let line = fitLine(timeS, loadN, first, to + 1)
-  while (to < last && to - first + 1 < LINE_SAMPLES) {
+  while (to < last && to - first + 1 < most) {
     const t = timeS[to + 1]!
     const off = Math.abs(loadN[to + 1]! - lineAt(line, t))
     if (off > 3 * Math.hypot(noiseN, lineStandardN(line, t, noiseN))) break

@@ -21,6 +21,7 @@ export interface PeakOptions {
   readonly noiseN: number
   readonly quantumN: number
   readonly periodS: number
+  readonly jitterS: number
   /** Averaging of the converter, in periods. */
   readonly span: number
 }
@@ -71,6 +72,7 @@ export function readPeak(
         to: after ? after.from + 1 : pull.to,
         span: options.span,
         periodS: options.periodS,
+        jitterS: options.jitterS,
         noiseN: readingN,
       }),
     )
