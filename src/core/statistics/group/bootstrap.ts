@@ -17,8 +17,9 @@ export const LEAST_FOR_BOOTSTRAP = 5
 /**
  * Bias-corrected and accelerated bootstrap interval (Efron 1987, JASA 82:171; Efron and Tibshirani 1993, chapter 14):
  * the bias from the share of resamples below the estimate (those equal to it count half), the acceleration from leaving out each
- * value in turn. Needs no normality but many values: it is too narrow for few. Measured coverage of a nominal 95 %
- * interval of a normal mean stands in test/core/statistics/group/coverage.slow.test.ts.
+ * value in turn. It needs no normality, but many values: with few it is too narrow. Intervals called 95 % for the mean of normal
+ * groups held it in 84.6 % of 10,000 groups of 5, 89.9 % of groups of 10 and 93.2 % of groups of 30; of lognormal groups (sd of
+ * the logarithm 0.5) in 87.4 % of 10 and 92.7 % of 30 (test/core/statistics/group/coverage.slow.test.ts).
  * `null` with fewer than five values, or when the statistic does not vary.
  */
 export function bcaInterval(
