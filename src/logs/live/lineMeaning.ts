@@ -87,8 +87,9 @@ function lineMeaning(layout: Layout, chosen: Chosen, options: LogOptions, firstL
       if (!Number.isFinite(value))
         return [...items, { kind: 'note', line, text: `no force in “${text.trim()}”`, arrivedS }]
       const run = columnLike(table, force)?.unitRuns
-      const cellUnit = run?.at(-1) ? forceUnitOf(run.at(-1)?.word ?? '') : null
-      if (run && run.length > 1) run.splice(0, run.length - 1)
+      const word = run?.at(-1)?.word ?? ''
+      const cellUnit = word === '' ? null : forceUnitOf(word)
+      if (run) run.length = 0
       const stampS = time ? toS(firstValue(time)) + (date ? firstValue(date) : 0) : Number.NaN
       const timeS = Number.isFinite(stampS) ? stampS : null
       items.push({

@@ -2,12 +2,12 @@ import type { Channel, ChannelKind } from '../../core/recording.ts'
 import { printable } from '../printable.ts'
 import type { Column } from '../table/sampleTable.ts'
 import { mmIn, unitMeaning } from '../words/units.ts'
-import type { ColumnView } from './columnView.ts'
+import { type ColumnView, unitWord } from './columnView.ts'
 
 /** A column beside time and force as a channel; lengths are converted to mm in place. */
 export function channelOf(view: ColumnView, rows: number): Channel {
   const { column, meaning } = view
-  const word = column.unitRuns[0]?.word ?? meaning.unitText
+  const word = unitWord(column) ?? meaning.unitText
   const mm = unitMeaning(word)?.of === 'length' ? mmIn(word) : null
   const values = column.values.subarray(0, rows)
   if (mm !== null && mm !== 1) for (let i = 0; i < rows; i++) values[i]! *= mm

@@ -3,7 +3,7 @@ import type { LogOptions } from '../options.ts'
 import { printable } from '../printable.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { forceUnitOf } from '../words/units.ts'
-import { type ColumnView, columnViews, isDead } from './columnView.ts'
+import { type ColumnView, columnViews, isDead, unitWord } from './columnView.ts'
 
 export interface ChosenColumns {
   readonly force: ColumnView
@@ -104,7 +104,7 @@ function findForce(views: readonly ColumnView[], time: ColumnView | null, name: 
 /** Actual before plain before derived before wished for; within each a force before raw counts before no unit. */
 function rankOf(view: ColumnView): number {
   const unit = view.meaning.unit
-  const word = view.column.unitRuns[0]?.word
+  const word = unitWord(view.column)
   const inForce =
     (unit?.of === 'force' && unit.unit !== 'counts') || (word !== undefined && forceUnitOf(word) !== null)
   return (

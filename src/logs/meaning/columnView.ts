@@ -91,9 +91,13 @@ function columnRun(values: Float64Array, rows: number): ColumnRun {
   }
 }
 
+/** The first unit that the cells of a column carry. */
+export const unitWord = (column: Column): string | undefined =>
+  column.unitRuns.find(run => run.word !== '')?.word
+
 /** A column without a telling name is what the unit in its cells says: `1.23 kg` is a force, `120 ms` a time. */
 function withUnitOfCells(meaning: HeaderMeaning, column: Column): HeaderMeaning {
-  const word = column.unitRuns[0]?.word
+  const word = unitWord(column)
   if (word === undefined || meaning.role !== null) return meaning
   if (secondsIn(word) !== null) return { ...meaning, role: 'time' }
   return forceUnitOf(word) !== null ? { ...meaning, role: 'force' } : meaning

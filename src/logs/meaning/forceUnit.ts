@@ -37,31 +37,56 @@ function scale(values: Float64Array, from: number, to: number, unit: LogForceUni
   for (let i = from; i < to; i++) values[i]! *= factor
 }
 
-/** Units that stand in the cells may change from row to row. */
+/**
+ * Units that stand in the cells may change from row to row. Where only a few cells carry one, in a log whose header
+ * says the unit, these few are damaged: they count as unreadable, unless they agree with the header.
+ */
 function byCells(force: ColumnView, table: SampleTable, name: string): Outcome<FoundUnit> {
   const runs = force.column.unitRuns
+  const ends = runs.map((_, i) => runs[i + 1]?.fromRow ?? table.rows)
+  const carrying = runs.reduce((sum, run, i) => sum + (run.word === '' ? 0 : ends[i]! - run.fromRow), 0)
+  const header = force.meaning.unit?.of === 'force' ? force.meaning.unit.unit : null
+  const damaged = header !== null && carrying < 0.5 * table.rows
   const units = runs.map(run => forceUnitOf(run.word))
-  const problems: Problem[] = []
-  for (const [i, run] of runs.entries()) {
-    if (units[i] === null) problems.push(unknownUnit(`${name}, line ${run.line}`, run.word))
+  if (damaged) {
+    for (const [i, run] of runs.entries()) {
+      if (run.word === '' || units[i] === header) continue
+      for (let row = run.fromRow; row < ends[i]!; row++) dropValue(force, table, row, run.word)
+    }
+    scale(force.column.values, 0, table.rows, header)
+    return fine({ unit: header, from: 'from the header', assumed: false })
   }
-  const kinds = new Set(units.map(unit => unit === 'counts'))
-  if (problems.length === 0 && kinds.size > 1) {
-    problems.push({
+  const first = units.find(unit => unit !== null) ?? null
+  const unknown = runs.filter((run, i) => run.word !== '' && units[i] === null)
+  if (unknown.length > 0 || first === null) {
+    return wrong(...unknown.slice(0, 5).map(run => unknownUnit(`${name}, line ${run.line}`, run.word)))
+  }
+  const kinds = new Set(units.flatMap(unit => (unit === null ? [] : [unit === 'counts'])))
+  if (kinds.size > 1) {
+    return wrong({
       where: name,
       what: 'the unit changes between raw counts and a force.',
       cure: 'Split the log where it changes, or say with --unit what all of it is.',
     })
   }
-  if (problems.length > 0) return wrong(...problems.slice(0, 5))
+  // A cell without a unit is in the header's or, without one there, in that of the cell before; before the first, in the first.
+  let unit = header ?? first
+  scale(force.column.values, 0, runs[0]!.fromRow, unit)
   for (const [i, run] of runs.entries()) {
-    // Rows before the first unit are taken to be in it.
-    scale(force.column.values, i === 0 ? 0 : run.fromRow, runs[i + 1]?.fromRow ?? table.rows, units[i] ?? 'N')
+    unit = units[i] ?? header ?? unit
+    scale(force.column.values, run.fromRow, ends[i]!, unit)
   }
-  const words = [...new Set(units)]
+  const words = [...new Set(units.filter(found => found !== null))]
   const from =
     words.length > 1 ? `beside each value, changing between ${words.join(' and ')}` : 'beside each value'
-  return fine({ unit: units[0] ?? 'N', from, assumed: false })
+  return fine({ unit: first, from, assumed: false })
+}
+
+function dropValue(force: ColumnView, table: SampleTable, row: number, word: string): void {
+  if (!Number.isFinite(force.column.values[row]!)) return
+  table.badRow(table.lineOf(row), `${force.column.values[row]} ${word}`)
+  force.column.values[row] = Number.NaN
+  force.column.missing++
 }
 
 function byWords(

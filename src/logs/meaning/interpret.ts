@@ -10,7 +10,7 @@ import { type ColumnView, isDead } from './columnView.ts'
 import { toNewtonInPlace } from './forceUnit.ts'
 import { statedRate } from './preamble.ts'
 import { tensionSign } from './tension.ts'
-import { makeTimeBase, type TimeBase } from './timeBase.ts'
+import { makeTimeBase, middleStep, type TimeBase } from './timeBase.ts'
 import { timeUnit } from './timeUnit.ts'
 import { understoodText } from './understood.ts'
 
@@ -41,7 +41,11 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const unit = toNewtonInPlace(force, table, options.unit, context.texts, name)
   if (!unit.ok) return unit
 
-  const kept = readableRows(table, force, time)
+  if (time?.column.form === 'number') dropStrayTimes(table, time)
+  const kept = readableRows(
+    table,
+    [force, time, date].flatMap(view => (view ? [view] : [])),
+  )
   const rows = kept?.length ?? table.rows
   if (rows < FEWEST_SAMPLES) return wrong(tooShort(name, rows, table))
   if (kept) keepRows(table.columns, kept)
@@ -104,15 +108,33 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   })
 }
 
-/** Rows whose force and time can be read, or `null` where that is all of them. */
-function readableRows(table: SampleTable, force: ColumnView, time: ColumnView | null): Uint32Array | null {
-  if (force.count === table.rows && (time === null || time.count === table.rows)) return null
+/** Rows in which all of these columns have a value, or `null` where that is every row. */
+function readableRows(table: SampleTable, needed: readonly ColumnView[]): Uint32Array | null {
+  if (needed.every(({ column }) => column.missing === 0)) return null
   const kept: number[] = []
-  const forces = force.column.values
-  const times = time?.column.values ?? forces
-  for (let i = 0; i < table.rows; i++)
-    if (Number.isFinite(forces[i]!) && Number.isFinite(times[i]!)) kept.push(i)
+  for (let i = 0; i < table.rows; i++) {
+    if (needed.every(({ column }) => Number.isFinite(column.values[i]!))) kept.push(i)
+  }
   return Uint32Array.from(kept)
+}
+
+/** How many ordinary steps a time must leap ahead, and fall back from, to be a damaged number and not a pause. */
+const STRAY_STEPS = 1000
+
+/** Takes out single times that leap far ahead between two that follow each other: a digit too many, a damaged cell. */
+function dropStrayTimes(table: SampleTable, { column }: ColumnView): void {
+  const { values } = column
+  const step = middleStep(values.subarray(0, table.rows))
+  for (let i = 1; i < table.rows - 1; i++) {
+    const leap = values[i]! - values[i - 1]!
+    if (!(leap > STRAY_STEPS * step) || step === 0) continue
+    const on = values[i + 1]! - values[i - 1]!
+    if (on > 0 && on <= 20 * step) {
+      table.badRow(table.lineOf(i), `time ${values[i]}`)
+      values[i] = Number.NaN
+      column.missing++
+    }
+  }
 }
 
 /** The first kept sample at or after a row. */

@@ -22,7 +22,8 @@ export function statedRate(texts: readonly { line: number; text: string }[]): St
     const rate = RATE.exec(text)
     if (rate) {
       const scale = /^k/i.test(rate[2] ?? '') ? 1000 : 1
-      return { rateHz: Number((rate[1] ?? '').replace(',', '.')) * scale, line }
+      const rateHz = Number((rate[1] ?? '').replace(',', '.')) * scale
+      if (rateHz > 0) return { rateHz, line }
     }
     const period = PERIOD.exec(text)
     const seconds = period

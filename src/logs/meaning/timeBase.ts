@@ -53,7 +53,8 @@ export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<T
         addedS += wrapS
         wraps++
       } else if (restarts.has(i) || isReset(ownBefore, own, timeS[0]!, stepS)) {
-        if (i === count - 1) return fine({ ...ended(timeS, starts, stepS, wraps, count - 1), dropLast: true })
+        if (i === count - 1)
+          return whole(timeS.subarray(0, i), ended(timeS, starts, stepS, wraps, i), true, source)
         shiftS = timeS[i - 1]! + stepS - own
         addedS = 0
         starts.push({ from: i, shiftS })
@@ -64,7 +65,23 @@ export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<T
     timeS[i] = own + shiftS + addedS
     ownBefore = own
   }
-  return fine({ ...ended(timeS, starts, stepS, wraps, count), dropLast: false })
+  return whole(timeS, ended(timeS, starts, stepS, wraps, count), false, source)
+}
+
+/** Gives the time base, unless times are so large or so close that they cannot be told apart. */
+function whole(
+  timeS: Float64Array,
+  base: Omit<TimeBase, 'dropLast'>,
+  dropLast: boolean,
+  source: TimeSource,
+): Outcome<TimeBase> {
+  const stuck = timeS.findIndex((s, i) => i > 0 && !(s > timeS[i - 1]!))
+  if (stuck < 0) return fine({ ...base, dropLast })
+  return wrong({
+    where: `${source.name}, line ${source.lineOf(stuck)}`,
+    what: `the time ${shownTime(timeS[stuck]!)} cannot be told from the one before.`,
+    cure: 'Mend the times near this line, name another column with --time, or give --rate.',
+  })
 }
 
 function isRising(timeS: Float64Array): boolean {

@@ -1,6 +1,6 @@
 import type { Assumption } from '../../core/recording.ts'
 import { secondsIn } from '../words/units.ts'
-import type { ColumnView } from './columnView.ts'
+import { type ColumnView, unitWord } from './columnView.ts'
 import { middleStep } from './timeBase.ts'
 
 export interface TimeUnit {
@@ -24,7 +24,7 @@ const SHOWN: Readonly<Record<number, string>> = {
  * with a fraction are seconds, but for fractions that step by more than 5, which no bench log waits: milliseconds.
  */
 export function timeUnit(time: ColumnView, rows: number): TimeUnit {
-  const cell = time.column.unitRuns[0]?.word
+  const cell = unitWord(time.column)
   const inCell = cell === undefined ? null : secondsIn(cell)
   if (inCell !== null)
     return { secondsInUnit: inCell, shown: `${SHOWN[inCell]}, beside each value`, assumption: null }

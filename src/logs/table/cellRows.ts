@@ -3,8 +3,8 @@ import { cellsOf } from '../lines/delimiter.ts'
 import { type Layout, unwrapped } from '../lines/layout.ts'
 import { commentText, withoutResidue } from '../lines/split.ts'
 import { roleOf } from '../words/roles.ts'
-import type { SampleTable } from './sampleTable.ts'
-import { takeCell, takeUnit } from './takeCell.ts'
+import { type SampleTable, unitFrom } from './sampleTable.ts'
+import { takeCell } from './takeCell.ts'
 
 /** What a line turned out to be. */
 export type LineKind = 'row' | 'text' | 'blank'
@@ -65,7 +65,7 @@ export class CellRows {
       if (column.form === 'text') continue
       if (column.form === 'unit') {
         const before = table.columns[c - 1]
-        if (before && cell !== '') takeUnit(before, cell, line, table.rows)
+        if (before && cell !== '') unitFrom(before, cell, table.rows, line)
         continue
       }
       const taken = takeCell(table, column, cell, line, layout)

@@ -5,8 +5,8 @@ import { commentText, withoutResidue } from '../lines/split.ts'
 import { headerMeaning } from '../words/header.ts'
 import { forceUnitOf } from '../words/units.ts'
 import { type LineKind, takeTextLine } from './cellRows.ts'
-import type { Column, SampleTable } from './sampleTable.ts'
-import { type CellRules, takeCell, takeUnit } from './takeCell.ts'
+import { bareFrom, type Column, type SampleTable, unitFrom } from './sampleTable.ts'
+import { type CellRules, takeCell } from './takeCell.ts'
 
 export type KeyedCell = readonly [key: string, value: string | number]
 
@@ -49,6 +49,7 @@ export class KeyRows {
       if (!column) continue
       if (typeof value === 'number' && column.form === 'number') {
         column.values[table.rows] = value
+        bareFrom(column, table.rows, line)
         values++
         continue
       }
@@ -86,7 +87,7 @@ export class KeyRows {
     const force = this.table.columns.find(
       column => column.form === 'number' && headerMeaning(column.name).role === 'force',
     )
-    if (force) takeUnit(force, word, line, this.table.rows)
+    if (force) unitFrom(force, word, this.table.rows, line)
   }
 }
 

@@ -2,7 +2,7 @@ import type { Note } from '../../core/recording.ts'
 import type { ColumnForm } from '../lines/layout.ts'
 import { printable } from '../printable.ts'
 
-/** The word for a unit that cells carry, from a row on. */
+/** The word for a unit that cells carry from a row on; `''` where they carry none. */
 export interface UnitRun {
   readonly fromRow: number
   readonly line: number
@@ -86,6 +86,7 @@ export class SampleTable {
   /** Ends `count` rows that stood on as many lines without a break. */
   endRows(count: number, firstLine: number): void {
     if (count === 0) return
+    for (const column of this.columns) bareFrom(column, this.rows, firstLine)
     this.linesFrom(this.rows, firstLine)
     this.nextLine = firstLine + count
     this.rows += count
@@ -121,5 +122,20 @@ export class SampleTable {
 
   restart(): void {
     if (this.restarts.at(-1) !== this.rows) this.restarts.push(this.rows)
+  }
+}
+
+/** The unit of a column from this row on, as its cell or the cell beside it has it. */
+export function unitFrom(column: Column, word: string, row: number, line: number): void {
+  const runs = column.unitRuns
+  // A cell of its own may bring the unit of a number that came without.
+  if (runs.at(-1)?.fromRow === row && runs.at(-1)?.word === '') runs.pop()
+  if (runs.at(-1)?.word !== word) runs.push({ fromRow: row, line, word })
+}
+
+/** From this row on the cells of a column carry no unit. Nothing is kept for a column that never had one. */
+export function bareFrom(column: Column, row: number, line: number): void {
+  if (column.unitRuns.length > 0 && column.unitRuns.at(-1)?.word !== '') {
+    column.unitRuns.push({ fromRow: row, line, word: '' })
   }
 }

@@ -2,7 +2,7 @@ import { parseQuantity } from '../cells/cell.ts'
 import { type Decimal, isMissing, parseNumber } from '../cells/number.ts'
 import { parseClock, parseDate, parseDateTime } from '../cells/stamp.ts'
 import { printable } from '../printable.ts'
-import type { Column, SampleTable } from './sampleTable.ts'
+import { bareFrom, type Column, type SampleTable, unitFrom } from './sampleTable.ts'
 
 export interface CellRules {
   readonly decimal: Decimal
@@ -42,16 +42,14 @@ function takeNumber(
   rules: CellRules,
 ): number | null {
   const plain = parseNumber(text, rules.decimal)
-  if (plain !== null) return plain
+  if (plain !== null) {
+    bareFrom(column, row, line)
+    return plain
+  }
   const quantity = parseQuantity(text, rules.decimal)
   if (quantity === null) return null
-  takeUnit(column, quantity.unit, line, row)
+  unitFrom(column, quantity.unit, row, line)
   return quantity.value
-}
-
-/** The unit of a column from this row on. */
-export function takeUnit(column: Column, word: string, line: number, row: number): void {
-  if (column.unitRuns.at(-1)?.word !== word) column.unitRuns.push({ fromRow: row, line, word })
 }
 
 function parseStamp(column: Column, text: string, { monthFirst }: CellRules): number | null {
