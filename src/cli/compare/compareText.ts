@@ -20,7 +20,7 @@ export function compareText(comparison: Comparison, shown: Scale['shown'], io: I
   const parts = [
     stroke('strong', paragraph(comparison.verdict)),
     groupTable(comparison, shown),
-    specimenLists(comparison, shown),
+    specimenLists(comparison, shown, columns),
     comparison.pairs.length > 0 ? pairTable(comparison, shown) : '',
     [
       stroke('pencil', paragraph(`In statistics: ${inStatistics}`, '  ')),
@@ -62,6 +62,8 @@ function groupTable({ groups, unit, quantity, specimens }: Comparison, shown: Sc
 function groupRow(g: ComparedGroup, shown: Scale['shown'], specimens: readonly ComparedSpecimen[]): string[] {
   const half = g.ci95 === null ? null : (g.ci95[1] - g.ci95[0]) / 2
   const value = (v: number | null): string => figure(v, shown, half)
+  // So few specimens that the bound is below nothing say nothing.
+  const bound = (v: number | null): string => (v !== null && v < 0 && (g.min ?? 0) > 0 ? '0' : value(v))
   const lost = specimens.filter(s => s.group === g.name && (s.dropped !== null || s.value === null)).length
   return [
     printable(g.name, 30),
@@ -73,19 +75,20 @@ function groupRow(g: ComparedGroup, shown: Scale['shown'], specimens: readonly C
     value(g.sd),
     g.cv === null ? '–' : percent(g.cv),
     value(g.median),
-    value(g.lowerBounds.p90c95),
-    value(g.lowerBounds.p99c95),
+    bound(g.lowerBounds.p90c95),
+    bound(g.lowerBounds.p99c95),
   ]
 }
 
-function specimenLists({ groups, specimens }: Comparison, shown: Scale['shown']): string {
+function specimenLists({ groups, specimens }: Comparison, shown: Scale['shown'], columns: number): string {
   return groups
     .map(g => {
       const own = specimens.filter(s => s.group === g.name)
       const listed = own.length > MOST_LISTED ? own.filter(isSpecial) : own
       if (listed.length === 0) return ''
       const texts = listed.map(s => `${printable(s.name, 30)} ${specimenText(s, shown)}`)
-      return `${printable(g.name, 30)}: ${own.length > listed.length ? 'of note ' : ''}${texts.join(', ')}`
+      const text = `${printable(g.name, 30)}: ${own.length > listed.length ? 'of note ' : ''}${texts.join(', ')}`
+      return wrapped(text, columns, '  ')
     })
     .filter(text => text !== '')
     .join('\n')

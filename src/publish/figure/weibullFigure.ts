@@ -143,8 +143,9 @@ function label(
   return tag(
     'g',
     {},
-    words(x, y, name.length > 20 ? `${name.slice(0, 19)}…` : name, { 'font-weight': 700, fill: colour }),
-    words(x, y + 15, fit, { 'font-size': SIZE.small, fill: look.pencil }),
+    modeMark(index, x + 5, y - 5, { colour, paper: look.paper, open: false }),
+    words(x + 18, y, name.length > 18 ? `${name.slice(0, 17)}…` : name, { 'font-weight': 700, fill: colour }),
+    words(x + 18, y + 15, fit, { 'font-size': SIZE.small, fill: look.pencil }),
   )
 }
 

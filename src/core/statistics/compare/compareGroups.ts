@@ -75,8 +75,15 @@ export function compareGroups(
   }))
   const untied = layout === 'untied' ? blocksBy : null
   const judgedPairs = judge(groups, tests, layout, untied !== null)
-  const judged: Judged = { quantity, scale, groups, pairs: judgedPairs, untied }
   const overall = overallOf(groups)
+  const judged: Judged = {
+    quantity,
+    scale,
+    groups,
+    pairs: judgedPairs,
+    untied,
+    overallP: (overall?.welch ?? overall?.kruskalWallis)?.p ?? null,
+  }
   const modes = byMode(specimens)
   const trend = trendOf(groups)
   const blocks = blocksBy === null ? null : blocksOf(layout, blocksBy, control, specimens)
@@ -133,18 +140,27 @@ function overallOf(groups: readonly Group[]): Comparison['overall'] {
   }
 }
 
-/** Groups against blocks, of the specimens whose block is known. */
+/**
+ * Groups against blocks, of the specimens whose block is known. A group in which some only reached a bound has no
+ * fair mean and stays out; the pairs that come back go by the places of all groups.
+ */
 function layoutOf(groups: readonly Group[]): BlockedLayout | 'untied' | null {
-  const known = groups.map(g => measuredOf(g.specimens).filter(s => s.block !== null))
+  const used = groups.flatMap((g, place) => (atLeastOf(g.specimens).length > 0 ? [] : [{ g, place }]))
+  const known = used.map(({ g }) => measuredOf(g.specimens).filter(s => s.block !== null))
   if (known.some(g => g.length === 0)) return null
   const blocks = [...new Set(known.flat().map(s => s.block))]
-  return twoWayLayout(
+  const layout = twoWayLayout(
     known.flatMap((g, group) => g.map(s => ({ group, block: blocks.indexOf(s.block), value: s.value! }))),
   )
+  if (layout === null || layout === 'untied') return layout
+  return {
+    ...layout,
+    pairs: layout.pairs.map(p => ({ ...p, a: used[p.a]!.place, b: used[p.b]!.place })),
+  }
 }
 
 const blockedPair = (layout: BlockedLayout | 'untied' | null, a: number, b: number) =>
-  layout === null || layout === 'untied' ? null : layout.pairs.find(p => p.a === a && p.b === b)!
+  layout === null || layout === 'untied' ? null : (layout.pairs.find(p => p.a === a && p.b === b) ?? null)
 
 function judge(
   groups: readonly Group[],

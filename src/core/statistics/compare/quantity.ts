@@ -16,7 +16,9 @@ export interface QuantityWords {
 }
 
 /** Words for a quantity of ours, or for a column of a table that goes by its own name. */
-export const quantityWords = (quantity: string): QuantityWords =>
-  Object.hasOwn(QUANTITIES, quantity)
-    ? QUANTITIES[quantity as Quantity]
+export function quantityWords(quantity: string): QuantityWords {
+  if (Object.hasOwn(QUANTITIES, quantity)) return QUANTITIES[quantity as Quantity]
+  return /peak|force|strength|load/i.test(quantity)
+    ? { noun: quantity, more: 'holds more', hold: 'holds' }
     : { noun: quantity, more: 'comes out higher', hold: 'comes out at' }
+}

@@ -4,7 +4,7 @@ import { mean, standardDeviation } from '../group/moments.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
 import { type QuantityWords, quantityWords } from './quantity.ts'
 import { measuredOf, type Specimen, valuesOf } from './specimen.ts'
-import { amount, list, percent, type Scale, span, specimens } from './words.ts'
+import { amount, list, percent, pText, type Scale, span, specimens } from './words.ts'
 
 export interface JudgedGroup {
   readonly name: string
@@ -29,6 +29,8 @@ export interface Judged {
   readonly pairs: readonly JudgedPair[]
   /** Groups and blocks share nothing that ties them: `day` and the like, else `null`. */
   readonly untied: string | null
+  /** p of all groups at once, of Welch's analysis of variance or else of ranks. */
+  readonly overallP: number | null
 }
 
 /** Chance of a false alarm over all pairs together. */
@@ -111,7 +113,16 @@ function unseenClauses(judged: Judged, words: QuantityWords): string[] {
   const empty = judged.groups.filter(g => measuredOf(g.specimens).length === 0)
   const flat = open.filter(p => p.tests.decision === null && Math.min(p.tests.nA, p.tests.nB) > 1)
   const tested = open.filter(p => p.tests.decision !== null)
+  // All groups together can differ beyond chance while no single pair does.
+  const onlyTogether =
+    judged.groups.length > 2 &&
+    tested.length === judged.pairs.length &&
+    judged.overallP !== null &&
+    judged.overallP < LEVEL
   return [
+    ...(onlyTogether
+      ? [`the groups are not all alike (${pText(judged.overallP!)}), but which of them differ cannot be told`]
+      : []),
     ...empty.map(g => `of ${g.name} nothing was measured, so nothing can be said of it`),
     ...flat.map(p => flatClause(p, judged.scale)),
     ...(tested.length > 0 ? [testedClause(tested, judged)] : []),

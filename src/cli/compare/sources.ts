@@ -1,0 +1,220 @@
+import { printable } from '../../core/printable.ts'
+import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { specimenOfReading } from '../../core/statistics/compare/fromReading.ts'
+import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
+import { type Dimensions, type Per, perDimension } from '../../core/statistics/compare/perDimension.ts'
+import type { Quantity } from '../../core/statistics/compare/quantity.ts'
+import type { Specimen } from '../../core/statistics/compare/specimen.ts'
+import type { Scale } from '../../core/statistics/compare/words.ts'
+import type { ComparisonWarning } from '../../core/statistics/document.ts'
+import { type ForceUnit, N_PER, parseForceUnit } from '../../core/units/force.ts'
+import { readTable } from '../../logs/index.ts'
+import { readBytes } from '../files.ts'
+import type { Io } from '../io.ts'
+import { type LogFlags, logOptionsOf } from '../logOptions.ts'
+import { type OpenedReading, openReadings } from './openReadings.ts'
+import { factsFrom, openTableFacts } from './specimenFacts.ts'
+import { tableSpecimens } from './tableSpecimens.ts'
+
+/** Options of the command. */
+export interface CompareFlags extends Omit<LogFlags, 'unit'> {
+  readonly by?: string
+  readonly table?: string
+  readonly group?: string
+  readonly value?: string
+  readonly quantity?: Quantity
+  readonly specimens?: string
+  readonly per?: Per
+  readonly dimensionDoubt?: number
+  readonly block?: string
+  readonly control?: string
+  readonly drop: readonly Dropped[]
+  readonly worth: number
+  readonly seed: number
+  readonly unit?: string
+  readonly show?: ForceUnit
+  readonly json?: true
+  readonly figure?: string
+  readonly draw: 'dots' | 'weibull' | 'overlay'
+  readonly align: 'start' | 'peak' | 'break'
+}
+
+export interface Dropped {
+  readonly name: string
+  readonly why: string
+}
+
+/** What is to be compared, from whichever source. */
+export interface Found {
+  readonly specimens: readonly Specimen[]
+  readonly dimensionsOf: (specimen: Specimen) => Dimensions | null
+  readonly quantity: string
+  readonly unit: string
+  readonly shown: Scale['shown']
+  readonly warnings: readonly ComparisonWarning[]
+  readonly understood: string
+  readonly opened: readonly OpenedReading[]
+}
+
+/** The values of a table. */
+export async function fromTable(path: string, flags: CompareFlags): Promise<Outcome<Found>> {
+  const bytes = await readBytes(path)
+  if (!bytes.ok) return bytes
+  const table = readTable(bytes.value, path)
+  if (!table.ok) return table
+  const { group, value, block, unit } = flags
+  const read = tableSpecimens(table.value, {
+    ...(group === undefined ? {} : { group }),
+    ...(value === undefined ? {} : { value }),
+    ...(block === undefined ? {} : { block }),
+    ...(unit === undefined ? {} : { unit }),
+  })
+  if (!read.ok) return read
+  const { specimens, dimensions, column, forceUnit, understood } = read.value
+  return fine({
+    specimens,
+    dimensionsOf: s => dimensions.get(`${s.group}\n${s.name}`) ?? null,
+    quantity: flags.quantity ?? column,
+    unit: read.value.unit,
+    shown: shownAs(flags.show ?? forceUnit ?? 'N', read.value.unit),
+    warnings: [],
+    understood,
+    opened: [],
+  })
+}
+
+const shownAs = (force: ForceUnit, unit: string): Scale['shown'] =>
+  unit === 'N' && force !== 'N' ? { unit: force, per: N_PER[force] } : null
+
+/** Logs and reading documents, read as far as they are not. */
+export async function fromFiles(
+  files: readonly string[],
+  flags: CompareFlags,
+  io: Io,
+): Promise<Outcome<Found>> {
+  const table = flags.specimens === undefined ? null : await openTableFacts(flags.specimens)
+  if (table !== null && !table.ok) return table
+  const logUnit = flags.unit === undefined ? null : parseForceUnit(flags.unit)
+  if (flags.unit !== undefined && logUnit === null)
+    return wrong({
+      where: '--unit',
+      what: `“${printable(flags.unit)}” is no unit of force.`,
+      cure: 'Give N, kgf, lbf … or counts.',
+    })
+  const factsOf = factsFrom({
+    by: flags.by ?? null,
+    table: table?.value ?? null,
+    blocksBy: flags.block ?? null,
+  })
+  if (!factsOf.ok) return factsOf
+  const { unit: _unit, ...rest } = flags
+  const opened = await openReadings(
+    files,
+    {
+      factsOf: factsOf.value,
+      log: logOptionsOf({ ...rest, ...(logUnit === null ? {} : { unit: logUnit }) }),
+      keepRecordings: flags.figure !== undefined && flags.draw === 'overlay',
+    },
+    io,
+  )
+  return opened.ok ? foundIn(opened.value, flags) : opened
+}
+
+function foundIn(opened: readonly OpenedReading[], flags: CompareFlags): Outcome<Found> {
+  const quantity = flags.quantity ?? 'peakForce'
+  const problems: Problem[] = []
+  const read = opened.flatMap(({ reading, facts }) => {
+    const one = specimenOfReading(reading, quantity, facts)
+    if (one.ok) return [one.value]
+    problems.push(...one.problems)
+    return []
+  })
+  const units = [...new Set(read.filter(r => r.specimen.value !== null).map(r => r.unit))]
+  if (units.length > 1) {
+    problems.push({
+      where: quantity,
+      what: `the readings have it in different units: ${units.join(' and ')}.`,
+      cure: 'Compare readings that have the same columns, all with or all without extension.',
+    })
+  }
+  if (problems.length > 0) return wrong(...problems.slice(0, 10))
+  const unit = units[0] ?? ''
+  const logUnits = [...new Set(opened.map(o => o.reading.recording.forceUnit))]
+  const own = logUnits.length === 1 ? parseForceUnit(logUnits[0]!) : null
+  const byReading = new Map(read.map((r, i) => [r.specimen, opened[i]!.reading]))
+  return fine({
+    specimens: read.map(r => r.specimen),
+    dimensionsOf: s => {
+      const facts = opened.find(o => o.facts.name === s.name && o.facts.group === s.group)
+      const said = facts?.facts.table?.row ?? byReading.get(s)?.specimen ?? facts?.reading.specimen
+      return said ? { widthMm: said.widthMm, thicknessMm: said.thicknessMm, lengthMm: said.lengthMm } : null
+    },
+    quantity,
+    unit,
+    shown: shownAs(flags.show ?? (own === null || own === 'counts' ? 'N' : own), unit),
+    warnings: [
+      ...(logUnits.length > 1
+        ? [
+            {
+              code: 'units-differ',
+              text: `The logs are in different units (${logUnits.join(', ')}): all were turned into newtons.`,
+            },
+          ]
+        : []),
+      ...passedOn(opened),
+    ],
+    understood: `${opened.length} readings, variants ${flags.by === undefined ? (flags.specimens === undefined ? `by the readings or names like ${DEFAULT_PATTERN}` : 'by the table of specimens') : `by ${flags.by}`}`,
+    opened,
+  })
+}
+
+/** Warnings of readings that touch the comparison: each once, with how many readings carry it. */
+function passedOn(opened: readonly OpenedReading[]): ComparisonWarning[] {
+  const counts = new Map<string, number>()
+  for (const { reading } of opened)
+    for (const code of new Set(reading.warnings.map(w => w.code)))
+      counts.set(code, (counts.get(code) ?? 0) + 1)
+  const texts: Readonly<Record<string, string>> = {
+    'not-calibrated': 'the scale was not checked: differences on one rig hold as shares, the newtons may not',
+    'zero-unknown': 'the zero was never seen',
+    'slow-sampling': 'sampling was slow for the speed of loading',
+    'over-range': 'the cell was driven over its range',
+    'unit-assumed': 'the unit was taken for granted',
+  }
+  return Object.entries(texts).flatMap(([code, text]) => {
+    const n = counts.get(code) ?? 0
+    if (n === 0) return []
+    const many = n === opened.length ? `all ${n} readings` : `${n} of ${opened.length} readings`
+    return [{ code, text: `In ${many} ${text}.` }]
+  })
+}
+
+/** Dropped ones marked, forces divided by a dimension where asked. */
+export function prepared(found: Found, { drop, per, dimensionDoubt }: CompareFlags): Outcome<Found> {
+  const missing = drop.filter(d => !found.specimens.some(s => s.name === d.name))
+  if (missing.length > 0) {
+    const names = found.specimens.slice(0, 12).map(s => `“${printable(s.name, 30)}”`)
+    return wrong(
+      ...missing.map(d => ({
+        where: '--drop',
+        what: `there is no specimen “${printable(d.name)}”.`,
+        cure: `The specimens are ${names.join(', ')}${found.specimens.length > 12 ? ' …' : ''}.`,
+      })),
+    )
+  }
+  const specimens = found.specimens.map(s => ({
+    ...s,
+    dropped: drop.find(d => d.name === s.name)?.why ?? s.dropped,
+  }))
+  if (per === undefined) return fine({ ...found, specimens })
+  if (found.unit !== 'N')
+    return wrong({
+      where: '--per',
+      what: `only a force can be taken per ${per}, not a value in ${found.unit || 'no unit'}.`,
+      cure: 'Compare peakForce, or give --unit.',
+    })
+  const divided = perDimension(specimens, found.dimensionsOf, { per, doubtMm: dimensionDoubt ?? null })
+  return divided.ok
+    ? fine({ ...found, specimens: divided.value.specimens, unit: divided.value.unit, shown: null })
+    : divided
+}
