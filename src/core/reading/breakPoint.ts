@@ -1,4 +1,5 @@
 import { type Line, lineAt, lineStandardN } from '../signal/line.ts'
+import { type Course, CourseModel } from './course.ts'
 
 /**
  * The force at the instant of a drop, from the samples around it.
@@ -54,141 +55,101 @@ const CHAIN_SHARES = [0.15, 0.35, 0.6, 0.85]
 /** Half of the change of slope, in paces a second, for a drive whose pace changes once a second. */
 const BEND = 0.8
 /** Instants tried in a period, for the change of pace and between two breaks. */
-const FINE = 6
-
-/** A way that the force may have gone. */
-interface Course {
-  /** Instant of the (first) break, and how long after it the second. */
-  tB: number
-  apart: number
-  /** How long before the break the pace changed, and the slope since. */
-  since: number
-  slope: number
-  /** Share of the fall in the first break. */
-  first: number
-}
+const FINE = 5
+/** Instants tried between two samples that are points. */
+const POINTS = 8
 
 /** Posterior of the force at a drop; see {@link BreakPoint}. */
 export function breakPoint(input: BreakPointInput): BreakPoint {
-  const { base, baseTo, after, to, span, periodS, noiseN, jitterS, paceNPerS, changesPerS, chain, loadN } =
-    input
-  const width = span * periodS
-  const lag = width / 2
+  const {
+    loadN,
+    base,
+    baseTo,
+    after,
+    to,
+    span,
+    periodS,
+    noiseN,
+    jitterS,
+    paceNPerS,
+    changesPerS,
+    chain,
+    corner,
+  } = input
+  const widthS = span * periodS
   const stamps = evenStamps(input)
-  const stampAt = (i: number): number => stamps[i - baseTo]!
-  const baseOf = (t: number): number => lineAt(base, t + lag)
-  const afterOf = (t: number): number => lineAt(after, t + lag)
-  const earliest = stampAt(baseTo) - width
-  const latest = stampAt(to) - (input.corner ? 0 : width)
+  const gridS = periodS / FINE
+  const bendN = bendOf(input)
+  const model = new CourseModel({
+    loadN,
+    base,
+    baseTo,
+    after,
+    to,
+    stamps,
+    widthS,
+    periodS,
+    jitterS,
+    noiseN,
+    bendN,
+    gridS,
+    corner,
+  })
+  const last = stamps.at(-1)!
+  const earliest = stamps[0]! - widthS
+  const latest = last - (corner ? 0 : widthS)
   const found: Weighed[] = []
-
-  const before = (c: Course): number => baseOf(c.tB - c.since) + c.slope * c.since
-  const forceAt = (c: Course, t: number): number => {
-    if (t <= c.tB - c.since) return baseOf(t)
-    if (t <= c.tB) return before(c) - c.slope * (c.tB - t)
-    return afterOf(t) + (t < c.tB + c.apart ? (1 - c.first) * (before(c) - afterOf(c.tB)) : 0)
+  const keep = (c: Course, prior: number): void => {
+    if (c.tB - c.since < earliest - gridS) return
+    const beforeN = model.beforeN(c)
+    const afterN = Math.max(0, model.afterN(c.tB))
+    if (corner ? Math.abs(beforeN - afterN) > noiseN : !(beforeN > afterN)) return
+    const weight = prior * Math.exp(model.logLikelihood(c))
+    if (weight > 0) found.push({ weight, beforeN, share: (beforeN - afterN) / beforeN, atS: c.tB })
   }
-  /** What the converter shows at a stamp. */
-  const shown = (c: Course, stamp: number): number => {
-    if (width === 0) return forceAt(c, stamp)
-    const ends = [stamp - width, c.tB - c.since, c.tB, c.tB + c.apart, stamp]
-    let sum = 0
-    for (let k = 1; k < ends.length; k++) {
-      const a = Math.max(ends[0]!, ends[k - 1]!)
-      const b = Math.min(stamp, ends[k]!)
-      if (b > a) sum += forceAt(c, (a + b) / 2) * (b - a)
+  const weigh = (prior: number, since: number, slope: number, apart: number, first: number): void => {
+    const course: Course = { tB: 0, apart, since, slope, first }
+    if (widthS > 0 || corner) {
+      model.settle(course, earliest, latest)
+      keep(course, prior)
+      return
     }
-    return sum / width
-  }
-  const excess = (c: Course): number => {
-    if (input.corner) return before(c) - afterOf(c.tB)
-    let sum = 0
-    for (let i = baseTo + 1; i <= to; i++) sum += shown(c, stampAt(i)) - loadN[i]!
-    return sum
-  }
-  /** The course with its instant moved to where it gives the samples' sum: exact for averaging of any shape. */
-  const fitted = (c: Course): Course => {
-    let low = earliest
-    let high = latest
-    let tB = (low + high) / 2
-    for (let k = 0; k < 14; k++) {
-      if (excess({ ...c, tB }) > 0) high = tB
-      else low = tB
-      tB = (low + high) / 2
-    }
-    return { ...c, tB }
-  }
-  const bend = bendOf(input)
-  const logLikelihood = (c: Course): number => {
-    const drop = before(c) - afterOf(c.tB)
-    let log = 0
-    for (let i = baseTo + 1; i <= to; i++) {
-      const stamp = stampAt(i)
-      const off = loadN[i]! - shown(c, stamp)
-      const falling = stamp > c.tB && stamp - width < c.tB + c.apart
-      const slope = Math.max(Math.abs(base.slopeNPerS), Math.abs(c.slope))
-      const spread = Math.min(Math.hypot(lineStandardN(base, stamp, noiseN), bend(stamp)), drop)
-      // The stamps jitter, and converters that average over several periods weigh them in ways that are not known.
-      const blur = falling ? (drop * jitterS) / (width || periodS) + (span >= 2 ? 0.08 * drop : 0) : 0
-      // Between two courses of the grid lie others.
-      const past = Math.max(0, stamp - (c.tB - c.since))
-      const turn = c.since > 0 ? Math.abs(c.slope - base.slopeNPerS) : 0
-      const between = turn * Math.hypot(Math.min(past, periodS / FINE) / 3.5, 0.1 * Math.min(past, c.since))
-      const chained = falling && c.first < 1 ? 0.1 * drop : 0
-      const variance =
-        noiseN ** 2 + spread ** 2 + (slope * jitterS) ** 2 + blur ** 2 + between ** 2 + chained ** 2
-      log -= (0.5 * off * off) / variance + 0.5 * Math.log(variance / noiseN ** 2)
-    }
-    return log
-  }
-  const weigh = (course: Course, prior: number): void => {
-    const instants =
-      width > 0 || input.corner ? [fitted(course)] : atPoints(course, stampAt(to - 1), stampAt(to))
-    for (const c of instants) {
-      const beforeN = before(c)
-      const afterN = Math.max(0, afterOf(c.tB))
-      if (input.corner ? Math.abs(beforeN - afterN) > noiseN : !(beforeN > afterN)) continue
-      const weight = (prior * Math.exp(logLikelihood(c))) / instants.length
-      if (weight > 0) found.push({ weight, beforeN, share: (beforeN - afterN) / beforeN, atS: c.tB })
+    // Samples of a converter that takes points say only between which two of them the force fell.
+    const from = stamps.at(-2)!
+    for (let k = 0; k < POINTS; k++) {
+      course.tB = from + ((last - from) * (k + 0.5)) / POINTS
+      keep(course, prior / POINTS)
     }
   }
 
   const resting = Math.abs(base.slopeNPerS) < 0.15 * paceNPerS
   const goesOn = after.slopeNPerS > 0.2 * paceNPerS
-  const reach = Math.max(2.5 * periodS, stampAt(to) - stampAt(baseTo) + (width - periodS) / 2)
+  const reach = Math.max(2.5 * periodS, last - stamps[0]! + (widthS - periodS) / 2)
   // What is still rarely breaks; where the drive moves after the drop, it most likely moved before it.
   const change = Math.min(0.92, Math.max(resting ? (goesOn ? 0.92 : 0.5) : 0, changesPerS * reach))
-  const slopes = PACES.map(s => s * paceNPerS)
+  const slopes = PACES.map(share => share * paceNPerS)
   if (goesOn) slopes.push(after.slopeNPerS, 1.15 * after.slopeNPerS, 1.3 * after.slopeNPerS)
-  const changes = Math.round((FINE * reach) / periodS)
-  const single = { tB: 0, apart: 0, since: 0, slope: base.slopeNPerS, first: 1 }
-  weigh(single, (1 - change) * (1 - chain))
+  const changes = Math.max(1, Math.round(reach / gridS))
+  weigh((1 - change) * (1 - chain), 0, base.slopeNPerS, 0, 1)
   for (let j = 0; j < changes; j++) {
     const since = ((j + 0.5) * reach) / changes
-    for (const slope of slopes) {
-      weigh({ ...single, since, slope }, (change * (1 - chain)) / (changes * slopes.length))
-    }
+    for (const slope of slopes) weigh((change * (1 - chain)) / (changes * slopes.length), since, slope, 0, 1)
   }
   const most = latest - earliest + periodS / 2
   for (let j = 0; j < FINE && chain > 0; j++) {
     const apart = ((j + 0.5) * most) / FINE
     for (const first of CHAIN_SHARES) {
       const prior = chain / (FINE * CHAIN_SHARES.length)
-      weigh({ ...single, apart, first }, prior * (1 - change))
+      weigh(prior * (1 - change), 0, base.slopeNPerS, apart, first)
       if (!resting) continue
       for (const since of [0.3 * periodS, 0.8 * periodS, 1.4 * periodS]) {
-        for (const share of [0.5, 1]) {
-          weigh({ ...single, apart, first, since, slope: share * paceNPerS }, (prior * change) / 6)
-        }
+        weigh((prior * change) / 6, since, 0.5 * paceNPerS, apart, first)
+        weigh((prior * change) / 6, since, paceNPerS, apart, first)
       }
     }
   }
-  return posterior(found, input, lag)
+  return posterior(found, input, widthS / 2)
 }
-
-/** Samples of a converter that takes points say only between which two of them the force fell. */
-const atPoints = (course: Course, from: number, to: number): Course[] =>
-  Array.from({ length: 8 }, (_, k) => ({ ...course, tB: from + ((to - from) * (k + 0.5)) / 8 }))
 
 /** Stamps of samples `baseTo` to `to`, evened out over the neighbours: a host stamps late by a little, each time another. */
 function evenStamps({ timeS, baseTo, to, periodS, jitterS }: BreakPointInput): number[] {

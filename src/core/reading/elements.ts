@@ -109,84 +109,111 @@ function slipByTangent(drop: Drop): number {
   return slip / (slip + broke)
 }
 
-/** Chances of each drop; forward and backward over the elements left. */
+/** Chances of each drop: forward and backward over the elements left, summed over the rig's softness. */
 function countElements(drops: readonly Seen[], total: number, broken: boolean): Chances[] {
-  const steps = drops.length
   const sums = drops.map(() => ({ slip: 0, counts: new Float64Array(total + 1) }))
-  let evidence = 0
-  const shares = drops.map(({ drop }) => Math.max(1e-6, drop.share))
-  const spread = drops.map(({ drop }, k) => Math.hypot(drop.shareStandard, DROP_SPREAD * shares[k]!))
-  const slipTangent = drops.map(({ drop }) => tangentLikelihood(drop, 1) * SLIP_DENSITY)
-  const breakTangent = drops.map(({ drop }, k) => tangentLikelihood(drop, 1 - shares[k]!))
-  const together = Float64Array.from({ length: total + 1 }, (_, m) => (1 - TOGETHER) * TOGETHER ** (m - 1))
-  const width = total + 1
-  for (let g = 0; ; g++) {
-    const softness = 1.02 ** g - 1 // b × total
-    if (softness > 4) break
-    const b = softness / total
+  const slipLikelihoods = drops.map(({ drop, label }) =>
+    label === 'slip' || !(label || drop.leavesNothing) ? tangentLikelihood(drop, 1) * SLIP_DENSITY : 0,
+  )
+  // b × total; steps of 3 % in 1 + b × total are finer than equal elements are equal.
+  for (let softness = 0; softness <= 4; softness = 1.03 * (1 + softness) - 1) {
+    const tables = drops.map(seen => breakTable(seen, total, softness / total))
     const prior = 1 / (1 + 4 * softness)
-    for (const slipping of [false, true]) {
-      const pSlip = slipping ? SLIP_WHERE_SLIPPING : SLIP_ELSEWHERE
-      const way = (k: number, n: number, m: number): number => {
-        const { drop, label } = drops[k]!
-        if (m === 0) {
-          if (drop.leavesNothing && label !== 'slip') return 0
-          return label && label !== 'slip' ? 0 : pSlip * slipTangent[k]!
-        }
-        if (label === 'slip') return 0
-        if (drop.leavesNothing) return m === n ? (1 - pSlip) * together[m]! : 0
-        if (m >= n) return 0
-        const off = (shares[k]! - m / (n * (1 + b * (n - m)))) / spread[k]!
-        if (off > 6 || off < -6) return 0
-        return (
-          ((1 - pSlip) * together[m]! * breakTangent[k]! * Math.exp(-0.5 * off * off)) / (spread[k]! * 2.5066)
-        )
-      }
-      const before: Float64Array[] = []
-      let state = new Float64Array(width)
-      state[total] = 1
-      for (let k = 0; k < steps; k++) {
-        state = unseen(state)
-        before.push(state)
-        const next = new Float64Array(width)
-        for (let n = 1; n <= total; n++) {
-          if (state[n]! < 1e-30) continue
-          for (let m = 0; m <= n; m++) next[n - m]! += state[n]! * way(k, n, m)
-        }
-        state = next
-      }
-      const weight = prior * (slipping ? SLIPPING : 1 - SLIPPING)
-      let after = new Float64Array(width).fill(1)
-      if (broken) after.fill(0, 1)
-      let whole = 0
-      for (let n = 0; n <= total; n++) whole += state[n]! * after[n]!
-      if (!(whole > 0)) continue
-      evidence += weight * whole
-      for (let k = steps - 1; k >= 0; k--) {
-        const from = before[k]!
-        const earlier = new Float64Array(width)
-        const sum = sums[k]!
-        for (let n = 1; n <= total; n++) {
-          for (let m = 0; m <= n; m++) {
-            if (after[n - m]! === 0) continue
-            const w = way(k, n, m) * after[n - m]!
-            earlier[n]! += w
-            const joint = weight * from[n]! * w
-            if (m === 0) sum.slip += joint
-            else sum.counts[m]! += joint
-          }
-        }
-        after = unseenBack(earlier)
-      }
-    }
+    addWays(
+      sums,
+      tables,
+      slipLikelihoods,
+      { total, broken, slipping: SLIP_ELSEWHERE },
+      prior * (1 - SLIPPING),
+    )
+    addWays(sums, tables, slipLikelihoods, { total, broken, slipping: SLIP_WHERE_SLIPPING }, prior * SLIPPING)
   }
   return sums.map(({ slip, counts }) => {
-    const broke = counts.reduce((a, c) => a + c, 0)
+    const broke = counts.reduce((sum, c) => sum + c, 0)
     const all = slip + broke
-    return all > 0 && evidence > 0
-      ? { slip: slip / all, counts: counts.map(c => (broke > 0 ? c / broke : 0)) }
-      : { slip: 0.5, counts: new Float64Array(0) }
+    if (!(all > 0)) return { slip: 0.5, counts: new Float64Array(0) }
+    return { slip: slip / all, counts: counts.map(c => (broke > 0 ? c / broke : 0)) }
   })
+}
+
+/** Likelihood that m of n elements went, at n × (total + 1) + m. */
+function breakTable({ drop, label }: Seen, total: number, b: number): Float64Array {
+  const width = total + 1
+  const table = new Float64Array(width * width)
+  if (label === 'slip') return table
+  let together = 1 - TOGETHER
+  if (drop.leavesNothing) {
+    for (let n = 1; n <= total; n++, together *= TOGETHER) table[n * width + n] = together
+    return table
+  }
+  const share = Math.max(1e-6, drop.share)
+  const spread = Math.hypot(drop.shareStandard, DROP_SPREAD * share)
+  const tangent = tangentLikelihood(drop, 1 - share) / (spread * Math.sqrt(2 * Math.PI))
+  for (let m = 1; m < total; m++, together *= TOGETHER) {
+    for (let n = m + 1; n <= total; n++) {
+      const off = (share - m / (n * (1 + b * (n - m)))) / spread
+      if (off < 6 && off > -6) table[n * width + m] = together * tangent * Math.exp(-0.5 * off * off)
+    }
+  }
+  return table
+}
+
+interface Ways {
+  readonly total: number
+  /** The last drop leaves nothing. */
+  readonly broken: boolean
+  /** Chance that a drop is a slip. */
+  readonly slipping: number
+}
+
+/** Adds, for each drop, the joint weight of every way through the record in which it is a slip, or a break of m. */
+function addWays(
+  sums: { slip: number; counts: Float64Array }[],
+  tables: readonly Float64Array[],
+  slipLikelihoods: readonly number[],
+  { total, broken, slipping }: Ways,
+  weight: number,
+): void {
+  const width = total + 1
+  const before: Float64Array[] = []
+  let state = new Float64Array(width)
+  state[total] = 1
+  tables.forEach((table, k) => {
+    state = unseen(state)
+    before.push(state)
+    const next = new Float64Array(width)
+    const slip = slipping * slipLikelihoods[k]!
+    for (let n = 1; n <= total; n++) {
+      const here = state[n]!
+      if (here < 1e-40) continue
+      next[n]! += here * slip
+      for (let m = 1; m <= n; m++) next[n - m]! += here * (1 - slipping) * table[n * width + m]!
+    }
+    state = next
+  })
+  let after = new Float64Array(width).fill(1)
+  if (broken) after.fill(0, 1)
+  for (let k = tables.length - 1; k >= 0; k--) {
+    const table = tables[k]!
+    const from = before[k]!
+    const sum = sums[k]!
+    const earlier = new Float64Array(width)
+    const slip = slipping * slipLikelihoods[k]!
+    for (let n = 1; n <= total; n++) {
+      const here = weight * from[n]!
+      const slips = slip * after[n]!
+      sum.slip += here * slips
+      let all = slips
+      for (let m = 1; m <= n; m++) {
+        const way = (1 - slipping) * table[n * width + m]! * after[n - m]!
+        if (way === 0) continue
+        sum.counts[m]! += here * way
+        all += way
+      }
+      earlier[n] = all
+    }
+    after = unseenBack(earlier)
+  }
 }
 
 /** Some elements may have gone unseen since the last drop. */

@@ -1,0 +1,176 @@
+import { type Line, lineStandardN } from '../signal/line.ts'
+
+/** A way that the force may have gone around a drop: the line before, a change of pace, the drop, the line after. */
+export interface Course {
+  /** Instant of the (first) break, in s, and how long after it the second. */
+  tB: number
+  apart: number
+  /** How long before the break the pace changed, and the slope since, in N/s. */
+  since: number
+  slope: number
+  /** Share of the fall in the first break; 1 where there is one only. */
+  first: number
+}
+
+export interface CourseInput {
+  readonly loadN: Float64Array
+  /** Line through samples before those that the drop can have touched, and the last sample in it. */
+  readonly base: Line
+  readonly baseTo: number
+  readonly after: Line
+  /** First sample wholly after the drop. */
+  readonly to: number
+  /** Time stamps of samples `baseTo` to `to`. */
+  readonly stamps: readonly number[]
+  /** Time over which the converter averages, in s; 0: none. */
+  readonly widthS: number
+  readonly periodS: number
+  /** Spread of the stamps about an even pace. */
+  readonly jitterS: number
+  readonly noiseN: number
+  /** Standard deviation by which a ramp may have left its line at a time on the record's axis. */
+  readonly bendN: (tS: number) => number
+  /** Spacing of the instants of a change of pace that are tried, in s. */
+  readonly gridS: number
+  /** No drop but a corner: the force runs on from the one line into the other. */
+  readonly corner: boolean
+}
+
+/** Converters that average over several periods weigh them in ways that are not known; their sum is. */
+const SHAPE_BLUR = 0.08
+/** What the coarse grid of chains leaves out, over the fall. */
+const CHAIN_BLUR = 0.1
+
+/** The samples that a course gives, and how well they agree with those that were read. */
+export class CourseModel {
+  private readonly lagS: number
+  private readonly slackN2: Float64Array
+  private readonly input: CourseInput
+
+  constructor(input: CourseInput) {
+    this.input = input
+    this.lagS = input.widthS / 2
+    this.slackN2 = Float64Array.from(
+      input.stamps,
+      t => lineStandardN(input.base, t, input.noiseN) ** 2 + input.bendN(t) ** 2,
+    )
+  }
+
+  /** Both lines are read on the record's axis, where they lag behind the force by half of what is averaged. */
+  baseN(t: number): number {
+    const { base } = this.input
+    return base.levelN + base.slopeNPerS * (t + this.lagS - base.atS)
+  }
+
+  afterN(t: number): number {
+    const { after } = this.input
+    return after.levelN + after.slopeNPerS * (t + this.lagS - after.atS)
+  }
+
+  /** Force just before the (first) break. */
+  beforeN(c: Course): number {
+    return this.baseN(c.tB - c.since) + c.slope * c.since
+  }
+
+  /** What the converter shows at a stamp: the mean of the force over `widthS` up to it. */
+  shownN(c: Course, stamp: number): number {
+    const { widthS, base, after } = this.input
+    const turn = c.tB - c.since
+    const beforeN = this.beforeN(c)
+    const rest = c.first < 1 ? (1 - c.first) * (beforeN - this.afterN(c.tB)) : 0
+    if (widthS === 0) {
+      if (stamp <= turn) return this.baseN(stamp)
+      if (stamp <= c.tB) return beforeN - c.slope * (c.tB - stamp)
+      return this.afterN(stamp) + (stamp < c.tB + c.apart ? rest : 0)
+    }
+    const start = stamp - widthS
+    if (stamp <= turn) return base.levelN + base.slopeNPerS * (stamp - base.atS)
+    if (start >= c.tB + c.apart) return after.levelN + after.slopeNPerS * (stamp - after.atS)
+    let sum = 0
+    if (start < turn) sum += this.baseN((start + turn) / 2) * (turn - start)
+    const a = Math.max(start, turn)
+    const b = Math.min(stamp, c.tB)
+    if (b > a) sum += (beforeN - c.slope * (c.tB - (a + b) / 2)) * (b - a)
+    const from = Math.max(start, c.tB)
+    if (stamp > from) sum += this.afterN((from + stamp) / 2) * (stamp - from)
+    const second = Math.min(stamp, c.tB + c.apart)
+    if (second > from) sum += rest * (second - from)
+    return sum / widthS
+  }
+
+  /** How much more than was read the course shows in all; rises with the instant of the break. */
+  private excessN(c: Course): number {
+    const { loadN, baseTo, to, stamps, corner } = this.input
+    if (corner) return this.beforeN(c) - this.afterN(c.tB)
+    let sum = 0
+    for (let i = baseTo + 1; i <= to; i++) sum += this.shownN(c, stamps[i - baseTo]!) - loadN[i]!
+    return sum
+  }
+
+  /**
+   * Moves the course to the instant at which it gives the samples' sum (at a corner: at which its lines meet), which
+   * is right for averaging of any shape. False position with the Illinois step.
+   */
+  settle(c: Course, earliest: number, latest: number): void {
+    let low = earliest
+    let high = latest
+    c.tB = low
+    let atLow = this.excessN(c)
+    c.tB = high
+    let atHigh = this.excessN(c)
+    if (atLow >= 0 || atHigh <= 0) {
+      c.tB = atLow >= 0 ? low : high
+      return
+    }
+    const near = 0.05 * this.input.noiseN
+    let side = 0
+    for (let k = 0; k < 12; k++) {
+      c.tB = (low * atHigh - high * atLow) / (atHigh - atLow)
+      const at = this.excessN(c)
+      if (Math.abs(at) < near) return
+      if (at > 0) {
+        high = c.tB
+        atHigh = at
+        if (side > 0) atLow /= 2
+        side = 1
+      } else {
+        low = c.tB
+        atLow = at
+        if (side < 0) atHigh /= 2
+        side = -1
+      }
+    }
+  }
+
+  /** Logarithm of the likelihood of the samples between the two lines, up to a constant. */
+  logLikelihood(c: Course): number {
+    const { loadN, base, baseTo, to, stamps, widthS, periodS, jitterS, noiseN, gridS, corner } = this.input
+    const fallN = corner ? Number.POSITIVE_INFINITY : this.beforeN(c) - this.afterN(c.tB)
+    const fall2 = fallN * fallN
+    const slope = Math.max(Math.abs(base.slopeNPerS), Math.abs(c.slope))
+    const turn = c.since > 0 ? Math.abs(c.slope - base.slopeNPerS) : 0
+    const noise2 = noiseN * noiseN
+    const shape = widthS > 1.5 * periodS ? SHAPE_BLUR : 0
+    const chain = c.first < 1 ? CHAIN_BLUR : 0
+    const blur2 = corner ? 0 : fall2 * ((jitterS / (widthS || periodS) + shape) ** 2 + chain ** 2)
+    let log = 0
+    for (let i = baseTo + 1; i <= to; i++) {
+      const stamp = stamps[i - baseTo]!
+      const off = loadN[i]! - this.shownN(c, stamp)
+      const falling = stamp > c.tB && stamp - widthS < c.tB + c.apart
+      // Between two courses of the grid lie others.
+      const past = Math.max(0, stamp - (c.tB - c.since))
+      const gap = turn * Math.min(past, gridS) * 0.29
+      const pace = turn * 0.1 * Math.min(past, c.since)
+      const variance =
+        noise2 +
+        Math.min(this.slackN2[i - baseTo]!, fall2) +
+        (slope * jitterS) ** 2 +
+        gap * gap +
+        pace * pace +
+        (falling ? blur2 : 0)
+      log -= 0.5 * ((off * off) / variance + Math.log(variance / noise2))
+    }
+    return log
+  }
+}
