@@ -13,6 +13,36 @@ export interface CommandModule {
 
 const COMMANDS: readonly { name: string; summary: string; load: () => Promise<CommandModule> }[] = [
   {
+    name: 'plan',
+    summary: 'how many to pull, in which order, and whether the rig suits it',
+    load: () => import('./commands/plan.ts'),
+  },
+  {
+    name: 'rig',
+    summary: 'the rig itself: its description, a quick scale, stiffness, settling',
+    load: () => import('./commands/rig.ts'),
+  },
+  {
+    name: 'calibrate',
+    summary: 'known loads → fit, errors, class, doubt',
+    load: () => import('./commands/calibrate.ts'),
+  },
+  {
+    name: 'check',
+    summary: 'one known mass before the day’s work: does the rig still read as it should?',
+    load: () => import('./commands/check.ts'),
+  },
+  {
+    name: 'ports',
+    summary: 'the serial ports of this computer',
+    load: () => import('./commands/ports.ts'),
+  },
+  {
+    name: 'record',
+    summary: 'a rig, live → the store; nothing is lost',
+    load: () => import('./commands/record.ts'),
+  },
+  {
     name: 'read',
     summary: 'logs of a rig → peak force, pulls, breaks, doubt',
     load: () => import('./commands/read.ts'),
@@ -21,6 +51,46 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
     name: 'compare',
     summary: 'groups of specimens → verdict, what was not shown, how many more',
     load: () => import('./commands/compare.ts'),
+  },
+  {
+    name: 'list',
+    summary: 'the recordings of the store',
+    load: () => import('./commands/list.ts'),
+  },
+  {
+    name: 'show',
+    summary: 'one recording of the store, and how it reads',
+    load: () => import('./commands/show.ts'),
+  },
+  {
+    name: 'import',
+    summary: 'logs → the store',
+    load: () => import('./commands/import.ts'),
+  },
+  {
+    name: 'export',
+    summary: 'a recording of the store → CSV, JSON Lines, Parquet, the log as received',
+    load: () => import('./commands/export.ts'),
+  },
+  {
+    name: 'backup',
+    summary: 'the whole store → one file',
+    load: () => import('./commands/backup.ts'),
+  },
+  {
+    name: 'restore',
+    summary: 'a backup → the store',
+    load: () => import('./commands/restore.ts'),
+  },
+  {
+    name: 'verify',
+    summary: 'is all in the store sound?',
+    load: () => import('./commands/verify.ts'),
+  },
+  {
+    name: 'demo',
+    summary: 'an invented study, made, read and compared: a tour in a minute',
+    load: () => import('./commands/demo.ts'),
   },
 ]
 

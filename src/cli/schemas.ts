@@ -1,9 +1,18 @@
 import { z } from 'zod'
+import { checkSchema } from '../core/calibration/checkDocument.ts'
+import { calibrationSchema } from '../core/calibration/document.ts'
+import { referencesSchema } from '../core/calibration/referencesDocument.ts'
+import { quickScaleSchema, rigSchema } from '../core/calibration/rig.ts'
 import { readingSchema } from '../core/reading/document.ts'
 
 /** Every document and every file that a command takes, by the name of its schema file. */
 const SCHEMAS = {
   reading: readingSchema,
+  calibration: calibrationSchema,
+  check: checkSchema,
+  'quick-scale': quickScaleSchema,
+  references: referencesSchema,
+  rig: rigSchema,
 } as const satisfies Record<string, z.ZodType>
 
 /** JSON Schema (draft 2020-12) of each, as shipped in `schemas/`. */

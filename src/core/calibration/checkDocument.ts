@@ -25,7 +25,7 @@ export const checkSchema = z.object({
 export type Check = z.infer<typeof checkSchema>
 
 /**
- * The checks of a file of JSON lines. A last line cut short by a power loss is left out and told; any other fault
+ * The checks of a file of JSON lines; lines that begin with # are remarks. A last line cut short by a power loss is left out and told; any other fault
  * is a problem, so that no check is passed over unseen.
  */
 export function parseChecks(text: string, where: string): Outcome<{ checks: Check[]; cut: boolean }> {
@@ -35,7 +35,7 @@ export function parseChecks(text: string, where: string): Outcome<{ checks: Chec
   const problems: Problem[] = []
   let cut = false
   lines.forEach((line, i) => {
-    if (line.trim() === '') return
+    if (line.trim() === '' || line.startsWith('#')) return
     const parsed = parseDocument(line, checkSchema, {
       where: `${where}, line ${i + 1}`,
       schemaFile: 'check.json',

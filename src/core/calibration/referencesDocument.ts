@@ -1,5 +1,7 @@
 import { z } from 'zod'
+import type { Outcome } from '../problem.ts'
 import { COIN_GRAMS } from './coins.ts'
+import { parseDocument } from './parseDocument.ts'
 import { WEIGHT_CLASSES } from './weightTolerance.ts'
 
 /**
@@ -65,3 +67,7 @@ export const referencesSchema = z.strictObject({
 
 export type Reference = z.infer<typeof referenceSchema>
 export type References = z.infer<typeof referencesSchema>
+
+/** Reads a file of references. `where` is its name, for the problems. */
+export const parseReferences = (text: string, where: string): Outcome<References> =>
+  parseDocument(text, referencesSchema, { where, schemaFile: 'references.json' })

@@ -1,0 +1,106 @@
+import { Command, Option } from 'commander'
+import { addGravityOptions } from '../gravityFlags.ts'
+import type { ExitCode, Io } from '../io.ts'
+import { addLogOptions, positive } from '../logOptions.ts'
+import { day, forceN, load, percent, tolerance, typedReading } from '../quantity.ts'
+
+const EXAMPLES = `
+Examples:
+  tenterhook rig new rig.json --capacity 50kg --stroke 60 --latitude 52.1 --height 30
+  tenterhook rig quick --rig rig.json --mass 1.000kg --reading 69630 --zero 50012
+  tenterhook rig quick --rig rig.json --doubt 2% --reading-unit kgf
+  tenterhook rig stiffness bar.csv --mm-per-second 0.5 --rig rig.json
+  tenterhook rig settle overnight.csv
+  tenterhook rig show rig.json`
+
+/** Each part loads its own code when it is asked for. */
+export function build(io: Io, done: (code: ExitCode) => void): Command {
+  const command = new Command().description(
+    'The rig itself: its description, a quick scale, its stiffness, its settling.',
+  )
+  const part = (name: string) =>
+    command.command(name).exitOverride().configureOutput({ writeOut: io.out, writeErr: io.err })
+
+  addGravityOptions(
+    part('new')
+      .description('Begins a rig file.')
+      .argument('<file>', 'file to write; one that is there is left alone')
+      .option('--name <name>', 'what you call the rig')
+      .option('--capacity <force>', 'capacity of the cell, as in 50kg or 500N', forceN)
+      .option('--rated-output <mV/V>', 'rated output of the cell', positive)
+      .option('--rate <hz>', 'readings a second of the converter', positive)
+      .addOption(
+        new Option('--sign <sign>', 'whether a pull raises (1) or lowers (-1) the reading').choices([
+          '1',
+          '-1',
+        ]),
+      )
+      .option('--mm-per-turn <mm>', 'pitch of the drive', positive)
+      .option('--mm-per-second <mm>', 'speed of the drive', positive)
+      .option('--stroke <mm>', 'stroke', positive),
+  ).action(async (file, flags) => {
+    const { newRig } = await import('../rigParts/newRig.ts')
+    done(await newRig(file, flags, io))
+  })
+
+  part('show')
+    .description('Checks a rig file and says what is known of the rig.')
+    .argument('<file>', 'rig file')
+    .option('--json', 'the rig document, with its defaults')
+    .action(async (file, flags) => {
+      const { showRig } = await import('../rigParts/showRig.ts')
+      done(await showRig(file, flags, io))
+    })
+
+  addGravityOptions(
+    part('quick')
+      .description('A scale without a calibration: by one known mass, or by a doubt that you state.')
+      .requiredOption('--rig <file>', 'rig file to add it to; begun where there is none')
+      .option('--mass <load>', 'the known mass or force, as in 1.000kg', load)
+      .option('--mass-tolerance <limits>', 'limits ± of it, as in 0.1% or 1g', tolerance)
+      .option('--reading <reading>', 'reading with the mass', typedReading)
+      .option('--zero <reading>', 'reading of the empty hook', typedReading)
+      .option('--reading-unit <unit>', 'unit of the readings (counts)')
+      .option(
+        '--doubt <percent>',
+        'with a mass: limits ± for what one mass cannot tell (1 %); without: the scale’s doubt',
+        percent,
+      )
+      .option('--date <day>', 'day of it (today)', day)
+      .option('--json', 'the quick-scale document'),
+  ).action(async flags => {
+    const { quickRig } = await import('../rigParts/quickRig.ts')
+    done(await quickRig(flags, io))
+  })
+
+  addLogOptions(
+    part('stiffness')
+      .description('Stiffness of grips, frame, drive and cell, from a pull on a bar that hardly gives.')
+      .argument('<log>', 'log of that pull')
+      .option('--rig <file>', 'rig whose calibration holds; the stiffness is added to it')
+      .option('--travel <column>', 'channel of travel, by name (found where there is one)')
+      .option('--mm-per-turn <mm>', 'the channel counts turns of this pitch', positive)
+      .option('--mm-per-second <mm>', 'the drive runs at this speed; no channel is needed', positive)
+      .option('--bar-stiffness <N/mm>', 'stiffness of the bar itself, to take off', positive)
+      .option('--json', 'the figures as JSON'),
+  ).action(async (log, flags) => {
+    const { stiffnessOfRig } = await import('../rigParts/stiffnessOfRig.ts')
+    done(await stiffnessOfRig(log, flags, io))
+  })
+
+  addLogOptions(
+    part('settle')
+      .description(
+        'Warm-up from a log of the empty rig, or creep and zero return from one with a mass left hanging.',
+      )
+      .argument('<log>', 'log of the rig left alone')
+      .option('--rig <file>', 'rig whose calibration holds')
+      .option('--within <force>', 'what counts as settled, as in 0.05N', forceN)
+      .option('--json', 'the figures as JSON'),
+  ).action(async (log, flags) => {
+    const { settleRig } = await import('../rigParts/settleRig.ts')
+    done(await settleRig(log, flags, io))
+  })
+
+  return command.addHelpText('after', EXAMPLES)
+}

@@ -1,0 +1,106 @@
+import { rigStiffness } from '../../core/calibration/stiffness.ts'
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import type { Recording } from '../../core/recording.ts'
+import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
+import { EXIT, type ExitCode, type Io } from '../io.ts'
+import type { LogFlags } from '../logOptions.ts'
+import { today } from '../quantity.ts'
+import { changeRig } from '../rigFile.ts'
+import { tell } from '../tell.ts'
+import { openRigLog } from './rigLog.ts'
+
+interface StiffnessFlags extends LogFlags {
+  readonly rig?: string
+  readonly travel?: string
+  readonly mmPerTurn?: number
+  readonly mmPerSecond?: number
+  readonly barStiffness?: number
+  readonly json?: true
+}
+
+/** Stiffness of the rig from a log, told and, where a rig is named, kept. */
+export async function stiffnessOfRig(path: string, flags: StiffnessFlags, io: Io): Promise<ExitCode> {
+  const log = await openRigLog(path, flags)
+  if (!log.ok) return tell(io, log.problems, EXIT.input)
+  const { recording, rig } = log.value
+  if (recording.forceUnit === 'counts')
+    return tell(
+      io,
+      [{ where: recording.name, what: 'the log is in counts.', cure: 'Name a calibrated rig with --rig.' }],
+      EXIT.input,
+    )
+  const travel = travelOf(recording, {
+    ...flags,
+    mmPerTurn: flags.mmPerTurn ?? rig?.drive.mmPerTurn,
+    mmPerSecond: flags.mmPerSecond ?? rig?.drive.mmPerSecond,
+  })
+  if (!travel.ok) return tell(io, travel.problems, EXIT.input)
+  const found = rigStiffness(
+    recording.forceN,
+    travel.value,
+    recording.name,
+    flags.barStiffness === undefined ? {} : { barNPerMm: flags.barStiffness },
+  )
+  if (!found.ok) return tell(io, found.problems, EXIT.input)
+  const { nPerMm, standardNPerMm, lowerNPerMm, upperNPerMm, fromN, toN, samples } = found.value
+  if (flags.rig !== undefined) {
+    const saved = await changeRig(flags.rig, given => ({
+      ...given,
+      stiffness: { nPerMm, standardNPerMm, date: today() },
+    }))
+    if (!saved.ok) return tell(io, saved.problems, EXIT.output)
+  }
+  if (flags.json) io.out(`${JSON.stringify(found.value)}\n`)
+  else {
+    const decimals = decimalsFor(1.96 * standardNPerMm)
+    io.out(
+      [
+        `The rig gives 1 mm for each ${plainNumber(nPerMm, decimals)} ± ${plainNumber(1.96 * standardNPerMm, decimals)} N`,
+        `  from ${samples} readings between ${threeDigits(fromN)} and ${threeDigits(toN)} N`,
+        `  lower half ${threeDigits(lowerNPerMm)} N/mm, upper half ${threeDigits(upperNPerMm)} N/mm`,
+        ...(flags.barStiffness === undefined
+          ? ['  the bar itself was taken as rigid; --bar-stiffness takes its own give off']
+          : []),
+        ...(flags.rig === undefined ? [] : [`  kept in ${flags.rig}`]),
+        '',
+      ].join('\n'),
+    )
+  }
+  return EXIT.ok
+}
+
+interface TravelFlags {
+  readonly travel?: string | undefined
+  readonly mmPerTurn?: number | undefined
+  readonly mmPerSecond?: number | undefined
+}
+
+/** Travel in mm: a channel of lengths, a channel of turns, or the drive's speed by the clock. */
+function travelOf(
+  { name, channels, timeS }: Recording,
+  { travel, mmPerTurn, mmPerSecond }: TravelFlags,
+): Outcome<Float64Array> {
+  const channel =
+    travel === undefined
+      ? (channels.find(c => c.kind === 'travel') ?? channels.find(c => c.kind === 'extension'))
+      : channels.find(c => c.name === travel)
+  if (channel?.unit === 'mm') return fine(channel.values)
+  if (channel !== undefined && mmPerTurn !== undefined)
+    return fine(channel.values.map(turns => turns * mmPerTurn))
+  if (travel === undefined && mmPerSecond !== undefined) return fine(timeS.map(t => t * mmPerSecond))
+  const names = channels.map(c => c.name).join(', ')
+  if (travel !== undefined && channel === undefined)
+    return wrong({
+      where: name,
+      what: `no channel is called “${travel.slice(0, 40)}”.`,
+      cure: `The channels are: ${names || 'none'}.`,
+    })
+  return wrong({
+    where: name,
+    what:
+      channel === undefined
+        ? 'the log has no travel.'
+        : `the channel ${channel.name} is in “${channel.unit}”, not in mm.`,
+    cure: 'Give --mm-per-second for a drive that runs evenly, or --travel and --mm-per-turn for a column of turns.',
+  })
+}

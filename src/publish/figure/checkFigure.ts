@@ -1,0 +1,108 @@
+import { scaleLinear } from 'd3-scale'
+import type { CheckChart } from '../../core/calibration/checkChart.ts'
+import type { Check } from '../../core/calibration/checkDocument.ts'
+import { errorPctOf } from '../../core/calibration/judgeCheck.ts'
+import { sideAxis } from './axes.ts'
+import { LIGHT, type Look, SIZE } from './look.ts'
+import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+
+export interface CheckFigureOptions {
+  readonly look?: Look
+  readonly width?: number
+  readonly height?: number
+}
+
+const MARGIN = { left: 72, right: 150, top: 92, bottom: 60 } as const
+
+/** The rig's checks under one calibration in their order, with the chart's limits where there are enough. */
+export function checkFigure(
+  rigName: string,
+  checks: readonly Check[],
+  chart: CheckChart | null,
+  { look = LIGHT, width = 960, height = 420 }: CheckFigureOptions = {},
+): string {
+  const values = checks.map(errorPctOf)
+  const edge = 1.2 * Math.max(0.05, ...[...values, chart?.low ?? 0, chart?.high ?? 0].map(Math.abs))
+  const plot = {
+    left: MARGIN.left,
+    right: width - MARGIN.right,
+    top: MARGIN.top,
+    bottom: height - MARGIN.bottom,
+  }
+  const x = scaleLinear([0, Math.max(1, values.length - 1)], [plot.left + 12, plot.right - 12])
+  const y = scaleLinear([-edge, edge], [plot.bottom, plot.top])
+  const last = values.at(-1)
+  const heading = checks.at(-1)?.verdict === 'out' ? 'The rig is off' : 'The rig reads as it should'
+  return svgDocument(
+    {
+      width,
+      height,
+      look,
+      title: `Checks of ${rigName}`,
+      description: `${checks.length} checks with a known mass; the last was ${last === undefined ? 'none' : `${last.toFixed(2)} % off`}.`,
+    },
+    words(plot.left, 40, heading, { 'font-size': SIZE.heading, 'font-weight': 'bold' }),
+    words(plot.left, 62, `${rigName}: ${checks.length} checks with a known mass`, { fill: look.pencil }),
+    line(plot.left, y(0), plot.right, y(0), { stroke: look.rule }),
+    ...(chart === null
+      ? [
+          words(plot.right + 8, y(0) + 4, 'limits after 6 checks', {
+            fill: look.pencil,
+            'font-size': SIZE.small,
+          }),
+        ]
+      : [
+          level(chart.high, 'upper limit', plot, y, look),
+          level(chart.centre, 'middle', plot, y, look),
+          level(chart.low, 'lower limit', plot, y, look),
+        ].flat()),
+    tag('polyline', {
+      points: values.map((v, i) => `${px(x(i))},${px(y(v))}`).join(' '),
+      fill: 'none',
+      stroke: look.faint,
+    }),
+    ...checks.map((check, i) =>
+      tag('circle', {
+        cx: x(i),
+        cy: y(values[i]!),
+        r: 5,
+        fill: check.verdict === 'out' ? look.paper : look.accent,
+        stroke: check.verdict === 'out' ? look.warning : look.accent,
+        'stroke-width': 2,
+      }),
+    ),
+    sideAxis(y, plot.left, { look, label: 'indicated less applied, %' }),
+    ...dates(checks, x, plot.bottom, look),
+  )
+}
+
+type Scale = (value: number) => number
+
+const level = (
+  pct: number,
+  name: string,
+  plot: { left: number; right: number },
+  y: Scale,
+  look: Look,
+): Svg[] => [
+  line(plot.left, y(pct), plot.right, y(pct), { stroke: look.faint, 'stroke-dasharray': '6 4' }),
+  words(plot.right + 8, y(pct) + 4, `${name} ${pct.toFixed(2).replace('-', '−')} %`, {
+    fill: look.pencil,
+    'font-size': SIZE.small,
+  }),
+]
+
+function dates(checks: readonly Check[], x: Scale, bottom: number, look: Look): Svg[] {
+  const ends = [0, checks.length - 1].filter((i, k, all) => i >= 0 && all.indexOf(i) === k)
+  return ends.flatMap((i, k) => {
+    const check = checks[i]
+    if (check === undefined) return []
+    return [
+      words(x(i), bottom + 22, check.at.slice(0, 10), {
+        'text-anchor': k === 0 ? 'start' : 'end',
+        'font-size': SIZE.small,
+        fill: look.pencil,
+      }),
+    ]
+  })
+}
