@@ -38,7 +38,7 @@ const anotherStroke = (random: Random, zeroAgain: boolean): Act[] => [
   { do: 'wait', forS: random.between(1, 3) },
 ]
 
-const recipes = {
+const single = {
   'saw-tooth': random => {
     const { part } = sawTooth(random)
     return pullOf(benchFor(random, [part]), onePull(random), converterAt(random, usualRate(random)))
@@ -292,6 +292,30 @@ const recipes = {
   'wheat-paste': random => characterSpec(random, 'wheat-paste', null),
   stitching: random => characterSpec(random, 'stitching', null),
 } as const satisfies Record<string, Recipe>
+
+/** Several troubles in one record, as no single kind has them. */
+const mixed: Recipe = random => {
+  const base =
+    single[
+      random.pick(['saw-tooth', 'zeroed-under-load', 'inner-part', 'strokes', 'slips', 'holds'] as const)
+    ](random)
+  const rateHz = random.pick([10, 20, 40, 80, 320])
+  return {
+    ...base,
+    bench: {
+      ...base.bench,
+      driftNPerS: random.chance(0.4) ? random.between(-0.03, 0.03) : 0,
+      wanderN: random.chance(0.4) ? random.between(0, 0.05) : 0,
+    },
+    converter: {
+      ...converterAt(random, rateHz, { noiseN: random.between(0.01, 0.2) }),
+      passes: random.pick([[1], [1], [1], [1, 1], [2], [1, 1, 1]]),
+    },
+    faults: { ...noFaults, spikes: random.pick([0, 0, 1, 2]), gaps: random.pick([0, 0, 0, 1]) },
+  }
+}
+
+const recipes = { ...single, mixed } as const satisfies Record<string, Recipe>
 
 export type PretendKind = keyof typeof recipes
 
