@@ -1,0 +1,48 @@
+import { InvalidArgumentError } from 'commander'
+import type { RigExpectation } from '../../core/statistics/plan/rigChecks.ts'
+import { FORCE_UNITS, toNewton } from '../../core/units/force.ts'
+
+/** `5` or `10%`. */
+export interface Amount {
+  readonly value: number
+  readonly percent: boolean
+}
+
+export function amountOf(text: string): Amount {
+  const percent = /%$/.test(text.trim())
+  const value = Number(text.trim().replace(/\s*%$/, ''))
+  if (!Number.isFinite(value) || value <= 0)
+    throw new InvalidArgumentError('It must be an amount above 0, or a percentage as in 10%.')
+  return { value, percent }
+}
+
+export interface RigFlags {
+  readonly capacity?: number
+  readonly rate?: number
+  readonly averaged: number
+  readonly speed?: number
+  readonly stroke?: number
+  readonly extension?: number
+  readonly timeToBreak?: number
+  readonly accuracy: number
+}
+
+/** The rig as told; `null` where nothing of it was. Forces in newton. */
+export function rigOf(flags: RigFlags, mean: number | null, unit: string): RigExpectation | null {
+  const { capacity, rate, speed, stroke, extension, timeToBreak } = flags
+  if ([capacity, rate, speed, stroke, extension, timeToBreak].every(v => v === undefined)) return null
+  const force = FORCE_UNITS.find(known => known === unit)
+  const inNewton = (value: number | null | undefined): number | null =>
+    value === undefined || value === null || force === undefined ? null : toNewton(value, force)
+  return {
+    capacityN: inNewton(capacity),
+    expectedPeakN: inNewton(mean),
+    rateHz: rate ?? null,
+    averaged: flags.averaged,
+    speedMmS: speed ?? null,
+    strokeMm: stroke ?? null,
+    extensionMm: extension ?? null,
+    timeToBreakS: timeToBreak ?? null,
+    accuracyPct: flags.accuracy,
+  }
+}

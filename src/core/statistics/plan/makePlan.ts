@@ -1,0 +1,199 @@
+import { plainNumber, threeDigits } from '../../units/showForce.ts'
+import { ENGINE_VERSION } from '../../version.ts'
+import { list, percent, withUnit } from '../compare/words.ts'
+import type { Plan } from '../document.ts'
+import { leastForOrderBound } from '../group/lowerBound.ts'
+import { adviceSoFar, type PulledValue } from './advice.ts'
+import { blockedOrder } from './order.ts'
+import { MOST_PER_GROUP, perGroupForDifference, powerCurve, powerOf } from './power.ts'
+import { specimensForBoundAbove, specimensForBoundWithin, specimensForHalfWidth } from './precision.ts'
+import { type RigExpectation, rigChecks } from './rigChecks.ts'
+
+/** How much specimens of one kind are expected to scatter, in the unit of the plan. */
+export interface Scatter {
+  readonly mean: number | null
+  readonly sd: number
+  readonly from: 'guess' | 'records'
+  /** Where it comes from, in words. */
+  readonly text: string
+}
+
+/** An amount in the unit of the plan. */
+export interface Goals {
+  readonly difference: number | null
+  readonly halfWidth: number | null
+  /** A bound that `share` of all specimens exceed, no more than so much below the true one. */
+  readonly boundWithin: { readonly share: number; readonly within: number } | null
+  /** A bound that `share` exceed should come out above this. */
+  readonly boundAbove: { readonly share: number; readonly required: number } | null
+}
+
+export interface PlanOptions {
+  readonly variants: readonly string[]
+  readonly scatter: Scatter
+  readonly goals: Goals
+  /** Chance of reaching a goal if things are as assumed. */
+  readonly power: number
+  readonly unit: string
+  readonly seed: number
+  /** Number of each, where the user sets it; else the most that a goal asks for. */
+  readonly perGroup: number | null
+  readonly rig: RigExpectation | null
+  /** Values pulled so far, in order. */
+  readonly soFar: readonly PulledValue[] | null
+}
+
+type Goal = Plan['goals'][number]
+
+const CORRECTION =
+  'The limit at each look follows the spending function of Lan and DeMets (Biometrika 70 (1983) 659) in the form that follows O’Brien and Fleming, shared over the pairs; looking after every pull then raises no false alarm.'
+
+/** Specimens of each variant that the goals ask for, the order in which to pull them, and what the rig makes of it. */
+export function makePlan(options: PlanOptions): Plan {
+  const { variants, scatter, goals, power, unit, seed, soFar } = options
+  // Every pair of variants is a question of its own: the chance of a false alarm is shared between them.
+  const pairs = Math.max(1, (variants.length * (variants.length - 1)) / 2)
+  const alpha = 0.05 / pairs
+  const asked = goalsOf(options, alpha)
+  const needed = asked.flatMap(g => g.perGroup ?? [])
+  const perGroup = options.perGroup ?? (needed.length > 0 ? Math.max(...needed) : MOST_PER_GROUP)
+  // A plan of a hundred thousand pulls is none: the order is left out and the warning says so.
+  const within = perGroup * variants.length <= MOST_ORDERED
+  const { order, blocks } = within ? blockedOrder(variants, perGroup, seed) : { order: [], blocks: [] }
+  return {
+    document: 'tenterhook.plan',
+    version: 1,
+    engine: ENGINE_VERSION,
+    perGroup,
+    because: because(options, asked, perGroup, alpha),
+    variants: [...variants],
+    goals: asked,
+    scatter: {
+      mean: scatter.mean,
+      sd: scatter.sd,
+      cv: scatter.mean !== null && scatter.mean > 0 ? scatter.sd / scatter.mean : null,
+      from: scatter.from,
+      text: scatter.text,
+    },
+    unit,
+    order: [...order],
+    blocks: blocks.map(b => [...b]),
+    seed,
+    powerCurve:
+      goals.difference === null
+        ? []
+        : powerCurve(goals.difference, { sd: scatter.sd, alpha, upTo: curveEnd(perGroup) }),
+    rig: options.rig === null ? [] : rigChecks(options.rig),
+    advice: soFar === null ? null : adviceSoFar(soFar, { perGroup }),
+    correction: soFar === null ? null : `${CORRECTION} ${percent(power)} power was planned for.`,
+    warnings: warningsOf(options, asked, within),
+  }
+}
+
+/** More pulls than this are no order for a bench. */
+const MOST_ORDERED = 2_000
+
+const curveEnd = (perGroup: number): number => Math.min(200, Math.max(12, Math.ceil(perGroup * 1.6)))
+
+function goalsOf({ scatter, goals, power, unit, variants }: PlanOptions, alpha: number): Goal[] {
+  const { difference, halfWidth, boundWithin, boundAbove } = goals
+  const { mean, sd } = scatter
+  const shown = (value: number): string => {
+    const share = mean !== null && mean > 0 ? ` (${percent(value / mean)})` : ''
+    return withUnit(threeDigits(value), unit) + share
+  }
+  const chance = `${plainNumber(power * 10, power * 10 === Math.round(power * 10) ? 0 : 1)} times in 10`
+  const many = variants.length > 2 ? ` between any two of ${variants.length} variants` : ''
+  const all: (Goal | null)[] = [
+    difference === null
+      ? null
+      : {
+          goal: 'difference',
+          wanted: difference,
+          perGroup: perGroupForDifference(difference, { sd, alpha, power }),
+          text: `to see a difference of ${shown(difference)}${many} ${chance}`,
+        },
+    halfWidth === null
+      ? null
+      : {
+          goal: 'half-width',
+          wanted: halfWidth,
+          perGroup: specimensForHalfWidth(halfWidth, { sd, assurance: power }),
+          text: `to know each mean to ± ${shown(halfWidth)} ${chance}`,
+        },
+    boundWithin === null
+      ? null
+      : {
+          goal: 'bound',
+          wanted: boundWithin.within,
+          perGroup: specimensForBoundWithin(boundWithin.within, { share: boundWithin.share, sd }),
+          text: `for a bound that ${percent(boundWithin.share)} exceed, on average no more than ${shown(boundWithin.within)} too low (without assuming a shape: ${leastForOrderBound(boundWithin.share)})`,
+        },
+    boundAbove === null || mean === null
+      ? null
+      : {
+          goal: 'bound-above',
+          wanted: boundAbove.required,
+          perGroup: specimensForBoundAbove(boundAbove.required, { share: boundAbove.share, sd, mean, power }),
+          text: `for a bound that ${percent(boundAbove.share)} exceed to come out above ${withUnit(threeDigits(boundAbove.required), unit)} ${chance}`,
+        },
+  ]
+  return all.flatMap(goal => (goal === null ? [] : [goal]))
+}
+
+function because(
+  { scatter, perGroup, goals, unit }: PlanOptions,
+  asked: readonly Goal[],
+  n: number,
+  alpha: number,
+): string {
+  const cv =
+    scatter.mean !== null && scatter.mean > 0
+      ? percent(scatter.sd / scatter.mean)
+      : withUnit(threeDigits(scatter.sd), unit)
+  const given = `With a scatter of ${cv}`
+  if (perGroup !== null) {
+    const power =
+      goals.difference === null ? null : powerOf(goals.difference, { nA: n, nB: n, sd: scatter.sd, alpha })
+    return power === null
+      ? `${n} of each were asked for.`
+      : `${given}, ${n} of each see a difference of ${withUnit(threeDigits(goals.difference!), unit)} ${plainNumber(power * 100, 0)} times in 100.`
+  }
+  const reachable = asked.filter(g => g.perGroup !== null)
+  const first = reachable.find(g => g.perGroup === n)
+  if (!first) return `${given}, no number of specimens within reason does what is asked.`
+  const others = reachable.filter(g => g !== first).map(g => `${g.perGroup} ${g.text}`)
+  return `${given}, pull ${n} of each ${first.text}${others.length > 0 ? `; ${list(others)} would do` : ''}.`
+}
+
+function warningsOf(
+  { scatter, variants, soFar }: PlanOptions,
+  asked: readonly Goal[],
+  ordered: boolean,
+): Plan['warnings'] {
+  return [
+    ...(scatter.from === 'guess'
+      ? [
+          {
+            code: 'guessed-scatter',
+            text: 'The scatter is a guess: after the first few of each, plan again with what they show.',
+          },
+        ]
+      : []),
+    ...asked
+      .filter(g => g.perGroup === null)
+      .map(g => ({ code: 'out-of-reach', text: `No number within reason is enough ${g.text}.` })),
+    ...(ordered ? [] : [{ code: 'no-order', text: 'So many pulls have no order printed.' }]),
+    ...(variants.length === 1 && asked.some(g => g.goal === 'difference')
+      ? [{ code: 'one-variant', text: 'A difference needs a second variant: name at least two.' }]
+      : []),
+    ...(soFar?.some(p => !variants.includes(p.variant))
+      ? [
+          {
+            code: 'unplanned-variant',
+            text: `Among the pulls so far are variants that are not planned: ${list([...new Set(soFar.map(p => p.variant))].filter(v => !variants.includes(v)))}.`,
+          },
+        ]
+      : []),
+  ]
+}
