@@ -1,0 +1,168 @@
+import { readFile } from 'node:fs/promises'
+import { basename } from 'node:path'
+import { Command } from 'commander'
+import { printable } from '../../core/printable.ts'
+import { fine, type Outcome, type Problem, problemText, wrong } from '../../core/problem.ts'
+import { readLog } from '../../logs/index.ts'
+import type { RecordingEntry, Store } from '../../store/index.ts'
+import { fileProblem } from '../files.ts'
+import { EXIT, type ExitCode, type Io } from '../io.ts'
+import { addLogOptions, type LogFlags, logOptionsOf } from '../logOptions.ts'
+import { STORE_OPTION, withStore } from '../openStore.ts'
+import { progress } from '../progress.ts'
+import { tell } from '../tell.ts'
+
+interface ImportFlags extends LogFlags {
+  readonly store?: string
+  readonly json?: true
+  readonly study?: string
+  readonly variant?: string
+  readonly specimen?: string
+  readonly all?: true
+}
+
+const EXAMPLES = `
+Examples:
+  tenterhook import *.csv                               loose: to be placed on specimens later
+  tenterhook import --study Handles --variant paste paste-*.csv   a specimen for each, named as its log
+  tenterhook import --study Handles --specimen "stitch 2" a.csv b.csv   both of one specimen, in order
+  tenterhook import --all everything.jsonl.gz           all of another store, as export --all wrote it
+
+Exit codes: 0 all are in the store now (some may have been before); 2 the command line is wrong;
+3 some could not be understood, the others are in; 4 the store could not be written.`
+
+export function build(io: Io, done: (code: ExitCode) => void): Command {
+  const command = new Command()
+    .description(
+      'Takes logs into the store. One that is there already, by the hash of its bytes, is not taken twice.',
+    )
+    .argument('<file...>', 'logs, of any shape')
+    .option('--study <name>', 'study they belong to; made if it is new')
+    .option('--variant <name>', 'variant of the study; made if it is new')
+    .option('--specimen <name>', 'specimen they all belong to; else each log is one, named after its file')
+    .option('--all', 'the files are whole stores, as export --all writes them')
+    .option('--json', 'one JSON document')
+    .option(...STORE_OPTION)
+  return addLogOptions(command)
+    .addHelpText('after', EXAMPLES)
+    .action(async (files: string[], flags: ImportFlags, self: Command) => {
+      if (flags.study === undefined && (flags.variant !== undefined || flags.specimen !== undefined))
+        self.error('error: --variant and --specimen need --study', { exitCode: EXIT.usage })
+      done(
+        await withStore(io, flags.store, store =>
+          flags.all ? importStores(store, files, flags, io) : importLogs(store, files, flags, io),
+        ),
+      )
+    })
+}
+
+type Taken = { readonly file: string } & (
+  | { readonly id: string; readonly isNew: boolean; readonly samples: number; readonly sha256: string }
+  | { readonly problems: readonly Problem[] }
+)
+
+async function importLogs(
+  store: Store,
+  files: readonly string[],
+  flags: ImportFlags,
+  io: Io,
+): Promise<ExitCode> {
+  const taken: Taken[] = []
+  const specimens = new Set<string>()
+  const shown = progress(io, `importing ${files.length} logs`)
+  for (const [at, file] of files.entries()) {
+    shown.tell(at, files.length)
+    const outcome = await importLog(store, file, flags)
+    if (!outcome.ok) {
+      shown.end()
+      taken.push({ file, problems: outcome.problems })
+      for (const problem of outcome.problems) io.err(`tenterhook: ${problemText(problem)}\n`)
+      continue
+    }
+    const { entry, isNew } = outcome.value
+    if (entry.specimen) specimens.add(entry.specimen.id)
+    taken.push({ file, id: entry.id, isNew, samples: entry.samples, sha256: entry.sha256 })
+    if (!flags.json && files.length <= 50)
+      io.out(
+        `${printable(file, 80)}  ${entry.id}  ${isNew ? `${entry.samples} samples` : 'was there already'}\n`,
+      )
+  }
+  shown.end()
+  await readSpecimens(store, specimens, io)
+  const refused = taken.filter(t => 'problems' in t).length
+  const known = taken.filter(t => 'isNew' in t && !t.isNew).length
+  const summary = { taken: taken.length - refused - known, known, refused }
+  if (flags.json) io.out(`${JSON.stringify({ ...summary, files: taken })}\n`)
+  else
+    io.out(`${summary.taken} taken in, ${known} there already, ${refused} refused. Store: ${store.place}\n`)
+  return refused > 0 ? EXIT.input : EXIT.ok
+}
+
+async function importLog(
+  store: Store,
+  file: string,
+  flags: ImportFlags,
+): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>> {
+  const name = basename(file)
+  const bytes = await wholeFile(file)
+  if (!bytes.ok) return bytes
+  const logOptions = logOptionsOf(flags)
+  const recording = readLog(bytes.value, name, logOptions)
+  if (!recording.ok) return recording
+  const specimen =
+    flags.study === undefined
+      ? null
+      : await store.specimens.named({
+          study: flags.study,
+          variant: flags.variant ?? null,
+          specimen: flags.specimen ?? name.replace(/\.[^.]+$/, ''),
+        })
+  if (specimen && !specimen.ok) return specimen
+  return store.recordings.save({
+    recording: recording.value,
+    log: bytes.value,
+    source: 'log',
+    logOptions,
+    specimenId: specimen?.value.id ?? null,
+  })
+}
+
+async function wholeFile(path: string): Promise<Outcome<Uint8Array>> {
+  try {
+    return fine(await readFile(path))
+  } catch (error) {
+    // Node's buffers end at 2 GiB: such a log is a day of samples, not a pull.
+    if ((error as { code?: unknown }).code === 'ERR_FS_FILE_TOO_LARGE')
+      return wrong({ where: path, what: 'it is larger than 2 GiB.', cure: 'Cut the log into parts.' })
+    return wrong(fileProblem(path, error))
+  }
+}
+
+/** A reading for each specimen that got a log; what cannot be read yet (raw counts) is told and stays in the store. */
+async function readSpecimens(store: Store, specimenIds: ReadonlySet<string>, io: Io): Promise<void> {
+  if (specimenIds.size === 0) return
+  const { readSpecimen } = await import('../../server/specimenReading.ts')
+  for (const id of specimenIds) {
+    const read = await readSpecimen(store, id)
+    if (!read.ok) tell(io, read.problems, EXIT.ok)
+  }
+}
+
+async function importStores(
+  store: Store,
+  files: readonly string[],
+  flags: ImportFlags,
+  io: Io,
+): Promise<ExitCode> {
+  for (const file of files) {
+    const imported = await store.care.importAll(file)
+    if (!imported.ok) return tell(io, imported.problems, EXIT.input)
+    const { added, known, renamed } = imported.value
+    if (flags.json) io.out(`${JSON.stringify({ file, ...imported.value })}\n`)
+    else {
+      io.out(`${printable(file, 80)}: ${added} rows taken in, ${known} there already.\n`)
+      for (const names of renamed) io.out(`  renamed: ${printable(names, 200)}\n`)
+    }
+  }
+  return EXIT.ok
+}

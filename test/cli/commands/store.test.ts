@@ -1,0 +1,167 @@
+import { createHash } from 'node:crypto'
+import { copyFile, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import Database from 'better-sqlite3'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { EXIT } from '../../../src/cli/io.ts'
+import { readLog } from '../../../src/logs/index.ts'
+import { ran } from '../fakeIo.ts'
+
+const record = (name: string) => fileURLToPath(new URL(`../../records/${name}`, import.meta.url))
+
+let folder = ''
+let store: string[] = []
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'tenterhook-cli-'))
+  store = ['--store', join(folder, 'store')]
+})
+afterAll(() => rm(folder, { recursive: true, force: true }))
+
+interface Listed {
+  recordings: {
+    id: string
+    study: string | null
+    specimen: string | null
+    sha256: string
+    samples: number
+    state: string
+  }[]
+}
+const listed = async (...more: string[]): Promise<Listed> =>
+  JSON.parse((await ran(['list', '--json', ...store, ...more])).out) as Listed
+
+test('an empty store lists nothing, and says where it lies', async () => {
+  expect(await listed()).toEqual({ recordings: [] })
+  expect((await ran(['list', ...store])).out).toContain(join(folder, 'store'))
+})
+
+test('logs are taken in with a study and variant, read, and known again', async () => {
+  const files = ['brittle-1.csv', 'brittle-2.csv'].map(record)
+  const words = ['import', '--study', 'Rods', '--variant', 'glass', ...files, '--json', ...store]
+  const first = await ran(words)
+  expect(first.code, first.err).toBe(EXIT.ok)
+  expect(JSON.parse(first.out)).toMatchObject({ taken: 2, known: 0, refused: 0 })
+  expect(JSON.parse((await ran(words)).out)).toMatchObject({ taken: 0, known: 2, refused: 0 })
+  const { recordings } = await listed()
+  expect(recordings.map(r => r.specimen).sort()).toEqual(['brittle-1', 'brittle-2'])
+  const sha256 = createHash('sha256')
+    .update(await readFile(files[0]!))
+    .digest('hex')
+  expect(recordings.map(r => r.sha256)).toContain(sha256)
+  expect((await listed('--study', 'Rods')).recordings).toHaveLength(2)
+  expect((await listed('--search', 'rods brittle-2')).recordings).toHaveLength(1)
+  expect((await ran(['list', '--study', 'Ropes', ...store])).err).toContain('“Ropes”')
+})
+
+test('what cannot be understood is refused by name; the others are taken in', async () => {
+  const bad = join(folder, 'letter.txt')
+  await writeFile(bad, 'Dear rig,\nhow are you?\n')
+  const { code, out, err } = await ran([
+    'import',
+    bad,
+    join(folder, 'gone.csv'),
+    record('soften-4.csv'),
+    ...store,
+  ])
+  expect(code).toBe(EXIT.input)
+  expect(err).toContain('letter.txt')
+  expect(err).toContain('gone.csv')
+  expect(out).toContain('1 taken in, 0 there already, 2 refused')
+})
+
+test('two logs of one specimen', async () => {
+  const words = ['--study', 'Rods', '--specimen', 'twice', record('tabs-1.csv'), record('tabs-3.csv')]
+  expect((await ran(['import', ...words, ...store])).code).toBe(EXIT.ok)
+  expect((await listed('--search', 'twice')).recordings).toHaveLength(2)
+  const shown = JSON.parse(
+    (await ran(['show', (await listed('--search', 'twice')).recordings[0]!.id, '--json', ...store])).out,
+  )
+  expect(shown.reading.recording.segments).toHaveLength(2)
+})
+
+test('show tells the facts and the reading, also by the first letters of the id', async () => {
+  const [one] = (await listed('--search', 'brittle-1')).recordings
+  const { code, out, err } = await ran(['show', one!.id.slice(0, 6), ...store])
+  expect(code, err).toBe(EXIT.ok)
+  expect(out).toContain(one!.sha256)
+  expect(out).toContain('brittle-1, study Rods')
+  expect(out).toContain('What makes the peak')
+  expect((await ran(['show', 'zzzz', ...store])).code).toBe(EXIT.input)
+})
+
+test('export gives a header and a row for each sample, and the log as received', async () => {
+  const [one] = (await listed('--search', 'brittle-1')).recordings
+  const { out } = await ran(['export', one!.id, '--as', 'csv', ...store])
+  const lines = out.trimEnd().split('\n')
+  expect(lines[0]).toBe('time_s,force_N')
+  expect(lines).toHaveLength(one!.samples + 1)
+  const original = await readFile(record('brittle-1.csv'))
+  const recording = readLog(original, 'x')
+  expect(recording.ok && lines[1]).toBe(
+    recording.ok && `${recording.value.timeS[0]},${recording.value.forceN[0]}`,
+  )
+  expect((await ran(['export', one!.id, '--as', 'jsonl', ...store])).out.split('\n')).toHaveLength(
+    one!.samples + 1,
+  )
+  const copy = join(folder, 'copy.csv')
+  expect((await ran(['export', one!.id, '--as', 'log', '--out', copy, ...store])).code).toBe(EXIT.ok)
+  expect(await readFile(copy)).toEqual(original)
+  const parquet = join(folder, 'x.parquet')
+  expect((await ran(['export', one!.id, '--as', 'parquet', '--out', parquet, ...store])).code).toBe(EXIT.ok)
+  expect((await readFile(parquet)).subarray(0, 4).toString()).toBe('PAR1')
+  expect((await ran(['export', one!.id, '--as', 'parquet', ...store])).code).toBe(EXIT.usage)
+  expect((await ran(['export', ...store])).code).toBe(EXIT.usage)
+  const nowhere = await ran(['export', one!.id, '--out', join(folder, 'no', 'x.csv'), ...store])
+  expect(nowhere.code).toBe(EXIT.output)
+  expect(nowhere.err).toContain('no such file or folder')
+})
+
+test('backup, restore, export of all and import of all give the same hashes', async () => {
+  const before = await listed()
+  const file = join(folder, 'all.backup')
+  expect((await ran(['backup', file, ...store])).code).toBe(EXIT.ok)
+  const second = ['--store', join(folder, 'second')]
+  expect((await ran(['restore', file, ...second])).code).toBe(EXIT.ok)
+  expect(JSON.parse((await ran(['list', '--json', ...second])).out)).toEqual(before)
+  const archive = join(folder, 'all.jsonl.gz')
+  expect((await ran(['export', '--all', '--out', archive, ...store])).code).toBe(EXIT.ok)
+  const third = ['--store', join(folder, 'third')]
+  expect((await ran(['import', '--all', archive, ...third])).code).toBe(EXIT.ok)
+  const there = JSON.parse((await ran(['list', '--json', ...third])).out) as Listed
+  expect(there.recordings.map(r => r.sha256).sort()).toEqual(before.recordings.map(r => r.sha256).sort())
+  expect(JSON.parse((await ran(['verify', '--json', ...third])).out)).toMatchObject({
+    sound: true,
+    findings: [],
+  })
+  const again = await ran(['restore', file, ...second])
+  expect(again.out).toContain('kept as')
+})
+
+test('verify tells damage with exit code 1', async () => {
+  const { out } = await ran(['verify', ...store])
+  expect(out).toContain('Sound')
+  await copyFile(join(folder, 'second', 'tenterhook.sqlite'), join(folder, 'second', 'kept'))
+  const raw = new Database(join(folder, 'second', 'tenterhook.sqlite'))
+  raw.exec('drop trigger recording_log_no_delete; delete from recording_log')
+  raw.close()
+  const { code, err } = await ran(['verify', '--store', join(folder, 'second')])
+  expect(code).toBe(EXIT.doubtful)
+  expect(err).toContain('log does not match its hash')
+})
+
+test('a store by the environment; a PostgreSQL address says that it is not supported, and shows no password', async () => {
+  const env = { TENTERHOOK_STORE: join(folder, 'store') }
+  expect((JSON.parse((await ran(['list', '--json'], { env })).out) as Listed).recordings).toHaveLength(5)
+  const { code, err } = await ran(['list', '--store', 'postgres://lab:geheim@db/x'])
+  expect(code).toBe(EXIT.usage)
+  expect(err).toContain('PostgreSQL')
+  expect(err).not.toContain('geheim')
+})
+
+test('a folder that is a file is told', async () => {
+  const { code, err } = await ran(['list', '--store', record('brittle-1.csv')])
+  expect(code).toBe(EXIT.output)
+  expect(err).toContain('brittle-1.csv')
+})
