@@ -18,6 +18,34 @@ export type { Scale } from './reading/scale.ts'
 export type { Assumption, Channel, ChannelKind, Note, Recording, Segment } from './recording.ts'
 export { buildPyramid, type Pyramid, sliceForDisplay, type Thinned } from './signal/pyramid.ts'
 export { thinned } from './signal/thin.ts'
+export { andersonDarling } from './statistics/group/andersonDarling.ts'
+export { type BootstrapOptions, bcaInterval } from './statistics/group/bootstrap.ts'
+export { dixon } from './statistics/group/dixon.ts'
+export { generalizedEsd } from './statistics/group/generalizedEsd.ts'
+export { grubbs } from './statistics/group/grubbs.ts'
+export { type Interval, meanInterval, sdInterval } from './statistics/group/intervals.ts'
+export { normalBoundFactor, normalLowerBound, orderLowerBound } from './statistics/group/lowerBound.ts'
+export type { Missing } from './statistics/group/missing.ts'
+export { lag1Autocorrelation, mean, median, standardDeviation } from './statistics/group/moments.ts'
+export { suspects } from './statistics/group/outliers.ts'
+export { type PlotPosition, plotPositions } from './statistics/group/plotPositions.ts'
+export { shapiroWilk, type TestResult } from './statistics/group/shapiroWilk.ts'
+export {
+  type Bounds,
+  type GroupSummary,
+  type LowerBounds,
+  type SummaryOptions,
+  summariseGroup,
+  type WeibullSummary,
+} from './statistics/group/summary.ts'
+export type { Suspect } from './statistics/group/suspect.ts'
+export { fitWeibull, type WeibullData, type WeibullFit } from './statistics/group/weibullFit.ts'
+export {
+  type StrengthLimits,
+  type WeibullStrengths,
+  weibullStrengths,
+} from './statistics/group/weibullStrengths.ts'
+export { type Random, seededRandom, shuffled } from './statistics/random.ts'
 export {
   FORCE_UNITS,
   type ForceUnit,

@@ -26,7 +26,9 @@ export interface Tails {
  * Counts by adding one rank at a time; work grows as ranks × size × sum.
  */
 export function rankSumTails(ranks: ArrayLike<number>, size: number, sum: number): Tails {
-  const { doubled, total } = doubledRanks(ranks)
+  // Midranks are whole or half: doubled, they can index a table.
+  const doubled = Array.from(ranks, rank => Math.round(2 * rank))
+  const total = doubled.reduce((a, b) => a + b, 0)
   // counts[k][s]: choices of k ranks with doubled sum s.
   const counts = Array.from({ length: size + 1 }, () => new Float64Array(total + 1))
   counts[0]![0] = 1
@@ -37,36 +39,9 @@ export function rankSumTails(ranks: ArrayLike<number>, size: number, sum: number
       for (let s = total; s >= rank; s--) row[s]! += fewer[s - rank]!
     }
   }
-  return tailsOf(counts[size]!, Math.round(2 * sum))
-}
-
-/**
- * Exact distribution of Wilcoxon's signed-rank sum: each of the `ranks` of |difference| counts or not, with equal chance.
- */
-export function signedRankTails(ranks: ArrayLike<number>, sum: number): Tails {
-  const { doubled, total } = doubledRanks(ranks)
-  const counts = new Float64Array(total + 1)
-  counts[0] = 1
-  for (const rank of doubled) {
-    for (let s = total; s >= rank; s--) counts[s]! += counts[s - rank]!
-  }
-  return tailsOf(counts, Math.round(2 * sum))
-}
-
-/** Midranks are whole or half: doubled, they can index a table. */
-function doubledRanks(ranks: ArrayLike<number>): { doubled: number[]; total: number } {
-  const doubled = Array.from(ranks, rank => Math.round(2 * rank))
-  return { doubled, total: doubled.reduce((a, b) => a + b, 0) }
-}
-
-function tailsOf(counts: Float64Array, at: number): Tails {
-  let lower = 0
-  let upper = 0
-  let all = 0
-  counts.forEach((count, s) => {
-    all += count
-    if (s <= at) lower += count
-    if (s >= at) upper += count
-  })
-  return { lower: lower / all, upper: upper / all }
+  const ways = counts[size]!
+  const at = Math.round(2 * sum)
+  const share = (from: number, to: number): number => ways.subarray(from, to).reduce((a, b) => a + b, 0)
+  const all = share(0, total + 1)
+  return { lower: share(0, at + 1) / all, upper: share(at, total + 1) / all }
 }

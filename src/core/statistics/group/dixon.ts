@@ -3,8 +3,8 @@ import { gaussLegendre } from '../distributions/quadrature.ts'
 import { findRoot } from '../distributions/root.ts'
 import type { Suspect } from './suspect.ts'
 
-export const LEAST_FOR_DIXON = 3
-export const MOST_FOR_DIXON = 30
+const LEAST_FOR_DIXON = 3
+const MOST_FOR_DIXON = 30
 
 /** Which of Dixon's ratios suits n: `near` values at the suspect end and `far` at the other are left out of the gap. */
 export interface DixonRatio {

@@ -2,7 +2,7 @@ import { tQuantile } from '../distributions/t.ts'
 import { mean, standardDeviation } from './moments.ts'
 import type { Suspect } from './suspect.ts'
 
-export const LEAST_FOR_GRUBBS = 3
+const LEAST_FOR_GRUBBS = 3
 
 /** The value farthest from the mean, and its distance in standard deviations; `null` without scatter. */
 export function farthest(values: ArrayLike<number>): { index: number; statistic: number } | null {
