@@ -1,6 +1,6 @@
 import { basename, extname } from 'node:path'
 import { Command, Option } from 'commander'
-import { type Outcome, type Problem, problemText } from '../../core/problem.ts'
+import type { Outcome, Problem } from '../../core/problem.ts'
 import type { Adjustment } from '../../core/reading/adjustment.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import { readRecording } from '../../core/reading/readRecording.ts'
@@ -14,6 +14,7 @@ import { openLogFile } from '../openLogs.ts'
 import { progress } from '../progress.ts'
 import { readingText, shownIn } from '../readingText.ts'
 import { openAdjustments, openSpecimensTable } from '../sideFiles.ts'
+import { tell } from '../tell.ts'
 import { writeFigure } from '../writeFigure.ts'
 
 interface ReadFlags extends LogFlags {
@@ -93,11 +94,6 @@ async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise
       if (!written.ok) code = tell(io, written.problems, EXIT.output)
     }
   }
-  return code
-}
-
-function tell(io: Io, problems: readonly Problem[], code: ExitCode): ExitCode {
-  for (const problem of problems) io.err(`tenterhook: ${problemText(problem)}\n`)
   return code
 }
 
