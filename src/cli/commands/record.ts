@@ -1,0 +1,248 @@
+import { join } from 'node:path'
+import { Command, Option } from 'commander'
+import { type Captured, openSession, type Session } from '../../capture/index.ts'
+import { pretendKinds } from '../../capture/pretend/index.ts'
+import { calibrationFor, forceByCalibration } from '../../core/calibration/applyRig.ts'
+import type { Rig } from '../../core/calibration/rig.ts'
+import { type Outcome, type Problem, problemText } from '../../core/problem.ts'
+import { EXIT, type ExitCode, type Io } from '../io.ts'
+import { addLogOptions, logOptionsOf, positive, shownUnit, wholeNumber } from '../logOptions.ts'
+import { STORE_OPTION, withStore } from '../openStore.ts'
+import { forceN } from '../quantity.ts'
+import { readingText } from '../readingText.ts'
+import { hostAndPort, planOf, type RecordFlags, secondsUpTo, sourceOf } from '../record/flags.ts'
+import { waitForKeys } from '../record/keys.ts'
+import { readout } from '../record/readout.ts'
+import { recoverInto, type Saved, saveCaptured } from '../record/saveCaptured.ts'
+import { beeper, findSpeaker, speakersLookedFor, speech } from '../record/sound.ts'
+
+const EXAMPLES = `
+Recording begins at once, or with --arm when the force rises; what came just before is kept. It goes on over breaks,
+unloads and re-grips until Ctrl-C (or q), the end of the input, or --finish-after. Key z takes a new zero for the
+figures on the screen. A second Ctrl-C leaves at once: what was recorded is on the disk and is recovered at the next start.
+
+Examples:
+  tenterhook record --port /dev/ttyUSB0 --specimen "paste 3" --study "Carrier bags" --variant paste
+  tenterhook record --port COM3 --baud 9600 --arm --beep --capacity 500N
+  tenterhook record --tcp 192.168.4.1:3333 --unit kgf
+  tenterhook record --pretend hot-melt --seed 7 --speed 10
+
+Exit codes: 0 recorded; 2 the command line is wrong; 3 the line cannot be opened, or gave no sample; 4 it could not be saved.`
+
+export function build(io: Io, done: (code: ExitCode) => void): Command {
+  const command = new Command()
+    .description(
+      'Records from a rig: every sample is on the disk within a fifth of a second. It only listens.',
+    )
+    .optionsGroup('Where the samples come from (one of these):')
+    .option('--port <name>', 'serial port, as in COM3, /dev/ttyUSB0 or /dev/tty.usbserial-1')
+    .option('--baud <rate>', 'its speed (115200 unless given)', wholeNumber(50))
+    .option('--tcp <host:port>', 'lines over the network', hostAndPort)
+    .option('--stdin', 'lines from standard input')
+    .addOption(new Option('--pretend <kind>', 'a rig that is not there').choices(pretendKinds))
+    .option('--seed <n>', 'which pretend pull', wholeNumber(0), 1)
+    .option('--speed <times>', 'how many times as fast the pretend rig pulls', positive, 1)
+    .optionsGroup('What is recorded:')
+    .option('--study <name>', 'study of the specimen')
+    .option('--variant <name>', 'variant of the specimen')
+    .option('--specimen <name>', 'name of the specimen; several recordings may be of one')
+    .option('--operator <name>', 'who pulls')
+    .option('--elements <n>', 'how many equal elements the specimen has', wholeNumber(1))
+    .optionsGroup('When it begins and ends:')
+    .option('--arm', 'begin when the force rises, not at once')
+    .option(
+      '--start-at <force>',
+      'the force that begins it, as in 5N (chosen from the noise unless given)',
+      forceN,
+    )
+    .option('--keep-before <s>', 'seconds kept from before the beginning', secondsUpTo(60), 5)
+    .option(
+      '--finish-after <s>',
+      'finish by itself after so long at rest, never before the last pull',
+      secondsUpTo(86_400),
+    )
+    .option('--pulls <n>', 'pulls expected of the specimen, for --finish-after', wholeNumber(1), 1)
+    .optionsGroup('Rig and output:')
+    .option('--rig <file>', 'description of the rig, with capacity and calibration')
+    .option('--capacity <force>', 'greatest force that the cell may read, as in 500N', forceN)
+    .option('--ask-rate <hz>', 'rate asked of a device that speaks the line protocol', positive)
+    .option('--show <unit>', 'unit to show forces in, instead of that of the line', shownUnit)
+    .option('--beep', 'beep at breaks and alarms')
+    .option('--say', 'speak breaks, peaks and alarms')
+    .option(...STORE_OPTION)
+    .option('--json', 'one JSON object at the end')
+  return addLogOptions(command)
+    .addHelpText('after', EXAMPLES)
+    .action(async (flags: RecordFlags) => done(await record(flags, io)))
+}
+
+const tell = (io: Io, problems: readonly Problem[], code: ExitCode): ExitCode => {
+  for (const problem of problems) io.err(`tenterhook: ${problemText(problem)}\n`)
+  return code
+}
+
+async function record(flags: RecordFlags, io: Io): Promise<ExitCode> {
+  const source = sourceOf(flags)
+  if (!source.ok) return tell(io, source.problems, EXIT.usage)
+  const { storePlace } = await import('../../store/place.ts')
+  const place = storePlace(flags.store, io.env)
+  if (!place.ok) return tell(io, place.problems, EXIT.usage)
+  const rig = await rigOf(flags)
+  if (!rig.ok) return tell(io, rig.problems, EXIT.input)
+  const journals = join(place.value.folder, 'journals')
+  const logOptions = logOptionsOf(flags)
+  await recoverLeft(flags, journals, io)
+
+  const countsToN = countsToForce(rig.value)
+  const opened = await openSession({
+    source: source.value,
+    journals,
+    log: logOptions,
+    capacityN: flags.capacity ?? rig.value?.cell.capacityN ?? null,
+    countsToN,
+    askRateHz: flags.askRate ?? null,
+  })
+  if (!opened.ok) return tell(io, opened.problems, EXIT.input)
+  const captured = await recordWith(opened.value, flags, io, countsToN !== null)
+  // The line and the disk may hang: who asks twice is not kept waiting for them.
+  if (captured === null) process.exit(EXIT.output)
+  await opened.value.close()
+  if (!captured.ok) return tell(io, captured.problems, EXIT.input)
+  return withStore(io, flags.store, async store => {
+    const read = await readWithRig(captured.value, rig.value, flags)
+    const saved = await saveCaptured(store, read, { device: source.value.name, logOptions })
+    if (!saved.ok) return tell(io, saved.problems, EXIT.output)
+    io.out(flags.json ? `${JSON.stringify(savedObject(saved.value))}\n` : savedText(saved.value, flags, io))
+    return EXIT.ok
+  })
+}
+
+/** Runs until it is ended by a key, a signal, the end of the input or by itself; `null`: left at once, journal kept. */
+async function recordWith(
+  session: Session,
+  flags: RecordFlags,
+  io: Io,
+  countsAreForces: boolean,
+): Promise<Outcome<Captured> | null> {
+  const keys = waitForKeys(process, { withTerminal: !flags.stdin && io.errIsTerminal })
+  const screen = readout({
+    io,
+    keys: keys.areRead ? 'z new zero   q or Ctrl-C finish' : 'Ctrl-C finish',
+    unit: flags.show ?? null,
+    countsAreForces,
+  })
+  const sounds = soundsOf(flags, session, io)
+  const ended = new Promise<'end' | Captured>(resolve => {
+    session.subscribe(message => {
+      screen.take(message)
+      for (const sound of sounds) sound(message)
+      if (message.kind === 'captured') resolve(message.captured)
+      if (message.kind === 'closed') resolve('end')
+    })
+  })
+  const plan = planOf(flags)
+  const begun = await (flags.arm || flags.startAt !== undefined ? session.arm(plan) : session.start(plan))
+  if (!begun.ok) {
+    keys.end()
+    return begun
+  }
+  keys.onZero(() => void session.zero())
+  const why = await Promise.race([ended, keys.finish])
+  if (typeof why === 'object') {
+    keys.end()
+    screen.end()
+    return { ok: true, value: why }
+  }
+  // A second Ctrl-C while it is being finished leaves at once.
+  const finished = await Promise.race([session.finish(), keys.leave])
+  keys.end()
+  screen.end()
+  if (finished !== 'leave') return finished
+  io.err(
+    `tenterhook: left at once. What was recorded stands in ${session.journal ?? 'its journal'} and is recovered at the next start.\n`,
+  )
+  return null
+}
+
+function soundsOf(flags: RecordFlags, session: Session, io: Io) {
+  const sounds = []
+  if (flags.beep) sounds.push(beeper(io))
+  if (flags.say) {
+    const speaker = findSpeaker(io.env)
+    const unitOf = () => flags.show ?? session.snapshot().figures.unit ?? 'N'
+    if (speaker) sounds.push(speech(speaker, unitOf))
+    else
+      io.err(
+        `tenterhook: nothing can be spoken: none of ${speakersLookedFor()} is installed. --beep needs none.\n`,
+      )
+  }
+  return sounds
+}
+
+async function rigOf({ rig }: RecordFlags): Promise<Outcome<Rig | null>> {
+  if (rig === undefined) return { ok: true, value: null }
+  const { openRig } = await import('../rigFile.ts')
+  return openRig(rig)
+}
+
+function countsToForce(rig: Rig | null): ((counts: number) => number) | null {
+  const calibration = rig === null ? null : calibrationFor(rig, 'counts')
+  return calibration === null ? null : counts => forceByCalibration(calibration, counts)
+}
+
+/** The captured recording, read again with the rig's calibration where there is a rig. */
+async function readWithRig(captured: Captured, rig: Rig | null, flags: RecordFlags): Promise<Captured> {
+  if (rig === null) return captured
+  const { applyRig } = await import('../../core/calibration/applyRig.ts')
+  const { readRecording } = await import('../../core/reading/readRecording.ts')
+  const applied = applyRig(captured.recording, rig, captured.startedAt.slice(0, 10))
+  if (!applied.ok) return { ...captured, reading: applied }
+  const { recording, scale, warnings } = applied.value
+  const reading = readRecording(recording, {
+    scale,
+    capacityN: rig.cell.capacityN ?? null,
+    elements: flags.elements ?? null,
+  })
+  return {
+    ...captured,
+    reading: { ok: true, value: { ...reading, warnings: [...reading.warnings, ...warnings] } },
+  }
+}
+
+/** Journals that an earlier capture left behind become recordings before the next begins. Never stands in its way. */
+async function recoverLeft(flags: RecordFlags, journals: string, io: Io): Promise<void> {
+  const { readdir } = await import('node:fs/promises')
+  const names = await readdir(journals).catch(() => [])
+  if (!names.some(name => name.endsWith('.journal'))) return
+  await withStore(io, flags.store, async store => {
+    const { saved, problems } = await recoverInto(store, journals)
+    for (const { entry } of saved)
+      io.err(
+        `tenterhook: recovered ${entry.id} (${entry.samples} samples) from a capture that was cut off.\n`,
+      )
+    return tell(io, problems, EXIT.ok)
+  })
+}
+
+const savedObject = ({ entry, captured }: Saved) => ({
+  recording: {
+    id: entry.id,
+    study: entry.study?.name ?? null,
+    specimen: entry.specimen?.name ?? null,
+    startedAt: entry.startedAt,
+    samples: entry.samples,
+    sha256: entry.sha256,
+    state: entry.state,
+  },
+  troubles: captured.troubles,
+  reading: captured.reading.ok ? captured.reading.value : null,
+  problems: captured.reading.ok ? [] : captured.reading.problems,
+})
+
+function savedText({ entry, captured }: Saved, { show }: RecordFlags, io: Io): string {
+  const head = `${entry.id}  saved, ${entry.samples} samples\n`
+  if (captured.reading.ok) {
+    return `${head}${readingText(captured.recording, captured.reading.value, { io, show: show ?? null })}`
+  }
+  return `${head}${captured.reading.problems.map(problem => `Not read: ${problemText(problem)}\n`).join('')}`
+}

@@ -1,0 +1,94 @@
+import { InvalidArgumentError } from 'commander'
+import {
+  pretendSource,
+  type RecordingPlan,
+  type Source,
+  serialSource,
+  streamSource,
+  tcpSource,
+} from '../../capture/index.ts'
+import type { PretendKind } from '../../capture/pretend/index.ts'
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
+import type { LogFlags } from '../logOptions.ts'
+
+export interface RecordFlags extends LogFlags {
+  readonly port?: string
+  readonly baud?: number
+  readonly tcp?: { readonly host: string; readonly port: number }
+  readonly stdin?: true
+  readonly pretend?: PretendKind
+  readonly seed: number
+  readonly speed: number
+  readonly study?: string
+  readonly variant?: string
+  readonly specimen?: string
+  readonly operator?: string
+  readonly elements?: number
+  readonly arm?: true
+  readonly startAt?: number
+  readonly keepBefore: number
+  readonly pulls: number
+  readonly finishAfter?: number
+  readonly capacity?: number
+  readonly rig?: string
+  readonly askRate?: number
+  readonly show?: ForceUnit
+  readonly beep?: true
+  readonly say?: true
+  readonly store?: string
+  readonly json?: true
+}
+
+/** The one source that the flags name. */
+export function sourceOf(flags: RecordFlags): Outcome<Source> {
+  const named: Source[] = []
+  if (flags.port !== undefined)
+    named.push(serialSource(flags.port, flags.baud === undefined ? {} : { baud: flags.baud }))
+  if (flags.tcp !== undefined) named.push(tcpSource(flags.tcp.host, flags.tcp.port))
+  if (flags.stdin) named.push(streamSource(process.stdin))
+  if (flags.pretend !== undefined) {
+    named.push(pretendSource({ kind: flags.pretend, seed: flags.seed, speed: flags.speed }))
+  }
+  const [source] = named
+  if (source && named.length === 1) return fine(source)
+  return wrong({
+    where: 'record',
+    what: named.length === 0 ? 'no source is named.' : 'more than one source is named.',
+    cure: 'Name one of --port, --tcp, --stdin and --pretend. `tenterhook ports` lists the serial ports.',
+  })
+}
+
+export const planOf = (flags: RecordFlags): RecordingPlan => ({
+  about: {
+    study: flags.study ?? null,
+    variant: flags.variant ?? null,
+    specimen: flags.specimen ?? null,
+    operator: flags.operator ?? null,
+  },
+  startAtN: flags.startAt ?? null,
+  keepBeforeS: flags.keepBefore,
+  pullsExpected: flags.pulls,
+  finishAfterRestS: flags.finishAfter ?? null,
+  elements: flags.elements ?? null,
+})
+
+/** `192.168.4.1:3333`, `[::1]:3333`, `scale.local:3333`. */
+export function hostAndPort(word: string): { host: string; port: number } {
+  const found = /^(?:\[([^\]]+)\]|([^:[\]]+)):(\d{1,5})$/.exec(word.trim())
+  const port = Number(found?.[3])
+  const host = found?.[1] ?? found?.[2]
+  if (host === undefined || !(port >= 1 && port <= 65_535))
+    throw new InvalidArgumentError('It must be HOST:PORT, as in 192.168.4.1:3333 or scale.local:3333.')
+  return { host, port }
+}
+
+/** Seconds, 0 or more, up to a most. */
+export function secondsUpTo(most: number): (word: string) => number {
+  return word => {
+    const value = Number(word)
+    if (word.trim() === '' || !(value >= 0 && value <= most))
+      throw new InvalidArgumentError(`It must be a number of seconds from 0 to ${most}.`)
+    return value
+  }
+}
