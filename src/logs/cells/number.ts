@@ -14,10 +14,14 @@ const GROUPED: Readonly<Record<Decimal, RegExp>> = {
 const MISSING =
   /^(?:|[+-]?nan|n\/?a|#n\/a|#(?:value|ref|num|div\/0)!?|null|none|nil|[+-]?inf(?:inity)?|o\.?l\.?|over(?:load|range)?|err(?:or)?|-+|\*+|\?+)$/i
 
+/** No number, quantity or stamp is longer than this. */
+export const LONGEST_CELL = 80
+
 export type NumberForm = 'plain' | 'grouped'
 
 /** How `text` writes a number with this decimal mark, or `null` where it does not. */
 export function numberForm(text: string, decimal: Decimal): NumberForm | null {
+  if (text.length > LONGEST_CELL) return null
   if (PLAIN[decimal].test(text)) return 'plain'
   return GROUPED[decimal].test(text) ? 'grouped' : null
 }
@@ -34,4 +38,4 @@ export function parseNumber(text: string, decimal: Decimal): number | null {
 }
 
 /** True for an empty cell and for the words that stand for a missing or unreadable value. */
-export const isMissing = (text: string): boolean => MISSING.test(text)
+export const isMissing = (text: string): boolean => text.length <= LONGEST_CELL && MISSING.test(text)

@@ -40,6 +40,8 @@ export type Layout = (
 }
 
 const SAMPLE_LINES = 500
+/** A longer line is no row of samples. */
+const LONGEST_ROW = 4096
 /** A block of rows that has its own header and is this much shorter than the next is a table of results, not the record. */
 const RESULTS_SHARE = 0.5
 
@@ -56,7 +58,9 @@ export function understandLayout(lines: readonly string[], options: LogOptions):
   const bare = lines.map(withoutResidue)
   const wrapped = isWrapped(bare)
   const texts = wrapped ? bare.map(unwrapped) : bare
-  const sample = sampleOf(texts.filter(text => text !== '' && commentText(text) === null))
+  const sample = sampleOf(
+    texts.filter(text => text !== '' && text.length <= LONGEST_ROW && commentText(text) === null),
+  )
   const split = bestSplit(sample, options.decimal)
   const keyed = keyedShare(sample, options.decimal)
   if (keyed.share > 0.5 && keyed.share > (split?.score ?? 0)) {
@@ -158,7 +162,7 @@ function cellsLayout(texts: readonly string[], split: Split, wrapped: boolean): 
 
 /** The cells of a line that may be a row of samples: some cell is a value. */
 function rowCells(text: string, split: Split): string[] | null {
-  if (text === '' || commentText(text) !== null) return null
+  if (text === '' || text.length > LONGEST_ROW || commentText(text) !== null) return null
   const cells = cellsOf(text, split.delimiter)
   return cells.some(cell => isValue(cellForm(cell, split.decimal))) ? cells : null
 }

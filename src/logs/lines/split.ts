@@ -3,8 +3,19 @@ export type Delimiter = '\t' | ';' | '|' | ',' | ' ' | ''
 
 const ARROW = /\s*(?:->|=>|→|»|>>)\s*/
 
+/** A stamp that a terminal program sets before what the device wrote, parted from it by a blank only. */
+const LEADING_STAMP =
+  /^\s*(\[[^\]]{0,30}\d:\d\d[^\]]{0,30}\]:?|\d{1,2}:\d{2}:\d{2}(?:[.,:]\d{1,9})?)\s+(?!->|=>|→|»|>>|[ap]\.?m\b)(?=\S)/i
+
 /** The cells of a line, trimmed, quotes taken off. An arrow (`12:01:03 -> 1.2 kg`) always parts cells. */
 export function splitCells(line: string, delimiter: Delimiter): string[] {
+  const stamp = line.includes(':') ? LEADING_STAMP.exec(line) : null
+  return stamp
+    ? [stamp[1] ?? '', ...splitAtArrows(line.slice(stamp[0].length), delimiter)]
+    : splitAtArrows(line, delimiter)
+}
+
+function splitAtArrows(line: string, delimiter: Delimiter): string[] {
   if (!line.includes('>') && !line.includes('→') && !line.includes('»')) return splitPart(line, delimiter)
   return line.split(ARROW).flatMap(part => (part === '' ? [] : splitPart(part, delimiter)))
 }

@@ -25,7 +25,8 @@ const wordsOf = (text: string): string[] =>
     .filter(word => word !== '')
 
 /** Reads a column's name, with a row of units below it where there is one. Columns without a name mean nothing. */
-export function headerMeaning(name: string, unitRow = ''): HeaderMeaning {
+export function headerMeaning(given: string, unitRow = ''): HeaderMeaning {
+  const name = given.slice(0, 200)
   const bracket = BRACKETED.exec(name)
   const bare = bracket
     ? `${name.slice(0, bracket.index)} ${name.slice(bracket.index + bracket[0].length)}`
@@ -35,10 +36,10 @@ export function headerMeaning(name: string, unitRow = ''): HeaderMeaning {
   const named = { role: roleOf(tokens), standing: standingOf(tokens) }
 
   const inBrackets = bracket?.[1] ?? ''
-  for (const given of [unitRow, inBrackets]) {
-    if (given === '' || (given === inBrackets && NO_UNIT.test(given))) continue
-    const unit = unitMeaning(given)
-    return { ...withRoleOfUnit(named, unit), unit, unitText: given.replace(/^[[({<]+|[\])}>]+$/g, '') }
+  for (const text of [unitRow, inBrackets]) {
+    if (text === '' || (text === inBrackets && NO_UNIT.test(text))) continue
+    const unit = unitMeaning(text)
+    return { ...withRoleOfUnit(named, unit), unit, unitText: text.replace(/^[[({<]+|[\])}>]+$/g, '') }
   }
   const foreign = words.findLast(isForeignForce)
   if (foreign !== undefined) return { ...named, unit: null, unitText: foreign }
