@@ -1,0 +1,193 @@
+import { describe, expect, test } from 'vitest'
+import type { Reading } from '../../../../src/core/reading/document.ts'
+import {
+  sharedStandardOfDifference,
+  sharedStandardOfMean,
+} from '../../../../src/core/statistics/compare/doubt.ts'
+import { specimenOfReading } from '../../../../src/core/statistics/compare/fromReading.ts'
+import { namePattern } from '../../../../src/core/statistics/compare/namePattern.ts'
+import { perDimension } from '../../../../src/core/statistics/compare/perDimension.ts'
+import { plainSpecimen, type Specimen } from '../../../../src/core/statistics/compare/specimen.ts'
+
+describe('namePattern', () => {
+  const read = (pattern: string, name: string) => {
+    const made = namePattern(pattern)
+    if (!made.ok) throw new Error(made.problems[0]!.what)
+    return made.value(name)
+  }
+  test('the variant takes what the number leaves', () => {
+    expect(read('{variant}-{n}.csv', 'hot-melt-12.csv')).toMatchObject({
+      variant: 'hot-melt',
+      n: '12',
+      part: null,
+    })
+    expect(read('{variant}-{n}{part}', 'stitch-2b.csv')).toMatchObject({
+      variant: 'stitch',
+      n: '2',
+      part: 'b',
+    })
+    expect(read('{day}_{variant}_{n}.txt', '2026-03-01_paste_3.TXT')).toMatchObject({
+      day: '2026-03-01',
+      variant: 'paste',
+    })
+    expect(read('log * {variant}.csv', 'log 0007 glue.csv')).toMatchObject({ variant: 'glue' })
+  })
+  test('a name that does not fit is null, and signs stand for themselves', () => {
+    expect(read('{variant}-{n}.csv', 'paste.csv')).toBeNull()
+    expect(read('a+{variant}.csv', 'aa+x.csv')).toBeNull()
+    expect(read('a+{variant}.csv', 'a+x.csv')).toMatchObject({ variant: 'x' })
+  })
+  test('a field that is not known, comes twice or is missing is told with the fields there are', () => {
+    for (const [pattern, what] of [
+      ['{kind}-{n}', '“{kind}” is not a field.'],
+      ['{variant}{variant}', '“{variant}” comes twice.'],
+      ['paste-{n}', 'it has no {variant}.'],
+    ] as const) {
+      const made = namePattern(pattern)
+      expect(made.ok).toBe(false)
+      if (!made.ok)
+        expect(made.problems[0]).toMatchObject({ what, cure: expect.stringContaining('{variant}') })
+    }
+  })
+})
+
+const reading = (
+  peak: Partial<Reading['results']['peakForce']>,
+  more: Partial<Reading['results']> = {},
+  forceUnit = 'kgf',
+) =>
+  ({
+    specimen: { mode: 'peel', widthMm: 20, thicknessMm: 2, lengthMm: null },
+    recording: { name: 'paste-1.csv', forceUnit },
+    results: {
+      peakForce: { status: 'measured', valueN: 68, uncertaintyN: 1.5, lowN: null, highN: null, ...peak },
+      partialBreaks: 3,
+      laterPeaks: [
+        { valueN: 10, uncertaintyN: 1 },
+        { valueN: 12, uncertaintyN: 2 },
+      ],
+      work: { valueJ: 4, uncertaintyJ: 0.5 },
+      stiffness: { value: 9, unit: 'N/mm' },
+      ...more,
+    },
+    budget: [{ source: 'noise', standardN: 0.5, correctionN: 0, shared: 'none' }],
+  }) as unknown as Reading
+const facts = { name: 'paste 1', group: 'paste' }
+const specimenOf = (r: Reading, quantity: Parameters<typeof specimenOfReading>[1] = 'peakForce') => {
+  const made = specimenOfReading(r, quantity, facts)
+  if (!made.ok) throw new Error(made.problems[0]!.what)
+  return made.value
+}
+
+describe('specimenOfReading', () => {
+  test('the peak brings its budget, its mode and its interval', () => {
+    expect(specimenOf(reading({}))).toMatchObject({
+      unit: 'N',
+      specimen: {
+        value: 68,
+        low: 66.5,
+        high: 69.5,
+        mode: 'peel',
+        parts: [{ source: 'noise', standard: 0.5, shared: 'none' }],
+      },
+    })
+  })
+  test('a lopsided interval counts instead of the half-width', () => {
+    expect(specimenOf(reading({ lowN: 67, highN: 71 })).specimen).toMatchObject({ low: 67, high: 71 })
+  })
+  test('what did not break held at least so much, whatever is compared', () => {
+    expect(specimenOf(reading({ status: 'at-least' })).specimen).toMatchObject({
+      status: 'at-least',
+      value: 68,
+    })
+    expect(specimenOf(reading({ status: 'at-least' }), 'work').specimen.status).toBe('at-least')
+  })
+  test('what is not there is not recorded, never 0', () => {
+    for (const status of ['not-recorded', 'not-reached'] as const)
+      expect(specimenOf(reading({ status, valueN: null })).specimen).toMatchObject({ status, value: null })
+    expect(specimenOf(reading({}, { work: null }), 'work').specimen).toMatchObject({
+      status: 'not-recorded',
+      value: null,
+    })
+    expect(specimenOf(reading({}, { laterPeaks: [] }), 'laterPeak').specimen.value).toBeNull()
+  })
+  test('other quantities: greatest later peak, work, count, stiffness in its own unit', () => {
+    expect(specimenOf(reading({}), 'laterPeak').specimen.value).toBe(12)
+    expect(specimenOf(reading({}), 'work')).toMatchObject({ unit: 'J', specimen: { value: 4, low: 3.5 } })
+    expect(specimenOf(reading({}), 'partialBreaks')).toMatchObject({ unit: '', specimen: { value: 3 } })
+    expect(specimenOf(reading({}), 'stiffness').unit).toBe('N/mm')
+  })
+  test('raw counts are no force: the cure is a calibration', () => {
+    const made = specimenOfReading(reading({}, {}, 'counts'), 'peakForce', facts)
+    expect(made).toMatchObject({
+      ok: false,
+      problems: [{ where: 'paste-1.csv', cure: expect.stringContaining('calibrated') }],
+    })
+  })
+})
+
+describe('perDimension', () => {
+  const specimen: Specimen = {
+    ...plainSpecimen('p1', 'paste', 60),
+    low: 57,
+    high: 63,
+    parts: [{ source: 'noise', standard: 1.5, shared: 'none' }],
+  }
+  const of = (widthMm: number | null) => () => ({ widthMm, thicknessMm: 2, lengthMm: null })
+  test('N/mm and MPa with the doubt divided alike', () => {
+    expect(perDimension([specimen], of(20), { per: 'width', doubtMm: null })).toMatchObject({
+      ok: true,
+      value: { unit: 'N/mm', specimens: [{ value: 3, low: 2.85, high: 3.15, parts: [{ standard: 0.075 }] }] },
+    })
+    expect(perDimension([specimen], of(20), { per: 'area', doubtMm: null })).toMatchObject({
+      value: { unit: 'MPa', specimens: [{ value: 1.5 }] },
+    })
+  })
+  test('the doubt of the width comes on top: 1 mm in 20 is 5 %, as much as the 5 % of the force', () => {
+    const made = perDimension([specimen], of(20), { per: 'width', doubtMm: 1 })
+    if (!made.ok) throw new Error('should divide')
+    const [only] = made.value.specimens
+    expect(only!.high! - only!.value!).toBeCloseTo(Math.hypot(0.15, 0.15), 10)
+    expect(only!.parts.map(p => p.source)).toEqual(['noise', 'dimensions'])
+  })
+  test('a specimen without the dimension is named', () => {
+    expect(perDimension([specimen], of(null), { per: 'width', doubtMm: null })).toMatchObject({
+      ok: false,
+      problems: [{ where: 'p1', what: expect.stringContaining('width_mm') }],
+    })
+  })
+})
+
+describe('shared doubt', () => {
+  const with_ = (
+    value: number,
+    standard: number,
+    shared: 'rig' | 'day' | 'none',
+    day: string | null = null,
+  ): Specimen => ({
+    ...plainSpecimen('s', 'g', value),
+    day,
+    parts: [{ source: 'scale', standard, shared }],
+  })
+  test('of the rig: does not shrink with the number, and cancels as an offset', () => {
+    const four = [1, 2, 3, 4].map(v => with_(v, 0.5, 'rig'))
+    expect(sharedStandardOfMean(four)).toBeCloseTo(0.5, 12)
+    expect(sharedStandardOfDifference(four, four)).toBe(0)
+  })
+  test('of the rig, in proportion to the value: leaves its share of the difference', () => {
+    const a = [100, 110].map(v => with_(v, v * 0.02, 'rig'))
+    const b = [50, 60].map(v => with_(v, v * 0.02, 'rig'))
+    expect(sharedStandardOfDifference(a, b)).toBeCloseTo(0.02 * 50, 12)
+  })
+  test('of the day: halves of two days add as independent; groups pulled on other days do not cancel', () => {
+    const days = ['mon', 'mon', 'tue', 'tue'].map(day => with_(10, 1, 'day', day))
+    expect(sharedStandardOfMean(days)).toBeCloseTo(Math.SQRT1_2, 12)
+    expect(
+      sharedStandardOfDifference([with_(10, 1, 'day', 'mon')], [with_(10, 1, 'day', 'tue')]),
+    ).toBeCloseTo(Math.SQRT2, 12)
+    expect(sharedStandardOfDifference([with_(10, 1, 'day', 'mon')], [with_(10, 1, 'day', 'mon')])).toBe(0)
+  })
+  test('shared by nothing: is in the scatter already', () => {
+    expect(sharedStandardOfMean([with_(1, 9, 'none'), with_(2, 9, 'none')])).toBe(0)
+  })
+})
