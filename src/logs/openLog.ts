@@ -40,7 +40,9 @@ export function openLog(name: string, options: LogOptions = {}, sizeHintBytes = 
   }
 
   return {
-    push(chunk) {
+    push(given) {
+      // A Node Buffer's own `slice` does not copy, and callers fill their buffer again: see it as plain bytes.
+      const chunk = new Uint8Array(given.buffer, given.byteOffset, given.length)
       if (head === null) {
         if (opened?.ok) opened.value.push(chunk)
         return
