@@ -1,6 +1,7 @@
 import { LEAST_FOR_ANDERSON_DARLING } from './andersonDarling.ts'
 import { LEAST_FOR_BOOTSTRAP } from './bootstrap.ts'
 import { leastForOrderBound } from './lowerBound.ts'
+import { GREATEST_VALUE } from './moments.ts'
 import { LEAST_FOR_SHAPIRO_WILK } from './shapiroWilk.ts'
 import { LEAST_BROKEN } from './weibullFit.ts'
 
@@ -76,7 +77,7 @@ function reasonFor(figure: string, values: Float64Array, censored: readonly bool
       atLeast: least,
     }
   }
-  if (byWeibull && values.some(v => v <= 0)) {
+  if (byWeibull && values.some(v => v < 1 / GREATEST_VALUE)) {
     return {
       why: 'not-positive',
       text: 'A Weibull strength is above 0, and a value here is not.',

@@ -1,3 +1,6 @@
+/** Values beyond this, either way of 0, are no measurement of anything, and their cubes would leave the range of numbers. */
+export const GREATEST_VALUE = 1e30
+
 /**
  * Mean, in two passes: a first mean, then the mean of what is left over it, which takes back what rounding lost
  * (Neumaier 1974; Chan, Golub and LeVeque 1983, Amer. Statist. 37:242). Needs at least one value.

@@ -3,7 +3,7 @@ import { bcaInterval } from './bootstrap.ts'
 import { type Interval, meanInterval, sdInterval } from './intervals.ts'
 import { normalLowerBound, orderLowerBound } from './lowerBound.ts'
 import { type Missing, missingFigures } from './missing.ts'
-import { mean, quantileSorted, sorted, standardDeviation } from './moments.ts'
+import { GREATEST_VALUE, mean, quantileSorted, sorted, standardDeviation } from './moments.ts'
 import { suspects } from './outliers.ts'
 import { shapiroWilk, type TestResult } from './shapiroWilk.ts'
 import type { Suspect } from './suspect.ts'
@@ -78,9 +78,10 @@ export interface SummaryOptions {
 }
 
 /**
- * Everything that one group of strengths says by itself. `values` are finite; what was not recorded has no value and is
- * listed by the caller. Where specimens only reached their value, figures that would read low by taking it for the
- * strength (mean, sd and what follows from them) are left out, and the Weibull fit and bounds, which count it as what it is, stand.
+ * Everything that one group of strengths says by itself. `values` are numbers up to GREATEST_VALUE in size (anything else
+ * throws: whoever reads a table refuses it first); what was not recorded has no value and is listed by the caller.
+ * Where specimens only reached their value, figures that would read low by taking it for the strength (mean, sd and
+ * what follows from them) are left out, and the Weibull fit and bounds, which count it as what it is, stand.
  */
 export function summariseGroup(
   name: string,
@@ -88,8 +89,9 @@ export function summariseGroup(
   { censored = [], seed = 1, resamples = 10_000 }: SummaryOptions = {},
 ): GroupSummary {
   const own = Float64Array.from(values)
-  if (!own.every(Number.isFinite))
-    throw new RangeError(`group ${name} has a value that is not a finite number`)
+  if (!own.every(v => Math.abs(v) <= GREATEST_VALUE)) {
+    throw new RangeError(`group ${name} has a value that is not a number up to ${GREATEST_VALUE}`)
+  }
   const cut = own.filter((_, i) => censored[i] === true).length
   const complete = cut === 0 ? own : new Float64Array(0)
   const average = complete.length > 0 ? mean(complete) : null

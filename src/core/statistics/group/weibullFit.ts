@@ -1,7 +1,7 @@
 import { chiSquareQuantile } from '../distributions/chiSquare.ts'
 import { findRoot } from '../distributions/root.ts'
 import type { Interval } from './intervals.ts'
-import { mean } from './moments.ts'
+import { GREATEST_VALUE, mean } from './moments.ts'
 
 /** Strengths for a Weibull fit. A censored one held at least its value. */
 export interface WeibullData {
@@ -32,6 +32,8 @@ export interface WeibullFit {
   readonly broken: number
   readonly censored: number
 }
+
+const GREATEST_LOG = Math.log(GREATEST_VALUE)
 
 /** Broken specimens that a fit asks for: with two the shape is hardly told from infinity. */
 export const LEAST_BROKEN = 3
@@ -80,7 +82,7 @@ const smallSampleFactor = (n: number, broken: number): number =>
 /** `null` where no fit can be had, as {@link fitWeibull} says. */
 export function logStrengths({ values, censored = [] }: WeibullData): LogStrengths | null {
   const all = Float64Array.from(values, Math.log)
-  if (!all.every(Number.isFinite)) return null
+  if (!all.every(log => Math.abs(log) <= GREATEST_LOG)) return null
   const ofBroken = all.filter((_, i) => censored[i] !== true)
   const broken = ofBroken.length
   // The shape is infinite unless a specimen broke below the strongest value of all.

@@ -102,38 +102,52 @@ test('30 values have the bound that assumes no shape', () => {
 })
 
 test('a value that is no number is a mistake of the caller', () => {
-  expect(() => summariseGroup('bad', [1, Number.NaN, 3])).toThrow(/group bad/)
+  for (const bad of [Number.NaN, Infinity, 1e31]) {
+    expect(() => summariseGroup('bad', [1, bad, 3])).toThrow(/group bad/)
+  }
 })
 
+const extreme = fc.constantFrom(0, 1, 5, 1e-300, 5e-324, 1e30, 1e-29, 1 + 2 ** -52)
+const close = fc.double({ min: 1, max: 1.0001, noNaN: true })
+const positive = fc.array(fc.oneof(extreme, close, fc.double({ min: 1e-30, max: 1e30, noNaN: true })), {
+  maxLength: 15,
+})
+const anyOf = fc.array(fc.oneof(extreme, close, fc.double({ min: -1e30, max: 1e30, noNaN: true })), {
+  maxLength: 15,
+})
 const groups = fc.array(fc.double({ min: 0.5, max: 500, noNaN: true }), { maxLength: 12 })
 
 describe('whatever the values', () => {
   test('no figure is NaN or infinite, and every null has a reason', () => {
     fc.assert(
-      fc.property(groups, fc.array(fc.boolean(), { maxLength: 12 }), (values, censored) => {
-        const group = summariseGroup('any', values, { ...quick, censored })
-        const walk = (value: unknown, path: string): void => {
-          if (typeof value === 'number') expect(Number.isFinite(value), path).toBe(true)
-          else if (value !== null && typeof value === 'object') {
-            for (const [key, inner] of Object.entries(value)) walk(inner, `${path}.${key}`)
+      fc.property(
+        fc.oneof(groups, positive, anyOf),
+        fc.array(fc.boolean(), { maxLength: 5 }),
+        (values, censored) => {
+          const group = summariseGroup('any', values, { ...quick, censored })
+          const walk = (value: unknown, path: string): void => {
+            if (typeof value === 'number') expect(Number.isFinite(value), path).toBe(true)
+            else if (value !== null && typeof value === 'object') {
+              for (const [key, inner] of Object.entries(value)) walk(inner, `${path}.${key}`)
+            }
           }
-        }
-        walk(group, 'group')
-        for (const figure of [
-          'mean',
-          'sd',
-          'cv',
-          'median',
-          'ci95',
-          'bootstrap95',
-          'weibull',
-          'normality',
-        ] as const) {
-          const reason = group.missing.some(m => m.figure === figure)
-          expect(reason, figure).toBe(group[figure] === null)
-        }
-      }),
-      { seed: 8, numRuns: 150 },
+          walk(group, 'group')
+          for (const figure of [
+            'mean',
+            'sd',
+            'cv',
+            'median',
+            'ci95',
+            'bootstrap95',
+            'weibull',
+            'normality',
+          ] as const) {
+            const reason = group.missing.some(m => m.figure === figure)
+            expect(reason, figure).toBe(group[figure] === null)
+          }
+        },
+      ),
+      { seed: 8, numRuns: 300 },
     )
   })
   test('order changes nothing but the places of the suspects and the bootstrap’s draws', () => {
