@@ -14,7 +14,7 @@ export function calibrationText(calibration: Calibration, io: View): string {
   const best = calibration.corrected ?? calibration
   const lines = [
     draw('strong', headline(best)),
-    wrapped(best.why, columns),
+    ...(best.why === `Within the limits of class ${best.class}.` ? [] : [wrapped(best.why, columns)]),
     ...(calibration.corrected === null
       ? []
       : [wrapped(`As the indicator reads now, without this calibration: ${calibration.why}`, columns)]),

@@ -20,16 +20,30 @@ export const RUN_LENGTH = 8
 const D2 = 2 / Math.sqrt(Math.PI)
 
 /**
- * Shewhart's chart of individual values: centre ± 3 mean moving range/1.128, from the first 6 to 20 values; `null` with fewer
- * than 6. `floor` is the smallest sd that the values can honestly have (their own reading doubt).
+ * Shewhart's chart of individual values: centre ± 3 mean moving range/1.128, from the first 6 to 20 of the values that were
+ * `sound` (the newest is to be judged, so it is never among them); `null` with fewer than 6. `floor` is the smallest sd that
+ * the values can honestly have (their own reading doubt).
  */
-export function checkChart(values: readonly number[], floor: number): CheckChart | null {
-  if (values.length < LEAST) return null
-  const base = values.slice(0, MOST)
+export function checkChart(
+  earlier: readonly { readonly value: number; readonly sound: boolean }[],
+  newest: number,
+  floor: number,
+): CheckChart | null {
+  const base = earlier
+    .filter(({ sound }) => sound)
+    .slice(0, MOST)
+    .map(({ value }) => value)
+  if (base.length < LEAST) return null
   const centre = base.reduce((sum, v) => sum + v / base.length, 0)
   const ranges = base.slice(1).map((v, i) => Math.abs(v - base[i]!))
   const sd = Math.max(floor, ranges.reduce((sum, r) => sum + r / ranges.length, 0) / D2)
-  return { values, centre, low: centre - 3 * sd, high: centre + 3 * sd, from: base.length }
+  return {
+    values: [...earlier.map(({ value }) => value), newest],
+    centre,
+    low: centre - 3 * sd,
+    high: centre + 3 * sd,
+    from: base.length,
+  }
 }
 
 /** Whether the last values all lie on one side of the centre, for long enough to mean a drift. */

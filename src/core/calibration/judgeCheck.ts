@@ -47,7 +47,11 @@ export function judgeCheck(
   const errorPct = errorPctOf(figures)
   const since = earlier.filter(c => c.calibration === (calibration?.date ?? null) && c.at < figures.at)
   const ownPct = (100 * Math.hypot(figures.appliedStandardN, figures.indicatedStandardN)) / figures.appliedN
-  const chart = checkChart([...since.map(errorPctOf), errorPct], ownPct)
+  const chart = checkChart(
+    since.map(c => ({ value: errorPctOf(c), sound: c.verdict === 'within' })),
+    errorPct,
+    ownPct,
+  )
   const limitPct = limitOf(figures, rig, calibration, ownPct)
   const findings: Warning[] = []
   const say = (code: string, text: string) => void findings.push({ code, text })
@@ -60,7 +64,7 @@ export function judgeCheck(
   if (chart !== null && (errorPct > chart.high || errorPct < chart.low))
     say(
       'outside-chart',
-      `${shown} lies outside what the earlier checks make likely (${chart.low.toFixed(2)} to ${chart.high.toFixed(2)} %).`,
+      `${shown} lies outside what the earlier checks make likely (${two(chart.low)} to ${two(chart.high)} %).`,
     )
   else if (chart !== null && driftsAway(chart))
     say('drift', `The last ${RUN_LENGTH} checks all lie on one side of their middle: the scale drifts.`)
@@ -128,3 +132,5 @@ function zeroMove({ zeroN }: CheckFigures, calibration: RigCalibration | null): 
 }
 
 const three = (value: number): string => String(Number(value.toPrecision(3))).replace('-', '−')
+
+const two = (value: number): string => value.toFixed(2).replace('-', '−')

@@ -132,12 +132,16 @@ export function parseRig(text: string, where: string): Outcome<Rig> {
   return fine(rig.value)
 }
 
-/** The gravity of the rig's place. */
-export function gravityOf({ gravity }: Rig): Gravity {
-  if (gravity === undefined) return UNKNOWN_GRAVITY
-  return 'ms2' in gravity
-    ? typedGravity(gravity.ms2, gravity.halfWidthMs2)
-    : gravityAt(gravity.latitudeDeg, gravity.heightM)
+/** The gravity of the rig's place: its own word, else that of its latest calibration, else unknown. */
+export function gravityOf({ gravity, calibrations }: Rig): Gravity {
+  if (gravity !== undefined)
+    return 'ms2' in gravity
+      ? typedGravity(gravity.ms2, gravity.halfWidthMs2)
+      : gravityAt(gravity.latitudeDeg, gravity.heightM)
+  const latest = calibrations
+    .filter(c => c.document === 'tenterhook.calibration')
+    .reduce<DatedCalibration | null>((last, c) => (last === null || c.date >= last.date ? c : last), null)
+  return latest === null ? UNKNOWN_GRAVITY : { ms2: latest.gravity, ...latest.gravityFrom }
 }
 
 /**

@@ -1,7 +1,7 @@
 import type { Recording } from '../recording.ts'
 import { roughNoise } from '../signal/noise.ts'
 import { median } from '../signal/order.ts'
-import { findPlateaus } from './plateaus.ts'
+import { findPlateaus, type Plateau } from './plateaus.ts'
 
 /** How a reading that should stand still creeps: of an empty rig its warm-up, under a hung mass its creep. */
 export interface Settling {
@@ -66,13 +66,16 @@ const AFTER_LOADING_S = 5
 export function creepOf(recording: Recording): Creep | null {
   const { timeS, forceN } = recording
   const stands = findPlateaus(recording)
-  const before = stands[0]
-  if (before === undefined) return null
-  const far = Math.max(...stands.map(s => Math.abs(s.level - before.level)))
-  const loaded = stands.filter(s => Math.abs(s.level - before.level) > far / 2)
-  const first = loaded[0]
-  const lastLoaded = loaded.at(-1)
-  if (first === undefined || lastLoaded === undefined) return null
+  const jump = greatestJump(stands)
+  const before = stands[jump]
+  const first = stands[jump + 1]
+  if (before === undefined || first === undefined) return null
+  const levels = stands.map(s => s.level)
+  const apart = Math.abs(first.level - before.level)
+  // A mass is hung at once; a zero that warms up goes by small steps.
+  if (apart < (Math.max(...levels) - Math.min(...levels)) / 2) return null
+  const loaded = stands.slice(jump + 1).filter(s => Math.abs(s.level - first.level) < apart / 2)
+  const lastLoaded = loaded.at(-1)!
   const startS = timeS[first.from]!
   const endS = timeS[lastLoaded.to - 1]!
   if (endS - startS < 30) return null
@@ -85,7 +88,7 @@ export function creepOf(recording: Recording): Creep | null {
   if (early === null || late === null) return null
   const load = early - before.level
   const after = stands
-    .filter(s => s.from >= lastLoaded.to && Math.abs(s.level - before.level) < far / 4)
+    .filter(s => s.from >= lastLoaded.to && Math.abs(s.level - before.level) < apart / 4)
     .at(-1)
   return {
     loadedAtS: startS,
@@ -93,4 +96,19 @@ export function creepOf(recording: Recording): Creep | null {
     creepPct: (100 * (late - early)) / load,
     zeroReturnPct: after === undefined ? null : (100 * (after.level - before.level)) / load,
   }
+}
+
+/** Index of the stand before the greatest change from one to the next. */
+function greatestJump(stands: readonly Plateau[]): number {
+  let at = 0
+  let most = 0
+  for (let k = 0; k + 1 < stands.length; k++) {
+    const change = Math.abs(stands[k + 1]!.level - stands[k]!.level)
+    // Taking the mass off is as great a change as hanging it: the first counts.
+    if (change > 1.05 * most) {
+      most = change
+      at = k
+    }
+  }
+  return at
 }

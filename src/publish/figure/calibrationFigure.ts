@@ -61,12 +61,12 @@ export function calibrationFigure(
     ...shown.flatMap(([name, limits]) => limitLines(name, limits.indicationPct, plot, y, look)),
     line(plot.left, y(0), plot.right, y(0), { stroke: look.ink }),
     ...dots.map(dot => mark(dot, x(dot.appliedN), y(dot.errorPct), look)),
-    sideAxis(y, plot.left, { look, label: 'fitted less applied, % of the load' }),
+    sideAxis(y, plot.left, { look, label: 'error, %' }),
     bottomAxis(x, plot.bottom, { look, label: 'applied force, N' }),
     words(
       plot.left,
       height - 18,
-      `${LIMITS_NOTE}. Filled: rising. Open: falling. Shaded: doubt of one reading (95 %).`,
+      `Error: fitted less applied force, of the load. Filled: rising; open: falling; shaded: doubt of one reading (95 %). Classes: ${LIMITS_NOTE}.`,
       {
         'font-size': SIZE.small,
         fill: look.pencil,

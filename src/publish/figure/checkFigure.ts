@@ -71,7 +71,7 @@ export function checkFigure(
         'stroke-width': 2,
       }),
     ),
-    sideAxis(y, plot.left, { look, label: 'indicated less applied, %' }),
+    sideAxis(y, plot.left, { look, label: 'error, %' }),
     ...dates(checks, x, plot.bottom, look),
   )
 }

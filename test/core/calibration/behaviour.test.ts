@@ -155,27 +155,35 @@ describe('the daily check', () => {
 })
 
 describe('the chart of single values', () => {
-  // Montgomery, Introduction to Statistical Quality Control, individuals chart: centre ± 3 MR/1.128 (from memory).
   const values = [
     310, 288, 297, 298, 307, 303, 294, 297, 308, 306, 294, 299, 297, 299, 314, 295, 293, 306, 301, 304,
   ]
-  test('viscosity of twenty batches: computed by the definition', () => {
-    const chart = checkChart(values, 0)!
-    const ranges = values.slice(1).map((v, i) => Math.abs(v - values[i]!))
-    const mean = (of: number[]) => of.reduce((a, b) => a + b, 0) / of.length
-    expect(chart.centre).toBeCloseTo(300.5, 12)
-    expect(chart.high - chart.centre).toBeCloseTo((3 * mean(ranges)) / 1.128, 1)
-    expect(chart.low).toBeLessThan(288)
+  const sound = (of: readonly number[]) => of.map(value => ({ value, sound: true }))
+  test('centre ± 3 mean moving range/1.128, by the definition (1.1284: table of d2, from memory)', () => {
+    const chart = checkChart(sound(values), 300, 0)!
+    expect(chart.centre).toBeCloseTo(300.5, 12) // sum 6010
+    // |differences| 22 9 1 9 4 9 3 11 2 12 5 2 2 15 19 2 13 5 3 add up to 148, over 19.
+    expect(chart.high - chart.centre).toBeCloseTo((3 * 148) / 19 / 1.1284, 2)
+    expect(chart.centre - chart.low).toBeCloseTo(chart.high - chart.centre, 12)
   })
-  test('five checks are too few for limits', () => expect(checkChart(values.slice(0, 5), 0)).toBeNull())
-  test('the limits come from the first twenty', () =>
-    expect(checkChart([...values, 900, 900], 0)!.from).toBe(20))
+  test('five checks are too few for limits', () =>
+    expect(checkChart(sound(values.slice(0, 5)), 300, 0)).toBeNull())
+  test('the limits come from the first twenty, never from the one to be judged', () => {
+    const chart = checkChart(sound([...values, 900]), 900, 0)!
+    expect(chart.from).toBe(20)
+    expect(chart.values.at(-1)).toBe(900)
+    expect(checkChart(sound(values), 9999, 0)!.high).toBe(chart.high)
+  })
+  test('a check that was out makes no limits', () => {
+    const chart = checkChart([{ value: 900, sound: false }, ...sound(values)], 300, 0)!
+    expect(chart.centre).toBeCloseTo(300.5, 12)
+  })
   test('equal values do not make limits of no width', () => {
-    const chart = checkChart([1, 1, 1, 1, 1, 1], 0.1)!
+    const chart = checkChart(sound([1, 1, 1, 1, 1, 1]), 1, 0.1)!
     expect(chart.high - chart.low).toBeCloseTo(0.6, 12)
   })
   test('eight on one side', () => {
-    const chart = checkChart([0, 2, 0, 2, 0, 2], 0)!
+    const chart = checkChart(sound([0, 2, 0, 2, 0, 2]), 0, 0)!
     expect(driftsAway({ ...chart, values: [...chart.values, 1.1, 1.1, 1.1, 1.1, 1.1, 1.1, 1.1, 1.1] })).toBe(
       true,
     )
