@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs'
+import { existsSync, readFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 
@@ -14,3 +14,13 @@ export function fontFiles(): string[] {
     folder = up
   }
 }
+
+/** The shipped fonts as CSS, their bytes inside: for pages that must open from disk and look the same everywhere. */
+export const fontFaces = (): string =>
+  fontFiles()
+    .map(file => {
+      const weight = file.includes('Bold') ? 700 : 400
+      const bytes = readFileSync(file).toString('base64')
+      return `@font-face { font-family: 'Atkinson Hyperlegible'; font-weight: ${weight}; src: url(data:font/ttf;base64,${bytes}); }\n`
+    })
+    .join('')

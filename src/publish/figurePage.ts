@@ -1,5 +1,5 @@
 import { CARE } from './care.ts'
-import { DARK, LIGHT, type Look } from './figure/look.ts'
+import { LIGHT, type Look } from './figure/look.ts'
 import { escapeXml } from './figure/svg.ts'
 
 export interface PageSection {
@@ -16,6 +16,8 @@ export interface FigurePage {
   /** The answer, and what else stands at the head. */
   readonly lead: readonly string[]
   readonly sections: readonly PageSection[]
+  /** `@font-face` rules with the fonts inside, so that the page looks the same everywhere. */
+  readonly fontFaces: string
 }
 
 const colours = (look: Look): string =>
@@ -23,7 +25,6 @@ const colours = (look: Look): string =>
 
 const STYLE = `
 :root { ${colours(LIGHT)} color-scheme: light; }
-@media (prefers-color-scheme: dark) { :root { ${colours(DARK)} color-scheme: dark; } }
 body { margin: 0; background: var(--paper); color: var(--ink); line-height: 1.5;
   font-family: 'Atkinson Hyperlegible', 'Helvetica Neue', Arial, sans-serif; font-variant-numeric: tabular-nums; }
 main { max-width: 1008px; margin: 0 auto; padding: 24px; }
@@ -41,7 +42,7 @@ const paragraph = (text: string, name?: string): string =>
   `<p${name === undefined ? '' : ` class="${name}"`}>${escapeXml(text)}</p>`
 
 /** Figures on one page that opens from disk and asks nothing of a network. Ends with the words of care. */
-export function figurePage({ title, question, lead, sections }: FigurePage): string {
+export function figurePage({ title, question, lead, sections, fontFaces }: FigurePage): string {
   const shown = sections.map(
     ({ heading, sentences, svg }) => `<section>
 <h2>${escapeXml(heading)}</h2>
@@ -54,10 +55,10 @@ ${sentences.map(text => paragraph(text)).join('\n')}
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:">
 <title>${escapeXml(title)}</title>
 <link rel="icon" href="data:,">
-<style>${STYLE}</style>
+<style>${fontFaces}${STYLE}</style>
 </head>
 <body>
 <main>

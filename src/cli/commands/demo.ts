@@ -6,6 +6,7 @@ import { Command } from 'commander'
 import type { Outcome } from '../../core/problem.ts'
 import { explain } from '../../core/reading/explain.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
+import { fontFaces } from '../../publish/assets.ts'
 import { CARE } from '../../publish/care.ts'
 import { readingFigure } from '../../publish/figure/readingFigure.ts'
 import { figurePage, type PageSection } from '../../publish/figurePage.ts'
@@ -87,6 +88,7 @@ function pageOf(read: readonly OpenedReading[], comparison: string): string {
     title: DEMO.title,
     question: DEMO.question,
     lead: ['Fifteen made-up specimens, five of each way, read and compared by Tenterhook.'],
+    fontFaces: fontFaces(),
     sections: [{ heading: 'The three ways beside each other', sentences: [], svg: comparison }, ...sections],
   })
 }

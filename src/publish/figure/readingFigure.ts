@@ -1,16 +1,16 @@
 import { scaleLinear } from 'd3-scale'
 import { correctedForce } from '../../core/reading/correctedForce.ts'
 import type { Reading } from '../../core/reading/document.ts'
-import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords, readingDescription } from '../../core/reading/peakWords.ts'
 import { selvedge } from '../../core/reading/selvedge.ts'
 import type { Recording } from '../../core/recording.ts'
+import type { Thinned } from '../../core/signal/pyramid.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
 import { decimalsFor, plainNumber } from '../../core/units/showForce.ts'
 import { bottomAxis, sideAxis } from './axes.ts'
+import { eventTicks, placedEvents, ROW_PX, rowsOf } from './eventTicks.ts'
 import { LIGHT, type Look, SIZE } from './look.ts'
-import { placeLabels } from './placeLabels.ts'
 import { SELVEDGE_PX, selvedgePatterns, selvedgeStrip } from './selvedgeStrip.ts'
 import { line, px, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
 
@@ -23,8 +23,6 @@ export interface ReadingFigureOptions {
 }
 
 const NUMERAL = SIZE.numeral - 8
-const LABEL_ROWS = 6
-const ROW_PX = 17
 const MARGIN = { left: 72, right: 72, top: 92, bottom: 96 } as const
 
 /**
@@ -37,25 +35,24 @@ export function readingFigure(
   { unit = 'N', look = LIGHT, width = 960, height = 620 }: ReadingFigureOptions = {},
 ): string {
   const { startS, endS, name } = reading.recording
-  const plot = {
-    left: MARGIN.left,
-    right: width - MARGIN.right,
-    top: MARGIN.top + LABEL_ROWS * ROW_PX,
-    bottom: height - MARGIN.bottom,
-  }
-  const corrected = correctedForce(recording, reading)
-  const curve = thinned(recording.timeS, corrected, plot.right - plot.left)
-  const raw = thinned(recording.timeS, recording.forceN, plot.right - plot.left)
-  const { peakForce } = reading.results
-  const x = scaleLinear([startS, endS > startS ? endS : startS + 1], [plot.left, plot.right])
-  const [lowN, highN] = rangeOf(curve.value, raw.value, [peakForce.highN ?? 0, 0])
-  const yN = scaleLinear([lowN, highN], [plot.bottom, plot.top]).nice()
-  const [y0 = 0, y1 = 1] = yN.domain()
-  const yUnit = scaleLinear([fromNewton(y0, unit), fromNewton(y1, unit)], [plot.bottom, plot.top])
+  const [left, right, bottom] = [MARGIN.left, width - MARGIN.right, height - MARGIN.bottom]
+  const x = scaleLinear([startS, endS > startS ? endS : startS + 1], [left, right])
   const xOf = (timeS: number) => x(timeS)
+  const events = placedEvents(reading, { xOf, unit, fromX: left, toX: width - 8 })
+  const top = MARGIN.top + Math.max(1, rowsOf(events)) * ROW_PX
+  const corrected = correctedForce(recording, reading)
+  const stretches = selvedge(recording, reading)
+  const gaps = stretches.filter(s => s.kind === 'gap')
+  const curve = thinned(recording.timeS, corrected, right - left, gaps)
+  const raw = thinned(recording.timeS, recording.forceN, right - left, gaps)
+  const { peakForce } = reading.results
+  const [lowN, highN] = rangeOf(curve.value, raw.value, [peakForce.highN ?? 0, 0])
+  const yN = scaleLinear([lowN, highN], [bottom, top]).nice()
+  const [y0 = 0, y1 = 1] = yN.domain()
+  const yUnit = scaleLinear([fromNewton(y0, unit), fromNewton(y1, unit)], [bottom, top])
   const yOf = (forceN: number) => yN(forceN)
   const title = reading.specimen?.name ?? name
-  const selvedgeY = plot.bottom + 6
+  const selvedgeY = bottom + 6
 
   return svgDocument(
     {
@@ -66,31 +63,26 @@ export function readingFigure(
       look,
     },
     selvedgePatterns(look),
-    words(plot.left, 34, title, { 'font-size': SIZE.heading, 'font-weight': 700 }),
-    words(plot.left, 74, peakWords(peakForce, unit), { 'font-size': NUMERAL, 'font-weight': 700 }),
+    words(left, 34, title, { 'font-size': SIZE.heading, 'font-weight': 700 }),
+    words(left, 74, peakWords(peakForce, unit), { 'font-size': NUMERAL, 'font-weight': 700 }),
     words(
-      plot.left + textWidth(peakWords(peakForce, unit), NUMERAL) + 16,
+      left + textWidth(peakWords(peakForce, unit), NUMERAL) + 16,
       74,
       unit === 'N' || peakForce.valueN === null ? 'peak force' : `peak force, ${peakWords(peakForce, 'N')}`,
       { fill: look.pencil },
     ),
-    sideAxis(yUnit, plot.left, { look, label: `force, ${unit}`, ruleLength: plot.right - plot.left }),
-    unit === 'N' ? null : sideAxis(yN, plot.right, { look, label: 'newton', side: 'right' }),
+    sideAxis(yUnit, left, { look, label: `force, ${unit}`, ruleLength: right - left }),
+    unit === 'N' ? null : sideAxis(yN, right, { look, label: 'newton', side: 'right' }),
     bottomAxis(x, selvedgeY + SELVEDGE_PX + 4, { look, label: 'time, s' }),
-    line(plot.left, yOf(0), plot.right, yOf(0), { stroke: look.ink, 'stroke-width': 0.75 }),
+    line(left, yOf(0), right, yOf(0), { stroke: look.ink, 'stroke-width': 0.75 }),
     path(raw, xOf, yOf, { stroke: look.faint, 'stroke-width': 1 }),
     path(curve, xOf, yOf, { stroke: look.accent, 'stroke-width': 2, 'stroke-linejoin': 'round' }),
-    noLoadMarks(reading, { xOf, yOf, unit, look, shownFromN: 0.01 * (highN - lowN), right: plot.right }),
+    noLoadMarks(reading, { xOf, yOf, unit, look, shownFromN: 0.01 * (highN - lowN), right }),
     peakMark(reading, { xOf, yOf, look }),
-    eventTicks(reading, { xOf, yOf, unit, look, plot, curve }),
-    selvedgeStrip(selvedge(recording, reading), { xOf, y: selvedgeY, look }),
-    words(plot.left, height - 14, footnote(reading), { 'font-size': SIZE.small, fill: look.pencil }),
+    eventTicks(events, { xOf, yOf, top, look }),
+    selvedgeStrip(stretches, { xOf, y: selvedgeY, look }),
+    words(left, height - 14, footnote(reading), { 'font-size': SIZE.small, fill: look.pencil }),
   )
-}
-
-interface Thinned {
-  readonly timeS: Float64Array
-  readonly value: Float64Array
 }
 
 interface PlaneOptions {
@@ -104,21 +96,32 @@ function rangeOf(...lists: readonly ArrayLike<number>[]): [number, number] {
   let high = Number.NEGATIVE_INFINITY
   for (const list of lists) {
     for (let i = 0; i < list.length; i++) {
-      low = Math.min(low, list[i]!)
-      high = Math.max(high, list[i]!)
+      const value = list[i]!
+      if (value < low) low = value
+      if (value > high) high = value
     }
   }
   return high > low ? [low, high] : [low - 1, high + 1]
 }
 
+/** A curve; it is broken where a value is NaN. */
 function path(
   { timeS, value }: Thinned,
   xOf: (timeS: number) => number,
   yOf: (forceN: number) => number,
   given: Readonly<Record<string, string | number>>,
 ): Svg {
-  const points = Array.from(timeS, (t, i) => `${px(xOf(t))},${px(yOf(value[i]!))}`)
-  return tag('polyline', { points: points.join(' '), fill: 'none', ...given })
+  let d = ''
+  let pen = 'M'
+  for (let i = 0; i < value.length; i++) {
+    if (Number.isNaN(value[i]!)) {
+      pen = 'M'
+      continue
+    }
+    d += `${pen}${px(xOf(timeS[i]!))} ${px(yOf(value[i]!))}`
+    pen = 'L'
+  }
+  return tag('path', { d, fill: 'none', ...given })
 }
 
 /** Where the indicator did not read zero without load: the level it read, and that it was taken as the zero. */
@@ -174,62 +177,6 @@ function peakMark(reading: Reading, { xOf, yOf, look }: PlaneOptions): Svg | nul
         ]),
     tag('circle', { cx: x, cy: yOf(valueN), r: 4.5, fill: look.paper, ...bar }),
   )
-}
-
-function eventTicks(
-  reading: Reading,
-  {
-    xOf,
-    yOf,
-    unit,
-    look,
-    plot,
-  }: PlaneOptions & { unit: ForceUnit; plot: { left: number; right: number; top: number }; curve: Thinned },
-): Svg {
-  const decimals = Math.min(
-    2,
-    decimalsFor(fromNewton(Math.max(reading.recording.noiseN, reading.recording.quantumN) * 2, unit)),
-  )
-  const elements = reading.specimen?.elements ?? null
-  const labels = reading.events.map(event => eventLabel(event, { unit, decimals, elements }))
-  const places = placeLabels(
-    reading.events.map((event, i) => ({
-      x: xOf(event.atS),
-      width: textWidth(labels[i]!, SIZE.small),
-      weight: weightOf(event),
-    })),
-    { fromX: plot.left, toX: plot.right + MARGIN.right - 8, rows: LABEL_ROWS },
-  )
-  const pieces = reading.events.map((event, i) => {
-    const place = places[i]
-    const x = xOf(event.atS)
-    const y = yOf(Math.max(event.beforeN, 0))
-    const labelY = place ? plot.top - 10 - place.row * ROW_PX : y - 16
-    return tag(
-      'g',
-      {},
-      tag('title', {}, `${labels[i]!}, at ${event.atS.toFixed(2)} s`),
-      line(x, y - 4, x, place ? labelY + 3 : y - 16, {
-        stroke: look.ink,
-        'stroke-width': place ? 0.75 : 1.5,
-      }),
-      place
-        ? words(place.x, labelY, labels[i]!, {
-            'font-size': SIZE.small,
-            stroke: look.paper,
-            'stroke-width': 3,
-            'paint-order': 'stroke',
-          })
-        : null,
-    )
-  })
-  return tag('g', {}, ...pieces)
-}
-
-/** Breaks are named before slips, and these before handling; among equals the greater drop. */
-function weightOf({ kind, dropN }: Reading['events'][number]): number {
-  const rank = { break: 4, slip: 3, 'partial-break': 2, rezero: 1, regrip: 1, unload: 0 }[kind]
-  return rank * 1e9 + Math.min(Math.abs(dropN), 1e8)
 }
 
 function footnote({ recording, warnings }: Reading): string {
