@@ -60,6 +60,8 @@ export interface SessionOptions {
 
 /** Everything a viewer needs who comes late. */
 export interface Snapshot {
+  /** `lost`: it went away by itself and is tried again; `closed`: it has come to its end. */
+  readonly line: 'open' | 'lost' | 'closed'
   readonly state: CaptureState
   readonly plan: RecordingPlan | null
   readonly figures: LiveFigures
@@ -417,15 +419,15 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
   const opening = new Promise<Problem | null>(resolve => {
     tellOpen = resolve
   })
-  let wasLost = false
+  let line: Snapshot['line'] = 'open'
   const lineRemark = (kind: 'line-lost' | 'line-back', text: string): void =>
     keepRemark({ what: 'remark', kind, atS: nowS(), text, count: 1 })
   const running = source
     .run(
       {
         opened() {
-          if (wasLost) {
-            wasLost = false
+          if (line === 'lost') {
+            line = 'open'
             troubles = { ...troubles, reopened: troubles.reopened + 1 }
             lineRemark('line-back', `${source.name} is back`)
             alarms.lower('line-lost', nowS())
@@ -435,7 +437,7 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
         },
         bytes: takeBytes,
         lost(problem) {
-          wasLost = true
+          line = 'lost'
           lineRemark('line-lost', `${source.name} was lost: ${problem.what}`)
           alarms.raise('line-lost', problem, nowS())
         },
@@ -443,6 +445,7 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
       stop.signal,
     )
     .then(problem => {
+      line = 'closed'
       tellOpen(problem)
       sendOn()
       out.send({ kind: 'closed', problem })
@@ -468,6 +471,7 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
     source: { kind: source.kind, name: source.name },
     subscribe: out.add,
     snapshot: () => ({
+      line,
       state,
       plan,
       figures: figures(),

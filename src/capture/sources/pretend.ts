@@ -20,9 +20,11 @@ export function pretendSource({ kind, seed, speed = 1 }: PretendOptions): Source
     async run(listener, stop) {
       const text = new TextEncoder()
       listener.opened()
-      const begunMs = performance.now()
+      let begunMs = Number.NaN
       let due = ''
       for (const { atS, line } of pretendLines({ kind, seed })) {
+        // The pull has been worked out by the first line.
+        if (Number.isNaN(begunMs)) begunMs = performance.now() - (atS * 1000) / speed
         while (!stop.aborted && atS * 1000 > (performance.now() - begunMs) * speed) {
           if (due !== '') listener.bytes(text.encode(due))
           due = ''

@@ -139,6 +139,7 @@ async function recordWith(
       if (message.kind === 'captured') resolve(message.captured)
       if (message.kind === 'closed') resolve('end')
     })
+    if (session.snapshot().line === 'closed') resolve('end')
   })
   const plan = planOf(flags)
   const begun = await (flags.arm || flags.startAt !== undefined ? session.arm(plan) : session.start(plan))
