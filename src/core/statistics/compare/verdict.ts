@@ -64,7 +64,7 @@ const MOST_TOLD = 3
 /** Clauses as one sentence; it begins with a capital unless with the name of a group. */
 function sentence(clauses: readonly string[], groups: readonly JudgedGroup[]): string {
   const text = `${clauses.join('; ')}.`
-  return groups.some(g => text.startsWith(g.name)) ? text : text.charAt(0).toUpperCase() + text.slice(1)
+  return groups.some(g => text.startsWith(`${g.name} `)) ? text : text.charAt(0).toUpperCase() + text.slice(1)
 }
 
 /** Who holds more than whom, without the amounts. */

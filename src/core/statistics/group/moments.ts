@@ -7,8 +7,9 @@ export const GREATEST_VALUE = 1e30
  */
 export function mean(values: ArrayLike<number>): number {
   const n = values.length
-  let first = 0
-  for (let i = 0; i < n; i++) first += values[i]! / n
+  let sum = 0
+  for (let i = 0; i < n; i++) sum += values[i]!
+  const first = sum / n
   let rest = 0
   for (let i = 0; i < n; i++) rest += values[i]! - first
   return first + rest / n

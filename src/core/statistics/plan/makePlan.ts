@@ -150,7 +150,9 @@ function because(
   const cv =
     scatter.mean !== null && scatter.mean > 0
       ? percent(scatter.sd / scatter.mean)
-      : withUnit(threeDigits(scatter.sd), unit)
+      : unit === '%'
+        ? percent(scatter.sd / 100)
+        : withUnit(threeDigits(scatter.sd), unit)
   const given = `With a scatter of ${cv}`
   if (perGroup !== null) {
     const power =

@@ -1,0 +1,76 @@
+import { describe, expect, test } from 'vitest'
+import { compareGroups } from '../../../src/core/statistics/compare/compareGroups.ts'
+import { plainSpecimen } from '../../../src/core/statistics/compare/specimen.ts'
+import { dotsFigure } from '../../../src/publish/figure/dotsFigure.ts'
+import { apart, brokenTo } from '../../../src/publish/figure/headLines.ts'
+import { weibullFigure } from '../../../src/publish/figure/weibullFigure.ts'
+
+const group = (name: string, ...values: number[]) =>
+  values.map((v, i) => plainSpecimen(`${name} ${i + 1}`, name, v))
+const paste = group('paste', 11.46, 8.66, 9.88)
+const stitch = group('stitch <b>', 14.1, 12.3, 13.9, 15.2)
+const comparison = compareGroups(
+  [
+    ...paste,
+    ...stitch.map((s, i) =>
+      i === 0 ? { ...s, status: 'at-least' as const } : i === 1 ? { ...s, dropped: 'slipped' } : s,
+    ),
+  ],
+  { quantity: 'peakForce', unit: 'N' },
+)
+const count = (text: string, part: string) => text.split(part).length - 1
+
+describe('dotsFigure', () => {
+  const svg = dotsFigure(comparison)
+  test('has one mark for each specimen that has a value, dropped and bounded ones too', () => {
+    for (const name of ['paste 1', 'paste 2', 'paste 3', 'stitch &#60;b&#62; 4'])
+      expect(svg).toContain(`<title>${name}: `)
+    expect(svg).toContain('at least 14.1')
+    expect(svg).toContain('dropped: slipped')
+    expect(count(svg, '<circle')).toBe(7)
+  })
+  test('says in words what it shows, from the data', () => {
+    expect(svg).toContain('<title>Peak force of paste and stitch')
+    expect(svg).toMatch(
+      /<desc>Every specimen is a dot.*paste: 11.5, 8.66, 9.88; mean 10.0 N, 95 % interval 6.51 to 13.5/,
+    )
+  })
+  test('text from a table cannot become markup', () => expect(svg).not.toContain('<b>'))
+  test('the same data give the same bytes', () => expect(dotsFigure(comparison)).toBe(svg))
+  test('nothing measured draws all the same', () => {
+    const empty = paste.map(s => ({ ...s, value: null, status: 'not-recorded' as const }))
+    expect(dotsFigure(compareGroups(empty, { quantity: 'peakForce', unit: 'N' }))).toContain('3 not recorded')
+  })
+  test('values that lie on one another are stacked, none hidden', () => {
+    const same = dotsFigure(compareGroups([...group('a', 5, 5, 5, 5), ...paste], { quantity: 'x', unit: '' }))
+    const places = [
+      ...same.matchAll(/<title>a \d: 5.00<\/title>(?:<line[^>]*>)*<circle cx="([\d.]+)" cy="([\d.-]+)"/g),
+    ].map(m => `${m[1]} ${m[2]}`)
+    expect(new Set(places).size).toBe(4)
+  })
+})
+
+describe('weibullFigure', () => {
+  test('a line where there is a fit, points and a word where there is none', () => {
+    const svg = weibullFigure(
+      compareGroups([...group('many', 8, 9, 9.5, 10, 10.4, 11), ...group('two', 5, 6)], {
+        quantity: 'peakForce',
+        unit: 'N',
+      }),
+    )
+    expect(svg).toContain('too few for a fit')
+    expect(svg).toMatch(/many: 6 values, shape \d+\.\d\d/)
+  })
+  test('bounds raise the ranks above them and take no point of their own', () => {
+    const svg = weibullFigure(comparison)
+    // paste 3, stitch 2 (one bound, one dropped left out), and a mark in each of the two labels
+    expect(count(svg, '<circle') + count(svg, '<polygon')).toBe(3 + 2 + 2)
+  })
+})
+
+test('lines are broken at spaces, labels pushed apart but kept in order and in the plot', () => {
+  expect(brokenTo('one two three', 40, 10).join('|')).toBe('one two|three')
+  expect(apart([10, 12, 50], 20, 100)).toEqual([10, 30, 50])
+  const low = apart([95, 96, 97], 20, 100)
+  expect(low).toEqual([60, 80, 100])
+})
