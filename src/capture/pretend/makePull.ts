@@ -121,7 +121,7 @@ function truthOf(
     // A key pressed on a reading that stood at zero already leaves no trace to be found.
     retares: outputs.flatMap((o, i) =>
       o.zeros
-        .filter(z => Math.abs(z.movedN) > Math.max(6 * converter.noiseN, 3 * quantumN))
+        .filter(z => Math.abs(z.movedN) > Math.max(8 * converter.noiseN, 6 * quantumN))
         .map(z => ({ t: z.atS + windows[i]!.startS, readingAtNoLoadN: z.noLoadN })),
     ),
     zeroAtStartN: outputs[0]!.noLoadAtStartN,
