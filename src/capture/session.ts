@@ -148,6 +148,8 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
   let lastArrivalS = 0
   let lastSampleS = 0
   let seenSamples = false
+  /** Which way a load goes on the line, after `log.tension` has been applied. */
+  let tension: 1 | -1 = 1
   let figuresDue = false
   let batchTimes: number[] = []
   let batchForces: number[] = []
@@ -264,8 +266,9 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
       state.phase === 'armed'
         ? (plan?.startAtN ?? meter.startAtN)
         : Math.max(meter.loadedFromN, Number.MIN_VALUE)
-    // Either way, as long as the sign is not told: a cell that counts tension negative starts a recording too.
-    const over = (options.log?.tension === undefined ? Math.abs(forceN) : forceN) > thresholdN
+    // A cell that counts tension negative starts a recording too, as long as its sign is not told.
+    if (state.phase === 'armed' && options.log?.tension === undefined) tension = forceN < 0 ? -1 : 1
+    const over = tension * forceN > thresholdN
     move(nextState(state, { kind: 'sample', atS, over }, plan ?? NO_PLAN))
     for (const event of told) tellEvent(event)
     watchCapacity(indicatedN, atS)

@@ -1,0 +1,288 @@
+import { expect, test } from 'vitest'
+import {
+  type Captured,
+  type LiveMessage,
+  NO_PLAN,
+  openSession,
+  recoverJournals,
+  type Session,
+} from '../../src/capture/index.ts'
+import { pretendLines } from '../../src/capture/pretend/index.ts'
+import { readRecording } from '../../src/core/index.ts'
+import { type HandSource, handSource } from './handSource.ts'
+import { type MemoryFiles, memoryFiles } from './memoryFiles.ts'
+
+interface Bench {
+  readonly session: Session
+  readonly line: HandSource
+  readonly files: MemoryFiles
+  readonly told: LiveMessage[]
+  /** Lets the session's clock run on. */
+  pass(seconds: number): void
+}
+
+async function bench(options: { log?: object; capacityN?: number; askRateHz?: number } = {}): Promise<Bench> {
+  const line = handSource()
+  const files = memoryFiles()
+  let nowS = 100
+  let wallMs = Date.UTC(2026, 0, 2)
+  const clock = { nowS: () => nowS, wall: () => new Date(wallMs) }
+  const opened = await openSession({ source: line, journals: '/j', files, clock, ...options })
+  if (!opened.ok) throw new Error(opened.problems[0]?.what)
+  const told: LiveMessage[] = []
+  opened.value.subscribe(message => told.push(message))
+  return {
+    session: opened.value,
+    line,
+    files,
+    told,
+    pass(seconds) {
+      nowS += seconds
+      // The wall clock jumps about; nothing may depend on it.
+      wallMs += 1000 * seconds + (Math.round(nowS) % 2 === 0 ? 3.6e6 : -3.6e6)
+    },
+  }
+}
+
+/** Says `force(t)` as `millis,force kg` at 100 Hz for a while. */
+function pull({ line, pass }: Bench, fromS: number, toS: number, force: (t: number) => number): void {
+  for (let i = Math.round(fromS * 100); i < Math.round(toS * 100); i++) {
+    pass(0.01)
+    line.say(`${i * 10},${(force(i / 100) + 0.01 * (i % 3)).toFixed(2)}kg\n`)
+  }
+}
+
+const ok = <T>(outcome: { ok: true; value: T } | { ok: false; problems: readonly { what: string }[] }): T => {
+  if (!outcome.ok) throw new Error(outcome.problems[0]?.what)
+  return outcome.value
+}
+const phases = (told: readonly LiveMessage[]): string[] =>
+  told.flatMap(message => (message.kind === 'state' ? [message.state.phase] : []))
+
+test('armed, begins by force and keeps what came before; the live result is the batch reading of the same samples', async () => {
+  const b = await bench()
+  pull(b, 0, 4, () => 0)
+  ok(await b.session.arm({ ...NO_PLAN, keepBeforeS: 2 }))
+  pull(b, 4, 6, () => 0)
+  pull(b, 6, 9, t => 10 * (t - 6))
+  pull(b, 9, 11, () => 0)
+  const captured = ok(await b.session.finish())
+  expect(phases(b.told)).toEqual(['armed', 'recording', 'recording', 'rest', 'finished'])
+  const { timeS, forceN, forceUnit } = captured.recording
+  expect(forceUnit).toBe('kgf')
+  // Two seconds from before the force rose at 6 s.
+  expect(timeS[0]).toBeCloseTo(4, 0)
+  expect(Math.max(...forceN)).toBeCloseTo(29.91 * 9.80665, 0)
+  expect(ok(captured.reading)).toEqual(readRecording(captured.recording, { elements: null, capacityN: null }))
+  expect(ok(captured.reading).results.peakForce.status).toBe('measured')
+  const event = b.told.filter(m => m.kind === 'event').at(-1)
+  expect(event).toMatchObject({ event: { kind: 'break', settled: true } })
+})
+
+test('the first break never ends it; a later pull of the same specimen has its own peak', async () => {
+  const b = await bench()
+  pull(b, 0, 1, () => 0)
+  ok(await b.session.start(NO_PLAN))
+  pull(b, 1, 3, t => 20 * (t - 1))
+  pull(b, 3, 5, () => 0)
+  ok(b.session.zero())
+  pull(b, 5, 7, t => 8 * (t - 5))
+  const { figures, state } = b.session.snapshot()
+  expect(state).toMatchObject({ phase: 'recording', pulls: 2 })
+  expect(figures.peakN).toBeCloseTo(39.9 * 9.80665, -1)
+  expect(figures.pullPeakN).toBeCloseTo(15.9 * 9.80665, -1)
+  pull(b, 7, 9, () => 0)
+  const captured = ok(await b.session.finish())
+  expect(ok(captured.reading).pulls).toHaveLength(2)
+  expect(captured.recording.notes.map(note => note.text)).toContain('zero taken by the operator')
+})
+
+test('finishes by itself when asked to, and not before the last pull of the plan', async () => {
+  const b = await bench()
+  pull(b, 0, 1, () => 0)
+  ok(await b.session.start({ ...NO_PLAN, pullsExpected: 2, finishAfterRestS: 1 }))
+  pull(b, 1, 3, t => 20 * (t - 1))
+  pull(b, 3, 8, () => 0)
+  expect(b.session.snapshot().state.phase).toBe('rest')
+  pull(b, 8, 10, t => 20 * (t - 8))
+  pull(b, 10, 13, () => 0)
+  expect(b.session.snapshot().state).toMatchObject({ phase: 'finished', endedBy: 'rest' })
+  const captured = await new Promise<Captured>(resolve => {
+    b.session.subscribe(message => message.kind === 'captured' && resolve(message.captured))
+  })
+  expect(captured.how).toBe('finished')
+})
+
+test('an indicator zeroed under load: the peak is corrected at the first rest', async () => {
+  const b = await bench()
+  pull(b, 0, 1, () => 0)
+  ok(await b.session.arm(NO_PLAN))
+  pull(b, 1, 2, () => 0)
+  pull(b, 2, 4, t => 10 * (t - 2))
+  expect(b.session.snapshot().figures.peakN).toBeCloseTo(19.9 * 9.80665, -1)
+  pull(b, 4, 6, () => -5)
+  expect(b.session.snapshot().figures.peakN).toBeCloseTo(24.9 * 9.80665, -1)
+})
+
+test('a read-only folder is told before the pull', async () => {
+  const b = await bench()
+  b.files.writable = false
+  const refused = await b.session.start(NO_PLAN)
+  expect(refused).toMatchObject({
+    ok: false,
+    problems: [{ what: expect.stringContaining('may not be written to') }],
+  })
+  expect(b.session.snapshot().state.phase).toBe('waiting')
+})
+
+test('a full disk: what was journaled stays, an alarm tells, capture goes on, and the recording is whole', async () => {
+  const b = await bench()
+  pull(b, 0, 1, () => 0)
+  ok(await b.session.start(NO_PLAN))
+  b.files.room = 5_000
+  pull(b, 1, 3, t => 20 * (t - 1))
+  await new Promise(resolve => setTimeout(resolve, 200))
+  pull(b, 3, 5, () => 0)
+  expect(b.session.snapshot().alarms).toMatchObject([
+    { code: 'not-on-disk', what: expect.stringContaining('the disk is full'), over: false },
+  ])
+  const left = await recoverJournals('/j', { files: b.files })
+  expect(left.captured[0]?.recording.timeS.length).toBeGreaterThan(50)
+  const captured = ok(await b.session.finish())
+  expect(captured.recording.timeS.length).toBe(500)
+})
+
+test('a disk that has room again is caught up with', async () => {
+  const b = await bench()
+  ok(await b.session.start(NO_PLAN))
+  b.files.room = 700
+  pull(b, 0, 2, () => 1)
+  await new Promise(resolve => setTimeout(resolve, 200))
+  b.files.room = Number.POSITIVE_INFINITY
+  pull(b, 2, 3, () => 1)
+  await new Promise(resolve => setTimeout(resolve, 1_300))
+  expect(b.told.filter(m => m.kind === 'alarm').map(m => m.kind === 'alarm' && m.alarm.over)).toEqual([
+    false,
+    true,
+  ])
+  const { captured } = await recoverJournals('/j', { files: b.files })
+  expect(captured[0]?.recording.timeS.length).toBe(300)
+})
+
+test('a cable pulled and put back: noted, and the recording goes on', async () => {
+  const b = await bench()
+  ok(await b.session.start(NO_PLAN))
+  pull(b, 0, 1, () => 3)
+  b.line.lose()
+  expect(b.session.snapshot()).toMatchObject({ line: 'lost', alarms: [{ code: 'line-lost' }] })
+  b.pass(7)
+  b.line.comeBack()
+  // The device was without power: it counts from 0 again.
+  pull(b, 0, 1, () => 3)
+  const { recording, troubles } = ok(await b.session.finish())
+  expect(troubles).toMatchObject({ reopened: 1, resets: 1 })
+  expect(recording.segments.map(({ from, to, began }) => [from, to, began])).toEqual([
+    [0, 100, 'start'],
+    [100, 200, 'reset'],
+  ])
+  // The time between is known from the arrivals.
+  expect(recording.timeS[100]! - recording.timeS[99]!).toBeCloseTo(7.01, 2)
+  expect(recording.notes.map(note => note.text)).toEqual([
+    'hand line was lost: the cable was pulled.',
+    'hand line is back',
+  ])
+})
+
+test('NaN, noise and unknown lines are kept as notes, and capture goes on', async () => {
+  const b = await bench()
+  ok(await b.session.start(NO_PLAN))
+  pull(b, 0, 0.2, () => 3)
+  b.line.say('200,nan\nWiFi connected\n\u0000\u0001\u0007\u0002\n')
+  pull(b, 0.21, 0.5, () => 3)
+  const { recording, troubles } = ok(await b.session.finish())
+  expect(recording.timeS.length).toBe(49)
+  expect(recording.notes.map(note => note.text).join('|')).toMatch(/nan.*WiFi connected/)
+  expect(troubles.garbled).toBe(1)
+})
+
+test('a wrong speed is recognised and said, and taken back when text comes', async () => {
+  const b = await bench()
+  const garbage = Uint8Array.from({ length: 400 }, (_, i) => 128 + ((i * 37) % 128))
+  b.line.say(garbage)
+  await new Promise(resolve => setTimeout(resolve, 80))
+  expect(b.session.snapshot().alarms).toMatchObject([{ code: 'wrong-speed' }])
+  b.line.say('\n')
+  pull(b, 0, 1, () => 3)
+  expect(b.session.snapshot().alarms).toEqual([])
+})
+
+test('over the cell’s capacity an alarm tells', async () => {
+  const b = await bench({ capacityN: 100 })
+  pull(b, 0, 1, () => 9.5)
+  expect(b.session.snapshot().alarms.map(({ code }) => code)).toEqual(['near-capacity'])
+  pull(b, 1, 2, () => 11)
+  expect(b.session.snapshot().alarms.map(({ code }) => code)).toContain('over-capacity')
+})
+
+test('a listener that throws is switched off, named, and nothing else is disturbed', async () => {
+  const b = await bench()
+  b.session.subscribe(() => {
+    throw new Error('broken panel')
+  })
+  ok(await b.session.start(NO_PLAN))
+  pull(b, 0, 1, () => 3)
+  expect(b.told).toContainEqual(
+    expect.objectContaining({ kind: 'note', text: expect.stringContaining('broken panel') }),
+  )
+  expect(ok(await b.session.finish()).recording.timeS.length).toBe(100)
+})
+
+test('closing leaves a running recording in its journal, to be recovered', async () => {
+  const b = await bench()
+  ok(await b.session.start({ ...NO_PLAN, about: { ...NO_PLAN.about, specimen: 'a 1' } }))
+  pull(b, 0, 1, () => 3)
+  await b.session.close()
+  const { captured } = await recoverJournals('/j', { files: b.files })
+  expect(captured).toMatchObject([{ how: 'recovered', about: { specimen: 'a 1' } }])
+  expect(captured[0]?.recording.timeS.length).toBe(100)
+})
+
+test('commands that do not fit are refused with a reason', async () => {
+  const b = await bench()
+  expect(await b.session.finish()).toMatchObject({
+    ok: false,
+    problems: [{ what: 'nothing is being recorded.' }],
+  })
+  expect(b.session.disarm().ok).toBe(false)
+  expect(b.session.zero().ok).toBe(false)
+  ok(await b.session.start(NO_PLAN))
+  expect(await b.session.start(NO_PLAN)).toMatchObject({
+    ok: false,
+    problems: [{ what: 'a recording is running.' }],
+  })
+  // Nothing came: nothing is kept, and that is said.
+  expect(await b.session.finish()).toMatchObject({
+    ok: false,
+    problems: [{ what: expect.stringContaining('no sample') }],
+  })
+})
+
+test('what belonged to one specimen is not taken for the time before the next', async () => {
+  const b = await bench()
+  ok(await b.session.start(NO_PLAN))
+  pull(b, 0, 2, () => 3)
+  ok(await b.session.finish())
+  ok(await b.session.start(NO_PLAN))
+  pull(b, 2, 3, () => 3)
+  expect(ok(await b.session.finish()).recording.timeS.length).toBe(100)
+})
+
+test('a pretend pull, all at once: the same samples as its own recording', async () => {
+  const b = await bench()
+  ok(await b.session.start(NO_PLAN))
+  const lines = [...pretendLines({ kind: 'saw-tooth', seed: 3 })]
+  b.line.say(lines.map(({ line }) => `${line}\n`).join(''))
+  const { recording } = ok(await b.session.finish())
+  expect(recording.timeS.length).toBe(lines.length - 1)
+  expect(recording.timeFrom).toBe('column')
+})
