@@ -102,6 +102,15 @@ describe('whatever the values', () => {
   })
 })
 
+test('e-Handbook 1.4.2.8: lag-1 autocorrelation of 195 calibration factors is 0.281', () => {
+  const { examples } = reference<{
+    examples: { id: string; data: number[]; recomputed: { r1: number } }[]
+  }>('nist_handbook_examples.json')
+  const { data, recomputed } = examples.find(e => e.id === 'confidence_mean_zarr13')!
+  expect(lag1Autocorrelation(data)).toBeCloseTo(0.281, 3)
+  expect(lag1Autocorrelation(data)).toBeCloseTo(recomputed.r1, 10)
+})
+
 test('values that do not vary have no autocorrelation', () => {
   expect(lag1Autocorrelation([4, 4, 4])).toBeNull()
   expect(lag1Autocorrelation([4])).toBeNull()

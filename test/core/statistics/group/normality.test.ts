@@ -44,6 +44,14 @@ describe('Shapiro–Wilk at every length of its formula', () => {
   })
 })
 
+test('Anderson–Darling of the 195 calibration factors of e-Handbook 1.4.2.8', () => {
+  const { examples } = reference<{
+    examples: { id: string; data: number[]; recomputed: { anderson_darling_A2: number } }[]
+  }>('nist_handbook_examples.json')
+  const { data, recomputed } = examples.find(e => e.id === 'confidence_mean_zarr13')!
+  expect(andersonDarling(data)!.statistic).toBeCloseTo(recomputed.anderson_darling_A2, 10)
+})
+
 test('shift, scale and order change neither test', () => {
   const values = [8.2, 9.1, 9.7, 10.4, 10.6, 11.9, 12.3, 12.4, 14.8, 19.5]
   const changed = values.map(v => 1e6 - 3 * v).reverse()
