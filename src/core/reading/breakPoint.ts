@@ -54,8 +54,13 @@ const PACES = [0, 0.3, 0.6, 0.85, 1.1, 1.4, 1.8]
 const CHAIN_SHARES = [0.15, 0.35, 0.6, 0.85]
 /** Half of the change of slope, in paces a second, for a drive whose pace changes once a second. */
 const BEND = 0.8
+/** Of a hand that set out unseen and broke several at once: since when, in periods, and how fast, in usual paces. */
+const CHAIN_SINCE = [0.3, 0.7, 1.1, 1.5, 1.9]
+const CHAIN_PACES = [0.4, 0.8, 1.2, 1.6]
 /** Instants tried in a period, for the change of pace and between two breaks. */
 const FINE = 5
+/** What an uneven drive may do within one period and no course here tells: a share of the usual growth in it. */
+const UNSEEN_PACE = 0.2
 /** Instants tried between two samples that are points. */
 const POINTS = 8
 
@@ -142,9 +147,11 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
       const prior = chain / (FINE * CHAIN_SHARES.length)
       weigh(prior * (1 - change), 0, base.slopeNPerS, apart, first)
       if (!resting) continue
-      for (const since of [0.3 * periodS, 0.8 * periodS, 1.4 * periodS]) {
-        weigh((prior * change) / 6, since, 0.5 * paceNPerS, apart, first)
-        weigh((prior * change) / 6, since, paceNPerS, apart, first)
+      for (const since of CHAIN_SINCE) {
+        for (const pace of CHAIN_PACES) {
+          const share = (prior * change) / (CHAIN_SINCE.length * CHAIN_PACES.length)
+          weigh(share, since * periodS, pace * paceNPerS, apart, first)
+        }
       }
     }
   }
@@ -234,6 +241,7 @@ function posterior(courses: readonly Weighed[], input: BreakPointInput, lag: num
     lineStandardN(base, reachS, noiseN),
     Math.abs(base.slopeNPerS) * jitterS,
     bendOf(input)(reachS),
+    UNSEEN_PACE * input.changesPerS * input.paceNPerS * periodS,
   )
   const afterStandardN = lineStandardN(after, atS + lag, noiseN)
   return {

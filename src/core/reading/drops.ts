@@ -35,23 +35,24 @@ export function findDrops(
     const to = Math.min(segment.to, pull.to + AFTER_SAMPLES)
     return { from: pull.from, to, falls: fallsIn(loadN, pull.from, to, options) }
   })
-  const all = spans.flatMap(s => s.falls)
-  const narrowest = narrowestDrop(loadN, all, options)
-  const span = averagingSpan(loadN, all, narrowest, options)
-  const drops = spans.flatMap(({ from, to, falls }, index) => {
+  const narrowest = narrowestDrop(
+    loadN,
+    spans.flatMap(s => s.falls),
+    options,
+  )
+  const quick = spans.map(({ from, to, falls }) => {
     const rise = fastestRise(loadN, from, to)
-    const quick = outsideDescent(
-      loadN,
-      from,
-      to,
-      falls.filter(fall => !isRamp(timeS, loadN, fall, rise, narrowest)),
-      options,
-    )
-    return quick.flatMap((fall, k) => {
+    const abrupt = falls.filter(fall => !isRamp(timeS, loadN, fall, rise, narrowest))
+    return outsideDescent(loadN, from, to, abrupt, options)
+  })
+  const span = averagingSpan(loadN, quick.flat(), options)
+  const drops = spans.flatMap(({ from, to }, index) => {
+    const own = quick[index]!
+    return own.flatMap((fall, k) => {
       const drop = measureDrop(timeS, loadN, fall, {
         pull: index,
-        first: quick[k - 1]?.to ?? from,
-        last: quick[k + 1]?.from ?? to - 1,
+        first: own[k - 1]?.to ?? from,
+        last: own[k + 1]?.from ?? to - 1,
         span,
         leastDropN: leastDropN(options),
         ...options,
@@ -79,9 +80,24 @@ function fallsIn(loadN: Float64Array, from: number, to: number, options: DropOpt
     if (loadN[i]! - loadN[i - 1]! >= -leastStep) continue
     const a = i - 1
     while (i < to && loadN[i]! - loadN[i - 1]! < -leastStep) i++
-    if (loadN[a]! - loadN[i - 1]! >= leastDrop) found.push({ from: a, to: i - 1 })
+    const fall = sharpPart(loadN, a, i - 1)
+    if (loadN[fall.from]! - loadN[fall.to]! >= leastDrop) found.push(fall)
   }
   return found
+}
+
+/** Steps gentler than this share of the steepest belong to a descent before or after the drop, not to it. */
+const GENTLE = 0.12
+
+/** A fall without the gradual descent that may lead into it or follow it; one gentle step may be the drop's own. */
+function sharpPart(loadN: Float64Array, from: number, to: number): Fall {
+  const gentle = GENTLE * steepest(loadN, from, to)
+  const step = (i: number): number => loadN[i - 1]! - loadN[i]!
+  let a = from
+  while (a < to - 1 && step(a + 1) < gentle) a++
+  let b = to
+  while (b > a + 1 && step(b) < gentle) b--
+  return { from: a - from >= 2 ? a : from, to: to - b >= 3 ? b + 1 : to }
 }
 
 /**
@@ -101,12 +117,8 @@ function narrowestDrop(loadN: Float64Array, falls: readonly Fall[], options: Dro
  * but for a chance of about one in twelve that it falls between two windows; a point only ever shows one where the
  * fall is a chain.
  */
-function averagingSpan(
-  loadN: Float64Array,
-  falls: readonly Fall[],
-  narrowest: number,
-  options: DropOptions,
-): number {
+function averagingSpan(loadN: Float64Array, falls: readonly Fall[], options: DropOptions): number {
+  const narrowest = narrowestDrop(loadN, falls, options)
   if (narrowest > 2) return narrowest < WIDEST_DROP ? narrowest - 1 : 1
   const clear = falls.filter(({ from, to }) => loadN[from]! - loadN[to]! > 4 * leastDropN(options))
   const abrupt = clear.filter(({ from, to }) => to - from === 1).length

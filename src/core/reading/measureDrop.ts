@@ -1,4 +1,5 @@
 import { fitLine, type Line, lineAt, lineStandardN } from '../signal/line.ts'
+import { readingNoiseN } from '../signal/noise.ts'
 import { quantileSorted } from '../signal/order.ts'
 import { breakPoint } from './breakPoint.ts'
 
@@ -53,6 +54,8 @@ export interface MeasureOptions {
 
 /** Samples that a line before or after a drop may use, at most. */
 const LINE_SAMPLES = 12
+/** A sample farther off than this many standard deviations ends a straight stretch. */
+const STRAIGHT = 2.7
 /** The same for a drive whose pace changes, in seconds. */
 const HAND_LINE_S = 0.15
 /** How far back the drive's usual speed is looked up. */
@@ -66,7 +69,7 @@ export function measureDrop(
   options: MeasureOptions,
 ): Drop | null {
   const { first, last, span, noiseN, quantumN, periodS, thresholdN, leastDropN } = options
-  const readingN = Math.hypot(noiseN, quantumN / 6)
+  const readingN = readingNoiseN(noiseN, quantumN)
   const { paceNPerS, changesPerS } = paceBefore(timeS, loadN, first, fall.from, periodS)
   // A hand does not keep its pace for long: the last samples say more than a longer line.
   const most =
@@ -183,7 +186,7 @@ export function lineBefore(
   while (from > first && last - from + 1 < most) {
     const t = timeS[from - 1]!
     const off = Math.abs(loadN[from - 1]! - lineAt(line, t))
-    if (off > 3 * Math.hypot(noiseN, lineStandardN(line, t, noiseN))) break
+    if (off > STRAIGHT * Math.hypot(noiseN, lineStandardN(line, t, noiseN))) break
     from--
     line = fitLine(timeS, loadN, from, last + 1)
   }
@@ -204,7 +207,7 @@ export function lineAfter(
   while (to < last && to - first + 1 < most) {
     const t = timeS[to + 1]!
     const off = Math.abs(loadN[to + 1]! - lineAt(line, t))
-    if (off > 3 * Math.hypot(noiseN, lineStandardN(line, t, noiseN))) break
+    if (off > STRAIGHT * Math.hypot(noiseN, lineStandardN(line, t, noiseN))) break
     to++
     line = fitLine(timeS, loadN, first, to + 1)
   }

@@ -1,4 +1,5 @@
 import { lineAt, lineStandardN } from '../signal/line.ts'
+import { readingNoiseN } from '../signal/noise.ts'
 import { type Drop, lineBefore } from './measureDrop.ts'
 import type { PullSpan } from './pulls.ts'
 import { topPoint } from './topPoint.ts'
@@ -44,7 +45,7 @@ export function readPeak(
   drops: readonly Drop[],
   options: PeakOptions,
 ): PullPeak {
-  const readingN = Math.hypot(options.noiseN, options.quantumN / 6)
+  const readingN = readingNoiseN(options.noiseN, options.quantumN)
   const own = drops.filter(drop => drop.from >= pull.from && drop.from < pull.to)
   let sampleIndex = pull.from
   for (let i = pull.from; i < pull.to; i++) if (loadN[i]! > loadN[sampleIndex]!) sampleIndex = i

@@ -80,3 +80,22 @@ function blockMean(forceN: Float64Array, from: number, to: number): number {
   for (let i = from; i < to; i++) sum += forceN[i]!
   return sum / (to - from)
 }
+
+/** Samples in quiet stretches from which on their noise is trusted more than that of any stretch. */
+const ENOUGH = 20
+
+/**
+ * Standard deviation of the reading about its level in the quiet stretches, in N: the median over their samples.
+ * `null` where they hold too few.
+ */
+export function quietNoise(quiets: readonly Quiet[]): number | null {
+  const sorted = quiets.filter(q => q.to - q.from >= 5).sort((a, b) => a.noiseN - b.noiseN)
+  const all = sorted.reduce((sum, q) => sum + q.to - q.from, 0)
+  if (all < ENOUGH) return null
+  let sum = 0
+  for (const q of sorted) {
+    sum += q.to - q.from
+    if (sum >= all / 2) return q.noiseN
+  }
+  return null
+}

@@ -12,7 +12,7 @@ import { type Explained, explainDrops } from './elements.ts'
 import { type PullEnd, pullEnd } from './ends.ts'
 import { type PullPeak, readPeak } from './peak.ts'
 import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
-import { quietStretches } from './quiet.ts'
+import { quietNoise, quietStretches } from './quiet.ts'
 import { NEAR_PULL_S, strayAdjustments } from './replay.ts'
 import { findRezeros } from './rezero.ts'
 import { type Scale, scaleStandardN } from './scale.ts'
@@ -52,22 +52,19 @@ function readOnce(recording: Recording, options: ReadingOptions): Reading {
   const elements = amendments.elements !== undefined ? amendments.elements : (options.elements ?? null)
   const sensitivity = amendments.sensitivity ?? options.sensitivity ?? 1
   const source = withoutCuts(recording, amendments.cuts)
-  const signal = signalSummary(source)
+  const rough = signalSummary(source)
   const series = workingSeries(
     source.timeS,
-    signal.forceN,
+    rough.forceN,
     source.segments,
-    signal.rateHz,
-    signal.gaps.map(g => g.from),
+    rough.rateHz,
+    rough.gaps.map(g => g.from),
   )
   const { timeS, forceN, segments } = series
-  const pace = {
-    periodS: signal.periodS * series.block,
-    // Each block of stamps is averaged as its samples are.
-    jitterS: signal.jitterS / Math.sqrt(series.block),
-    noiseN: signal.noiseN / Math.sqrt(series.block),
-    quantumN: signal.quantumN / series.block,
-  }
+  const first = paceOf(rough, series.block)
+  const noiseN = quietNoise(quietStretches(timeS, forceN, segments, first))
+  const signal = noiseN === null ? rough : { ...rough, noiseN: noiseN * Math.sqrt(series.block) }
+  const pace = paceOf(signal, series.block)
   const quiets = quietStretches(timeS, forceN, segments, pace)
   const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
   const { epochs, zeros } = findZeros({ timeS, forceN, segments, signal: pace, quiets, rezeros, amendments })
@@ -126,6 +123,17 @@ function readOnce(recording: Recording, options: ReadingOptions): Reading {
     warnings: warningsOf(document, { epochs, recording: source, calibrated: options.scale != null }),
   }
 }
+
+/** Rate and doubts of the working series: noise and display step are less in a mean of `block` samples. */
+const paceOf = (
+  { periodS, jitterS, noiseN, quantumN }: Signal,
+  block: number,
+): Pick<Signal, 'periodS' | 'jitterS' | 'noiseN' | 'quantumN'> => ({
+  periodS: periodS * block,
+  jitterS: jitterS / Math.sqrt(block),
+  noiseN: noiseN / Math.sqrt(block),
+  quantumN: quantumN / block,
+})
 
 function greatest(values: Float64Array): number {
   let most = 0

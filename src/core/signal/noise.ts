@@ -43,3 +43,10 @@ function varianceAboutLine(values: Float64Array, from: number, to: number): numb
   const xx = (n * (n * n - 1)) / 12
   return Math.max(0, yy - (xy * xy) / xx) / (n - 2)
 }
+
+/**
+ * Standard deviation of one reading on a ramp: the noise as measured at rest, and never less than what rounding to
+ * the display step adds there (step / √12), which a rest that stands still on one figure hides.
+ */
+export const readingNoiseN = (noiseN: number, quantumN: number): number =>
+  Math.max(noiseN, quantumN / Math.sqrt(12))
