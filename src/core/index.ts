@@ -1,5 +1,27 @@
 /** The engine: numbers in, numbers out. Public names in reading order. */
 
+export { type AppliedOptions, applyLoads } from './calibration/applied.ts'
+export { applyRig, type RigApplied } from './calibration/applyRig.ts'
+export { type CalibrateOptions, type CalibrationInput, calibrate } from './calibration/calibrate.ts'
+export { type CheckChart, checkChart } from './calibration/checkChart.ts'
+export type { Check } from './calibration/checkDocument.ts'
+export type { Calibration, Verdict } from './calibration/document.ts'
+export { judgeCheck } from './calibration/judgeCheck.ts'
+export { type LeastSquares, leastSquares } from './calibration/leastSquares.ts'
+export type { AppliedDoubt, Point } from './calibration/points.ts'
+export { type PointsTable, readPointRows } from './calibration/pointsTable.ts'
+export { fitPolynomial, type PolynomialFit } from './calibration/polynomial.ts'
+export { scaleByOneMass, scaleByTypedDoubt } from './calibration/quickScale.ts'
+export { massOf, REFERENCE_GUIDE } from './calibration/references.ts'
+export type { QuickScale, Rig } from './calibration/rig.ts'
+export { gravityOf, tensionOf } from './calibration/rigFacts.ts'
+export { creepOf, settlingOf } from './calibration/settling.ts'
+export { rigStiffness } from './calibration/stiffness.ts'
+export { coverageFactor, effectiveDf, expand } from './doubt/expanded.ts'
+export { expandedInput, type Input, normalInput, rectangularInput, triangularInput } from './doubt/input.ts'
+export { type MonteCarlo, monteCarlo } from './doubt/monteCarlo.ts'
+export { propagate, resultCovariance } from './doubt/propagate.ts'
+export { sampledCorrelation, sampledInput } from './doubt/sampled.ts'
 export { printable } from './printable.ts'
 export { fine, type Outcome, type Problem, problemText, wrong } from './problem.ts'
 export {
@@ -55,6 +77,6 @@ export {
   parseForceUnit,
   toNewton,
 } from './units/force.ts'
-export { STANDARD_GRAVITY_MS2 } from './units/gravity.ts'
+export { type Gravity, gravityAt, normalGravity, STANDARD_GRAVITY_MS2 } from './units/gravity.ts'
 export { decimalsFor, plainNumber, showForce, showForceBetween, threeDigits } from './units/showForce.ts'
 export { ENGINE_VERSION } from './version.ts'

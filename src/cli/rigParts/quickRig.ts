@@ -1,6 +1,7 @@
 import { knownLoad } from '../../core/calibration/knownLoad.ts'
 import { scaleByOneMass, scaleByTypedDoubt } from '../../core/calibration/quickScale.ts'
-import { gravityOf, type QuickScale } from '../../core/calibration/rig.ts'
+import type { QuickScale } from '../../core/calibration/rig.ts'
+import { gravityOf } from '../../core/calibration/rigFacts.ts'
 import { type Outcome, wrong } from '../../core/problem.ts'
 import { parseForceUnit } from '../../core/units/force.ts'
 import type { Gravity } from '../../core/units/gravity.ts'

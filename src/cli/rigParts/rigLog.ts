@@ -1,5 +1,6 @@
 import { applyRig } from '../../core/calibration/applyRig.ts'
-import { type Rig, tensionOf } from '../../core/calibration/rig.ts'
+import type { Rig } from '../../core/calibration/rig.ts'
+import { tensionOf } from '../../core/calibration/rigFacts.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'

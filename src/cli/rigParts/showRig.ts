@@ -1,4 +1,5 @@
-import { gravityOf, type Rig } from '../../core/calibration/rig.ts'
+import type { Rig } from '../../core/calibration/rig.ts'
+import { gravityOf } from '../../core/calibration/rigFacts.ts'
 import { calibrationName } from '../../core/calibration/rigScale.ts'
 import { printable } from '../../core/printable.ts'
 import { threeDigits } from '../../core/units/showForce.ts'

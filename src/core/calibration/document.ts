@@ -8,15 +8,15 @@ import { z } from 'zod'
 
 const figure = z.number().nullable()
 
-export const warningSchema = z.object({ code: z.string(), text: z.string() })
+const warningSchema = z.object({ code: z.string(), text: z.string() })
 
-export const gravityFromSchema = z.object({
+const gravityFromSchema = z.object({
   halfWidthMs2: z.number().nonnegative().describe('Limits ± between which the true gravity lies'),
   from: z.enum(['typed', 'place', 'unknown']),
   text: z.string(),
 })
 
-export const calibrationPointSchema = z.object({
+const calibrationPointSchema = z.object({
   line: z.int().min(0).describe('Line of the points file; 0 where there is none'),
   appliedN: z.number(),
   reading: z.number(),
@@ -27,7 +27,7 @@ export const calibrationPointSchema = z.object({
   suspect: z.boolean().describe('Far off the others (kept unless the user leaves it out)'),
 })
 
-export const errorsSchema = z
+const errorsSchema = z
   .object({
     indicationPct: figure.describe('q: mean indicated less true, over true; the greatest in size'),
     repeatabilityPct: figure.describe('b: greatest less smallest indicated of one step rising, over true'),
@@ -37,7 +37,7 @@ export const errorsSchema = z
   })
   .describe('As ISO 7500-1 defines them')
 
-export const stepSchema = z.object({
+const stepSchema = z.object({
   atN: z.number(),
   readings: z.int(),
   indicationPct: figure,
@@ -60,9 +60,9 @@ const verdict = {
   steps: z.array(stepSchema),
 }
 
-export const verdictSchema = z.object(verdict)
+const verdictSchema = z.object(verdict)
 
-export const uncertaintySchema = z.object({
+const uncertaintySchema = z.object({
   atN: z.number(),
   expandedN: z.number().describe('Half-width of a 95 % interval for a force that one reading stands for'),
   standardN: z.number(),
@@ -78,7 +78,7 @@ export const uncertaintySchema = z.object({
   ),
 })
 
-export const scalePointSchema = z.object({ atN: z.number(), standardN: z.number() })
+const scalePointSchema = z.object({ atN: z.number(), standardN: z.number() })
 
 export const calibrationSchema = z.object({
   document: z.literal('tenterhook.calibration'),
@@ -134,7 +134,6 @@ export const calibrationSchema = z.object({
 
 export type Calibration = z.infer<typeof calibrationSchema>
 export type CalibrationErrors = z.infer<typeof errorsSchema>
-export type CalibrationStep = z.infer<typeof stepSchema>
 export type Verdict = z.infer<typeof verdictSchema>
 export type Uncertainty = z.infer<typeof uncertaintySchema>
 export type Warning = z.infer<typeof warningSchema>

@@ -4,7 +4,7 @@ import { toNewton } from '../units/force.ts'
 import type { QuickScale } from './rig.ts'
 
 /** What one mass cannot tell: bend, repeats, hysteresis. Limits as a share of the force; common practice, no source. */
-export const ONE_MASS_UNKNOWN_PCT = 1
+const ONE_MASS_UNKNOWN_PCT = 1
 
 export interface OneMass {
   readonly appliedN: number

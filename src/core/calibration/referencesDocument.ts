@@ -10,7 +10,7 @@ import { WEIGHT_CLASSES } from './weightTolerance.ts'
  */
 const densityKgM3 = z.number().positive().max(25_000).optional().describe('Of the material, for buoyancy')
 
-export const weightSchema = z
+const weightSchema = z
   .strictObject({
     kind: z.literal('weight'),
     kg: z.number().positive(),
@@ -20,7 +20,7 @@ export const weightSchema = z
   })
   .describe('A bought weight, or anything whose mass is known within limits')
 
-export const weighedSchema = z
+const weighedSchema = z
   .strictObject({
     kind: z.literal('weighed'),
     kg: z.number().positive(),
@@ -32,7 +32,7 @@ export const weighedSchema = z
   })
   .describe('A thing weighed on a kitchen, post or shop scale')
 
-export const waterSchema = z
+const waterSchema = z
   .strictObject({
     kind: z.literal('water'),
     litres: z.number().positive(),
@@ -42,7 +42,7 @@ export const waterSchema = z
   })
   .describe('Water by volume. The vessel hangs too: tare it out, or name it in the stack')
 
-export const coinsSchema = z
+const coinsSchema = z
   .strictObject({
     kind: z.literal('coins'),
     count: z.int().positive(),
@@ -52,12 +52,7 @@ export const coinsSchema = z
   })
   .describe('New coins of one kind')
 
-export const referenceSchema = z.discriminatedUnion('kind', [
-  weightSchema,
-  weighedSchema,
-  waterSchema,
-  coinsSchema,
-])
+const referenceSchema = z.discriminatedUnion('kind', [weightSchema, weighedSchema, waterSchema, coinsSchema])
 
 export const referencesSchema = z.strictObject({
   document: z.literal('tenterhook.references').default('tenterhook.references'),
