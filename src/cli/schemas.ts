@@ -3,11 +3,13 @@ import { checkSchema } from '../core/calibration/checkDocument.ts'
 import { calibrationSchema } from '../core/calibration/document.ts'
 import { referencesSchema } from '../core/calibration/referencesDocument.ts'
 import { quickScaleSchema, rigSchema } from '../core/calibration/rig.ts'
+import { adjustmentsSchema } from '../core/reading/adjustmentDocument.ts'
 import { readingSchema } from '../core/reading/document.ts'
 
 /** Every document and every file that a command takes, by the name of its schema file. */
 const SCHEMAS = {
   reading: readingSchema,
+  adjustments: adjustmentsSchema,
   calibration: calibrationSchema,
   check: checkSchema,
   'quick-scale': quickScaleSchema,
