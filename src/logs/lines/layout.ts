@@ -15,6 +15,8 @@ export interface HeaderLine {
   /** Units given in a row of their own below the names; `''` where a column has none. */
   readonly units: readonly string[]
   readonly line: number
+  /** Last line of the header: that of the names or of the units. */
+  readonly lastLine: number
 }
 
 interface CellsLayout {
@@ -208,10 +210,10 @@ function blocksOf(
     }
     if (!fits(cells, split, forms)) continue
     if (textSince) {
-      const header = headerAbove(texts, line, split, forms.length)
+      const header = headerAbove(texts, line, split, forms)
       const sameHeader = header === null || header.names.join() === current?.header?.names.join()
       if (current === null || !sameHeader) {
-        current = { header, firstLine: line, rows: 0 }
+        current = { header, firstLine: header ? header.lastLine + 1 : line, rows: 0 }
         blocks.push(current)
       }
       textSince = false
@@ -223,16 +225,24 @@ function blocksOf(
 
 /** A row of the usual width whose numeric cells are numbers. */
 const fits = (cells: readonly string[], split: Split, forms: readonly ColumnForm[]): boolean =>
-  cells.length === split.width &&
-  cells.every((cell, c) => {
+  cells.length === split.width && fitsSoFar(cells, split, forms)
+
+/** A row whose cells are what their columns are, as far as both go. */
+const fitsSoFar = (cells: readonly string[], split: Split, forms: readonly ColumnForm[]): boolean =>
+  cells.slice(0, forms.length).every((cell, c) => {
     const form = cellForm(cell, split.decimal)
     if (form === 'missing' || forms[c] === 'text') return true
     return forms[c] === 'number' ? isValue(form) : form === forms[c]
   })
 
 /** The names, and the units below them, that stand directly above a row. A header behind a comment mark counts too. */
-function headerAbove(texts: readonly string[], line: number, split: Split, width: number): HeaderLine | null {
-  let units: string[] = []
+function headerAbove(
+  texts: readonly string[],
+  line: number,
+  split: Split,
+  forms: readonly ColumnForm[],
+): HeaderLine | null {
+  const width = forms.length
   let asked = 0
   for (let above = line - 1; above >= 1 && asked < 6; above--) {
     const text = texts[above - 1] ?? ''
@@ -242,17 +252,16 @@ function headerAbove(texts: readonly string[], line: number, split: Split, width
     asked++
     if (cells === null) {
       // Comments and rulers (`-----`) may stand between a header and its rows; other text may not.
-      if (comment === null && !/^[-=_+|\s]*$/.test(text)) return null
+      // So may rows of another width: one whose last cell is filled, say.
+      const ruler = /^[-=_+|\s]*$/.test(text)
+      const row = rowCells(text, split)
+      if (comment === null && !ruler && !(row && fitsSoFar(row, split, forms))) return null
       continue
     }
-    if (units.length === 0 && isUnitRow(cells)) {
-      units = cells
-      const names = headerAbove(texts, above, split, width)
-      return names
-        ? { ...names, units: names.units.length > 0 ? names.units : units }
-        : { names: cells, units: [], line: above }
-    }
-    return { names: cells, units: [], line: above }
+    const alone = { names: cells, units: [], line: above, lastLine: above }
+    if (!isUnitRow(cells)) return alone
+    const names = headerAbove(texts, above, split, forms)
+    return names ? { ...names, units: names.units.length > 0 ? names.units : cells, lastLine: above } : alone
   }
   return null
 }
