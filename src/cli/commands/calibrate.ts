@@ -157,6 +157,7 @@ async function calibrationOf(path: string, flags: CalibrateFlags): Promise<Outco
       doubts: applied.value.doubts,
       gravity,
       readingUnit: read.value.readingUnit,
+      readingDecimals: Math.max(0, ...read.value.rows.map(row => row.readingDecimals)),
       warnings: [...read.value.warnings, ...applied.value.warnings],
     },
     {

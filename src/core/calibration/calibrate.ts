@@ -24,6 +24,8 @@ export interface CalibrationInput {
   readonly doubts: readonly AppliedDoubt[]
   readonly gravity: Gravity
   readonly readingUnit: LogForceUnit
+  /** Decimals of the readings as written; found from the numbers where not given. */
+  readonly readingDecimals?: number
   readonly warnings?: readonly Warning[]
 }
 
@@ -71,7 +73,12 @@ export function calibrate(input: CalibrationInput, options: CalibrateOptions = {
   const problems = pointProblems(name, used, { coefficients, throughZero })
   if (problems.length > 0) return wrong(...problems)
 
-  const resolution = options.resolution ?? readingStep(points.map(p => p.reading))
+  const resolution =
+    options.resolution ??
+    readingStep(
+      points.map(p => p.reading),
+      input.readingDecimals,
+    )
   const chosen = choose(used, doubts, resolution, options)
   if (chosen === null)
     return wrong({

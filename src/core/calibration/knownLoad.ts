@@ -26,6 +26,7 @@ export function knownLoad(
     tolerance,
     densityKgM3: null,
     reading: 0,
+    readingDecimals: 0,
     direction: null,
     cycle: null,
   }

@@ -22,6 +22,8 @@ export interface PointRow {
   readonly tolerance: number | null
   readonly densityKgM3: number | null
   readonly reading: number
+  /** As written: `20.00` has two. */
+  readonly readingDecimals: number
   readonly direction: 'up' | 'down' | null
   readonly cycle: number | null
 }
@@ -267,6 +269,7 @@ function readRow(
     tolerance: limitOf(text('tolerance'), tolerance, load),
     densityKgM3: density,
     reading: reading!,
+    readingDecimals: /[.,](\d+)/.exec(text('reading'))?.[1]?.length ?? 0,
     direction,
     cycle,
   })

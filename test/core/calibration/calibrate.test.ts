@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { type CalibrateOptions, calibrate } from '../../../src/core/calibration/calibrate.ts'
 import { calibrationSchema } from '../../../src/core/calibration/document.ts'
 import type { Point } from '../../../src/core/calibration/points.ts'
+import { readingStep } from '../../../src/core/calibration/resolution.ts'
 import { seededRandom } from '../../../src/core/statistics/random.ts'
 import type { LogForceUnit } from '../../../src/core/units/force.ts'
 import { UNKNOWN_GRAVITY } from '../../../src/core/units/gravity.ts'
@@ -141,6 +142,18 @@ describe('the class', () => {
   })
 })
 
+describe('the step of the display, from the readings', () => {
+  test('1, 2 or 5 of the last decimal, where many readings keep to it', () => {
+    expect(readingStep([0.02, 0.04, 0.1, 0.16, 0.22, 0.28, 0.34, 0.5])).toBeCloseTo(0.02, 12)
+    expect(readingStep([0.05, 0.15, 0.3, 0.45, 0.5, 0.65, 0.95, 1.1])).toBeCloseTo(0.05, 12)
+    expect(readingStep([1, 2, 3])).toBe(1)
+  })
+  test('few round readings do not make a coarse display', () =>
+    expect(readingStep([0, 20, 40, 60, 80, 100])).toBe(1))
+  test('decimals as written count', () => expect(readingStep([0, 20, 40], 2)).toBe(0.01))
+  test('averages have no step', () => expect(readingStep([1.23456789, 2.3456789])).toBeNull())
+})
+
 describe('the degree', () => {
   test('a straight rig gets a line', () => expect(done(runs({ noise: 30 })).degree).toBe(1))
   test('a bent one gets a curve, and the reason is told', () => {
@@ -162,6 +175,40 @@ describe('the degree', () => {
     const found = done(net, { throughZero: true })
     expect(found.coefficients[0]).toBe(0)
     expect(found.coefficients[1]).toBeCloseTo(1 / 2000, 6)
+  })
+})
+
+describe('weights', () => {
+  const doubtful = (share: number) => {
+    const points = runs({ noise: 40 })
+    const movesN = Float64Array.from(points, p => (p.appliedN === 100 ? 100 * share : 0.001))
+    const outcome = calibrate(
+      {
+        name: 'p.csv',
+        points: points.map(p => (p.appliedN === 100 ? { ...p, reading: p.reading + 400 } : p)),
+        doubts: [{ source: 'reference brick', movesN, shape: 'rectangular' }],
+        gravity: UNKNOWN_GRAVITY,
+        readingUnit: 'counts',
+      },
+      { degree: 1 },
+    )
+    if (!outcome.ok) throw new Error('no fit')
+    return outcome.value
+  }
+  test('a load of much doubt pulls the line less', () => {
+    const [sure, unsure] = [doubtful(0.00002), doubtful(0.01)]
+    expect(sure.weighted).toBe(false)
+    expect(unsure.weighted).toBe(true)
+    // The true slope is 1/2000; the doubtful load reads 0.2 % high.
+    const off = (of: typeof sure) => Math.abs(of.coefficients[1]! * 2000 - 1)
+    expect(off(unsure)).toBeLessThan(off(sure) / 2)
+  })
+  test('its doubt shows in the budget at its own load', () => {
+    const at = (forceN: number) =>
+      doubtful(0.01)
+        .uncertainty.find(u => u.atN === forceN)!
+        .parts.find(p => p.source === 'reference brick')!.standardN
+    expect(at(100)).toBeGreaterThan(at(20))
   })
 })
 
