@@ -1,11 +1,12 @@
 import type { Recording } from '../../core/recording.ts'
 import { N_PER } from '../../core/units/force.ts'
+import { joinRecordings } from '../../logs/index.ts'
 import { type Happening, play } from './bench.ts'
 import { convert, type Output, stepsPerOutput } from './converter.ts'
 import { type Faulted, spoil } from './faults.ts'
 import { type PretendKind, recipeOf } from './kinds.ts'
 import { seeded, wordOf } from './random.ts'
-import { joinLogs, recordingOf } from './recordings.ts'
+import { recordingOf } from './recordings.ts'
 import type { PullSpec } from './spec.ts'
 import { loadedFromN, longestRestS, type Truth, trueEvents, truePulls, type Window } from './truth.ts'
 
@@ -48,7 +49,9 @@ export function pullFrom(
   const logs = faulted.map((f, i) =>
     recordingOf(f.output, spec, i === 0 ? name : name.replace(/(\.\w+)?$/, `-log${i + 1}$1`)),
   )
-  const recording = joinLogs(logs)
+  const joined = joinRecordings(logs)
+  if (!joined.ok) throw new Error(`a pretend pull has logs that do not join: ${joined.problems[0]?.what}`)
+  const recording = joined.value
   return { recording, logs, truth: truthOf(happening, faulted, recording, spec, { name, family, seed }) }
 }
 

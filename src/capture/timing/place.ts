@@ -101,7 +101,12 @@ function withoutStrays(stampS: Float64Array): Float64Array {
 function filled(stampS: Float64Array): Float64Array {
   const given: number[] = []
   for (let i = 0; i < stampS.length; i++) if (!Number.isNaN(stampS[i]!)) given.push(i)
-  const stepS = middleStep(Float64Array.from(given, i => stampS[i]!))
+  const steps = given
+    .slice(1)
+    .map((b, g) => (stampS[b]! - stampS[given[g]!]!) / (b - given[g]!))
+    .filter(step => step > 0)
+    .sort((a, b) => a - b)
+  const stepS = steps[steps.length >> 1] ?? 0
   const whole = stampS.slice()
   const first = given[0] ?? 0
   const last = given.at(-1) ?? 0

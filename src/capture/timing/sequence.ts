@@ -3,6 +3,8 @@ export const SEQUENCE_SPAN = 65_536
 /** A number so far behind the newest may still be late; farther behind, the device has started anew. */
 const LATE_MOST = 64
 const REMEMBERED = 2 * LATE_MOST
+/** A jump to near 0 over more than this is a device that started anew rather than a loss. */
+const LOST_MOST_TO_START = 1_000
 
 export interface SequenceFinding {
   /** `late`: comes after newer ones; one that was counted as lost has been found. */
@@ -20,8 +22,8 @@ export interface SequenceWatch {
 }
 
 /**
- * Watches the sequence numbers of one line. A jump ahead of less than half the span is a loss; a step back of a few is
- * a late or a repeated sample, told apart by what has been seen; any other step back is a device that started anew.
+ * Watches the sequence numbers of one line. A jump ahead is a loss; a step back of a few is a late or a repeated
+ * sample, told apart by what has been seen; any other step back, and a far jump to near 0, is a device that started anew.
  */
 export function watchSequence(): SequenceWatch {
   let newest = -1
@@ -56,7 +58,8 @@ export function watchSequence(): SequenceWatch {
           return { kind: 'late', lost: 0, place }
         }
       }
-      if (ahead >= SEQUENCE_SPAN / 2) return next(number, REMEMBERED, 'reset', 0)
+      const anew = number < LATE_MOST && ahead > LOST_MOST_TO_START
+      if (anew || ahead >= SEQUENCE_SPAN / 2) return next(number, REMEMBERED, 'reset', 0)
       return next(number, ahead, 'next', ahead - 1)
     },
   }
