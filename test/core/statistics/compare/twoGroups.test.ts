@@ -179,8 +179,9 @@ describe('superiority', () => {
   test('three out of three is not certainty', () => {
     const { chance, ci95 } = superiority(of(4, 5, 6), of(1, 2, 3))!
     expect(chance).toBe(1)
-    expect(ci95[0]).toBeGreaterThan(0.4)
-    expect(ci95[0]).toBeLessThan(0.75)
+    // The rank test of three against three cannot come under 0.1, so an even chance must stay inside.
+    expect(ci95[0]).toBeGreaterThan(0.2)
+    expect(ci95[0]).toBeLessThan(0.5)
     expect(ci95[1]).toBe(1)
   })
 })
