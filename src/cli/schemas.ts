@@ -1,10 +1,12 @@
 import { z } from 'zod'
 import { checkSchema } from '../core/calibration/checkDocument.ts'
 import { calibrationSchema } from '../core/calibration/document.ts'
+import { pointsTableSchema } from '../core/calibration/pointsDocument.ts'
 import { referencesSchema } from '../core/calibration/referencesDocument.ts'
 import { quickScaleSchema, rigSchema } from '../core/calibration/rig.ts'
 import { adjustmentsSchema } from '../core/reading/adjustmentDocument.ts'
 import { readingSchema } from '../core/reading/document.ts'
+import { comparisonSchema, planSchema } from '../core/statistics/document.ts'
 
 /** Every document and every file that a command takes, by the name of its schema file. */
 const SCHEMAS = {
@@ -12,6 +14,9 @@ const SCHEMAS = {
   adjustments: adjustmentsSchema,
   calibration: calibrationSchema,
   check: checkSchema,
+  comparison: comparisonSchema,
+  plan: planSchema,
+  points: pointsTableSchema,
   'quick-scale': quickScaleSchema,
   references: referencesSchema,
   rig: rigSchema,

@@ -40,6 +40,13 @@ export type { Scale } from './reading/scale.ts'
 export type { Assumption, Channel, ChannelKind, Note, Recording, Segment } from './recording.ts'
 export { buildPyramid, type Pyramid, sliceForDisplay, type Thinned } from './signal/pyramid.ts'
 export { thinned } from './signal/thin.ts'
+export { type CompareOptions, compareGroups, WORTH_SHARE } from './statistics/compare/compareGroups.ts'
+export { type SpecimenFacts, specimenOfReading } from './statistics/compare/fromReading.ts'
+export { DEFAULT_PATTERN, type NamedParts, namePattern } from './statistics/compare/namePattern.ts'
+export { type Dimensions, PER, type Per, perDimension } from './statistics/compare/perDimension.ts'
+export { QUANTITIES, type Quantity, quantityWords } from './statistics/compare/quantity.ts'
+export { plainSpecimen, type Specimen } from './statistics/compare/specimen.ts'
+export type { Comparison, Plan } from './statistics/document.ts'
 export { andersonDarling } from './statistics/group/andersonDarling.ts'
 export { type BootstrapOptions, bcaInterval } from './statistics/group/bootstrap.ts'
 export { dixon } from './statistics/group/dixon.ts'
@@ -67,6 +74,10 @@ export {
   type WeibullStrengths,
   weibullStrengths,
 } from './statistics/group/weibullStrengths.ts'
+export { adviceSoFar, type PairAdvice } from './statistics/plan/advice.ts'
+export { makePlan, type PlanOptions } from './statistics/plan/makePlan.ts'
+export { detectableDifference, perGroupForDifference, powerOf } from './statistics/plan/power.ts'
+export { type RigCheck, rigChecks } from './statistics/plan/rigChecks.ts'
 export { type Random, seededRandom, shuffled } from './statistics/random.ts'
 export {
   FORCE_UNITS,
