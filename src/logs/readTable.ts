@@ -125,7 +125,7 @@ function logicalLines(lines: readonly string[], delimiter: Delimiter): { line: n
     if (quoteStaysOpen(text, delimiter)) text = lines[i] ?? ''
     else i = next
     const bare = withoutResidue(text)
-    if (bare.trim() !== '' && commentText(bare) === null) logical.push({ line, text: bare })
+    if (bare.trim() !== '' && commentText(bare, delimiter) === null) logical.push({ line, text: bare })
   }
   return logical
 }

@@ -164,7 +164,7 @@ function cellsLayout(texts: readonly string[], split: Split, wrapped: boolean): 
 
 /** The cells of a line that may be a row of samples: some cell is a value. */
 function rowCells(text: string, split: Split): string[] | null {
-  if (text === '' || text.length > LONGEST_ROW || commentText(text) !== null) return null
+  if (text === '' || text.length > LONGEST_ROW || commentText(text, split.delimiter) !== null) return null
   const cells = cellsOf(text, split.delimiter)
   return cells.some(cell => isValue(cellForm(cell, split.decimal))) ? cells : null
 }
@@ -247,7 +247,7 @@ function headerAbove(
   for (let above = line - 1; above >= 1 && asked < 6; above--) {
     const text = texts[above - 1] ?? ''
     if (text === '') continue
-    const comment = commentText(text)
+    const comment = commentText(text, split.delimiter)
     const cells = headerCells(comment ?? text, split, width)
     asked++
     if (cells === null) {

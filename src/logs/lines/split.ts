@@ -110,10 +110,15 @@ function quotesIn(text: string): number {
 
 const COMMENT = /^\s*(?:#|;|\/\/|%)/
 
-/** The text of a comment line without its mark, or `null`. */
-export function commentText(line: string): string | null {
+/**
+ * The text of a comment line without its mark, or `null`. Where semicolons part the cells, a line that begins with
+ * one and has another is a row whose first cell is empty.
+ */
+export function commentText(line: string, delimiter?: Delimiter): string | null {
   if (!COMMENT.test(line)) return null
+  const bySemicolon = line.trimStart().startsWith(';')
+  if (bySemicolon && delimiter === ';' && line.trimStart().indexOf(';', 1) > 0) return null
   const text = line.replace(/^\s*(?:#+|;+|\/\/+|%+)\s*/, '')
-  // `;1,5;2,0` begins with an empty cell, and `#,time` with a column of numbers.
-  return /^[\d,;]/.test(text) && !/^\s*(?:#|\/\/|%)/.test(line) ? null : text
+  // `;1,5` begins with an empty cell too.
+  return bySemicolon && /^[\d,;]/.test(text) ? null : text
 }

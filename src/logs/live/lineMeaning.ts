@@ -2,7 +2,7 @@ import { fine, type Outcome } from '../../core/problem.ts'
 import type { LogForceUnit } from '../../core/units/force.ts'
 import { type Layout, understandLayout } from '../lines/layout.ts'
 import { chooseColumns } from '../meaning/chooseColumns.ts'
-import type { ColumnView } from '../meaning/columnView.ts'
+import { type ColumnView, unitWord } from '../meaning/columnView.ts'
 import { timeUnit } from '../meaning/timeUnit.ts'
 import type { LogOptions } from '../options.ts'
 import { CellRows } from '../table/cellRows.ts'
@@ -38,7 +38,8 @@ export function understandLines(lines: readonly string[], options: LogOptions): 
   if (!plain && trial.rows < ROWS_TO_TELL) return null
   if (!chosen.ok) return chosen
   const { time, force, date } = chosen.value
-  if (time?.column.form === 'number' && trial.rows < 3 && time.meaning.unit?.of !== 'time') return null
+  const unitKnown = time?.meaning.unit?.of === 'time' || (time && unitWord(time.column) !== undefined)
+  if (time?.column.form === 'number' && !unitKnown && trial.rows < ROWS_TO_TELL) return null
   const secondsInUnit = time?.column.form === 'number' ? timeUnit(time, trial.rows).secondsInUnit : 1
   return fine(lineMeaning(kind, { time, force, date, secondsInUnit }, options, layout.firstLine))
 }

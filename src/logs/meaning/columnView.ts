@@ -85,7 +85,10 @@ function columnRun(values: Float64Array, rows: number): ColumnRun {
   return {
     min,
     max,
-    rising: count > 2 && falls <= Math.max(2, 0.002 * count) && rises > 0.02 * count,
+    rising:
+      count > 2 &&
+      falls <= Math.max(Math.min(2, Math.floor(count / 10)), 0.002 * count) &&
+      rises > 0.02 * count,
     counting: whole && count > 2 && ones > 0.98 * (count - 1) - 2,
     whole,
   }

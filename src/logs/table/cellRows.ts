@@ -38,7 +38,7 @@ export class CellRows {
     const bare = withoutResidue(given)
     const text = layout.wrapped ? unwrapped(bare) : bare
     if (text.trim() === '') return 'blank'
-    const comment = commentText(text)
+    const comment = commentText(text, layout.delimiter)
     if (this.isHeader(comment ?? text)) {
       if (table.rows > 0) table.restart()
       return 'text'

@@ -14,10 +14,7 @@ export function writtenColumns(recording: Recording, unit?: LogForceUnit): Writt
   const shown = counts ? 'counts' : (unit ?? 'N')
   const taken = new Set(['time_s', `force_${shown}`])
   const channels = recording.channels.map(({ name, unit: channelUnit, values }) => {
-    let title =
-      channelUnit === '' || name.toLowerCase().includes(channelUnit.toLowerCase())
-        ? name
-        : `${name}_${channelUnit}`
+    let title = titleOf(name, channelUnit)
     while (taken.has(title)) title += '_2'
     taken.add(title)
     return { name: title, values, divisor: 1 }
@@ -31,4 +28,12 @@ export function writtenColumns(recording: Recording, unit?: LogForceUnit): Writt
     },
     ...channels,
   ]
+}
+
+const OTHER_LENGTH = /\s*[[({<][^\])}>]*[\])}>]|[_\s/](?:in|inch|inches|cm|m|mm|um|µm|mils?)$/gi
+
+/** The name with its unit. A length was converted when it was read, so a unit in its old name would be false. */
+function titleOf(name: string, unit: string): string {
+  if (unit === 'mm') return `${name.replace(OTHER_LENGTH, '')}_mm`
+  return unit === '' || name.toLowerCase().includes(unit.toLowerCase()) ? name : `${name}_${unit}`
 }

@@ -1,11 +1,12 @@
 import { parquetMetadata, parquetReadObjects } from 'hyparquet'
 import { describe, expect, test } from 'vitest'
+import type { Recording } from '../../../src/core/recording.ts'
 import { writeCsv, writeJsonLines, writeParquet } from '../../../src/logs/index.ts'
 import { lines, recordingOf } from '../support.ts'
 
 const recording = {
   ...recordingOf(
-    `time_s,force_lbf,"travel, total (in)",temp_C\n${lines(9000, i => `${i / 80},${Math.sin(i / 900) + i / 7},${i % 5 === 0 ? '' : i / 3},21`)}`,
+    `time_s,force_lbf,"travel, total (in)",temp_C\n${lines(5000, i => `${i / 80},${Math.sin(i / 900) + i / 7},${i % 5 === 0 ? '' : i / 3},21`)}`,
   ),
   sha256: 'ab12',
 }
@@ -21,15 +22,18 @@ describe('a written recording reads back the same', () => {
     expect(back.timeS).toEqual(recording.timeS)
     expect(back.forceN).toEqual(recording.forceN)
     expect(back.forceUnit).toBe('N')
-    expect(back.channels.map(c => c.values)).toEqual(recording.channels.map(c => c.values))
+    // JSON Lines name a column when its first value comes, so the order may differ.
+    const byName = (r: Recording) =>
+      [...r.channels].sort((a, b) => a.kind.localeCompare(b.kind)).map(c => [c.kind, c.values])
+    expect(byName(back)).toEqual(byName(recording))
   })
 
   test('CSV in another unit', () => {
     const text = [...writeCsv(recording, { unit: 'kgf' })].join('')
-    expect(text.split('\n')[0]).toBe('time_s,force_kgf,"travel, total (in)_mm",temp_C')
+    expect(text.split('\n')[0]).toBe('time_s,force_kgf,"travel, total_mm",temp_C')
     const back = recordingOf(text)
     expect(back.forceUnit).toBe('kgf')
-    for (let i = 0; i < 9000; i += 97) expect(back.forceN[i]).toBeCloseTo(recording.forceN[i]!, 9)
+    for (let i = 0; i < 5000; i += 97) expect(back.forceN[i]).toBeCloseTo(recording.forceN[i]!, 9)
   })
 
   test('Parquet, with what was understood in its metadata', async () => {
