@@ -1,5 +1,6 @@
 import { InvalidArgumentError } from 'commander'
-import { type LoadUnit, parseLoadUnit } from '../core/calibration/pointsTable.ts'
+import type { LoadUnit } from '../core/calibration/pointsDocument.ts'
+import { parseLoadUnit } from '../core/calibration/pointsTable.ts'
 import { type LogForceUnit, parseForceUnit } from '../core/units/force.ts'
 
 export interface Load {

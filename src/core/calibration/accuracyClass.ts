@@ -98,11 +98,12 @@ function whyReached(name: AccuracyClass, counted: readonly StepErrors[], found: 
   const missing = [
     ...(found.zeroPct === null ? ['zero return'] : []),
     ...(counted.every(step => step.reversibilityPct === null) ? ['reversibility'] : []),
+    ...(counted.some(step => step.resolutionPct === null) ? ['resolution'] : []),
   ]
   return [
     `Within the limits of class ${name}`,
     reason === null ? '.' : `, not of class ${better?.[0]}: ${reason}.`,
-    missing.length > 0 ? ` Not measured: ${missing.join(' and ')}.` : '',
+    missing.length > 0 ? ` Not measured: ${missing.join(', ')}.` : '',
   ].join('')
 }
 

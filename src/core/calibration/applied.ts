@@ -9,7 +9,7 @@ import {
 } from './buoyancy.ts'
 import type { Warning } from './document.ts'
 import { type AppliedDoubt, type Point, sweepsOf } from './points.ts'
-import type { PointRow } from './pointsTable.ts'
+import type { PointRow } from './pointsDocument.ts'
 import { type Mass, stackOf } from './references.ts'
 
 export interface AppliedOptions {

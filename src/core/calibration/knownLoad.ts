@@ -2,7 +2,7 @@ import { fine, type Outcome } from '../problem.ts'
 import type { Gravity } from '../units/gravity.ts'
 import { applyLoads } from './applied.ts'
 import type { Warning } from './document.ts'
-import type { LoadUnit } from './pointsTable.ts'
+import type { LoadUnit } from './pointsDocument.ts'
 
 export interface KnownLoad {
   readonly appliedN: number

@@ -2,6 +2,7 @@ import { printable } from '../printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../problem.ts'
 import { type LogForceUnit, N_PER, parseForceUnit } from '../units/force.ts'
 import type { Warning } from './document.ts'
+import type { LoadUnit, PointRow } from './pointsDocument.ts'
 
 /** Cells of a points file, row by row, as whoever opened it parted them. */
 export interface PointsTable {
@@ -9,30 +10,6 @@ export interface PointsTable {
   /** `null` where the file has no header: then the first column is the load and the second the reading. */
   readonly header: readonly string[] | null
   readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[]
-}
-
-/** A row as written, not yet in newton. */
-export interface PointRow {
-  readonly line: number
-  readonly load: number | null
-  readonly loadUnit: LoadUnit | null
-  /** Names of references joined by +. */
-  readonly stack: string | null
-  /** Limits ± of the load, in its unit. */
-  readonly tolerance: number | null
-  readonly densityKgM3: number | null
-  readonly reading: number
-  /** As written: `20.00` has two. */
-  readonly readingDecimals: number
-  readonly direction: 'up' | 'down' | null
-  readonly cycle: number | null
-}
-
-export interface LoadUnit {
-  readonly kind: 'mass' | 'force'
-  /** kg or newton in one. */
-  readonly factor: number
-  readonly name: string
 }
 
 export interface PointRows {

@@ -107,7 +107,7 @@ describe('the class', () => {
     const found = done(runs({ noise: 20 }))
     expect(found.class).toBe('0.5')
     expect(found.corrected).toBeNull()
-    expect(found.why).toContain('Not measured: zero return and reversibility')
+    expect(found.why).toContain('Not measured: zero return, reversibility')
   })
   test('one run tells no repeatability, so no class', () => {
     const found = done(runs({ noise: 20, cycles: 1 }))

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { calibrate } from '../../../src/core/calibration/calibrate.ts'
 import type { AppliedDoubt, Point } from '../../../src/core/calibration/points.ts'
 import { polynomialAt } from '../../../src/core/calibration/polynomial.ts'
+import { scaleStandardN } from '../../../src/core/reading/scale.ts'
 import { type Random, seededRandom } from '../../../src/core/statistics/random.ts'
 import { typedGravity } from '../../../src/core/units/gravity.ts'
 
@@ -73,14 +74,13 @@ const rigs: readonly Rig[] = [
 
 const flat = (random: Random, limit: number) => limit * (2 * random.uniform() - 1)
 
-/** Whether the interval for one new reading under a force of `atN` holds that force. */
-function covered(rig: Rig, atN: number, seed: number): boolean {
+function madeUp(rig: Rig, seed: number) {
   const random = seededRandom(seed)
   const massError = flat(random, rig.massShare)
   const gravityError = flat(random, rig.gravityShare)
   const topN = Math.max(...rig.loadsN)
-  const countsOf = (forceN: number) =>
-    50_000 + 2000 * (forceN + rig.bendShare * topN * (forceN / topN) ** 2 + rig.noiseN * random.normal())
+  const countsOf = (forceN: number, noiseN = rig.noiseN) =>
+    50_000 + 2000 * (forceN + rig.bendShare * topN * (forceN / topN) ** 2 + noiseN * random.normal())
   const points: Point[] = Array.from({ length: rig.cycles }, (_, c) =>
     rig.loadsN.map(appliedN => ({
       line: 0,
@@ -104,9 +104,26 @@ function covered(rig: Rig, atN: number, seed: number): boolean {
     { degree: rig.bendShare > 0 ? 2 : 1 },
   )
   if (!outcome.ok) throw new Error(outcome.problems[0]?.what)
-  const { coefficients, uncertainty } = outcome.value
+  return { calibration: outcome.value, countsOf }
+}
+
+/** Whether the interval for one new reading under a force of `atN` holds that force. */
+function covered(rig: Rig, atN: number, seed: number): boolean {
+  const { calibration, countsOf } = madeUp(rig, seed)
+  const { coefficients, uncertainty } = calibration
   const { expandedN } = uncertainty.find(u => u.atN === atN)!
   return Math.abs(polynomialAt(coefficients, countsOf(atN)) - atN) <= expandedN
+}
+
+/** Whether the scale's doubt, as a reading uses it, holds a force counted from the record's own zero. */
+function coveredFromZero(rig: Rig, atN: number, seed: number): boolean {
+  const made = madeUp(rig, seed)
+  const { coefficients, scale } = made.calibration
+  // The record's zero has its own noise, which the reading knows; here it is averaged away.
+  const zeroN = polynomialAt(coefficients, made.countsOf(0, 0))
+  const forceN = polynomialAt(coefficients, made.countsOf(atN)) - zeroN
+  const standardN = scaleStandardN({ source: '', shared: 'rig', points: scale }, atN)
+  return Math.abs(forceN - atN) <= 1.96 * standardN
 }
 
 describe('the expanded uncertainty holds the truth 95 times in 100', () => {
@@ -120,4 +137,17 @@ describe('the expanded uncertainty holds the truth 95 times in 100', () => {
         expect(share).toBeGreaterThanOrEqual(0.93)
         expect(share).toBeLessThanOrEqual(0.97)
       })
+})
+
+describe('so does the scale that a reading is given', () => {
+  for (const rig of rigs)
+    test(rig.name, () => {
+      const atN = rig.loadsN.at(-1)!
+      let held = 0
+      for (let seed = 0; seed < CALIBRATIONS; seed++) held += coveredFromZero(rig, atN, 5003 + seed) ? 1 : 0
+      const share = held / CALIBRATIONS
+      console.log(`coverage of the scale, ${rig.name}, at ${atN} N: ${(100 * share).toFixed(1)} %`)
+      expect(share).toBeGreaterThanOrEqual(0.93)
+      expect(share).toBeLessThanOrEqual(0.97)
+    })
 })
