@@ -2,6 +2,7 @@ import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Dimensions } from '../../core/statistics/compare/perDimension.ts'
 import { plainSpecimen, type Specimen, type ValueStatus } from '../../core/statistics/compare/specimen.ts'
+import { GREATEST_VALUE } from '../../core/statistics/group/moments.ts'
 import { type ForceUnit, N_PER, parseForceUnit } from '../../core/units/force.ts'
 import { type Table, type TableRow, tableNumber } from '../../logs/index.ts'
 import { columnAt, columnCalled, columnList, folded } from './columns.ts'
@@ -122,6 +123,11 @@ function longSpecimens(table: Table, asked: TableColumns): Outcome<TableSpecimen
     const read = cellValue(table, cell(value))
     if (read === 'text') {
       problems.push(noNumber(table, row, value))
+      return []
+    }
+    if (read !== null && Math.abs(read.value * scale.per) > GREATEST_VALUE) {
+      const what = `“${printable(cell(value))}” is too great to be a measurement.`
+      problems.push({ ...noNumber(table, row, value), what })
       return []
     }
     counts.set(name, (counts.get(name) ?? 0) + 1)

@@ -119,6 +119,11 @@ describe('bad input is told with line and cure', () => {
       ['group,value', 'a,x', 'a,y', 'a,1', 'b,1', 'b,2', 'b,3'],
       /line 2[\s\S]*line 3/,
     ],
+    [
+      'a value that no rig measures',
+      ['group,value', 'a,1', 'a,1e300', 'b,2', 'b,3'],
+      /line 3, column “value”: “1e300” is too great to be a measurement. Mend the cell/,
+    ],
     ['an empty group', ['group,value', 'a,1', ',2'], /line 3: the column “group” is empty/],
     [
       'no column of values',
