@@ -1,18 +1,19 @@
 import { basename, extname } from 'node:path'
 import { Command, Option } from 'commander'
-import type { Outcome, Problem } from '../../core/problem.ts'
+import type { Rig } from '../../core/calibration/rig.ts'
+import type { Outcome } from '../../core/problem.ts'
 import type { Adjustment } from '../../core/reading/adjustment.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import { readRecording } from '../../core/reading/readRecording.ts'
-import type { Recording } from '../../core/recording.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
-import { joinRecordings, type SpecimenRow } from '../../logs/index.ts'
+import type { SpecimenRow } from '../../logs/index.ts'
 import { readingFigure } from '../../publish/figure/readingFigure.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, type LogFlags, logOptionsOf, shownUnit, wholeNumber } from '../logOptions.ts'
-import { openLogFile } from '../openLogs.ts'
+import { openSpecimen } from '../openSpecimen.ts'
 import { progress } from '../progress.ts'
 import { readingText, shownIn } from '../readingText.ts'
+import { openRig } from '../rigFile.ts'
 import { openAdjustments, openSpecimensTable } from '../sideFiles.ts'
 import { tell } from '../tell.ts'
 import { writeFigure } from '../writeFigure.ts'
@@ -66,21 +67,29 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
 async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise<ExitCode> {
   const sides = await openSides(flags, io)
   if (!sides.ok) return tell(io, sides.problems, EXIT.input)
-  const { rowOf, adjustments } = sides.value
+  const { rowOf, adjustments, rig } = sides.value
   const specimens = groupFiles(files, flags.specimen === true, rowOf)
   let code: ExitCode = EXIT.ok
   for (const [place, { name, paths, row }] of specimens.entries()) {
-    const opened = await openSpecimen(paths, flags, io)
+    const shown = progress(io, `reading ${basename(paths[0]!)}`)
+    const opened = await openSpecimen(paths, {
+      log: logOptionsOf(flags),
+      rig,
+      onProgress: (_path, done, all) => shown.tell(done, all),
+    })
+    shown.end()
     if (!opened.ok) {
       code = tell(io, opened.problems, EXIT.input)
       continue
     }
-    const recording = opened.value
-    const reading = readRecording(recording, {
+    const { recording, rigOptions, warnings } = opened.value
+    const read = readRecording(recording, {
+      ...rigOptions,
       elements: flags.elements ?? row?.elements ?? null,
       specimen: specimenOf(row, name, flags.elements ?? null),
       adjustments,
     })
+    const reading: Reading = { ...read, warnings: [...read.warnings, ...warnings] }
     if (flags.json) io.out(`${JSON.stringify(reading)}\n`)
     else {
       io.out(
@@ -100,18 +109,21 @@ async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise
 interface Sides {
   readonly rowOf: (path: string) => SpecimenRow | null
   readonly adjustments: readonly Adjustment[]
+  readonly rig: Rig | null
 }
 
 async function openSides(flags: ReadFlags, io: Io): Promise<Outcome<Sides>> {
   const rows = flags.specimens === undefined ? null : await openSpecimensTable(flags.specimens, io)
   const adjustments = flags.adjust === undefined ? null : await openAdjustments(flags.adjust)
-  const problems = [rows, adjustments].flatMap(side => (side && !side.ok ? side.problems : []))
+  const rig = flags.rig === undefined ? null : await openRig(flags.rig)
+  const problems = [rows, adjustments, rig].flatMap(side => (side && !side.ok ? side.problems : []))
   if (problems.length > 0) return { ok: false, problems }
   return {
     ok: true,
     value: {
       rowOf: rows?.ok ? rows.value : () => null,
       adjustments: adjustments?.ok ? adjustments.value : [],
+      rig: rig?.ok ? rig.value : null,
     },
   }
 }
@@ -138,23 +150,6 @@ function groupFiles(files: readonly string[], together: boolean, rowOf: Sides['r
     else groups.push({ name, paths: [path], row })
   }
   return groups
-}
-
-async function openSpecimen(paths: readonly string[], flags: ReadFlags, io: Io): Promise<Outcome<Recording>> {
-  const recordings: Recording[] = []
-  const problems: Problem[] = []
-  for (const path of paths) {
-    const shown = progress(io, `reading ${basename(path)}`)
-    const opened = await openLogFile(path, { log: logOptionsOf(flags), onProgress: shown.tell })
-    shown.end()
-    if (opened.ok) recordings.push(opened.value)
-    else problems.push(...opened.problems)
-  }
-  if (problems.length > 0) return { ok: false, problems }
-  const only = recordings[0]
-  return only !== undefined && recordings.length === 1
-    ? { ok: true, value: only }
-    : joinRecordings(recordings)
 }
 
 /** What is known of the specimen beside its logs; `null` when nothing is. */

@@ -172,3 +172,55 @@ test('a long log shows progress', async () => {
   shown.tell(4, 10)
   expect(err).toBe('reading big.csv 40 %\n')
 })
+
+const countsLog = (): string =>
+  [
+    'ms,raw',
+    ...Array.from({ length: 300 }, (_, i) => {
+      const loaded = i > 60 && i < 200 ? (i - 60) * 4000 : 0
+      return `${i * 100},${8_000 + loaded + ((i * 7919) % 5)}`
+    }),
+  ].join('\n')
+
+test('raw counts ask for a calibration, and become newtons by that of the rig', async () => {
+  writeFileSync(at('counts.csv'), countsLog())
+  const without = await ran(['read', at('counts.csv')])
+  expect(without.code).toBe(EXIT.input)
+  expect(without.err).toContain('calibration')
+  writeFileSync(
+    at('rig.json'),
+    JSON.stringify({
+      document: 'tenterhook.rig',
+      version: 1,
+      name: 'bench',
+      cell: { capacityN: 2_000 },
+      calibrations: [
+        {
+          document: 'tenterhook.quick-scale',
+          version: 1,
+          date: '2026-05-01',
+          basis: 'typed',
+          readingUnit: 'counts',
+          newtonPerReading: 1e-4,
+          zeroReading: 8_000,
+          appliedN: null,
+          doubtPct: 1,
+        },
+      ],
+    }),
+  )
+  const { code, out, err } = await ran(['read', '--json', '--rig', at('rig.json'), at('counts.csv')])
+  expect(code, err).toBe(EXIT.ok)
+  const [reading] = readingsOf(out)
+  expect(reading!.results.peakForce.valueN).toBeCloseTo(139 * 0.4, 0)
+  expect(reading!.warnings.map(w => w.code)).not.toContain('not-calibrated')
+  const scale = reading!.budget.find(part => part.shared === 'rig' || part.shared === 'day')
+  expect(2 * scale!.standardN).toBeCloseTo(0.01 * 139 * 0.4, 1)
+})
+
+test('a rig file that is none is told with its field', async () => {
+  writeFileSync(at('bad-rig.json'), '{"document": "tenterhook.rig", "version": 1, "strokeMm": -4}')
+  const { code, err } = await ran(['read', '--rig', at('bad-rig.json'), at('dots.csv')])
+  expect(code).toBe(EXIT.input)
+  expect(err).toContain('strokeMm')
+})
