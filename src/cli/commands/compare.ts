@@ -63,6 +63,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       new Option('--per <dimension>', 'force per width, length, area or bond area').choices(Object.keys(PER)),
     )
     .option('--dimension-doubt <mm>', 'doubt of a dimension (half-width of a 95 % interval)', positive)
+    .option('--rig <file>', 'description of the rig, with its calibration, for logs')
     .option('--block <name>', 'day, batch or operator (a column of a table): differences are taken within it')
     .option('--control <group>', 'group that was pulled in each block, to show what the blocks do')
     .option('--drop <name=why>', 'leave a specimen out, with the reason; may be given again', dropped, [])

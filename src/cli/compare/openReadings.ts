@@ -1,12 +1,13 @@
 import { basename, extname } from 'node:path'
+import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import { readRecording } from '../../core/reading/readRecording.ts'
 import type { Recording } from '../../core/recording.ts'
-import { joinRecordings, type LogOptions } from '../../logs/index.ts'
+import type { LogOptions } from '../../logs/index.ts'
 import { readBytes } from '../files.ts'
 import type { Io } from '../io.ts'
-import { openLogFile } from '../openLogs.ts'
+import { openSpecimen } from '../openSpecimen.ts'
 import { progress } from '../progress.ts'
 import type { FactsOf, NameFacts } from './specimenFacts.ts'
 
@@ -20,6 +21,7 @@ export interface OpenedReading {
 export interface OpenOptions {
   readonly factsOf: FactsOf
   readonly log: LogOptions
+  readonly rig: Rig | null
   readonly keepRecordings: boolean
 }
 
@@ -87,18 +89,14 @@ function jobsOf(logs: readonly string[], factsOf: FactsOf): Outcome<Job[]> {
 
 async function readJob(
   { facts, logs }: Job,
-  { log, keepRecordings }: OpenOptions,
+  { log, rig, keepRecordings }: OpenOptions,
 ): Promise<Outcome<OpenedReading>> {
-  const recordings: Recording[] = []
-  for (const path of logs) {
-    const opened = await openLogFile(path, { log })
-    if (!opened.ok) return opened
-    recordings.push(opened.value)
-  }
-  const joined = recordings.length === 1 ? fine(recordings[0]!) : joinRecordings(recordings)
-  if (!joined.ok) return joined
+  const opened = await openSpecimen(logs, { log, rig })
+  if (!opened.ok) return opened
+  const { recording, rigOptions, warnings } = opened.value
   const row = facts.table?.row
-  const reading = readRecording(joined.value, {
+  const read = readRecording(recording, {
+    ...rigOptions,
     elements: row?.elements ?? null,
     specimen: {
       name: facts.name,
@@ -111,7 +109,8 @@ async function readJob(
       note: row?.note ?? null,
     },
   })
-  return fine({ reading, facts, recording: keepRecordings ? joined.value : null })
+  const reading: Reading = { ...read, warnings: [...read.warnings, ...warnings] }
+  return fine({ reading, facts, recording: keepRecordings ? recording : null })
 }
 
 /** Reading documents of a file: one, an array of them, or one a line. */

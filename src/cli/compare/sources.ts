@@ -12,6 +12,7 @@ import { readTable } from '../../logs/index.ts'
 import { readBytes } from '../files.ts'
 import type { Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
+import { openRig } from '../rigFile.ts'
 import { type OpenedReading, openReadings } from './openReadings.ts'
 import { factsFrom, openTableFacts } from './specimenFacts.ts'
 import { tableSpecimens } from './tableSpecimens.ts'
@@ -24,6 +25,7 @@ export interface CompareFlags extends Omit<LogFlags, 'unit'> {
   readonly value?: string
   readonly quantity?: Quantity
   readonly specimens?: string
+  readonly rig?: string
   readonly per?: Per
   readonly dimensionDoubt?: number
   readonly block?: string
@@ -107,12 +109,15 @@ export async function fromFiles(
     blocksBy: flags.block ?? null,
   })
   if (!factsOf.ok) return factsOf
+  const rig = flags.rig === undefined ? null : await openRig(flags.rig)
+  if (rig !== null && !rig.ok) return rig
   const { unit: _unit, ...rest } = flags
   const opened = await openReadings(
     files,
     {
       factsOf: factsOf.value,
       log: logOptionsOf({ ...rest, ...(logUnit === null ? {} : { unit: logUnit }) }),
+      rig: rig?.value ?? null,
       keepRecordings: flags.figure !== undefined && flags.draw === 'overlay',
     },
     io,
