@@ -15,7 +15,7 @@ export interface ConverterSpec {
   readonly unit: ForceUnit
   /** Step of the display, in `unit`; 0: none. */
   readonly quantum: number
-  /** Readings stop here, in newton above the cell's true zero; `null`: never. */
+  /** The output sticks here, in newton above the cell's true zero; `null`: never. */
   readonly limitN: number | null
   /** Spread of the time stamps, as a share of the period. */
   readonly jitter: number
@@ -59,7 +59,7 @@ export function convert(happening: Happening, spec: ConverterSpec, random: Rando
   const { forceN, asideN, driftN, stepS } = happening
   const limitN = spec.limitN ?? Number.POSITIVE_INFINITY
   let cell: Float64Array = new Float64Array(forceN.length)
-  for (let i = 0; i < cell.length; i++) cell[i] = Math.min(limitN, forceN[i]! + asideN[i]! + driftN[i]!)
+  for (let i = 0; i < cell.length; i++) cell[i] = forceN[i]! + asideN[i]! + driftN[i]!
   for (const periods of spec.passes) cell = runningMean(cell, Math.round(periods * perOutput))
 
   /** What the key took as zero: the mean of a few outputs, so a little of the noise stays in it. */

@@ -191,7 +191,7 @@ const single = {
 
   'no-rest': random => {
     const { part, aboutN } = sawTooth(random)
-    const acts = zeroedUnderLoad(random, aboutN * random.between(0.08, 0.3), random.between(0, 0.15))
+    const acts = zeroedUnderLoad(random, aboutN * random.between(0.08, 0.3), random.between(0, 0.04))
     return pullOf(benchFor(random, [part]), acts, converterAt(random, usualRate(random)))
   },
 
