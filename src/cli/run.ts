@@ -53,6 +53,11 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
     load: () => import('./commands/compare.ts'),
   },
   {
+    name: 'start',
+    summary: 'the app in the browser, on this computer',
+    load: () => import('./commands/start.ts'),
+  },
+  {
     name: 'list',
     summary: 'the recordings of the store',
     load: () => import('./commands/list.ts'),

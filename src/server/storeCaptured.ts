@@ -1,3 +1,4 @@
+import { join } from 'node:path'
 import { type Captured, discardJournal, recoverJournals } from '../capture/index.ts'
 import { fine, type Outcome, type Problem } from '../core/problem.ts'
 import type { RecordingEntry, Store } from '../store/index.ts'
@@ -46,14 +47,17 @@ export async function storeCaptured(
 export async function recoverIntoStore(
   store: Store,
   journals: string,
-): Promise<{ recovered: readonly RecordingEntry[]; problems: readonly Problem[]; busy: readonly string[] }> {
-  const { captured, busy, damaged } = await recoverJournals(journals)
+): Promise<{ recovered: readonly RecordingEntry[]; problems: readonly Problem[]; inUse: readonly string[] }> {
+  const found = await recoverJournals(journals)
   const recovered: RecordingEntry[] = []
-  const problems = [...damaged]
-  for (const one of captured) {
+  const problems = [...found.problems]
+  for (const one of found.captured) {
     const stored = await storeCaptured(store, one, { device: 'recovered from its journal' })
     if (stored.ok) recovered.push(stored.value.entry)
     else problems.push(...stored.problems)
   }
-  return { recovered, problems, busy }
+  return { recovered, problems, inUse: found.inUse }
 }
+
+/** Where the journals of a store's captures lie. */
+export const journalsFolder = (storeFolder: string): string => join(storeFolder, 'journals')

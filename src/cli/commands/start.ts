@@ -1,0 +1,106 @@
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { Command, InvalidArgumentError } from 'commander'
+import { problemText } from '../../core/problem.ts'
+import type { RunningServer } from '../../server/index.ts'
+import type { Store } from '../../store/index.ts'
+import { EXIT, type ExitCode, type Io } from '../io.ts'
+import { openBrowser } from '../openBrowser.ts'
+import { STORE_OPTION, withStore } from '../openStore.ts'
+import { tell } from '../tell.ts'
+
+interface StartFlags {
+  readonly store?: string
+  readonly port: number
+  readonly open: boolean
+  readonly lan?: true
+  readonly json?: true
+}
+
+const USUAL_PORT = 8417
+
+const EXAMPLES = `
+Examples:
+  tenterhook start                       the app, in the browser of this computer
+  tenterhook start --lan                 and a phone on the same network as a second screen, to look on
+  tenterhook start --no-open --port 0    for a program: prints the address
+
+It answers on this computer only. With --lan other devices of the local network may look on once they have scanned
+the code; nothing but this computer can start, zero or change anything. Ctrl-C stops it.`
+
+export function build(io: Io, done: (code: ExitCode) => void): Command {
+  return new Command()
+    .description('Starts the app: records, reads and compares in the browser, all on this computer.')
+    .option('--port <n>', 'port to answer on; 0: any that is free', portNumber, USUAL_PORT)
+    .option('--no-open', 'do not open the browser')
+    .option('--lan', 'let other devices of the local network look on')
+    .option('--json', 'print the address as JSON')
+    .option(...STORE_OPTION)
+    .addHelpText('after', EXAMPLES)
+    .action(async (flags: StartFlags) =>
+      done(await withStore(io, flags.store, store => serve(store, flags, io))),
+    )
+}
+
+function portNumber(word: string): number {
+  const port = Number(word)
+  if (!/^\d+$/.test(word) || port > 65_535)
+    throw new InvalidArgumentError('It must be a whole number from 0 to 65535.')
+  return port
+}
+
+async function serve(store: Store, flags: StartFlags, io: Io): Promise<ExitCode> {
+  const { startServer } = await import('../../server/index.ts')
+  const started = await startServer({
+    store,
+    port: flags.port,
+    lan: flags.lan === true,
+    webFolder: builtApp(),
+    onTrouble: problems => {
+      for (const problem of problems) io.err(`tenterhook: ${problemText(problem)}\n`)
+    },
+    onFault: (id, error) =>
+      io.err(`tenterhook: fault ${id}: ${error instanceof Error ? error.stack : String(error)}\n`),
+  })
+  if (!started.ok) return tell(io, started.problems, EXIT.output)
+  const server = started.value
+  await greet(server, store, flags, io)
+  if (flags.open) openBrowser(server.address)
+  await stopped()
+  io.err('Stopping …\n')
+  await server.stop()
+  return EXIT.ok
+}
+
+async function greet(server: RunningServer, store: Store, flags: StartFlags, io: Io): Promise<void> {
+  const links = server.screenLinks()
+  if (flags.json) {
+    io.out(`${JSON.stringify({ address: server.address, store: store.place, screens: links })}\n`)
+    return
+  }
+  io.out(`Tenterhook is at ${server.address}\nStore: ${store.place}\n`)
+  if (server.recovered > 0) io.out(`Recovered from journals: ${server.recovered} recordings\n`)
+  const [first] = links ?? []
+  if (first !== undefined) {
+    const { renderUnicodeCompact } = await import('uqr')
+    io.out(
+      `\nSecond screen, to look on (good for one scan within ten minutes):\n${renderUnicodeCompact(first)}\n`,
+    )
+    for (const link of links ?? []) io.out(`  ${link}\n`)
+  }
+  io.out('Ctrl-C stops it.\n')
+}
+
+/** Where the build lays the app: `web` beside the bundle, or `dist/web` when run from the sources. */
+function builtApp(): string | null {
+  const places = ['./web', '../web', '../../../dist/web'].map(place =>
+    fileURLToPath(new URL(place, import.meta.url)),
+  )
+  return places.find(place => existsSync(join(place, 'index.html'))) ?? null
+}
+
+const stopped = (): Promise<void> =>
+  new Promise(resolve => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => resolve())
+  })

@@ -1,0 +1,135 @@
+import type { AddressInfo } from 'node:net'
+import { networkInterfaces } from 'node:os'
+import type { FastifyInstance } from 'fastify'
+import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
+import type { Store } from '../store/index.ts'
+import { makeApp } from './app.ts'
+import { ownHosts } from './guard.ts'
+import { type LiveDesk, liveDesk } from './liveDesk.ts'
+import { letsScreenIn, screenEntry } from './screenEntry.ts'
+import { screenTokens } from './screens.ts'
+import { journalsFolder, recoverIntoStore } from './storeCaptured.ts'
+import { allRoutes } from './table.ts'
+
+export interface ServerOptions {
+  readonly store: Store
+  /** 0: any that is free. */
+  readonly port: number
+  /** Also let second screens in from the local network, to look on. */
+  readonly lan: boolean
+  readonly webFolder: string | null
+  readonly onTrouble: (problems: readonly Problem[]) => void
+  readonly onFault: (id: string, error: unknown) => void
+}
+
+export interface RunningServer {
+  /** For the bench: this computer only. */
+  readonly address: string
+  readonly port: number
+  readonly desk: LiveDesk
+  /** Addresses of the local network, each with a fresh code; `null` unless asked for. */
+  screenLinks(): readonly string[] | null
+  /** Recordings that a stopped program left behind, now in the store. */
+  readonly recovered: number
+  stop(): Promise<void>
+}
+
+const LOOPBACK = '127.0.0.1'
+const LOOPBACK_NAMES = [LOOPBACK, 'localhost', '::1']
+
+/**
+ * Starts the server of the bench on this computer's own address and, if asked, a second one on the local network
+ * that knows nothing but reading: what arms, zeroes, starts or changes is not in its table.
+ */
+export async function startServer(options: ServerOptions): Promise<Outcome<RunningServer>> {
+  const { store, onTrouble, onFault, webFolder } = options
+  const desk = liveDesk(store, onTrouble)
+  const found = await recoverIntoStore(store, journalsFolder(store.folder))
+  if (found.problems.length > 0) onTrouble(found.problems)
+  const screens = options.lan ? screenTokens() : null
+  const routes = allRoutes()
+  const bench = { store, desk, screens }
+  const own: FastifyInstance = await makeApp({
+    bench,
+    routes,
+    webFolder,
+    onFault,
+    hosts: () => ownHosts(LOOPBACK_NAMES, portOf(own)),
+  })
+  const opened = await listen(own, LOOPBACK, options.port)
+  if (!opened.ok) {
+    await desk.stop()
+    return opened
+  }
+  let viewers: FastifyInstance | null = null
+  const addresses = lanAddresses()
+  if (screens) {
+    const lan: FastifyInstance = await makeApp({
+      bench: { ...bench, screens: null },
+      routes: routes.filter(route => route.onScreen),
+      webFolder,
+      onFault,
+      hosts: () => ownHosts(lanAddresses(), portOf(lan)),
+      letsIn: request => letsScreenIn(request, screens),
+    })
+    screenEntry(lan, screens)
+    const lanOpened = await listen(lan, '0.0.0.0', 0)
+    if (!lanOpened.ok || addresses.length === 0) {
+      await Promise.all([own.close(), lan.close(), desk.stop()])
+      return lanOpened.ok
+        ? wrong({
+            where: '--lan',
+            what: 'this computer has no address in a local network.',
+            cure: 'Connect it to the network of the phone, or start without --lan.',
+          })
+        : lanOpened
+    }
+    viewers = lan
+  }
+  return fine({
+    address: `http://${LOOPBACK}:${portOf(own)}/`,
+    port: portOf(own),
+    desk,
+    recovered: found.recovered.length,
+    screenLinks: () =>
+      screens && viewers
+        ? addresses.map(address => `http://${address}:${portOf(viewers)}/join/${screens.newCode()}`)
+        : null,
+    async stop() {
+      await desk.stop()
+      await Promise.all([own.close(), viewers?.close()])
+    },
+  })
+}
+
+const portOf = (app: FastifyInstance): number => (app.server.address() as AddressInfo | null)?.port ?? 0
+
+async function listen(app: FastifyInstance, host: string, port: number): Promise<Outcome<null>> {
+  try {
+    await app.listen({ host, port })
+    return fine(null)
+  } catch (error) {
+    const { code } = error as { code?: string }
+    await app.close()
+    if (code === 'EADDRINUSE')
+      return wrong({
+        where: `port ${port}`,
+        what: 'another program has it.',
+        cure: 'Stop that program, or choose another with --port.',
+      })
+    if (code === 'EACCES')
+      return wrong({
+        where: `port ${port}`,
+        what: 'it may not be used.',
+        cure: 'Choose one above 1023 with --port.',
+      })
+    throw error
+  }
+}
+
+/** This computer's addresses in local networks (IPv4: that is what phones on a home network reach). */
+const lanAddresses = (): string[] =>
+  Object.values(networkInterfaces())
+    .flatMap(list => list ?? [])
+    .filter(address => address.family === 'IPv4' && !address.internal)
+    .map(address => address.address)

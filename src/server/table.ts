@@ -1,0 +1,19 @@
+import type { Route } from './route.ts'
+import { liveRoutes } from './routes/live.ts'
+import { logRoutes } from './routes/logs.ts'
+import { noteRoutes } from './routes/notes.ts'
+import { readingRoutes } from './routes/readings.ts'
+import { recordingRoutes } from './routes/recordings.ts'
+import { rigRoutes } from './routes/rigs.ts'
+import { studyRoutes } from './routes/studies.ts'
+
+/** Everything that can be asked, in the order of the description. */
+export const allRoutes = (): readonly Route[] => [
+  ...studyRoutes,
+  ...recordingRoutes(),
+  ...logRoutes,
+  ...readingRoutes,
+  ...rigRoutes,
+  ...noteRoutes,
+  ...liveRoutes,
+]

@@ -1,0 +1,76 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { request } from 'node:http'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { type RunningServer, startServer } from '../../src/server/index.ts'
+import { openStore, type Store, storePlace } from '../../src/store/index.ts'
+import { good } from '../store/stores.ts'
+
+export interface Running {
+  readonly server: RunningServer
+  readonly store: Store
+  readonly folder: string
+  readonly faults: unknown[]
+  stop(): Promise<void>
+}
+
+export async function running({ lan = false, webFolder = null as string | null } = {}): Promise<Running> {
+  const folder = await mkdtemp(join(tmpdir(), 'tenterhook-server-'))
+  const store = await openStore(good(storePlace(join(folder, 'store'), {})))
+  const faults: unknown[] = []
+  const server = good(
+    await startServer({
+      store,
+      port: 0,
+      lan,
+      webFolder,
+      onTrouble: problems => faults.push(...problems),
+      onFault: (_, error) => faults.push(error),
+    }),
+  )
+  return {
+    server,
+    store,
+    folder,
+    faults,
+    async stop() {
+      await server.stop()
+      await store.close()
+      await rm(folder, { recursive: true, force: true })
+    },
+  }
+}
+
+export interface Asked {
+  readonly status: number
+  readonly headers: Record<string, string | string[] | undefined>
+  readonly text: string
+  readonly bytes: Buffer
+}
+
+/** A request with every header as given, the path as it stands: `fetch` would mend both. */
+export function ask(
+  { port, host = '127.0.0.1' }: { port: number; host?: string },
+  method: string,
+  path: string,
+  { headers = {}, body }: { headers?: Record<string, string>; body?: string | Uint8Array } = {},
+): Promise<Asked> {
+  return new Promise((resolve, reject) => {
+    const sent = request({ host, port, method, path, headers, agent: false }, answer => {
+      const parts: Buffer[] = []
+      answer.on('data', (part: Buffer) => parts.push(part))
+      answer.on('error', reject)
+      answer.on('end', () => {
+        const bytes = Buffer.concat(parts)
+        resolve({ status: answer.statusCode ?? 0, headers: answer.headers, text: bytes.toString(), bytes })
+      })
+    })
+    sent.on('error', reject)
+    sent.end(body)
+  })
+}
+
+export const json = (value: unknown) => ({
+  headers: { 'content-type': 'application/json' },
+  body: JSON.stringify(value),
+})
