@@ -94,6 +94,14 @@ export const resultsSchema = z.object({
   timeToPeakS: figure,
   stiffness: z.object({ value: z.number(), unit: z.string() }).nullable(),
   work: z.object({ valueJ: z.number(), uncertaintyJ: figure }).nullable(),
+  loadingRate: z
+    .object({
+      meanNPerS: z.number(),
+      unevenness: figure.describe('Interquartile range of the rate over its mean; 0 is perfectly steady'),
+    })
+    .nullable()
+    .optional()
+    .describe('Over the straight part of the main pull'),
 })
 
 export const budgetLineSchema = z.object({

@@ -16,6 +16,8 @@ export interface ExplainOptions {
   readonly elements: number | null
   readonly labels: readonly { readonly atS: number; readonly kind: DropLabel }[]
   readonly periodS: number
+  /** Load that the zero has hidden, in N: added to the forces. */
+  readonly hiddenN: number
 }
 
 /** Chance that a specimen slips in its grips at all, and then the chance that a drop is one. */
@@ -32,6 +34,8 @@ const TANGENT_SPOILT = 0.25
 /** Chance that one more element went together with another, and that one went unseen. */
 const TOGETHER = 0.4
 const UNSEEN = 0.01
+/** Steps in 1 + b × total where only the evidence is asked for. */
+const COARSE = 1.07
 /** More elements than this are not counted one by one. */
 export const MOST_ELEMENTS = 200
 
@@ -45,15 +49,14 @@ export const MOST_ELEMENTS = 200
  * backward, over a grid of b, for a record that slips and for one that does not) gives each drop's chances.
  */
 export function explainDrops(drops: readonly Drop[], options: ExplainOptions): Explained[] {
-  const kept = drops.flatMap((drop): Seen[] => {
-    const label = labelOf(drop, drops, options)
-    return label === 'none' ? [] : [{ drop, label }]
-  })
-  const end = kept.findIndex(({ drop, label }) => drop.leavesNothing && label !== 'slip')
-  const main = end < 0 ? kept : kept.slice(0, end + 1)
+  const kept = labelled(drops, options)
+  const end = mainEnd(kept)
+  const main = kept.slice(0, end < 0 ? kept.length : end + 1)
   const total = options.elements
   const counted =
-    total !== null && total >= 1 && total <= MOST_ELEMENTS ? countElements(main, total, end >= 0) : null
+    total !== null && total >= 1 && total <= MOST_ELEMENTS
+      ? countElements(main, total, end >= 0, options.hiddenN).chances
+      : null
   return kept.map(({ drop, label }, k) => {
     const chances = k < main.length ? counted?.[k] : undefined
     const slip = chances ? chances.slip : slipByTangent(drop)
@@ -63,6 +66,34 @@ export function explainDrops(drops: readonly Drop[], options: ExplainOptions): E
     return { drop, kind, elements, confidence: label ? 1 : Math.min(0.99, sure * seenFor(drop)) }
   })
 }
+
+/**
+ * Evidence of the drops for each of some loads (N) that the zero may hide: only the true load makes the shares of the
+ * drops those of whole elements. Comparable over loads, up to one constant; `null` where the drops say nothing.
+ */
+export function hiddenLoadEvidence(
+  drops: readonly Drop[],
+  options: Omit<ExplainOptions, 'hiddenN'>,
+  loadsN: readonly number[],
+): number[] | null {
+  const { elements } = options
+  const kept = labelled(drops, { ...options, hiddenN: 0 })
+  if (elements === null || elements < 2 || elements > 40 || kept.length < 2) return null
+  const end = mainEnd(kept)
+  const main = kept.slice(0, end < 0 ? kept.length : end + 1)
+  return loadsN.map(loadN => countElements(main, elements, end >= 0, loadN, COARSE).evidence)
+}
+
+function labelled(drops: readonly Drop[], options: ExplainOptions): Seen[] {
+  return drops.flatMap((drop): Seen[] => {
+    const label = labelOf(drop, drops, options)
+    return label === 'none' ? [] : [{ drop, label }]
+  })
+}
+
+/** The drop after which nothing of the counted elements is left. */
+const mainEnd = (kept: readonly Seen[]): number =>
+  kept.findIndex(({ drop, label }) => drop.leavesNothing && label !== 'slip')
 
 /** A drop just over the least that counts is less sure than one of many times that. */
 const seenFor = ({ clearness }: Drop): number => 1 - 0.3 / clearness ** 2
@@ -110,44 +141,50 @@ function slipByTangent(drop: Drop): number {
 }
 
 /** Chances of each drop: forward and backward over the elements left, summed over the rig's softness. */
-function countElements(drops: readonly Seen[], total: number, broken: boolean): Chances[] {
+function countElements(
+  drops: readonly Seen[],
+  total: number,
+  broken: boolean,
+  hiddenN: number,
+  fineness = 1.03,
+): { chances: Chances[]; evidence: number } {
+  let evidence = 0
   const sums = drops.map(() => ({ slip: 0, counts: new Float64Array(total + 1) }))
   const slipLikelihoods = drops.map(({ drop, label }) =>
     label === 'slip' || !(label || drop.leavesNothing) ? tangentLikelihood(drop, 1) * SLIP_DENSITY : 0,
   )
   // b × total; steps of 3 % in 1 + b × total are finer than equal elements are equal.
-  for (let softness = 0; softness <= 4; softness = 1.03 * (1 + softness) - 1) {
-    const tables = drops.map(seen => breakTable(seen, total, softness / total))
+  for (let softness = 0; softness <= 4; softness = fineness * (1 + softness) - 1) {
+    const tables = drops.map(seen => breakTable(seen, total, softness / total, hiddenN))
     const prior = 1 / (1 + 4 * softness)
-    addWays(
-      sums,
-      tables,
-      slipLikelihoods,
-      { total, broken, slipping: SLIP_ELSEWHERE },
-      prior * (1 - SLIPPING),
-    )
-    addWays(sums, tables, slipLikelihoods, { total, broken, slipping: SLIP_WHERE_SLIPPING }, prior * SLIPPING)
+    const usual = { total, broken, slipping: SLIP_ELSEWHERE }
+    const slippery = { total, broken, slipping: SLIP_WHERE_SLIPPING }
+    evidence += addWays(sums, tables, slipLikelihoods, usual, prior * (1 - SLIPPING))
+    evidence += addWays(sums, tables, slipLikelihoods, slippery, prior * SLIPPING)
   }
-  return sums.map(({ slip, counts }) => {
+  const chances = sums.map(({ slip, counts }) => {
     const broke = counts.reduce((sum, c) => sum + c, 0)
     const all = slip + broke
     if (!(all > 0)) return { slip: 0.5, counts: new Float64Array(0) }
     return { slip: slip / all, counts: counts.map(c => (broke > 0 ? c / broke : 0)) }
   })
+  return { chances, evidence }
 }
 
 /** Likelihood that m of n elements went, at n × (total + 1) + m. */
-function breakTable({ drop, label }: Seen, total: number, b: number): Float64Array {
+function breakTable({ drop, label }: Seen, total: number, b: number, hiddenN: number): Float64Array {
   const width = total + 1
   const table = new Float64Array(width * width)
   if (label === 'slip') return table
   let together = 1 - TOGETHER
   if (drop.leavesNothing) {
+    together /= Math.hypot(drop.shareStandard, DROP_SPREAD) * Math.sqrt(2 * Math.PI)
     for (let n = 1; n <= total; n++, together *= TOGETHER) table[n * width + n] = together
     return table
   }
-  const share = Math.max(1e-6, drop.share)
-  const spread = Math.hypot(drop.shareStandard, DROP_SPREAD * share)
+  const shown = drop.beforeN > 0 ? drop.beforeN / (drop.beforeN + hiddenN) : 1
+  const share = Math.max(1e-6, drop.share * shown)
+  const spread = Math.hypot(drop.shareStandard * shown, DROP_SPREAD * share)
   const tangent = tangentLikelihood(drop, 1 - share) / (spread * Math.sqrt(2 * Math.PI))
   for (let m = 1; m < total; m++, together *= TOGETHER) {
     for (let n = m + 1; n <= total; n++) {
@@ -166,14 +203,14 @@ interface Ways {
   readonly slipping: number
 }
 
-/** Adds, for each drop, the joint weight of every way through the record in which it is a slip, or a break of m. */
+/** Adds, for each drop, the joint weight of every way through the record in which it is a slip, or a break of m; gives their sum. */
 function addWays(
   sums: { slip: number; counts: Float64Array }[],
   tables: readonly Float64Array[],
   slipLikelihoods: readonly number[],
   { total, broken, slipping }: Ways,
   weight: number,
-): void {
+): number {
   const width = total + 1
   const before: Float64Array[] = []
   let state = new Float64Array(width)
@@ -214,6 +251,7 @@ function addWays(
     }
     after = unseenBack(earlier)
   }
+  return weight * after[total]!
 }
 
 /** Some elements may have gone unseen since the last drop. */

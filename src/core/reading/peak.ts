@@ -16,6 +16,8 @@ export interface PullPeak {
   readonly sampleIndex: number
   /** The record ends while the force still rises towards its greatest. */
   readonly rising: boolean
+  /** It fell in a gap without samples. */
+  readonly gap: boolean
 }
 
 export interface PeakOptions {
@@ -88,7 +90,21 @@ export function readPeak(
     sampleN: loadN[sampleIndex]!,
     sampleIndex,
     rising: best === end,
+    gap: fellInGap(timeS, own, best.atS, options),
   }
+}
+
+/** Whether the drop at the peak has a hole of two periods and more in its samples. */
+function fellInGap(
+  timeS: Float64Array,
+  drops: readonly Drop[],
+  atS: number,
+  { periodS }: PeakOptions,
+): boolean {
+  const drop = drops.find(d => d.atS === atS)
+  if (!drop) return false
+  for (let i = drop.from + 1; i <= drop.to; i++) if (timeS[i]! - timeS[i - 1]! > 2.5 * periodS) return true
+  return false
 }
 
 /** The force at the end of a record that is cut while it rises; `null` where it does not. */

@@ -1,23 +1,15 @@
 import type { Recording } from '../recording.ts'
-import { findOverRange } from '../signal/overRange.ts'
-import { type Signal, signalSummary } from '../signal/summary.ts'
-import { workingSeries } from '../signal/working.ts'
 import { ENGINE_VERSION } from '../version.ts'
 import { type Adjustment, amendmentsOf } from './adjustment.ts'
-import type { Amendments } from './amendments.ts'
+import { type Analysis, analyse } from './analyse.ts'
 import { withoutCuts } from './cuts.ts'
-import type { BudgetLine, PeakForce, Pull, Reading, ReadingEvent } from './document.ts'
-import { findDrops } from './drops.ts'
-import { type Explained, explainDrops } from './elements.ts'
-import { type PullEnd, pullEnd } from './ends.ts'
-import { type PullPeak, readPeak } from './peak.ts'
-import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
-import { quietNoise, quietStretches } from './quiet.ts'
-import { NEAR_PULL_S, strayAdjustments } from './replay.ts'
-import { findRezeros } from './rezero.ts'
-import { type Scale, scaleStandardN } from './scale.ts'
+import type { Pull, Reading } from './document.ts'
+import { eventsOf } from './events.ts'
+import { mainPull, peakForce } from './peakForce.ts'
+import { strayAdjustments } from './replay.ts'
+import { mainResults } from './results.ts'
+import type { Scale } from './scale.ts'
 import { warningsOf } from './warnings.ts'
-import { type Epoch, findZeros, lessZero, zeroLevelAt } from './zeros.ts'
 
 export interface ReadingOptions {
   /** Equal elements of the specimen; `null` or left out where unknown. */
@@ -52,118 +44,50 @@ function readOnce(recording: Recording, options: ReadingOptions): Reading {
   const elements = amendments.elements !== undefined ? amendments.elements : (options.elements ?? null)
   const sensitivity = amendments.sensitivity ?? options.sensitivity ?? 1
   const source = withoutCuts(recording, amendments.cuts)
-  const rough = signalSummary(source)
-  const series = workingSeries(
-    source.timeS,
-    rough.forceN,
-    source.segments,
-    rough.rateHz,
-    rough.gaps.map(g => g.from),
-  )
-  const { timeS, forceN, segments } = series
-  const first = paceOf(rough, series.block)
-  const noiseN = quietNoise(quietStretches(timeS, forceN, segments, first))
-  const signal = noiseN === null ? rough : { ...rough, noiseN: noiseN * Math.sqrt(series.block) }
-  const pace = paceOf(signal, series.block)
-  const quiets = quietStretches(timeS, forceN, segments, pace)
-  const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
-  const { epochs, zeros } = findZeros({ timeS, forceN, segments, signal: pace, quiets, rezeros, amendments })
-  const loadN = lessZero(timeS, forceN, epochs)
-  const greatestN = greatest(loadN)
-  const thresholdN = pullThresholdN(greatestN, signal.noiseN, signal.quantumN)
-  const pulls = kept(findPulls(timeS, loadN, segments, thresholdN, epochs), timeS, amendments)
-  const overRange = findOverRange(signal.forceN, {
-    ...signal,
-    zeroN: epochs[0] ? zeroLevelAt(epochs[0], 0) : 0,
+  const analysis = analyse(source, { elements, sensitivity, amendments })
+  const main = mainPull(analysis.peaks)
+  const { peak, budget } = peakForce(analysis, {
+    scale: options.scale ?? null,
+    capacityN: options.capacityN ?? null,
+    strokeReached: strokeReached(source, options.strokeMm ?? null),
   })
-  const { drops, span } = findDrops(timeS, loadN, pulls, segments, {
-    ...pace,
-    greatestN,
-    thresholdN,
-    sensitivity,
-  })
-  const explained = explainDrops(drops, { elements, labels: amendments.labels, periodS: pace.periodS })
-  const peaks = pulls.map(pull => readPeak(timeS, loadN, pull, drops, { ...pace, span }))
-  const main = mainPull(peaks)
-  const peakForce = peakOf(main < 0 ? null : peaks[main]!, epochs, timeS, forceN, pace, options)
-  const document: Omit<Reading, 'warnings'> = {
+  const events = eventsOf(analysis)
+  const reading: Omit<Reading, 'warnings'> = {
     document: 'tenterhook.reading',
     version: 1,
     engine: ENGINE_VERSION,
     specimen: options.specimen ?? null,
-    recording: summaryOf(source, signal, overRange),
-    zeros: [...zeros],
-    pulls: pulls.map((pull, k) => pullOf(pull, peaks[k]!, pullEnd(timeS, loadN, pull, explained), timeS)),
-    events: [
-      ...explained.map(eventOf),
-      ...rezeros.map(
-        (r): ReadingEvent => ({
-          kind: 'rezero',
-          atS: r.atS,
-          beforeN: r.beforeN,
-          afterN: r.afterN,
-          dropN: r.beforeN - r.afterN,
-          elements: null,
-          confidence: 0.95,
-        }),
-      ),
-    ].sort((a, b) => a.atS - b.atS),
+    recording: summaryOf(source, analysis),
+    zeros: [...analysis.zero.zeros],
+    pulls: pullsOf(analysis),
+    events,
     results: {
-      peakForce: peakForce.peak,
-      partialBreaks: explained.filter(e => e.kind === 'partial-break').length,
-      laterPeaks: laterPeaks(pulls, peaks, main, explained),
-      timeToPeakS: main < 0 ? null : peaks[main]!.atS - timeS[pulls[main]!.from]!,
-      stiffness: null,
-      work: null,
+      peakForce: peak,
+      partialBreaks: events.filter(e => e.kind === 'partial-break').length,
+      laterPeaks: laterPeaks(analysis, main),
+      ...mainResults(analysis, source),
     },
-    budget: peakForce.budget,
+    budget,
   }
-  return {
-    ...document,
-    warnings: warningsOf(document, { epochs, recording: source, calibrated: options.scale != null }),
-  }
+  return { ...reading, warnings: warningsOf(reading, analysis, source, options.scale != null) }
 }
 
-/** Rate and doubts of the working series: noise and display step are less in a mean of `block` samples. */
-const paceOf = (
-  { periodS, jitterS, noiseN, quantumN }: Signal,
-  block: number,
-): Pick<Signal, 'periodS' | 'jitterS' | 'noiseN' | 'quantumN'> => ({
-  periodS: periodS * block,
-  jitterS: jitterS / Math.sqrt(block),
-  noiseN: noiseN / Math.sqrt(block),
-  quantumN: quantumN / block,
-})
-
-function greatest(values: Float64Array): number {
-  let most = 0
-  for (let i = 0; i < values.length; i++) if (values[i]! > most) most = values[i]!
-  return most
-}
-
-/** Pulls that no adjustment has dropped. */
-function kept(pulls: readonly PullSpan[], timeS: Float64Array, { droppedPulls }: Amendments): PullSpan[] {
-  const out = [...pulls]
-  for (const { atS } of droppedPulls) {
-    const away = out.map(p => Math.max(0, timeS[p.from]! - atS, atS - timeS[p.to - 1]!))
-    const least = Math.min(...away)
-    if (least <= NEAR_PULL_S) out.splice(away.indexOf(least), 1)
+/** A rig is at the end of its stroke when its travel comes within a hundredth of it. */
+function strokeReached({ channels }: Recording, strokeMm: number | null): boolean {
+  const travel = channels.find(c => c.kind === 'travel' && c.unit === 'mm')
+  if (!travel || strokeMm === null) return false
+  let least = Number.POSITIVE_INFINITY
+  let most = Number.NEGATIVE_INFINITY
+  for (const mm of travel.values) {
+    if (mm < least) least = mm
+    if (mm > most) most = mm
   }
-  return out
-}
-
-function mainPull(peaks: readonly PullPeak[]): number {
-  let main = -1
-  peaks.forEach((peak, k) => {
-    if (main < 0 || peak.valueN > peaks[main]!.valueN) main = k
-  })
-  return main
+  return most - least >= 0.99 * strokeMm
 }
 
 function summaryOf(
   { name, sha256, timeS, forceUnit, timeFrom, understood, segments }: Recording,
-  signal: Signal,
-  overRange: { limitN: number; count: number } | null,
+  { signal, overRange }: Analysis,
 ): Reading['recording'] {
   return {
     name,
@@ -191,108 +115,24 @@ function summaryOf(
   }
 }
 
-function pullOf(pull: PullSpan, peak: PullPeak, ends: PullEnd, timeS: Float64Array): Pull {
-  return {
-    startS: timeS[pull.from]!,
-    endS: timeS[pull.to - 1]!,
-    peakS: peak.atS,
-    peakN: peak.valueN,
-    uncertaintyN: (peak.highN - peak.lowN) / 2,
-    ends,
-  }
-}
-
-function eventOf({ drop, kind, elements, confidence }: Explained): ReadingEvent {
-  return {
-    kind,
-    atS: drop.atS,
-    beforeN: drop.beforeN,
-    afterN: drop.afterN,
-    dropN: drop.beforeN - drop.afterN,
-    elements,
-    confidence,
-  }
-}
-
-function laterPeaks(
-  pulls: readonly PullSpan[],
-  peaks: readonly PullPeak[],
-  main: number,
-  explained: readonly Explained[],
-): Reading['results']['laterPeaks'] {
-  return pulls.flatMap((_, k) =>
-    k > main && explained.some(e => e.drop.pull === k && e.kind === 'break')
-      ? [
-          {
-            valueN: peaks[k]!.valueN,
-            uncertaintyN: (peaks[k]!.highN - peaks[k]!.lowN) / 2,
-            atS: peaks[k]!.atS,
-            pull: k,
-          },
-        ]
-      : [],
-  )
-}
-
-function peakOf(
-  peak: PullPeak | null,
-  epochs: readonly Epoch[],
-  timeS: Float64Array,
-  forceN: Float64Array,
-  { noiseN, quantumN }: { noiseN: number; quantumN: number },
-  { scale }: ReadingOptions,
-): { peak: PeakForce; budget: BudgetLine[] } {
-  if (!peak) {
+const pullsOf = ({ pulls, peaks, ends, series, zero }: Analysis): Pull[] =>
+  pulls.map((pull, k) => {
+    const peak = peaks[k]!
+    const epoch = zero.epochs.find(e => peak.sampleIndex >= e.from && peak.sampleIndex < e.to)
+    const zeroHalf = epoch ? 2 * Math.hypot(epoch.standardN, epoch.movedN / Math.sqrt(12)) : 0
     return {
-      peak: {
-        status: 'not-recorded',
-        valueN: null,
-        uncertaintyN: null,
-        lowN: null,
-        highN: null,
-        covers: [],
-        atS: null,
-        indicatedN: null,
-      },
-      budget: [],
+      startS: series.timeS[pull.from]!,
+      endS: series.timeS[pull.to - 1]!,
+      peakS: peak.atS,
+      peakN: peak.valueN,
+      uncertaintyN: epoch?.unseen ? null : Math.hypot((peak.highN - peak.lowN) / 2, zeroHalf),
+      ends: ends[k]!,
     }
-  }
-  const epoch = epochs.find(e => peak.sampleIndex >= e.from && peak.sampleIndex < e.to)!
-  const levelN = zeroLevelAt(epoch, timeS[peak.sampleIndex]!)
-  const zeroStandardN = Math.hypot(epoch.standardN, epoch.movedN / Math.sqrt(12))
-  const noiseStandardN = Math.min(noiseN, (peak.highN - peak.lowN) / 4)
-  const between = Math.sqrt(Math.max(0, ((peak.highN - peak.lowN) / 4) ** 2 - noiseStandardN ** 2))
-  const budget: BudgetLine[] = [
-    { source: 'noise', standardN: noiseStandardN, correctionN: 0, shared: 'none' },
-    { source: 'display step', standardN: quantumN / Math.sqrt(12), correctionN: 0, shared: 'none' },
-    { source: 'zero', standardN: zeroStandardN, correctionN: -levelN, shared: 'recording' },
-    {
-      source: 'between samples',
-      standardN: between,
-      correctionN: peak.valueN - peak.sampleN,
-      shared: 'none',
-    },
-  ]
-  if (scale) {
-    budget.push({
-      source: scale.source,
-      standardN: scaleStandardN(scale, peak.valueN),
-      correctionN: 0,
-      shared: scale.shared,
-    })
-  }
-  const half = 2 * Math.sqrt(budget.reduce((sum, { standardN }) => sum + standardN ** 2, 0))
-  return {
-    peak: {
-      status: peak.rising ? 'at-least' : 'measured',
-      valueN: peak.valueN,
-      uncertaintyN: half,
-      lowN: peak.valueN - Math.hypot(peak.valueN - peak.lowN, 2 * zeroStandardN),
-      highN: peak.valueN + Math.hypot(peak.highN - peak.valueN, 2 * zeroStandardN),
-      covers: ['noise', 'display step', 'zero', 'between samples', ...(scale ? ['calibration'] : [])],
-      atS: peak.atS,
-      indicatedN: forceN[peak.sampleIndex]!,
-    },
-    budget,
-  }
+  })
+
+/** Pulls after the main one that end in a break of their own. */
+function laterPeaks(analysis: Analysis, main: number): Reading['results']['laterPeaks'] {
+  return pullsOf(analysis).flatMap(({ peakN, uncertaintyN, peakS, ends }, k) =>
+    k > main && ends === 'break' ? [{ valueN: peakN, uncertaintyN, atS: peakS, pull: k }] : [],
+  )
 }

@@ -1,61 +1,129 @@
 import type { Recording } from '../recording.ts'
+import { threeDigits } from '../units/showForce.ts'
+import type { Analysis } from './analyse.ts'
 import type { Reading, Warning } from './document.ts'
-import type { Epoch } from './zeros.ts'
 
-export interface WarningInput {
-  readonly epochs: readonly Epoch[]
-  readonly recording: Recording
-  readonly calibrated: boolean
-}
+/** Rests of one zero are said to have moved from this share of the peak on, when noise does not explain it. */
+const MOVED_SHARE = 0.005
+/** Sampling is called slow when it leaves more than this share of the peak in doubt. */
+const SLOW_SHARE = 0.02
 
 /** What a person at the bench must know of this reading, in plain sentences with the figures in them. */
-export function warningsOf(reading: Omit<Reading, 'warnings'>, input: WarningInput): Warning[] {
-  const { recording, events } = reading
+export function warningsOf(
+  reading: Omit<Reading, 'warnings'>,
+  analysis: Analysis,
+  source: Recording,
+  calibrated: boolean,
+): Warning[] {
+  return [
+    ...zeroWarnings(analysis, reading),
+    ...faultWarnings(reading),
+    ...eventWarnings(reading),
+    ...(calibrated
+      ? []
+      : [
+          {
+            code: 'not-calibrated',
+            text: 'No calibration was given, so the doubt leaves out any error of the scale itself. Calibrate the rig with known masses and give its calibration.',
+          },
+        ]),
+    ...source.assumptions.map(({ code, text }) => ({ code, text })),
+  ]
+}
+
+const newton = (forceN: number): string => `${threeDigits(forceN)} N`
+
+function zeroWarnings(
+  { zero, hidden, peaks, pace }: Analysis,
+  { results }: Omit<Reading, 'warnings'>,
+): Warning[] {
   const out: Warning[] = []
-  const say = (code: string, text: string): void => void out.push({ code, text })
-  const preload = input.epochs.find(e => e.preloadN > 0)
+  const preload = zero.epochs.find(e => e.preloadN > 0)
   if (preload) {
-    say(
-      'zero-set-under-load',
-      `The indicator was zeroed with ${newton(preload.preloadN)} on the specimen. Forces are corrected by the rest after the break; zero it before taking up the slack.`,
-    )
+    out.push({
+      code: 'zero-set-under-load',
+      text: `The indicator was zeroed with ${newton(preload.preloadN)} on the specimen. Forces are counted from the rest after the break instead. Next time zero it before the slack is taken up.`,
+    })
   }
-  if (input.epochs.some(e => e.unseen)) {
-    say(
-      'zero-unknown',
-      'No stretch without load was recorded, so the true zero is not known and forces may be too low by whatever load the specimen carried at zero. Keep recording for a few seconds after the break.',
-    )
+  if (peaks.length > 0 && zero.epochs.some(e => e.unseen)) {
+    const guess = hidden ? ` The drops suggest about ${newton(hidden.valueN)} more than is shown.` : ''
+    out.push({
+      code: 'zero-unknown',
+      text: `No stretch without load can be told from the recording, so the zero is not known and the force is only known to be at least what is shown.${guess} Record a few seconds of rest before the pull or after the break.`,
+    })
   }
-  if (events.some(e => e.kind === 'rezero')) {
-    say(
-      'zero-set-again',
-      'The indicator was zeroed again in the middle of the recording. Each part is read with its own zero.',
-    )
+  const peakN = results.peakForce.valueN ?? 0
+  const moved = zero.epochs.find(
+    e => e.movedN > Math.max(MOVED_SHARE * peakN, 4 * e.standardN, 3 * pace.noiseN, 2 * pace.quantumN),
+  )
+  if (moved) {
+    out.push({
+      code: 'zero-moved',
+      text: `The zero moved by ${newton(moved.movedN)} between two rests. In between it is taken to run straight, and the doubt is wider. Let the electronics warm up, and look for something that rests on the cell.`,
+    })
   }
-  if (recording.overRange) {
-    say(
-      'over-range',
-      `The reading is cut flat at ${newton(recording.overRange.limitN)} for ${recording.overRange.count} samples, so the true peak is at least that. Use a stronger cell or a lower gain.`,
-    )
-  }
-  if (recording.gaps.length > 0) {
-    const longest = Math.max(...recording.gaps.map(g => g.toS - g.fromS))
-    say('gap', `${recording.gaps.length} gap(s) without samples, the longest ${longest.toFixed(2)} s.`)
-  }
-  if (recording.spikes.length > 0) {
-    say('spike', `${recording.spikes.length} single-sample glitch(es) were taken out.`)
-  }
-  if (events.some(e => e.kind === 'slip')) {
-    say('slip', 'The specimen slipped in its grips: force fell without loss of stiffness.')
-  }
-  if (!events.some(e => e.kind === 'break') && reading.pulls.length > 0) {
-    say('no-break', 'No break was recorded.')
-  }
-  if (!input.calibrated) {
-    say('not-calibrated', 'No calibration was given: the doubt does not cover an error of the scale itself.')
-  }
-  for (const { code, text } of input.recording.assumptions) say(code, text)
   return out
 }
 
-const newton = (forceN: number): string => `${Number(forceN.toPrecision(3))} N`
+function faultWarnings({ recording, results, budget }: Omit<Reading, 'warnings'>): Warning[] {
+  const out: Warning[] = []
+  const { overRange, gaps, spikes, rateHz } = recording
+  if (overRange) {
+    out.push({
+      code: 'over-range',
+      text: `The reading is cut flat at ${newton(overRange.limitN)} for ${overRange.count} samples; the true force went higher. Use a stronger cell or less gain.`,
+    })
+  }
+  if (gaps.length > 0) {
+    const longest = gaps.reduce((a, b) => (b.toS - b.fromS > a.toS - a.fromS ? b : a))
+    out.push({
+      code: 'gap',
+      text: `Samples are missing ${gaps.length === 1 ? 'once' : `${gaps.length} times`}, the longest time for ${(longest.toS - longest.fromS).toFixed(2)} s from ${longest.fromS.toFixed(2)} s on. What happened in between is not known. Check the cable and the logger.`,
+    })
+  }
+  if (spikes.length > 0) {
+    const where = spikes
+      .slice(0, 3)
+      .map(s => `${s.atS.toFixed(2)} s`)
+      .join(', ')
+    out.push({
+      code: 'spike',
+      text: `${spikes.length === 1 ? 'One sample' : `${spikes.length} samples`} jumped and came back at once (${where}${spikes.length > 3 ? ' …' : ''}) and ${spikes.length === 1 ? 'was' : 'were'} left out. Check plugs and cable screens.`,
+    })
+  }
+  const between = budget.find(line => line.source === 'between samples')
+  const peakN = results.peakForce.valueN
+  if (between && peakN !== null && 2 * between.standardN > SLOW_SHARE * peakN) {
+    out.push({
+      code: 'slow-sampling',
+      text: `With ${threeDigits(rateHz)} samples a second the peak fell between two of them and is only known to ± ${newton(2 * between.standardN)}. Sample faster or pull more slowly.`,
+    })
+  }
+  return out
+}
+
+function eventWarnings({ events, pulls }: Omit<Reading, 'warnings'>): Warning[] {
+  const out: Warning[] = []
+  const rezeros = events.filter(e => e.kind === 'rezero')
+  if (rezeros.length > 0) {
+    out.push({
+      code: 'zero-set-again',
+      text: `The indicator was zeroed again at ${rezeros.map(e => `${e.atS.toFixed(2)} s`).join(', ')}. What comes after is read with its own zero. Leave the zero alone until the recording has ended.`,
+    })
+  }
+  const slips = events.filter(e => e.kind === 'slip')
+  if (slips.length > 0) {
+    const largest = slips.reduce((a, b) => (b.dropN > a.dropN ? b : a))
+    out.push({
+      code: 'slip',
+      text: `The specimen slipped in its grips ${slips.length === 1 ? 'once' : `${slips.length} times`}, most at ${largest.atS.toFixed(2)} s by ${newton(largest.dropN)}: the force fell but the stiffness stayed. Clean or tighten the grips.`,
+    })
+  }
+  if (pulls.length > 0 && !pulls.some(p => p.ends === 'break' || p.ends === 'softening')) {
+    out.push({
+      code: 'no-break',
+      text: 'No pull ends in a break, so the specimen may hold more than the greatest force that was read.',
+    })
+  }
+  return out
+}

@@ -18,10 +18,14 @@ export interface Epoch {
   readonly standardN: number
   /** How far apart the rests lie, in N; 0 with fewer than two. */
   readonly movedN: number
+  /** They lie apart by drift: the slope within each leads from one to the other. */
+  readonly drifts: boolean
   /** Load on the specimen when the indicator was zeroed, in N; 0 where it was not zeroed under load. */
   readonly preloadN: number
-  /** Greatest preload that cannot be excluded where the zero was never seen; `null` where it was. */
+  /** No stretch without load is known: `knots` then hold the lowest reading, which the zero cannot exceed. */
   readonly unseen: boolean
+  /** The only witness is a rest at the start that nothing later confirms, or a brief one at the very end. */
+  readonly lone: boolean
 }
 
 export interface ZeroStage {
@@ -29,6 +33,8 @@ export interface ZeroStage {
   readonly zeros: readonly Zero[]
 }
 
+/** A rest that ends a record is sure when it lasts this long. */
+const BRIEF_S = 1
 /** A lone rest before loading counts as a zero when it lasts this long: a preload that is held would relax visibly. */
 const LONE_REST_S = 2.5
 
@@ -40,6 +46,8 @@ export interface ZeroInput {
   readonly quiets: readonly Quiet[]
   readonly rezeros: readonly Rezero[]
   readonly amendments: Pick<Amendments, 'zeros'>
+  /** Whether a lone rest at the start is believed; left out: when it lasts 2.5 s. */
+  readonly believeLone?: boolean
 }
 
 /** The zero of each epoch: the lowest level that the reading keeps, since any load only raises it. */
@@ -54,7 +62,8 @@ export function findZeros(input: ZeroInput): ZeroStage {
   return { epochs, zeros: epochs.flatMap(epoch => zerosOf(epoch, input)) }
 }
 
-function epochOf(from: number, to: number, { timeS, forceN, signal, quiets, amendments }: ZeroInput): Epoch {
+function epochOf(from: number, to: number, input: ZeroInput): Epoch {
+  const { timeS, forceN, signal, quiets, amendments } = input
   const { noiseN, quantumN } = signal
   const inside = quiets.filter(q => q.from >= from && q.to <= to)
   const given = amendments.zeros.flatMap(({ fromS, toS }) => restGiven(timeS, forceN, from, to, fromS, toS))
@@ -62,32 +71,27 @@ function epochOf(from: number, to: number, { timeS, forceN, signal, quiets, amen
     Math.hypot(Math.max(q.noiseN, noiseN) / Math.sqrt(Math.min(q.to - q.from, 100)), quantumN / 8)
   if (given.length > 0) return seen(from, to, given, 0, Math.max(...given.map(levelStandardN)))
   const levels = withoutPushes(inside, signal)
-  const none: Epoch = {
-    from,
-    to,
-    rests: [],
-    basis: 'assumed',
-    knots: [],
-    standardN: 0,
-    movedN: 0,
-    preloadN: 0,
-    unseen: true,
-  }
-  if (levels.length === 0) return none
+  if (levels.length === 0) return notSeen(from, to, input, false)
   let lowest = levels[0]!
   for (const q of levels) if (q.levelN < lowest.levelN) lowest = q
   let range = 0
   for (let i = from; i < to; i++) if (forceN[i]! - lowest.levelN > range) range = forceN[i]! - lowest.levelN
   const close = Math.max(5 * noiseN, 2.5 * quantumN, 0.003 * range)
   const rests = levels.filter(q => q.levelN - lowest.levelN <= close || onDrift(q, lowest, range))
-  // A lower reading, even in passing, shows that the lowest level was held under load.
-  let lower = 0
-  for (let i = from; i < to; i++) if (forceN[i]! < lowest.levelN - close) lower++
   const first = rests[0]!
-  const lone = rests.length === 1 && first.from - from < 3
-  const returned = rests.some(q => q.from > from + 3)
-  if (!returned && (lower >= 2 || (lone && to - first.to > 3 && first.toS - first.fromS < LONE_REST_S)))
-    return none
+  if (!rests.some(q => q.from > from + 3) && to - first.to > 3) {
+    // A lower reading, even in passing, shows that the only level was held under load.
+    let lower = 0
+    for (let i = from; i < to; i++) if (forceN[i]! < lowest.levelN - close) lower++
+    const believed = input.believeLone ?? first.toS - first.fromS >= LONE_REST_S
+    if (lower >= 2) return notSeen(from, to, input, false)
+    if (!believed) return notSeen(from, to, input, true)
+    return { ...seen(from, to, rests, 0, Math.max(...rests.map(levelStandardN))), lone: true }
+  }
+  // A short stillness at the very end may be a hold of what is left, as well as a rest.
+  const brief =
+    rests.length === 1 && first.from > from + 3 && to - first.to < 4 && first.toS - first.fromS < BRIEF_S
+  if (brief && input.believeLone === false) return notSeen(from, to, input, true)
   const start = levels[0]!
   const preload =
     start.from - from < 5 &&
@@ -95,10 +99,44 @@ function epochOf(from: number, to: number, { timeS, forceN, signal, quiets, amen
     Math.abs(start.levelN) <= Math.max(4 * noiseN, 2 * quantumN)
       ? start.levelN - lowest.levelN
       : 0
-  return seen(from, to, rests, preload, Math.max(...rests.map(levelStandardN)))
+  const drifts = rests.some(q => q !== lowest && onDrift(q, lowest, range))
+  return { ...seen(from, to, rests, preload, Math.max(...rests.map(levelStandardN)), drifts), lone: brief }
 }
 
-function seen(from: number, to: number, rests: readonly Quiet[], preloadN: number, standardN: number): Epoch {
+/** Load stays above this share of the range where the zero is not known, so that nothing looks like a break to nothing. */
+const UNSEEN_MARGIN = 0.03
+
+function notSeen(from: number, to: number, { timeS, forceN, signal }: ZeroInput, lone: boolean): Epoch {
+  let low = Number.POSITIVE_INFINITY
+  let high = Number.NEGATIVE_INFINITY
+  for (let i = from; i < to; i++) {
+    if (forceN[i]! < low) low = forceN[i]!
+    if (forceN[i]! > high) high = forceN[i]!
+  }
+  const marginN = Math.max(UNSEEN_MARGIN * (high - low), 8 * signal.noiseN, 4 * signal.quantumN)
+  return {
+    from,
+    to,
+    rests: [],
+    basis: 'assumed',
+    knots: [{ atS: timeS[from]!, levelN: low - marginN }],
+    standardN: 0,
+    movedN: 0,
+    drifts: false,
+    preloadN: 0,
+    unseen: true,
+    lone,
+  }
+}
+
+function seen(
+  from: number,
+  to: number,
+  rests: readonly Quiet[],
+  preloadN: number,
+  standardN: number,
+  drifts = false,
+): Epoch {
   const levels = rests.map(q => q.levelN)
   return {
     from,
@@ -111,8 +149,10 @@ function seen(from: number, to: number, rests: readonly Quiet[], preloadN: numbe
     ]),
     standardN,
     movedN: Math.max(...levels) - Math.min(...levels),
+    drifts,
     preloadN,
     unseen: false,
+    lone: false,
   }
 }
 

@@ -1,0 +1,225 @@
+import type { Recording } from '../recording.ts'
+import { findOverRange, type OverRange } from '../signal/overRange.ts'
+import { type Signal, signalSummary } from '../signal/summary.ts'
+import { type Working, workingSeries } from '../signal/working.ts'
+import type { Amendments } from './amendments.ts'
+import { findDrops } from './drops.ts'
+import { type Explained, explainDrops, hiddenLoadEvidence } from './elements.ts'
+import { type PullEnd, pullEnd } from './ends.ts'
+import type { Drop } from './measureDrop.ts'
+import { type PullPeak, readPeak } from './peak.ts'
+import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
+import { type Quiet, quietNoise, quietStretches } from './quiet.ts'
+import { NEAR_PULL_S } from './replay.ts'
+import { findRezeros, type Rezero } from './rezero.ts'
+import { findZeros, lessZero, type ZeroStage, zeroLevelAt } from './zeros.ts'
+
+/** Rate and doubts of the working series. */
+export type Pace = Pick<Signal, 'periodS' | 'jitterS' | 'noiseN' | 'quantumN'>
+
+/** Everything that the stages found, in the order in which they found it. */
+export interface Analysis {
+  readonly signal: Signal
+  readonly series: Working
+  readonly pace: Pace
+  readonly rezeros: readonly Rezero[]
+  readonly zero: ZeroStage
+  readonly overRange: OverRange | null
+  /** Force less its zero, on the working series. */
+  readonly loadN: Float64Array
+  readonly pulls: readonly PullSpan[]
+  readonly ends: readonly PullEnd[]
+  readonly peaks: readonly PullPeak[]
+  readonly explained: readonly Explained[]
+  /** Load that the zero hides, as far as the drops of a bundle tell; `null` where the zero was seen or they do not. */
+  readonly hidden: HiddenLoad | null
+  /** Averaging of the converter, in periods. */
+  readonly span: number
+}
+
+export interface HiddenLoad {
+  readonly valueN: number
+  readonly lowN: number
+  readonly highN: number
+}
+
+export interface AnalyseOptions {
+  readonly elements: number | null
+  readonly sensitivity: number
+  readonly amendments: Amendments
+}
+
+/** Runs the stages of a reading, one after another. */
+export function analyse(recording: Recording, options: AnalyseOptions): Analysis {
+  const rough = signalSummary(recording)
+  const series = workingSeries(
+    recording.timeS,
+    rough.forceN,
+    recording.segments,
+    rough.rateHz,
+    rough.gaps.map(gap => gap.from),
+  )
+  const { timeS, forceN, segments } = series
+  const noiseN = quietNoise(quietStretches(timeS, forceN, segments, paceOf(rough, series.block)))
+  const signal = noiseN === null ? rough : { ...rough, noiseN: noiseN * Math.sqrt(series.block) }
+  const pace = paceOf(signal, series.block)
+  const quiets = quietStretches(timeS, forceN, segments, pace)
+  const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
+  const start = { signal, series, pace, quiets, rezeros }
+  const first = load(start, options)
+  if (!first.zero.epochs.some(epoch => epoch.lone)) return finish(start, first, options)
+  // A lone rest is judged by the drops, once with and once without it.
+  const doubted = first.zero.epochs.some(e => e.unseen) ? first : load(start, options, false)
+  const believed = doubted === first ? load(start, options, true) : first
+  const verdict = judgeLoneRest(believed, doubted, options, pace)
+  return finish(start, verdict === 'seen' ? believed : verdict === 'unseen' ? doubted : first, options)
+}
+
+/** Noise and display step are less in a mean of `block` samples. */
+const paceOf = ({ periodS, jitterS, noiseN, quantumN }: Signal, block: number): Pace => ({
+  periodS: periodS * block,
+  jitterS: jitterS / Math.sqrt(block),
+  noiseN: noiseN / Math.sqrt(block),
+  quantumN: quantumN / block,
+})
+
+interface Start {
+  readonly signal: Signal
+  readonly series: Working
+  readonly pace: Pace
+  readonly quiets: readonly Quiet[]
+  readonly rezeros: readonly Rezero[]
+}
+
+interface Loaded {
+  readonly zero: ZeroStage
+  readonly loadN: Float64Array
+  readonly overRange: OverRange | null
+  readonly pulls: readonly PullSpan[]
+  readonly drops: readonly Drop[]
+  readonly span: number
+}
+
+/** From the zero to the drops. */
+function load(
+  { signal, series, pace, quiets, rezeros }: Start,
+  { amendments, sensitivity }: AnalyseOptions,
+  believeLone?: boolean,
+): Loaded {
+  const { timeS, forceN, segments } = series
+  const zero = findZeros({
+    timeS,
+    forceN,
+    segments,
+    signal: pace,
+    quiets,
+    rezeros,
+    amendments,
+    ...(believeLone === undefined ? {} : { believeLone }),
+  })
+  const loadN = lessZero(timeS, forceN, zero.epochs)
+  let greatestN = 0
+  for (let i = 0; i < loadN.length; i++) if (loadN[i]! > greatestN) greatestN = loadN[i]!
+  const thresholdN = pullThresholdN(greatestN, signal.noiseN, signal.quantumN)
+  const pulls = withoutDropped(findPulls(timeS, loadN, segments, thresholdN, zero.epochs), timeS, amendments)
+  const zeroN = zero.epochs[0] ? zeroLevelAt(zero.epochs[0], timeS[0] ?? 0) : 0
+  const overRange = findOverRange(signal.forceN, { ...signal, zeroN })
+  const { drops, span } = findDrops(timeS, loadN, pulls, segments, {
+    ...pace,
+    greatestN,
+    thresholdN,
+    sensitivity,
+  })
+  return { zero, loadN, overRange, pulls, drops, span }
+}
+
+/** Pulls that no adjustment has dropped. */
+function withoutDropped(
+  pulls: readonly PullSpan[],
+  timeS: Float64Array,
+  { droppedPulls }: Amendments,
+): readonly PullSpan[] {
+  const out = [...pulls]
+  for (const { atS } of droppedPulls) {
+    const away = out.map(p => Math.max(0, timeS[p.from]! - atS, atS - timeS[p.to - 1]!))
+    const least = Math.min(...away)
+    if (least <= NEAR_PULL_S) out.splice(away.indexOf(least), 1)
+  }
+  return out
+}
+
+/** Hidden loads that are tried, over the greatest force. */
+const HIDDEN_SHARES = Array.from({ length: 17 }, (_, k) => k / 16)
+
+/** What the drops say of a lone rest: whether the specimen was slack in it; `null` where they do not tell. */
+function judgeLoneRest(
+  believed: Loaded,
+  doubted: Loaded,
+  options: AnalyseOptions,
+  pace: Pace,
+): 'seen' | 'unseen' | null {
+  const told = explainOptions(options, pace)
+  const level = ({ zero }: Loaded): number => zero.epochs.find(e => e.lone)?.knots[0]?.levelN ?? 0
+  const offsetN = level(believed) - level(doubted)
+  const greatestN = Math.max(0, ...doubted.drops.map(d => d.beforeN))
+  // Loads hidden below the lone rest, which lies `offsetN` above the zero that the doubting counts from.
+  const loadsN = HIDDEN_SHARES.slice(1).map(share => Math.max(0, 0.8 * share * greatestN - offsetN))
+  const slack = hiddenLoadEvidence(believed.drops, told, [0])
+  const loaded = hiddenLoadEvidence(doubted.drops, told, loadsN)
+  if (!slack || !loaded) return null
+  // Even odds beforehand; the loads share theirs.
+  const some = loaded.reduce((sum, e) => sum + e, 0) / loaded.length
+  if (slack[0]! > DECIDED * some) return 'seen'
+  return some > DECIDED * slack[0]! ? 'unseen' : null
+}
+
+/** Odds from which on the drops are believed. */
+const DECIDED = 3
+
+const explainOptions = ({ elements, amendments }: AnalyseOptions, { periodS }: Pace) => ({
+  elements,
+  labels: amendments.labels,
+  periodS,
+})
+
+/** From the drops to the peaks. */
+function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis {
+  const { signal, series, pace, rezeros } = start
+  const { zero, loadN, overRange, pulls, drops, span } = loaded
+  const { timeS } = series
+  const told = explainOptions(options, pace)
+  const hidden = zero.epochs.some(e => e.unseen) ? hiddenLoad(drops, told) : null
+  const explained = explainDrops(drops, { ...told, hiddenN: hidden?.valueN ?? 0 })
+  return {
+    signal,
+    series,
+    pace,
+    rezeros,
+    zero,
+    overRange,
+    loadN,
+    pulls,
+    ends: pulls.map(pull => pullEnd(timeS, loadN, pull, explained)),
+    peaks: pulls.map(pull => readPeak(timeS, loadN, pull, drops, { ...pace, span })),
+    explained,
+    hidden,
+    span,
+  }
+}
+
+function hiddenLoad(drops: readonly Drop[], told: ReturnType<typeof explainOptions>): HiddenLoad | null {
+  const greatestN = Math.max(0, ...drops.map(d => d.beforeN))
+  const loadsN = HIDDEN_SHARES.map(share => share * greatestN)
+  const evidence = hiddenLoadEvidence(drops, told, loadsN)
+  const total = evidence?.reduce((sum, e) => sum + e, 0) ?? 0
+  if (!evidence || !(total > 0)) return null
+  const at = (share: number): number => {
+    let sum = 0
+    for (let k = 0; k < evidence.length; k++) {
+      sum += evidence[k]!
+      if (sum >= share * total) return loadsN[k]!
+    }
+    return loadsN.at(-1)!
+  }
+  return { valueN: at(0.5), lowN: at(0.025), highN: at(0.975) }
+}

@@ -1,0 +1,144 @@
+import type { Analysis } from './analyse.ts'
+import type { BudgetLine, PeakForce } from './document.ts'
+import type { PullPeak } from './peak.ts'
+import { type Scale, scaleStandardN } from './scale.ts'
+import { type Epoch, zeroLevelAt } from './zeros.ts'
+
+export interface PeakForceOptions {
+  readonly scale: Scale | null
+  readonly capacityN: number | null
+  /** Greatest travel was reached; the specimen may have held more. */
+  readonly strokeReached: boolean
+}
+
+/** Coverage factor of a 95 % interval. */
+const COVER = 2
+/** A cell is taken to its capacity when the peak is this near to it. */
+const AT_CAPACITY = 0.98
+
+/** Names of the parts, as the ledger and the explanations know them. */
+const NOISE = 'noise'
+const ZERO = 'zero'
+const BETWEEN = 'between samples'
+
+const NONE: PeakForce = {
+  status: 'not-recorded',
+  valueN: null,
+  uncertaintyN: null,
+  lowN: null,
+  highN: null,
+  covers: [],
+  atS: null,
+  indicatedN: null,
+}
+
+/** Index of the pull with the greatest force; −1 where there is none. */
+export function mainPull(peaks: readonly PullPeak[]): number {
+  let main = -1
+  peaks.forEach((peak, k) => {
+    if (main < 0 || peak.valueN > peaks[main]!.valueN) main = k
+  })
+  return main
+}
+
+/** The greatest force of the recording, what is known of its doubt, and the parts that make it up. */
+export function peakForce(
+  analysis: Analysis,
+  options: PeakForceOptions,
+): { peak: PeakForce; budget: BudgetLine[] } {
+  const main = mainPull(analysis.peaks)
+  if (main < 0) return { peak: NONE, budget: [] }
+  const peak = analysis.peaks[main]!
+  const { forceN } = analysis.series
+  const epoch = epochAt(analysis, peak.sampleIndex)
+  const budget = budgetOf(analysis, peak, epoch, options.scale)
+  const own = budget.filter(line => line.source !== BETWEEN && line.source !== NOISE)
+  const common = COVER * Math.hypot(...own.map(line => line.standardN))
+  const below = Math.hypot(peak.valueN - peak.lowN, common)
+  const above = Math.hypot(peak.highN - peak.valueN, common)
+  const status = statusOf(analysis, main, options)
+  const indicatedN = forceN[peak.sampleIndex]!
+  const limitN = analysis.overRange && overRangeIn(analysis, main) ? analysis.overRange.limitN : null
+  // Where the reading was cut, or the zero is below anything that was read, only the lower end is known.
+  const open = limitN !== null || epoch.unseen
+  const valueN = limitN === null ? peak.valueN : limitN - zeroLevelAt(epoch, peak.atS)
+  const hidden = epoch.unseen ? analysis.hidden : null
+  return {
+    peak: {
+      status,
+      valueN,
+      uncertaintyN: open ? null : (below + above) / 2,
+      lowN: valueN - below,
+      highN: hidden ? valueN + hidden.highN + above : open ? null : valueN + above,
+      covers: budget.map(line => line.source).filter(source => !(epoch.unseen && source === ZERO)),
+      atS: peak.atS,
+      indicatedN,
+    },
+    budget,
+  }
+}
+
+const epochAt = ({ zero }: Analysis, index: number): Epoch =>
+  zero.epochs.find(e => index >= e.from && index < e.to) ?? zero.epochs[0]!
+
+function budgetOf(
+  { pace, series }: Analysis,
+  peak: PullPeak,
+  epoch: Epoch,
+  scale: Scale | null,
+): BudgetLine[] {
+  const half = (peak.highN - peak.lowN) / (2 * COVER)
+  const noise = Math.min(pace.noiseN, half)
+  const level = zeroLevelAt(epoch, series.timeS[peak.sampleIndex]!)
+  const lines: BudgetLine[] = [
+    { source: NOISE, standardN: noise, correctionN: 0, shared: 'none' },
+    { source: 'display step', standardN: pace.quantumN / Math.sqrt(12), correctionN: 0, shared: 'none' },
+    { source: ZERO, standardN: epoch.standardN, correctionN: -level, shared: 'recording' },
+    {
+      source: BETWEEN,
+      standardN: Math.sqrt(Math.max(0, half ** 2 - noise ** 2)),
+      correctionN: peak.valueN - peak.sampleN,
+      shared: 'none',
+    },
+  ]
+  if (epoch.movedN > 0) {
+    lines.push({
+      source: epoch.drifts ? 'zero drift' : 'weight left on the cell',
+      // Between two rests the zero may lie anywhere; it is taken on the straight line from one to the other.
+      standardN: epoch.movedN / Math.sqrt(12),
+      correctionN: 0,
+      shared: 'recording',
+    })
+  }
+  if (scale) {
+    lines.push({
+      source: scale.source,
+      standardN: scaleStandardN(scale, peak.valueN),
+      correctionN: 0,
+      shared: scale.shared,
+    })
+  }
+  return lines
+}
+
+function overRangeIn({ overRange, pulls, series }: Analysis, main: number): boolean {
+  if (!overRange) return false
+  const pull = pulls[main]!
+  const at = Math.floor(overRange.from / series.block)
+  return at >= pull.from - 1 && at <= pull.to
+}
+
+function statusOf(
+  analysis: Analysis,
+  main: number,
+  { capacityN, strokeReached }: PeakForceOptions,
+): PeakForce['status'] {
+  const { peaks, ends, zero } = analysis
+  const peak = peaks[main]!
+  if (overRangeIn(analysis, main) || peak.rising || peak.gap || zero.epochs.some(e => e.unseen))
+    return 'at-least'
+  if (capacityN !== null && peak.valueN >= AT_CAPACITY * capacityN) return 'at-least'
+  const gaveWay = ends.some(end => end === 'break' || end === 'softening' || end === 'end-of-record')
+  if (!gaveWay) return strokeReached ? 'at-least' : 'not-reached'
+  return 'measured'
+}
