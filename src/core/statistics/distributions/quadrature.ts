@@ -33,12 +33,3 @@ export function gaussLegendre(count: number): Rule {
   }
   return { nodes, weights }
 }
-
-/** Integral of `f` from `low` to `high` by one application of the rule. */
-export function integrate(f: (x: number) => number, low: number, high: number, rule: Rule): number {
-  const half = (high - low) / 2
-  const middle = (high + low) / 2
-  let sum = 0
-  for (let i = 0; i < rule.nodes.length; i++) sum += rule.weights[i]! * f(middle + half * rule.nodes[i]!)
-  return half * sum
-}
