@@ -7,6 +7,10 @@ export interface CheckOptions {
   readonly throughZero: boolean
 }
 
+/** More than any rig on a bench bears, or any converter counts. */
+const MOST_N = 1e9
+const MOST_READING = 1e15
+
 /** What makes a calibration impossible, all of it. */
 export function pointProblems(
   name: string,
@@ -15,11 +19,11 @@ export function pointProblems(
 ): Problem[] {
   const problems: Problem[] = []
   for (const point of points) {
-    if (!Number.isFinite(point.appliedN) || !Number.isFinite(point.reading))
+    if (!(Math.abs(point.appliedN) <= MOST_N) || !(Math.abs(point.reading) <= MOST_READING))
       problems.push({
         where: placeOf(name, point),
-        what: 'a figure is not finite.',
-        cure: 'Correct or remove the row.',
+        what: `${point.appliedN} N against a reading of ${point.reading} is beyond any bench.`,
+        cure: 'Correct the row, or take it out.',
       })
     else if (point.appliedN < 0)
       problems.push({

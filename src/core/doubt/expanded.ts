@@ -17,8 +17,11 @@ export interface Expanded {
 
 /** Effective degrees of freedom, u⁴ / Σ u_i⁴/ν_i (Welch–Satterthwaite; GUM G.4.1, equation G.2b). */
 export function effectiveDf(parts: readonly Part[]): number {
-  const square = parts.reduce((sum, { standard }) => sum + standard ** 2, 0)
-  const below = parts.reduce((sum, { standard, df }) => sum + standard ** 4 / df, 0)
+  // In shares of the greatest, so that no fourth power runs over or under.
+  const most = parts.reduce((m, { standard }) => Math.max(m, standard), 0)
+  if (most === 0) return Infinity
+  const square = parts.reduce((sum, { standard }) => sum + (standard / most) ** 2, 0)
+  const below = parts.reduce((sum, { standard, df }) => sum + (standard / most) ** 4 / df, 0)
   return below > 0 ? square ** 2 / below : Infinity
 }
 
