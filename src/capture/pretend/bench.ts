@@ -32,7 +32,7 @@ export type Act =
   | { readonly do: 'start-log' }
   | { readonly do: 'end-log' }
 
-export type PullUntil =
+type PullUntil =
   | { readonly what: 'part-gone'; readonly part: number }
   | { readonly what: 'force'; readonly forceN: number }
   | { readonly what: 'travel'; readonly mm: number }

@@ -13,7 +13,7 @@ export interface DemoSpecimen {
 }
 
 /** One row of the specimens table, under the table's own column names. */
-export interface DemoRow {
+interface DemoRow {
   readonly specimen: string
   readonly variant: Character
   readonly elements: number | null

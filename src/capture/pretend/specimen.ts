@@ -81,7 +81,7 @@ function relaxing(branches: readonly Relaxation[]) {
   }
 }
 
-export function makeBundle(spec: BundleSpec, random: Random): Part {
+function makeBundle(spec: BundleSpec, random: Random): Part {
   const elements = Array.from({ length: spec.elements }, () => {
     const stiffness = spec.stiffnessNPerMm * Math.max(0.5, random.normal(1, spec.stiffnessScatter))
     const strength = spec.strengthN * Math.max(0.25, random.normal(1, spec.strengthScatter))
@@ -111,7 +111,7 @@ export function makeBundle(spec: BundleSpec, random: Random): Part {
   }
 }
 
-export function makePullOut(spec: PullOutSpec, random: Random): Part {
+function makePullOut(spec: PullOutSpec, random: Random): Part {
   const waves = Array.from({ length: 6 }, (_, i) => ({
     perMm: (i + random.next()) / spec.peakMm,
     phase: random.between(0, 2 * Math.PI),

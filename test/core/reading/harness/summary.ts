@@ -3,7 +3,7 @@ import type { Score } from './score.ts'
 /** Figures over many scored readings; `null` where nothing was judged. */
 export type Summary = Readonly<Record<(typeof FIGURES)[number], number | null>>
 
-export const FIGURES = [
+const FIGURES = [
   'records',
   'peakErrorMedian',
   'peakErrorP95Fast',
