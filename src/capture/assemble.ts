@@ -83,6 +83,7 @@ const notesOf = ({ remarks }: Gathered): Note[] =>
 
 const LEADS: Readonly<Record<Remark['kind'], string>> = {
   line: '',
+  held: 'Not made clear by later lines: ',
   garbled: 'Unreadable: ',
   operator: '',
   zero: '',

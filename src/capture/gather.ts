@@ -30,6 +30,8 @@ export function gather({ entries }: JournalContents): Gathered {
   const remarks: { remark: Remark; sample: number }[] = []
   const troubles = { lost: 0, repeated: 0, outOfOrder: 0, garbled: 0, resets: 0, reopened: 0 }
   const watch = watchSequence()
+  /** Lines that no sample has made clear so far. */
+  let held: typeof remarks = []
   let factor = 1
   let place = 0
   let breakNext = false
@@ -65,9 +67,12 @@ export function gather({ entries }: JournalContents): Gathered {
   }
 
   for (const entry of entries) {
-    if (entry.what === 'samples') takeBlock(entry.block)
-    else if (entry.what === 'columns')
+    if (entry.what === 'samples') {
+      takeBlock(entry.block)
+      held = []
+    } else if (entry.what === 'columns')
       factor = entry.unitAssumed ? 1 : unitFactor(entry.unit, columns?.unit ?? entry.unit)
+    else if (entry.what === 'remark' && entry.kind === 'held') held.push({ remark: entry, sample: samples })
     else if (entry.what === 'remark') {
       if (entry.kind === 'garbled') troubles.garbled += entry.count
       if (entry.kind === 'line-back') troubles.reopened++
@@ -78,6 +83,7 @@ export function gather({ entries }: JournalContents): Gathered {
       remarks.push({ remark: entry, sample: samples })
     }
   }
+  remarks.push(...held)
   const taken = mapRows(rows, array => array.subarray(0, samples))
   const ordered = troubles.outOfOrder > 0 ? inOrder(taken) : taken
   const breaks: number[] = []

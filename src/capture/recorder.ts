@@ -10,6 +10,8 @@ import type { Captured } from './types.ts'
 export type Kept = { readonly what: 'samples'; readonly block: SampleBlock } | Columns | Remark
 
 export interface Recorder {
+  /** Resolves once its journal is there, or could not be made at the first try. */
+  readonly begun: Promise<void>
   /** Keeps what came, at once; on disk within 200 ms. */
   keep(kept: Kept): void
   /** Ends the recording and makes it from its journal, with what the disk would not take. */
@@ -29,6 +31,7 @@ export interface RecorderOptions {
 export function startRecorder({ files, folder, header, onTrouble }: RecorderOptions): Recorder {
   const journal = startJournal({ files, folder, id: header.id, header: jsonFrame(header), onTrouble })
   return {
+    begun: journal.begun,
     keep(kept) {
       journal.append(kept.what === 'samples' ? samplesFrame(kept.block) : jsonFrame(kept))
     },

@@ -201,7 +201,7 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
   const keepRemark = (remark: Remark): void => {
     recent.remark(remark)
     recorder?.recorder.keep(remark)
-    out.send({ kind: 'note', atS: remark.atS, text: remark.text })
+    if (remark.kind !== 'held') out.send({ kind: 'note', atS: remark.atS, text: remark.text })
   }
 
   const breakOff = (): void => {
@@ -499,6 +499,7 @@ function makeSession(options: SessionOptions): Session & { readonly opening: Pro
       const problem = await readyFor(next)
       if (problem) return wrong(problem)
       move(nextState(state, { kind: 'start', atS: momentS() }, next))
+      await recorder?.recorder.begun
       return fine(state)
     },
     zero() {

@@ -37,11 +37,12 @@ export interface Columns {
   readonly channels: readonly { readonly name: string; readonly kind: ChannelKind; readonly unit: string }[]
 }
 
-/** Something that happened, or a line that holds no sample. */
+/** Something that happened, or a line that holds no sample. `held`: a line that is not clear before more have come. */
 export interface Remark {
   readonly what: 'remark'
   readonly kind:
     | 'line'
+    | 'held'
     | 'garbled'
     | 'operator'
     | 'zero'

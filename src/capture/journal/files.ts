@@ -21,7 +21,7 @@ export interface GrowingFile {
 export interface FileLayer {
   /** Makes the folder, with those above it, and rejects where it cannot be written to. */
   makeFolder(folder: string): Promise<void>
-  /** Makes a file and sees to it that its name is on the disk too. May be asked again after it has failed. */
+  /** Makes a file, or opens it again. Its first sync sees to it that its name is on the disk too. */
   create(path: string): Promise<GrowingFile>
   read(path: string): Promise<Uint8Array>
   /** Names in the folder; none where there is no such folder. */
@@ -50,15 +50,14 @@ export const diskFiles: FileLayer = {
   },
   async create(path) {
     const handle = await open(path, 'a')
-    try {
-      await syncFolder(dirname(path))
-    } catch (error) {
-      await handle.close()
-      throw error
-    }
+    let named = false
     return {
       append: async bytes => (await handle.write(bytes)).bytesWritten,
-      sync: () => handle.datasync(),
+      async sync() {
+        await handle.datasync()
+        if (!named) await syncFolder(dirname(path))
+        named = true
+      },
       close: () => handle.close(),
     }
   },

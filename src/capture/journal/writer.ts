@@ -4,13 +4,15 @@ import { type FileLayer, type GrowingFile, journalPath } from './files.ts'
 import { journalHead } from './frames.ts'
 
 /** Samples wait so long for company before they are written: with the disk's own time well within 200 ms. */
-const GATHER_MS = 40
+const GATHER_MS = 20
 /** After a failed write. */
 const RETRY_MS = 1_000
 const MOST_BYTES_A_WRITE = 4 * 1024 * 1024
 
 export interface Journal {
   readonly path: string
+  /** Resolves once the file is there, or could not be made at the first try. */
+  readonly begun: Promise<void>
   /** Takes a frame at once; it reaches the disk within 200 ms. Never fails: troubles are told, the frame is kept. */
   append(frame: Uint8Array): void
   /** Writes what is left, if the disk takes it, and closes. Gives the bytes that never reached the disk. */
@@ -33,6 +35,8 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   let waiting: Uint8Array[] = [journalHead(), header]
   let timer: NodeJS.Timeout | null = null
   let writing: Promise<void> | null = null
+  let syncing: Promise<void> | null = null
+  let syncDue = false
   let inTrouble = false
   let closed = false
 
@@ -44,12 +48,32 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
     try {
       file ??= await files.create(path)
       while (waiting.length > 0) waiting = await appended(file, waiting)
-      await file.sync()
-      if (inTrouble) onTrouble(null)
-      inTrouble = false
+      syncDue = true
     } catch (error) {
       trouble(error)
     }
+  }
+  /** Syncs until all that was written is synced. Runs beside the writing: what a slow disk holds up is at least with the system. */
+  const syncOut = async (open: GrowingFile): Promise<void> => {
+    try {
+      while (syncDue) {
+        syncDue = false
+        await open.sync()
+      }
+      if (inTrouble && waiting.length === 0) {
+        inTrouble = false
+        onTrouble(null)
+      }
+    } catch (error) {
+      syncDue = true
+      trouble(error)
+    }
+  }
+  const startSync = (): void => {
+    if (syncing !== null || !syncDue || file === null) return
+    syncing = syncOut(file).finally(() => {
+      syncing = null
+    })
   }
   const schedule = (): void => {
     if (timer !== null || writing !== null || closed) return
@@ -58,16 +82,24 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
         timer = null
         writing = writeOut().finally(() => {
           writing = null
-          if (waiting.length > 0) schedule()
+          startSync()
+          if (waiting.length > 0 || syncDue) schedule()
         })
       },
       inTrouble ? RETRY_MS : GATHER_MS,
     )
   }
-  schedule()
+  // The file is made at once, so that it is there before the first sample comes.
+  const begun = writeOut()
+  writing = begun.finally(() => {
+    writing = null
+    startSync()
+    if (waiting.length > 0 || syncDue) schedule()
+  })
 
   return {
     path,
+    begun,
     append(frame) {
       waiting.push(frame)
       schedule()
@@ -77,6 +109,9 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
       if (timer) clearTimeout(timer)
       await writing
       await writeOut()
+      await syncing
+      startSync()
+      await syncing
       await file?.close().catch(trouble)
       return joined(waiting)
     },

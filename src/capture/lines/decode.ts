@@ -34,12 +34,13 @@ export function createDecoder(options: LogOptions = {}): Decoder {
   let deviceUnit: LogForceUnit = 'counts'
   let out: Decoded[] = []
   let arrivedS = 0
+  let blockArrivedS = 0
   let toldOdd = 0
   let toldAll = 0
   const block = growBlock()
 
   const flush = (): void => {
-    const samples = block.take(arrivedS)
+    const samples = block.take(blockArrivedS)
     if (samples) out.push({ kind: 'samples', block: samples })
   }
   const remark = (kind: Remark['kind'], text: string): void => {
@@ -73,6 +74,9 @@ export function createDecoder(options: LogOptions = {}): Decoder {
           channels: [],
         })
       }
+      // Lines that the reader held back came earlier than the one that made them clear.
+      if (item.arrivedS !== blockArrivedS) flush()
+      blockArrivedS = item.arrivedS
       block.add(item.force, item.timeS)
     }
   }
@@ -108,6 +112,7 @@ export function createDecoder(options: LogOptions = {}): Decoder {
           remark('trouble', `no load cell at the device (sample ${line.sequence})`)
           return
         }
+        blockArrivedS = arrivedS
         block.add(line.value, line.ticks * tickS, line.sequence, line.status)
     }
   }
@@ -122,7 +127,11 @@ export function createDecoder(options: LogOptions = {}): Decoder {
       }
     }
     takeItems(bytes.subarray(from, to))
+    const before = out.length
     takeItems(LF)
+    if (columns === null && out.length === before && to > from) {
+      remark('held', printable(asciiOf(bytes, from, to), 500))
+    }
   }
   const cutter = cutLines(takeLine)
 

@@ -10,7 +10,7 @@ function gist(decoded: readonly Decoded[]): unknown[] {
   return decoded.flatMap((d): unknown[] => {
     if (d.kind === 'samples')
       return [...d.block.values].map((value, i) => [value, d.block.stampS?.[i] ?? null])
-    return d.kind === 'remark' ? [d.remark.text] : [d.kind]
+    return d.kind === 'remark' ? [`${d.remark.kind} ${d.remark.text}`] : [d.kind]
   })
 }
 
@@ -68,3 +68,16 @@ test('odd bytes tell a wrong speed, and text does not', () => {
 })
 
 test('600 fuzzed streams, cut anywhere: nothing throws, all is finite', () => fuzzed(1, 600))
+
+test('lines that are not clear yet are kept all the same, until samples come of them', () => {
+  const decoder = createDecoder()
+  const first = decoder.push(bytes('0,1.5\n100,1.6\n'), 1)
+  expect(gist(first)).toEqual(['held 0,1.5', 'held 100,1.6'])
+  const later = decoder.push(bytes('200,1.7\n300,1.8\n400,1.9\n500,2.0\n600,2.1\n'), 2)
+  const blocks = later.flatMap(d => (d.kind === 'samples' ? [d.block] : []))
+  // Each with the moment at which it came.
+  expect(blocks.map(block => [block.arrivedS, block.values.length])).toEqual([
+    [1, 2],
+    [2, 5],
+  ])
+})

@@ -1,0 +1,42 @@
+import { writeSync } from 'node:fs'
+import { NO_PLAN, openSession, type Source, streamSource } from '../../src/capture/index.ts'
+
+/**
+ * Records standard input into the journals of a folder until it is killed. Writes, for every read, how many samples had
+ * come by then and when it returned (microseconds of the machine's steady clock): `samples time` a line.
+ */
+const folder = process.argv[2] ?? '.'
+const input = streamSource(process.stdin)
+let seen = 0
+const watched: Source = {
+  ...input,
+  run: (listener, stop) =>
+    input.run(
+      {
+        ...listener,
+        bytes(chunk) {
+          const atUs = process.hrtime.bigint() / 1000n
+          for (const byte of chunk) if (byte === 10) seen++
+          listener.bytes(chunk)
+          writeSync(1, `${seen} ${atUs}\n`)
+        },
+      },
+      stop,
+    ),
+}
+
+const opened = await openSession({ source: watched, journals: folder })
+if (!opened.ok) throw new Error(opened.problems[0]?.what)
+const { value: session } = opened
+session.subscribe(message => {
+  if (message.kind === 'alarm')
+    writeSync(2, `${message.alarm.code} ${message.alarm.over}: ${message.alarm.what}\n`)
+  if (message.kind === 'closed') {
+    void session.finish().then(outcome => {
+      writeSync(2, outcome.ok ? `finished ${outcome.value.recording.timeS.length}\n` : `not finished\n`)
+    })
+  }
+})
+const started = await session.start(NO_PLAN)
+if (!started.ok) throw new Error(started.problems[0]?.what)
+writeSync(2, 'ready\n')
