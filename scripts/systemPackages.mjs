@@ -29,6 +29,12 @@ const NEEDED = [
     isThere: () => findBrowser() !== null,
     byHand: 'Install Chromium or Chrome, or set TENTERHOOK_BROWSER to its path.',
   },
+  {
+    what: 'socat, for the tests of serial lines over pseudo-terminals',
+    debian: 'socat',
+    isThere: () => onPath('socat'),
+    byHand: 'Install socat.',
+  },
 ]
 
 /** Ends the process when something is missing and cannot be installed. */
