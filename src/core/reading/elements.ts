@@ -24,16 +24,15 @@ export interface ExplainOptions {
 const SLIPPING = 0.2
 const SLIP_WHERE_SLIPPING = 0.45
 const SLIP_ELSEWHERE = 0.002
-/** Density of a slip's relative drop: anything up to a third. */
-const SLIP_DENSITY = 3
 /** Equal elements are not quite equal: relative spread of a drop and of a tangent about the model. */
 const DROP_SPREAD = 0.025
 const TANGENT_SPREAD = 0.07
 /** A tangent may be spoilt by a drive that stops or starts beside the drop. */
 const TANGENT_SPOILT = 0.25
-/** Chance that one more element went together with another, and that one went unseen. */
+/** Chance that one more element went together with another. */
 const TOGETHER = 0.4
-const UNSEEN = 0.01
+/** Chance that an element goes unseen between two drops: the longer a period, the more a ramp hides. */
+const unseenChance = (periodS: number): number => Math.min(0.06, 0.006 + 0.4 * periodS)
 /** Steps in 1 + b × total where only the evidence is asked for. */
 const COARSE = 1.07
 /** More elements than this are not counted one by one. */
@@ -55,7 +54,7 @@ export function explainDrops(drops: readonly Drop[], options: ExplainOptions): E
   const total = options.elements
   const counted =
     total !== null && total >= 1 && total <= MOST_ELEMENTS
-      ? countElements(main, total, end >= 0, options.hiddenN).chances
+      ? countElements(main, { total, broken: end >= 0, ...options }).chances
       : null
   return kept.map(({ drop, label }, k) => {
     const chances = k < main.length ? counted?.[k] : undefined
@@ -81,7 +80,7 @@ export function hiddenLoadEvidence(
   if (elements === null || elements < 2 || elements > 40 || kept.length < 2) return null
   const end = mainEnd(kept)
   const main = kept.slice(0, end < 0 ? kept.length : end + 1)
-  return loadsN.map(loadN => countElements(main, elements, end >= 0, loadN, COARSE).evidence)
+  return loadsN.map(loadN => countElements(main, { ...options, total: elements, broken: end >= 0, hiddenN: loadN }, COARSE).evidence)
 }
 
 function labelled(drops: readonly Drop[], options: ExplainOptions): Seen[] {
@@ -143,22 +142,21 @@ function slipByTangent(drop: Drop): number {
 /** Chances of each drop: forward and backward over the elements left, summed over the rig's softness. */
 function countElements(
   drops: readonly Seen[],
-  total: number,
-  broken: boolean,
-  hiddenN: number,
+  { total, broken, hiddenN, periodS }: Counted,
   fineness = 1.03,
 ): { chances: Chances[]; evidence: number } {
   let evidence = 0
   const sums = drops.map(() => ({ slip: 0, counts: new Float64Array(total + 1) }))
   const slipLikelihoods = drops.map(({ drop, label }) =>
-    label === 'slip' || !(label || drop.leavesNothing) ? tangentLikelihood(drop, 1) * SLIP_DENSITY : 0,
+    label === 'slip' || !(label || drop.leavesNothing) ? tangentLikelihood(drop, 1) * slipDensity(drop.share) : 0,
   )
   // b × total; steps of 3 % in 1 + b × total are finer than equal elements are equal.
   for (let softness = 0; softness <= 4; softness = fineness * (1 + softness) - 1) {
     const tables = drops.map(seen => breakTable(seen, total, softness / total, hiddenN))
     const prior = 1 / (1 + 4 * softness)
-    const usual = { total, broken, slipping: SLIP_ELSEWHERE }
-    const slippery = { total, broken, slipping: SLIP_WHERE_SLIPPING }
+    const unseen = unseenChance(periodS)
+    const usual = { total, broken, unseen, slipping: SLIP_ELSEWHERE }
+    const slippery = { total, broken, unseen, slipping: SLIP_WHERE_SLIPPING }
     evidence += addWays(sums, tables, slipLikelihoods, usual, prior * (1 - SLIPPING))
     evidence += addWays(sums, tables, slipLikelihoods, slippery, prior * SLIPPING)
   }
@@ -170,6 +168,9 @@ function countElements(
   })
   return { chances, evidence }
 }
+
+/** Density of a slip's relative drop: anything up to a third, hardly more than a half. */
+const slipDensity = (share: number): number => 3 * Math.exp(-((Math.max(0, share - 0.33) / 0.1) ** 2))
 
 /** Likelihood that m of n elements went, at n × (total + 1) + m. */
 function breakTable({ drop, label }: Seen, total: number, b: number, hiddenN: number): Float64Array {
@@ -195,10 +196,20 @@ function breakTable({ drop, label }: Seen, total: number, b: number, hiddenN: nu
   return table
 }
 
+interface Counted {
+  readonly total: number
+  /** The last drop leaves nothing. */
+  readonly broken: boolean
+  readonly hiddenN: number
+  readonly periodS: number
+}
+
 interface Ways {
   readonly total: number
   /** The last drop leaves nothing. */
   readonly broken: boolean
+  /** Chance that an element went unseen. */
+  readonly unseen: number
   /** Chance that a drop is a slip. */
   readonly slipping: number
 }
@@ -208,7 +219,7 @@ function addWays(
   sums: { slip: number; counts: Float64Array }[],
   tables: readonly Float64Array[],
   slipLikelihoods: readonly number[],
-  { total, broken, slipping }: Ways,
+  { total, broken, unseen, slipping }: Ways,
   weight: number,
 ): number {
   const width = total + 1
@@ -216,7 +227,7 @@ function addWays(
   let state = new Float64Array(width)
   state[total] = 1
   tables.forEach((table, k) => {
-    state = unseen(state)
+    state = withUnseen(state, unseen)
     before.push(state)
     const next = new Float64Array(width)
     const slip = slipping * slipLikelihoods[k]!
@@ -249,26 +260,26 @@ function addWays(
       }
       earlier[n] = all
     }
-    after = unseenBack(earlier)
+    after = withUnseenBack(earlier, unseen)
   }
   return weight * after[total]!
 }
 
 /** Some elements may have gone unseen since the last drop. */
-function unseen(state: Float64Array): Float64Array<ArrayBuffer> {
+function withUnseen(state: Float64Array, chance: number): Float64Array<ArrayBuffer> {
   const out = Float64Array.from(state)
   for (let n = state.length - 1; n > 1; n--) {
-    let share = UNSEEN
-    for (let u = 1; u <= 3 && n - u >= 1; u++, share *= UNSEEN) out[n - u]! += state[n]! * share
+    let share = chance
+    for (let u = 1; u <= 3 && n - u >= 1; u++, share *= chance) out[n - u]! += state[n]! * share
   }
   return out
 }
 
-function unseenBack(after: Float64Array): Float64Array<ArrayBuffer> {
+function withUnseenBack(after: Float64Array, chance: number): Float64Array<ArrayBuffer> {
   const out = Float64Array.from(after)
   for (let n = after.length - 1; n > 1; n--) {
-    let share = UNSEEN
-    for (let u = 1; u <= 3 && n - u >= 1; u++, share *= UNSEEN) out[n]! += after[n - u]! * share
+    let share = chance
+    for (let u = 1; u <= 3 && n - u >= 1; u++, share *= chance) out[n]! += after[n - u]! * share
   }
   return out
 }

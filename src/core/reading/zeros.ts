@@ -82,7 +82,10 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   if (!rests.some(q => q.from > from + 3) && to - first.to > 3) {
     // A lower reading, even in passing, shows that the only level was held under load.
     let lower = 0
-    for (let i = from; i < to; i++) if (forceN[i]! < lowest.levelN - close) lower++
+    for (let i = from; i < to; i++) {
+      const below = lowest.levelN - forceN[i]!
+      if (below > close) lower += below > 3 * close ? 2 : 1
+    }
     const believed = input.believeLone ?? first.toS - first.fromS >= LONE_REST_S
     if (lower >= 2) return notSeen(from, to, input, false)
     if (!believed) return notSeen(from, to, input, true)
@@ -91,7 +94,8 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   // A short stillness at the very end may be a hold of what is left, as well as a rest.
   const brief =
     rests.length === 1 && first.from > from + 3 && to - first.to < 4 && first.toS - first.fromS < BRIEF_S
-  if (brief && input.believeLone === false) return notSeen(from, to, input, true)
+  const trusted = input.believeLone ?? first.toS - first.fromS >= BRIEF_S / 2
+  if (brief && !trusted) return notSeen(from, to, input, true)
   const start = levels[0]!
   const preload =
     start.from - from < 5 &&

@@ -1,28 +1,28 @@
 import type { Segment } from '../recording.ts'
 import { quantileSorted } from './order.ts'
 
-const WINDOW = 12
-const MOST_WINDOWS = 400
-/** Median of chi-square with 10 degrees of freedom, over 10: what the median of the windows' variances falls short by. */
-const MEDIAN_SHARE = 0.9342
+const WINDOW = 5
+const MOST_WINDOWS = 1500
+/** Lower quartile of chi-square with 3 degrees of freedom, over 3 (scipy.stats.chi2.ppf(0.25, 3) / 3). */
+const QUARTILE_SHARE = 0.4042
 
 /**
- * First estimate of the standard deviation of the reading, in N: residuals about a straight line in windows of 12
- * samples, median over at most 400 windows. Ramps do not disturb it; windows with a kink or a drop are outvoted.
- * Where most windows do not move at all (a display step coarser than the noise), the mean of the calmer three
- * quarters is taken instead of the median.
+ * First estimate of the standard deviation of the reading, in N: residuals about a straight line in windows of five
+ * samples, lower quartile over at most 1,500 windows. Straight ramps do not disturb it, and windows with a kink or a
+ * drop are outvoted as long as a quarter of the record is straight. Where a quarter does not move at all (a display
+ * step coarser than the noise), the mean of the calmer half is taken instead.
  */
 export function roughNoise(forceN: Float64Array, segments: readonly Segment[]): number {
-  const stride = Math.max(WINDOW / 2, Math.floor(forceN.length / MOST_WINDOWS))
+  const stride = Math.max(1, Math.floor(forceN.length / MOST_WINDOWS))
   const variances: number[] = []
   for (const { from, to } of segments) {
     for (let i = from; i + WINDOW <= to; i += stride) variances.push(varianceAboutLine(forceN, i, i + WINDOW))
   }
   if (variances.length === 0) return 0
   const sorted = Float64Array.from(variances).sort()
-  const middle = quantileSorted(sorted, 0.5)!
-  if (middle > 0) return Math.sqrt(middle / MEDIAN_SHARE)
-  const calm = sorted.subarray(0, Math.ceil(sorted.length * 0.75))
+  const quartile = quantileSorted(sorted, 0.25)!
+  if (quartile > 0) return Math.sqrt(quartile / QUARTILE_SHARE)
+  const calm = sorted.subarray(0, Math.ceil(sorted.length / 2))
   return Math.sqrt(calm.reduce((sum, v) => sum + v, 0) / calm.length)
 }
 
