@@ -130,8 +130,21 @@ function load(
     thresholdN,
     sensitivity,
   })
-  return { zero, loadN, overRange, pulls, drops, span }
+  const cutN = overRange
+    ? overRange.limitN - zeroN - 4 * pace.noiseN - 2 * pace.quantumN
+    : Number.POSITIVE_INFINITY
+  return {
+    zero,
+    loadN,
+    overRange,
+    pulls,
+    drops: drops.map(d => (loadN[d.from]! >= cutN ? cutOff(d) : d)),
+    span,
+  }
 }
+
+/** A drop from the limit of the range: the share that was lost can be anything from what shows upwards. */
+const cutOff = (drop: Drop): Drop => ({ ...drop, cut: true, shareStandard: 0.3 })
 
 /** Pulls that no adjustment has dropped. */
 function withoutDropped(

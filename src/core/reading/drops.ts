@@ -165,8 +165,13 @@ function outsideDescent(
   let top = from
   for (let i = from; i < to; i++) if (loadN[i]! > loadN[top]!) top = i
   const after = falls.filter(fall => fall.to > top)
-  const quick = after.reduce((sum, fall) => sum + loadN[fall.from]! - loadN[fall.to]!, 0)
-  if (loadN[top]! - loadN[to - 1]! - quick < 0.5 * loadN[top]!) return falls
+  // What snaps at the end of a descent is not part of it.
+  const last = after.at(-1)
+  const snap = last && loadN[last.to]! <= options.thresholdN ? last : null
+  const descendedN = loadN[top]! - loadN[snap ? snap.from : to - 1]!
+  const others = after.filter(fall => fall !== snap)
+  const quick = others.reduce((sum, fall) => sum + loadN[fall.from]! - loadN[fall.to]!, 0)
+  if (descendedN < 0.08 * loadN[top]! || descendedN - quick < 0.5 * descendedN) return falls
   const paces: number[] = []
   for (let i = top + 1; i < to; i++) {
     const step = loadN[i - 1]! - loadN[i]!
@@ -174,7 +179,7 @@ function outsideDescent(
   }
   const pace = quantileSorted(Float64Array.from(paces).sort(), 0.9) ?? 0
   const least = 2.2 * pace + leastStepN(options)
-  return falls.filter(fall => fall.to <= top || steepest(loadN, fall.from, fall.to) > least)
+  return falls.filter(fall => fall === snap || fall.to <= top || steepest(loadN, fall.from, fall.to) > least)
 }
 
 function steepest(loadN: Float64Array, from: number, to: number): number {

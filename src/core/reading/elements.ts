@@ -58,7 +58,7 @@ export function explainDrops(drops: readonly Drop[], options: ExplainOptions): E
       : null
   return kept.map(({ drop, label }, k) => {
     const chances = k < main.length ? counted?.[k] : undefined
-    const slip = chances ? chances.slip : slipByTangent(drop)
+    const slip = chances ? chances.slip : drop.cut ? 0 : slipByTangent(drop)
     const kind = label ?? (drop.leavesNothing ? 'break' : slip > 0.5 ? 'slip' : 'partial-break')
     const elements = kind === 'slip' || !chances ? null : range(chances.counts)
     const sure = kind === 'break' ? 0.98 : kind === 'slip' ? slip : 1 - slip
@@ -80,7 +80,10 @@ export function hiddenLoadEvidence(
   if (elements === null || elements < 2 || elements > 40 || kept.length < 2) return null
   const end = mainEnd(kept)
   const main = kept.slice(0, end < 0 ? kept.length : end + 1)
-  return loadsN.map(loadN => countElements(main, { ...options, total: elements, broken: end >= 0, hiddenN: loadN }, COARSE).evidence)
+  return loadsN.map(
+    loadN =>
+      countElements(main, { ...options, total: elements, broken: end >= 0, hiddenN: loadN }, COARSE).evidence,
+  )
 }
 
 function labelled(drops: readonly Drop[], options: ExplainOptions): Seen[] {
@@ -148,7 +151,9 @@ function countElements(
   let evidence = 0
   const sums = drops.map(() => ({ slip: 0, counts: new Float64Array(total + 1) }))
   const slipLikelihoods = drops.map(({ drop, label }) =>
-    label === 'slip' || !(label || drop.leavesNothing) ? tangentLikelihood(drop, 1) * slipDensity(drop.share) : 0,
+    label === 'slip' || !(label || drop.leavesNothing || drop.cut)
+      ? tangentLikelihood(drop, 1) * slipDensity(drop.share)
+      : 0,
   )
   // b × total; steps of 3 % in 1 + b × total are finer than equal elements are equal.
   for (let softness = 0; softness <= 4; softness = fineness * (1 + softness) - 1) {

@@ -31,6 +31,8 @@ export interface Drop {
   readonly after: Line
   /** Standard deviation of a sample about them. */
   readonly readingN: number
+  /** It began where the reading is cut: the force before, and the share lost, are not known. */
+  readonly cut: boolean
   /** No force is left. */
   readonly leavesNothing: boolean
   /** Fall over the least fall that counts, at least 1. */
@@ -113,6 +115,7 @@ export function measureDrop(
     before,
     after,
     readingN,
+    cut: false,
     leavesNothing,
     clearness: Math.max(1, dropN / leastDropN),
   }

@@ -33,6 +33,8 @@ export interface ZeroStage {
   readonly zeros: readonly Zero[]
 }
 
+/** Rests of one zero lie this near to each other, over the greatest force, also where no drift shows in them. */
+const CLOSE_SHARE = 0.012
 /** A rest that ends a record is sure when it lasts this long. */
 const BRIEF_S = 1
 /** A lone rest before loading counts as a zero when it lasts this long: a preload that is held would relax visibly. */
@@ -76,7 +78,7 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   for (const q of levels) if (q.levelN < lowest.levelN) lowest = q
   let range = 0
   for (let i = from; i < to; i++) if (forceN[i]! - lowest.levelN > range) range = forceN[i]! - lowest.levelN
-  const close = Math.max(5 * noiseN, 2.5 * quantumN, 0.003 * range)
+  const close = Math.max(5 * noiseN, 2.5 * quantumN, CLOSE_SHARE * range)
   const rests = levels.filter(q => q.levelN - lowest.levelN <= close || onDrift(q, lowest, range))
   const first = rests[0]!
   if (!rests.some(q => q.from > from + 3) && to - first.to > 3) {

@@ -10,10 +10,10 @@ export interface Working {
 }
 
 /** Nothing that a bench rig does needs more readings than this; above twice it, blocks are averaged. */
-const ENOUGH_HZ = 100
+const ENOUGH_HZ = 400
 
 /**
- * Block means of a fast recording, so that 100 to 200 readings a second remain. A block never spans a gap or two
+ * Block means of a fast recording, so that 400 to 800 readings a second remain. A block never spans a gap or two
  * segments. What a break leaves in a mean is the same as what a converter that averages leaves in a reading, so the
  * peak between readings is found again by the same geometry.
  */
