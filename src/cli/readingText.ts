@@ -1,7 +1,7 @@
 import { printable } from '../core/printable.ts'
 import type { Reading } from '../core/reading/document.ts'
 import { eventLabel } from '../core/reading/eventLabel.ts'
-import { explain } from '../core/reading/explain.ts'
+import { resultWhys, type Why, warningWhys } from '../core/reading/explain.ts'
 import { ledgerOf } from '../core/reading/explainLedger.ts'
 import { peakWords } from '../core/reading/peakWords.ts'
 import { selvedge } from '../core/reading/selvedge.ts'
@@ -32,6 +32,7 @@ export function readingText(
   const unit = shownIn(reading, show)
   const columns = Math.max(40, Math.min(io.columns, 110))
   const draw = pen(io)
+  const shown = (forceN: number, halfWidthN: number | null) => showForce(forceN, halfWidthN, unit)
   const ledger = ledgerLines(reading, unit, columns)
   const heading = (text: string) => `\n${draw('strong', text)}`
   const sections = [
@@ -41,14 +42,9 @@ export function readingText(
     ...laterLines(reading, unit),
     ...(ledger.length > 0 ? [heading('What makes the peak'), ...ledger] : []),
     ...(reading.warnings.length > 0
-      ? [
-          heading('Take note'),
-          ...reading.warnings.map(
-            w => `  ${wrapped(`${draw('warning', w.code)}: ${w.text}`, columns - 2, '    ')}`,
-          ),
-        ]
+      ? [heading('Take note'), ...whyLines(warningWhys(reading, shown), columns, draw)]
       : []),
-    ...(why ? [heading('Why'), ...whyLines(reading, unit, columns)] : []),
+    ...(why ? [heading('Why'), ...whyLines(resultWhys(reading, shown), columns, draw)] : []),
     `\n${draw('pencil', wrapped(`Understood: ${reading.recording.understood}`, columns, '  '))}`,
   ]
   return `${sections.join('\n')}\n`
@@ -103,7 +99,9 @@ function ledgerLines(reading: Reading, unit: ForceUnit, columns: number): string
   return parts === '' ? sums : [...sums, `  ${wrapped(`half-widths: ${parts}`, columns - 2, '    ')}`]
 }
 
-const whyLines = (reading: Reading, unit: ForceUnit, columns: number): string[] =>
-  explain(reading, (forceN, halfWidthN) => showForce(forceN, halfWidthN, unit)).whys.map(
-    ({ about, text }) => `  ${wrapped(`${about}: ${text}`, columns - 2, '    ')}`,
-  )
+/** `code: text`, the code in colour and the lines that follow set in. */
+const whyLines = (whys: readonly Why[], columns: number, draw: ReturnType<typeof pen>): string[] =>
+  whys.map(({ about, text }) => {
+    const lines = wrapped(`${about}: ${text}`, columns - 2, '    ')
+    return `  ${draw('warning', about)}${lines.slice(about.length)}`
+  })

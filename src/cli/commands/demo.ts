@@ -67,7 +67,7 @@ async function readAll(table: string, logs: readonly string[], io: Io): Promise<
   if (!facts.ok) return facts
   const factsOf = factsFrom({ by: null, table: facts.value, blocksBy: null })
   if (!factsOf.ok) return factsOf
-  return openReadings(logs, { factsOf: factsOf.value, log: {}, keepRecordings: true }, io)
+  return openReadings(logs, { factsOf: factsOf.value, log: {}, rig: null, keepRecordings: true }, io)
 }
 
 function pageOf(read: readonly OpenedReading[], comparison: string): string {

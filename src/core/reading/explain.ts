@@ -17,16 +17,18 @@ export interface Why {
 /** Explains every result and warning of a reading. `show` puts forces into the person's unit. */
 export const explain = (reading: Reading, show: ShowForce = inNewton): Explanation => ({
   ledger: ledgerOf(reading, show),
-  whys: [
-    ...resultWhys(reading, show),
-    ...reading.warnings.map(({ code, text }) => ({
-      about: code,
-      text: WARNINGS[code]?.(reading, show) ?? text,
-    })),
-  ],
+  whys: [...resultWhys(reading, show), ...warningWhys(reading, show)],
 })
 
-function resultWhys(reading: Reading, show: ShowForce): Why[] {
+/** What each warning means for the figures, in the order of the document. */
+export const warningWhys = (reading: Reading, show: ShowForce = inNewton): Why[] =>
+  reading.warnings.map(({ code, text }) => ({
+    about: code,
+    text: WARNINGS[code]?.(reading, show) ?? text,
+  }))
+
+/** One for each result that there is. */
+export function resultWhys(reading: Reading, show: ShowForce = inNewton): Why[] {
   const { peakForce, partialBreaks, laterPeaks, timeToPeakS, stiffness, work } = reading.results
   const whys: Why[] = [{ about: 'peakForce', text: peakWhy(peakForce, show) }]
   if (partialBreaks > 0)
