@@ -202,7 +202,8 @@ function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis
   const { timeS } = series
   const told = explainOptions(options, pace)
   const hidden = zero.epochs.some(e => e.unseen) ? hiddenLoad(drops, told) : null
-  const explained = explainDrops(drops, { ...told, hiddenN: hidden?.valueN ?? 0 })
+  const unseen = zero.epochs.some(e => e.unseen)
+  const explained = explainDrops(drops, { ...told, hiddenN: unseen ? (hidden?.valueN ?? 0) : null })
   return {
     signal,
     series,

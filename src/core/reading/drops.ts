@@ -14,6 +14,9 @@ export interface DropOptions {
 
 /** Samples after a pull's end in which its last drop may still end. */
 const AFTER_SAMPLES = 6
+/** Nobody turns back this many times faster than the fastest loading; a chain of breaks goes over so many steps at most. */
+const FASTEST_BACK = 5
+const MOST_CHAIN = 8
 /** Shortest unload by hand. */
 const HAND_S = 0.2
 /** Steps that a single drop takes at most, with a converter that averages over five readings. */
@@ -147,6 +150,7 @@ function isRamp(
   const typical = falls[steps >> 1]!
   // Nobody turns back within a fifth of a second, faster than they ever turned forwards.
   if (most > 1.5 * rise && timeS[to]! - timeS[from]! < HAND_S) return false
+  if (most > FASTEST_BACK * rise && steps <= MOST_CHAIN) return false
   if (steps >= Math.max(5, narrowest + 3)) return most < 2.2 * typical
   return steps > narrowest && most < 1.5 * rise && most < 1.8 * ((loadN[from]! - loadN[to]!) / steps)
 }

@@ -16,8 +16,8 @@ export interface ExplainOptions {
   readonly elements: number | null
   readonly labels: readonly { readonly atS: number; readonly kind: DropLabel }[]
   readonly periodS: number
-  /** Load that the zero has hidden, in N: added to the forces. */
-  readonly hiddenN: number
+  /** Load that an unknown zero hides, in N, added to the forces; `null` where the zero is known. */
+  readonly hiddenN: number | null
 }
 
 /** Chance that a specimen slips in its grips at all, and then the chance that a drop is one. */
@@ -54,12 +54,14 @@ export function explainDrops(drops: readonly Drop[], options: ExplainOptions): E
   const total = options.elements
   const counted =
     total !== null && total >= 1 && total <= MOST_ELEMENTS
-      ? countElements(main, { total, broken: end >= 0, ...options }).chances
+      ? countElements(main, { total, broken: end >= 0, ...options, hiddenN: options.hiddenN ?? 0 }).chances
       : null
+  // Where the zero is not known, no share is: only a clear slip is called one.
+  const sureSlip = options.hiddenN === null ? 0.5 : 0.95
   return kept.map(({ drop, label }, k) => {
     const chances = k < main.length ? counted?.[k] : undefined
     const slip = chances ? chances.slip : drop.cut ? 0 : slipByTangent(drop)
-    const kind = label ?? (drop.leavesNothing ? 'break' : slip > 0.5 ? 'slip' : 'partial-break')
+    const kind = label ?? (drop.leavesNothing ? 'break' : slip > sureSlip ? 'slip' : 'partial-break')
     const elements = kind === 'slip' || !chances ? null : range(chances.counts)
     const sure = kind === 'break' ? 0.98 : kind === 'slip' ? slip : 1 - slip
     return { drop, kind, elements, confidence: label ? 1 : Math.min(0.99, sure * seenFor(drop)) }
@@ -76,7 +78,7 @@ export function hiddenLoadEvidence(
   loadsN: readonly number[],
 ): number[] | null {
   const { elements } = options
-  const kept = labelled(drops, { ...options, hiddenN: 0 })
+  const kept = labelled(drops, { ...options, hiddenN: null })
   if (elements === null || elements < 2 || elements > 40 || kept.length < 2) return null
   const end = mainEnd(kept)
   const main = kept.slice(0, end < 0 ? kept.length : end + 1)

@@ -33,7 +33,7 @@ export interface ZeroStage {
   readonly zeros: readonly Zero[]
 }
 
-/** Rests of one zero lie this near to each other, over the greatest force, also where no drift shows in them. */
+/** Rests at either end of one zero lie this near to each other, over the greatest force, also where no drift shows. */
 const CLOSE_SHARE = 0.012
 /** A rest that ends a record is sure when it lasts this long. */
 const BRIEF_S = 1
@@ -78,8 +78,12 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   for (const q of levels) if (q.levelN < lowest.levelN) lowest = q
   let range = 0
   for (let i = from; i < to; i++) if (forceN[i]! - lowest.levelN > range) range = forceN[i]! - lowest.levelN
-  const close = Math.max(5 * noiseN, 2.5 * quantumN, CLOSE_SHARE * range)
-  const rests = levels.filter(q => q.levelN - lowest.levelN <= close || onDrift(q, lowest, range))
+  const close = Math.max(5 * noiseN, 2.5 * quantumN, 0.002 * range)
+  const atEnd = (q: Quiet): boolean => q.toS - q.fromS >= BRIEF_S && (q.from - from < 4 || to - q.to < 4)
+  const rests = levels.filter(q => {
+    const above = q.levelN - lowest.levelN
+    return above <= close || (atEnd(q) && above <= CLOSE_SHARE * range) || onDrift(q, lowest, range)
+  })
   const first = rests[0]!
   if (!rests.some(q => q.from > from + 3) && to - first.to > 3) {
     // A lower reading, even in passing, shows that the only level was held under load.
