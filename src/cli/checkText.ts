@@ -34,8 +34,8 @@ export function checkText(
       ? []
       : [`Empty hook ${threeDigits(check.zeroN)} N from the calibration's zero.`]),
     chart === null
-      ? `Check ${checks} under this calibration; the chart has limits from the sixth on.`
-      : `Check ${checks} under this calibration; limits of the chart ${plainNumber(chart.low, 2)} to ${plainNumber(chart.high, 2)} %.`,
+      ? `Check ${checks} with this mass under this calibration; the chart has limits from the sixth on.`
+      : `Check ${checks} with this mass under this calibration; limits of the chart ${plainNumber(chart.low, 2)} to ${plainNumber(chart.high, 2)} %.`,
     ...(chart === null ? [] : [draw('pencil', strip(chart))]),
     ...noteLines(check.findings, io),
   ]

@@ -1,6 +1,6 @@
 import { Command } from 'commander'
 import { applyRig, calibrationFor, forceByCalibration } from '../../core/calibration/applyRig.ts'
-import { type CheckFigures, judgeCheck } from '../../core/calibration/judgeCheck.ts'
+import { type CheckFigures, comparable, judgeCheck } from '../../core/calibration/judgeCheck.ts'
 import { type KnownLoad, knownLoad } from '../../core/calibration/knownLoad.ts'
 import { findHang } from '../../core/calibration/plateaus.ts'
 import type { Rig, RigCalibration } from '../../core/calibration/rig.ts'
@@ -109,7 +109,7 @@ async function run(log: string | undefined, flags: CheckFlags, io: Io): Promise<
     const written = await addCheck(path, judged.check, cut)
     if (!written.ok) return tell(io, written.problems, EXIT.output)
   }
-  const same = [...checks.filter(c => c.calibration === judged.check.calibration), judged.check]
+  const same = [...comparable(checks, judged.check, calibration), judged.check]
   if (flags.json) io.out(`${JSON.stringify(judged.check)}\n`)
   else {
     const notes = noteLines(

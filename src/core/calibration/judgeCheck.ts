@@ -30,13 +30,19 @@ const NORMAL_95 = 1.959_963_984_540_054
 /** A zero that moved by this share of the greatest calibrated force tells of an overload (common practice, no source). */
 const ZERO_SHARE = 0.01
 
+/** What the chart alone says: a word of warning while the error is within its limit, since the scale still serves. */
+const CHART_CODES: ReadonlySet<string> = new Set(['outside-chart', 'drift'])
+
+/** Loads closer than this are one mass, whose own error is the same each time. */
+const SAME_MASS = 0.005
+
 export const errorPctOf = ({ appliedN, indicatedN }: Pick<Check, 'appliedN' | 'indicatedN'>): number =>
   (100 * (indicatedN - appliedN)) / appliedN
 
 /**
- * One daily check against the calibration in force and against the rig's earlier checks since then. Out when the error
- * passes its limit, the chart's limits or drifts, when the zero has moved far, or when the cell was overloaded; a calibration that is
- * too old is told but puts no check out.
+ * One daily check against the calibration in force and against the rig's earlier checks with the same mass.
+ * Out when the error passes its limit, the zero has moved far or the cell was overloaded. What only the chart shows, and
+ * a calibration that is too old, are told but put no check out, unless there is no limit to hold the error against.
  */
 export function judgeCheck(
   figures: CheckFigures,
@@ -45,12 +51,12 @@ export function judgeCheck(
   calibration: RigCalibration | null,
 ): JudgedCheck {
   const errorPct = errorPctOf(figures)
-  const since = earlier.filter(c => c.calibration === (calibration?.date ?? null) && c.at < figures.at)
+  const since = comparable(earlier, figures, calibration)
   const ownPct = (100 * Math.hypot(figures.appliedStandardN, figures.indicatedStandardN)) / figures.appliedN
   const chart = checkChart(
     since.map(c => ({ value: errorPctOf(c), sound: c.verdict === 'within' })),
     errorPct,
-    ownPct,
+    (100 * figures.indicatedStandardN) / figures.appliedN,
   )
   const limitPct = limitOf(figures, rig, calibration, ownPct)
   const findings: Warning[] = []
@@ -84,7 +90,7 @@ export function judgeCheck(
       'over-capacity',
       `The cell was loaded to ${Math.round((100 * figures.greatestN) / capacityN)} % of its capacity.`,
     )
-  const out = findings.length > 0
+  const out = findings.some(({ code }) => limitPct === null || !CHART_CODES.has(code))
   const age = ageWarnings(rig, calibration, figures.at.slice(0, 10))
   if (calibration === null)
     say(
@@ -110,6 +116,19 @@ export function judgeCheck(
     chart,
   }
 }
+
+/** Checks before this one, under the same calibration and with the same mass: only these scatter by the rig alone. */
+export const comparable = (
+  earlier: readonly Check[],
+  { at, appliedN }: Pick<Check, 'at' | 'appliedN'>,
+  calibration: Pick<RigCalibration, 'date'> | null,
+): Check[] =>
+  earlier.filter(
+    c =>
+      c.calibration === (calibration?.date ?? null) &&
+      c.at < at &&
+      Math.abs(c.appliedN / appliedN - 1) < SAME_MASS,
+  )
 
 function limitOf(
   { appliedN }: CheckFigures,

@@ -3,6 +3,7 @@ import { CLASS_LIMITS, LIMITS_NOTE } from '../../core/calibration/classLimits.ts
 import type { Calibration } from '../../core/calibration/document.ts'
 import { polynomialAt } from '../../core/calibration/polynomial.ts'
 import { bottomAxis, sideAxis } from './axes.ts'
+import { apart, brokenTo } from './headLines.ts'
 import { LIGHT, type Look, SIZE } from './look.ts'
 import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
 
@@ -12,7 +13,9 @@ export interface CalibrationFigureOptions {
   readonly height?: number
 }
 
-const MARGIN = { left: 72, right: 116, top: 104, bottom: 84 } as const
+const MARGIN = { left: 72, right: 116, top: 104, bottom: 96 } as const
+
+const CAPTION = `Error: fitted less applied force, over the applied. Filled dots rising, open ones falling; shaded, the doubt of one reading (95 %). Classes: ${LIMITS_NOTE}.`
 
 /**
  * What is left after the fit, in per cent of the load, against the limits of the classes; the doubt of one reading as a
@@ -58,19 +61,18 @@ export function calibrationFigure(
     words(plot.left, 40, heading, { 'font-size': SIZE.heading, 'font-weight': 'bold' }),
     words(plot.left, 62, `${calibration.name}: ${calibration.degreeWhy}`, { fill: look.pencil }),
     doubtBand(band, x, y, edge, look),
-    ...shown.flatMap(([name, limits]) => limitLines(name, limits.indicationPct, plot, y, look)),
+    ...limitLines(
+      shown.map(([name, limits]) => [name, limits.indicationPct] as const),
+      plot,
+      y,
+      look,
+    ),
     line(plot.left, y(0), plot.right, y(0), { stroke: look.ink }),
     ...dots.map(dot => mark(dot, x(dot.appliedN), y(dot.errorPct), look)),
     sideAxis(y, plot.left, { look, label: 'error, %' }),
     bottomAxis(x, plot.bottom, { look, label: 'applied force, N' }),
-    words(
-      plot.left,
-      height - 18,
-      `Error: fitted less applied force, of the load. Filled: rising; open: falling; shaded: doubt of one reading (95 %). Classes: ${LIMITS_NOTE}.`,
-      {
-        'font-size': SIZE.small,
-        fill: look.pencil,
-      },
+    ...brokenTo(CAPTION, width - 2 * plot.left, SIZE.small).map((text, k) =>
+      words(plot.left, plot.bottom + 58 + 16 * k, text, { 'font-size': SIZE.small, fill: look.pencil }),
     ),
   )
 }
@@ -94,18 +96,23 @@ function doubtBand(
 }
 
 function limitLines(
-  name: string,
-  pct: number,
-  plot: { left: number; right: number },
+  limits: readonly (readonly [name: string, pct: number])[],
+  plot: { left: number; right: number; bottom: number },
   y: Scale,
   look: Look,
 ): Svg[] {
-  return [1, -1].flatMap(sign => [
-    line(plot.left, y(sign * pct), plot.right, y(sign * pct), {
-      stroke: look.faint,
-      'stroke-dasharray': '6 4',
+  const lines = [...limits.map(([name, pct]) => [name, -pct] as const), ...limits].sort((a, b) => b[1] - a[1])
+  const labelY = apart(
+    lines.map(([, pct]) => y(pct)),
+    SIZE.small + 3,
+    plot.bottom,
+  )
+  return lines.flatMap(([name, pct], k) => [
+    line(plot.left, y(pct), plot.right, y(pct), { stroke: look.faint, 'stroke-dasharray': '6 4' }),
+    words(plot.right + 8, (labelY[k] ?? 0) + 4, `class ${name}`, {
+      'font-size': SIZE.small,
+      fill: look.pencil,
     }),
-    words(plot.right + 8, y(sign * pct) + 4, `class ${name}`, { 'font-size': SIZE.small, fill: look.pencil }),
   ])
 }
 

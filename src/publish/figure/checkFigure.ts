@@ -3,6 +3,7 @@ import type { CheckChart } from '../../core/calibration/checkChart.ts'
 import type { Check } from '../../core/calibration/checkDocument.ts'
 import { errorPctOf } from '../../core/calibration/judgeCheck.ts'
 import { sideAxis } from './axes.ts'
+import { apart } from './headLines.ts'
 import { LIGHT, type Look, SIZE } from './look.ts'
 import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
 
@@ -22,7 +23,8 @@ export function checkFigure(
   { look = LIGHT, width = 960, height = 420 }: CheckFigureOptions = {},
 ): string {
   const values = checks.map(errorPctOf)
-  const edge = 1.2 * Math.max(0.05, ...[...values, chart?.low ?? 0, chart?.high ?? 0].map(Math.abs))
+  const shown = [0, ...values, ...(chart === null ? [] : [chart.low, chart.high])]
+  const margin = Math.max(0.02, 0.1 * (Math.max(...shown) - Math.min(...shown)))
   const plot = {
     left: MARGIN.left,
     right: width - MARGIN.right,
@@ -30,7 +32,7 @@ export function checkFigure(
     bottom: height - MARGIN.bottom,
   }
   const x = scaleLinear([0, Math.max(1, values.length - 1)], [plot.left + 12, plot.right - 12])
-  const y = scaleLinear([-edge, edge], [plot.bottom, plot.top])
+  const y = scaleLinear([Math.min(...shown) - margin, Math.max(...shown) + margin], [plot.bottom, plot.top])
   const last = values.at(-1)
   const heading = checks.at(-1)?.verdict === 'out' ? 'The rig is off' : 'The rig reads as it should'
   return svgDocument(
@@ -51,11 +53,7 @@ export function checkFigure(
             'font-size': SIZE.small,
           }),
         ]
-      : [
-          level(chart.high, 'upper limit', plot, y, look),
-          level(chart.centre, 'middle', plot, y, look),
-          level(chart.low, 'lower limit', plot, y, look),
-        ].flat()),
+      : limitLines(chart, plot, y, look)),
     tag('polyline', {
       points: values.map((v, i) => `${px(x(i))},${px(y(v))}`).join(' '),
       fill: 'none',
@@ -78,19 +76,30 @@ export function checkFigure(
 
 type Scale = (value: number) => number
 
-const level = (
-  pct: number,
-  name: string,
-  plot: { left: number; right: number },
+function limitLines(
+  { low, centre, high }: CheckChart,
+  plot: { left: number; right: number; bottom: number },
   y: Scale,
   look: Look,
-): Svg[] => [
-  line(plot.left, y(pct), plot.right, y(pct), { stroke: look.faint, 'stroke-dasharray': '6 4' }),
-  words(plot.right + 8, y(pct) + 4, `${name} ${pct.toFixed(2).replace('-', '−')} %`, {
-    fill: look.pencil,
-    'font-size': SIZE.small,
-  }),
-]
+): Svg[] {
+  const levels = [
+    ['upper limit', high],
+    ['middle', centre],
+    ['lower limit', low],
+  ] as const
+  const labelY = apart(
+    levels.map(([, pct]) => y(pct)),
+    SIZE.small + 4,
+    plot.bottom,
+  )
+  return levels.flatMap(([name, pct], k) => [
+    line(plot.left, y(pct), plot.right, y(pct), { stroke: look.faint, 'stroke-dasharray': '6 4' }),
+    words(plot.right + 8, (labelY[k] ?? 0) + 4, `${name} ${pct.toFixed(2).replace('-', '−')} %`, {
+      fill: look.pencil,
+      'font-size': SIZE.small,
+    }),
+  ])
+}
 
 function dates(checks: readonly Check[], x: Scale, bottom: number, look: Look): Svg[] {
   const ends = [0, checks.length - 1].filter((i, k, all) => i >= 0 && all.indexOf(i) === k)

@@ -100,10 +100,16 @@ describe('the daily check', () => {
     expect(
       codes(figures(10.05), [], rigSchema.parse({ ...rig, limits: { checkPct: 0.3 } }), calibration),
     ).toEqual(['scale-moved']))
-  test('unlike the earlier checks, though within the doubt', () =>
-    expect(codes(figures(10.09), earlier([0.02, -0.03, 0.01, -0.02, 0.03, 0]), rig, calibration)).toEqual([
-      'outside-chart',
-    ]))
+  test('unlike the earlier checks, though within the doubt: a word, no more', () => {
+    const { check } = judgeCheck(
+      figures(10.09),
+      earlier([0.02, -0.03, 0.01, -0.02, 0.03, 0]),
+      rig,
+      calibration,
+    )
+    expect(check.findings.map(f => f.code)).toEqual(['outside-chart'])
+    expect(check.verdict).toBe('within')
+  })
   test('a drift: eight in a row on one side', () => {
     const checks = earlier([
       -0.1,
@@ -144,6 +150,11 @@ describe('the daily check', () => {
   test('checks under another calibration do not count', () => {
     const others = earlier([5, 5, 5, 5, 5, 5, 5]).map(c => ({ ...c, calibration: '2025-01-01' }))
     expect(judgeCheck(figures(10), others, rig, calibration).chart).toBeNull()
+  })
+  test('nor do checks with another mass, or after this one', () => {
+    const others = earlier([5, 5, 5, 5, 5, 5, 5])
+    expect(judgeCheck(figures(20, { appliedN: 20 }), others, rig, calibration).chart).toBeNull()
+    expect(judgeCheck(figures(10, { at: '2026-05-30T08:00:00Z' }), others, rig, calibration).chart).toBeNull()
   })
   test('the file: a cut last line is left out and told, any other fault is a problem', () => {
     const line = JSON.stringify(earlier([0.1])[0])
