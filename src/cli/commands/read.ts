@@ -7,7 +7,6 @@ import type { Reading } from '../../core/reading/document.ts'
 import { readRecording } from '../../core/reading/readRecording.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import type { SpecimenRow } from '../../logs/index.ts'
-import { readingFigure } from '../../publish/figure/readingFigure.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, type LogFlags, logOptionsOf, shownUnit, wholeNumber } from '../logOptions.ts'
 import { openSpecimen } from '../openSpecimen.ts'
@@ -16,7 +15,6 @@ import { readingText, shownIn } from '../readingText.ts'
 import { openRig } from '../rigFile.ts'
 import { openAdjustments, openSpecimensTable } from '../sideFiles.ts'
 import { tell } from '../tell.ts'
-import { writeFigure } from '../writeFigure.ts'
 
 interface ReadFlags extends LogFlags {
   readonly json?: true
@@ -97,6 +95,9 @@ async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise
       )
     }
     if (flags.figure !== undefined) {
+      // What draws is loaded only when something is drawn: a short log is read in a few Node starts.
+      const { readingFigure } = await import('../../publish/figure/readingFigure.ts')
+      const { writeFigure } = await import('../writeFigure.ts')
       const path = specimens.length === 1 ? flags.figure : numbered(flags.figure, reading.recording.name)
       const figure = readingFigure(recording, reading, { unit: shownIn(reading, flags.show ?? null) })
       const written = await writeFigure(path, figure)
