@@ -7,6 +7,7 @@ import { quickScaleSchema, rigSchema } from '../core/calibration/rig.ts'
 import { adjustmentsSchema } from '../core/reading/adjustmentDocument.ts'
 import { readingSchema } from '../core/reading/document.ts'
 import { comparisonSchema, planSchema } from '../core/statistics/document.ts'
+import { specimensTableSchema } from '../logs/specimens/document.ts'
 
 /** Every document and every file that a command takes, by the name of its schema file. */
 const SCHEMAS = {
@@ -20,6 +21,7 @@ const SCHEMAS = {
   'quick-scale': quickScaleSchema,
   references: referencesSchema,
   rig: rigSchema,
+  'specimens-table': specimensTableSchema,
 } as const satisfies Record<string, z.ZodType>
 
 /** JSON Schema (draft 2020-12) of each, as shipped in `schemas/`. */

@@ -5,7 +5,6 @@ export type { LineItem } from './live/lineItem.ts'
 export { createLineReader, type LineReader } from './live/lineReader.ts' // bytes as they arrive → samples
 export { type LogReader, openLog, readLog } from './openLog.ts' // bytes → recording
 export type { LogOptions } from './options.ts'
-export { printable } from './printable.ts'
 export { readTable, type Table, type TableRow, tableNumber } from './readTable.ts' // small tables
 export type { SpecimenRow } from './specimens/document.ts'
 export { readSpecimensTable } from './specimens/readSpecimensTable.ts'

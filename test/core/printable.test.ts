@@ -4,10 +4,10 @@ import { printable } from '../../src/core/printable.ts'
 
 test.each([
   ['plain text stays', 'Kraft 12,5 kN – Prüfling №3', 'Kraft 12,5 kN – Prüfling №3'],
-  ['an escape sequence loses its escape', 'a\u001b[2Jb', 'a�[2Jb'],
-  ['a bell, a null and a C1 control go', 'x\u0007\u0000\u009by', 'x���y'],
+  ['an escape sequence loses its escape', 'a\u001b[2Jb', 'a␛[2Jb'],
+  ['a bell, a null and a C1 control go', 'x\u0007\u0000\u009by', 'x␇␀�y'],
   ['marks that turn the direction go', 'gpj\u202efdp', 'gpj�fdp'],
-  ['line breaks of any kind go', 'a\nb\rc\u2028d', 'a�b�c�d'],
+  ['line breaks of any kind go', 'a\nb\rc\u2028d', 'a␊b␍c�d'],
   ['half a surrogate pair goes', 'a\ud800b', 'a�b'],
 ])('%s', (_rule, given, expected) => expect(printable(given)).toBe(expected))
 

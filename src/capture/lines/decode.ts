@@ -1,5 +1,6 @@
+import { printable } from '../../core/printable.ts'
 import { type LogForceUnit, parseForceUnit } from '../../core/units/force.ts'
-import { createLineReader, type LogOptions, printable } from '../../logs/index.ts'
+import { createLineReader, type LogOptions } from '../../logs/index.ts'
 import type { Columns, Remark } from '../journal/entries.ts'
 import type { SampleBlock } from '../journal/frames.ts'
 import { type DeviceLine, type Greeting, parseDeviceLine, STATUS } from '../protocol.ts'
@@ -122,10 +123,32 @@ export function createDecoder(options: LogOptions = {}): Decoder {
       const text = asciiOf(bytes, from, to)
       const line = parseDeviceLine(text)
       if (line) {
+        flushSpan()
         takeDeviceLine(line, text)
         return
       }
     }
+    takePlainLine(bytes, from, to)
+  }
+
+  /** Plain lines that stand together in one read, once the columns are known: handed on in one piece, which is much faster. */
+  let span: { from: number; to: number } | null = null
+  let read: Uint8Array | null = null
+  const flushSpan = (): void => {
+    if (span === null || read === null) return
+    const { from, to } = span
+    span = null
+    takeItems(read.subarray(from, to))
+    takeItems(LF)
+  }
+  const takePlainLine = (bytes: Uint8Array, from: number, to: number): void => {
+    const ended = bytes[to] === 10 || bytes[to] === 13
+    if (columns !== null && bytes === read && ended) {
+      if (span) span.to = to
+      else span = { from, to }
+      return
+    }
+    flushSpan()
     takeItems(bytes.subarray(from, to))
     const before = out.length
     takeItems(LF)
@@ -141,7 +164,11 @@ export function createDecoder(options: LogOptions = {}): Decoder {
       arrivedS = atS
       // A line in another encoding may hold any byte; only its own reader can cut it.
       if (options.encoding !== undefined) takeItems(chunk)
-      else cutter.push(chunk)
+      else {
+        read = chunk
+        cutter.push(chunk)
+        flushSpan()
+      }
       flush()
       return out
     },

@@ -27,15 +27,29 @@ export function cellsOf(line: string, delimiter: Delimiter): string[] {
 
 /** Delimiter and decimal mark that explain most of the lines, or `null` where no line holds a number. */
 export function bestSplit(lines: readonly string[], decimal?: Decimal): Split | null {
+  // No split explains a line without a digit: once the rest is explained, no other can do better.
+  const most = lines.filter(line => /\p{N}/u.test(line)).length / Math.max(1, lines.length)
+  const quoted = lines.some(line => line.includes('"'))
   let best: Split | null = null
-  for (const delimiter of DELIMITERS) {
+  let wholeTried = false
+  search: for (const delimiter of DELIMITERS) {
+    // Delimiters that part no line all leave it whole: one of them stands for the rest.
+    if (!quoted && !lines.some(line => parts(line, delimiter))) {
+      if (wholeTried) continue
+      wholeTried = true
+    }
     for (const mark of decimal === undefined ? (['point', 'comma'] as const) : [decimal]) {
       const split = scoreSplit(lines, delimiter, mark)
       if (split.score > (best?.score ?? 0) + 1e-9) best = split
+      if (best !== null && best.score >= most - 1e-9) break search
     }
   }
   return best && decimal === undefined ? withClearDecimal(best, lines) : best
 }
+
+/** Blanks and tabs part alike where the delimiter is a blank. */
+const parts = (line: string, delimiter: Delimiter): boolean =>
+  delimiter !== '' && (line.includes(delimiter) || (delimiter === ' ' && line.includes('\t')))
 
 function scoreSplit(lines: readonly string[], delimiter: Delimiter, decimal: Decimal): Split {
   const worthByWidth = new Map<number, number>()

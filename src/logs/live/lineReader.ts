@@ -1,7 +1,7 @@
+import { printable } from '../../core/printable.ts'
 import { problemText } from '../../core/problem.ts'
 import { decodeSpan } from '../lines/decode.ts'
 import type { LogOptions } from '../options.ts'
-import { printable } from '../printable.ts'
 import type { LineItem } from './lineItem.ts'
 import { type LineMeaning, understandLines } from './lineMeaning.ts'
 

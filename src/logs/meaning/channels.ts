@@ -1,5 +1,5 @@
+import { printable } from '../../core/printable.ts'
 import type { Channel, ChannelKind } from '../../core/recording.ts'
-import { printable } from '../printable.ts'
 import type { Column } from '../table/sampleTable.ts'
 import { mmIn, unitMeaning } from '../words/units.ts'
 import { type ColumnView, unitWord } from './columnView.ts'

@@ -1,4 +1,4 @@
-import { printable } from '../printable.ts'
+import { printable } from '../../core/printable.ts'
 import type { Column, SampleTable } from '../table/sampleTable.ts'
 import { type HeaderMeaning, headerMeaning } from '../words/header.ts'
 import { forceUnitOf, secondsIn } from '../words/units.ts'

@@ -1,6 +1,6 @@
+import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { type LogForceUnit, N_PER } from '../../core/units/force.ts'
-import { printable } from '../printable.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { forceUnitOf } from '../words/units.ts'
 import { greatest } from './chooseColumns.ts'

@@ -1,5 +1,5 @@
+import { printable } from '../../core/printable.ts'
 import type { Layout } from '../lines/layout.ts'
-import { printable } from '../printable.ts'
 
 const DELIMITER_NAMES: Readonly<Record<string, string>> = {
   '\t': 'tab-separated',

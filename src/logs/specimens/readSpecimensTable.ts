@@ -1,5 +1,5 @@
+import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
-import { printable } from '../printable.ts'
 import { readTable, type Table, type TableRow, tableNumber } from '../readTable.ts'
 import type { SpecimenRow } from './document.ts'
 

@@ -1,6 +1,6 @@
+import { printable } from '../../core/printable.ts'
 import type { Note } from '../../core/recording.ts'
 import type { ColumnForm } from '../lines/layout.ts'
-import { printable } from '../printable.ts'
 
 /** The word for a unit that cells carry from a row on; `''` where they carry none. */
 export interface UnitRun {

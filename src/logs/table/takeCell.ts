@@ -1,7 +1,7 @@
+import { printable } from '../../core/printable.ts'
 import { parseQuantity } from '../cells/cell.ts'
 import { type Decimal, isMissing, parseNumber } from '../cells/number.ts'
 import { parseClock, parseDate, parseDateTime } from '../cells/stamp.ts'
-import { printable } from '../printable.ts'
 import { bareFrom, type Column, type SampleTable, unitFrom } from './sampleTable.ts'
 
 export interface CellRules {
