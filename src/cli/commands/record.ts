@@ -5,6 +5,7 @@ import { pretendKinds } from '../../capture/pretend/index.ts'
 import { calibrationFor, forceByCalibration } from '../../core/calibration/applyRig.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { type Outcome, type Problem, problemText } from '../../core/problem.ts'
+import type { RecordingEntry } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, logOptionsOf, positive, shownUnit, wholeNumber } from '../logOptions.ts'
 import { STORE_OPTION, withStore } from '../openStore.ts'
@@ -13,7 +14,6 @@ import { readingText } from '../readingText.ts'
 import { hostAndPort, planOf, type RecordFlags, secondsUpTo, sourceOf } from '../record/flags.ts'
 import { waitForKeys } from '../record/keys.ts'
 import { readout } from '../record/readout.ts'
-import { recoverInto, type Saved, saveCaptured } from '../record/saveCaptured.ts'
 import { beeper, findSpeaker, speakersLookedFor, speech } from '../record/sound.ts'
 
 const EXAMPLES = `
@@ -110,9 +110,11 @@ async function record(flags: RecordFlags, io: Io): Promise<ExitCode> {
   if (!captured.ok) return tell(io, captured.problems, EXIT.input)
   return withStore(io, flags.store, async store => {
     const read = await readWithRig(captured.value, rig.value, flags)
-    const saved = await saveCaptured(store, read, { device: source.value.name, logOptions })
-    if (!saved.ok) return tell(io, saved.problems, EXIT.output)
-    io.out(flags.json ? `${JSON.stringify(savedObject(saved.value))}\n` : savedText(saved.value, flags, io))
+    const { storeCaptured } = await import('../../server/storeCaptured.ts')
+    const stored = await storeCaptured(store, read, { device: source.value.name })
+    if (!stored.ok) return tell(io, stored.problems, EXIT.output)
+    const saved = { entry: stored.value.entry, captured: read }
+    io.out(flags.json ? `${JSON.stringify(savedObject(saved))}\n` : savedText(saved, flags, io))
     return EXIT.ok
   })
 }
@@ -223,6 +225,11 @@ async function recoverLeft(flags: RecordFlags, journals: string, io: Io): Promis
       )
     return tell(io, problems, EXIT.ok)
   })
+}
+
+interface Saved {
+  readonly entry: RecordingEntry
+  readonly captured: Captured
 }
 
 const savedObject = ({ entry, captured }: Saved) => ({

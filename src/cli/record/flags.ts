@@ -59,9 +59,12 @@ export function sourceOf(flags: RecordFlags): Outcome<Source> {
   })
 }
 
+/** Study of specimens that are recorded without one. */
+const NO_STUDY = 'Unsorted'
+
 export const planOf = (flags: RecordFlags): RecordingPlan => ({
   about: {
-    study: flags.study ?? null,
+    study: flags.study ?? (flags.specimen === undefined ? null : NO_STUDY),
     variant: flags.variant ?? null,
     specimen: flags.specimen ?? null,
     operator: flags.operator ?? null,
