@@ -1,4 +1,5 @@
 import { type Command, InvalidArgumentError } from 'commander'
+import { fine, type Outcome, wrong } from '../core/problem.ts'
 import {
   type Gravity,
   gravityAt,
@@ -21,12 +22,20 @@ export const addGravityOptions = (command: Command): Command =>
     .option('--latitude <degrees>', 'latitude of the rig, south negative', latitude)
     .option('--height <m>', 'height above the sea', height)
 
-/** Typed, by place, else what the rig says, else unknown. */
-export function gravityOfFlags(flags: GravityFlags, ofRig: Gravity | null): Gravity {
-  if (flags.gravity !== undefined) return flags.gravity
-  if (flags.latitude !== undefined)
-    return gravityAt(flags.latitude.deg, flags.height ?? 0, flags.latitude.halfDeg)
-  return ofRig ?? UNKNOWN_GRAVITY
+/** Typed, by place, else what the rig says, else unknown. A height alone is a problem: it says little without a latitude. */
+export function gravityOfFlags(flags: GravityFlags, ofRig: Gravity | null): Outcome<Gravity> {
+  const { gravity, latitude, height } = flags
+  if (gravity !== undefined && latitude !== undefined)
+    return wrong({ where: '--gravity', what: 'a latitude was given as well.', cure: 'Give one of the two.' })
+  if (gravity !== undefined) return fine(gravity)
+  if (latitude !== undefined) return fine(gravityAt(latitude.deg, height ?? 0, latitude.halfDeg))
+  if (height !== undefined)
+    return wrong({
+      where: '--height',
+      what: 'a height alone does not give the gravity.',
+      cure: 'Give --latitude with it.',
+    })
+  return fine(ofRig ?? UNKNOWN_GRAVITY)
 }
 
 function gravity(word: string): Gravity {

@@ -1,6 +1,7 @@
 import { InvalidArgumentError } from 'commander'
 import type { LoadUnit } from '../core/calibration/pointsDocument.ts'
 import { parseLoadUnit } from '../core/calibration/pointsTable.ts'
+import { fine, type Outcome, wrong } from '../core/problem.ts'
 import { type LogForceUnit, parseForceUnit } from '../core/units/force.ts'
 
 export interface Load {
@@ -71,12 +72,16 @@ export function percent(word: string): number {
 }
 
 /** Limits ± in the unit of the load that they are of; a mass has no limits in newton. */
-export function limitsOf(of: Load, given: Tolerance | undefined): number | null {
-  if (given === undefined) return null
-  if ('share' in given) return given.share * of.value
+export function limitsOf(of: Load, given: Tolerance | undefined): Outcome<number | null> {
+  if (given === undefined) return fine(null)
+  if ('share' in given) return fine(given.share * of.value)
   if (given.unit.kind !== of.unit.kind)
-    throw new InvalidArgumentError('The tolerance must be of the same kind as the load: a mass of a mass.')
-  return (given.value * given.unit.factor) / of.unit.factor
+    return wrong({
+      where: '--mass-tolerance',
+      what: `limits in ${given.unit.name} do not go with a load in ${of.unit.name}.`,
+      cure: 'Give them in per cent, or as a mass of a mass and a force of a force.',
+    })
+  return fine((given.value * given.unit.factor) / of.unit.factor)
 }
 
 /** A day of the calendar, `2026-05-03`. */

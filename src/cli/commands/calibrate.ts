@@ -141,7 +141,9 @@ async function calibrationOf(path: string, flags: CalibrateFlags): Promise<Outco
     },
   )
   if (!read.ok) return read
-  const gravity = gravityOfFlags(flags, rig.value === null ? null : gravityOf(rig.value))
+  const place = gravityOfFlags(flags, rig.value === null ? null : gravityOf(rig.value))
+  if (!place.ok) return place
+  const gravity = place.value
   const applied = applyLoads(name, read.value.rows, {
     gravity,
     references: references.value,

@@ -126,13 +126,11 @@ async function run(log: string | undefined, flags: CheckFlags, io: Io): Promise<
 }
 
 function knownOf(flags: CheckFlags, rig: Rig): Outcome<KnownLoad> {
-  const { mass, massTolerance } = flags
-  return knownLoad(
-    mass.value,
-    mass.unit,
-    limitsOf(mass, massTolerance),
-    gravityOfFlags(flags, gravityOf(rig)),
-  )
+  const limits = limitsOf(flags.mass, flags.massTolerance)
+  const gravity = gravityOfFlags(flags, gravityOf(rig))
+  if (!limits.ok) return limits
+  if (!gravity.ok) return gravity
+  return knownLoad(flags.mass.value, flags.mass.unit, limits.value, gravity.value)
 }
 
 type Indicated = Omit<CheckFigures, 'at' | 'appliedN' | 'appliedStandardN'> & {

@@ -1,4 +1,5 @@
 import { existsSync } from 'node:fs'
+import type { Gravity } from '../../core/units/gravity.ts'
 import { type GravityFlags, gravityOfFlags } from '../gravityFlags.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { changeRig } from '../rigFile.ts'
@@ -29,6 +30,8 @@ export async function newRig(file: string, flags: NewFlags, io: Io): Promise<Exi
       ],
       EXIT.output,
     )
+  const place = gravityOfFlags(flags, null)
+  if (!place.ok) return tell(io, place.problems, EXIT.input)
   const part = (entries: Record<string, number | undefined>) => {
     const told = Object.fromEntries(Object.entries(entries).filter(([, value]) => value !== undefined))
     return Object.keys(told).length > 0 ? told : undefined
@@ -40,7 +43,7 @@ export async function newRig(file: string, flags: NewFlags, io: Io): Promise<Exi
     sign: flags.sign === undefined ? undefined : Number(flags.sign),
     drive: part({ mmPerTurn: flags.mmPerTurn, mmPerSecond: flags.mmPerSecond }),
     strokeMm: flags.stroke,
-    gravity: gravityField(flags),
+    gravity: gravityField(flags, place.value),
   }
   const told = Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined))
   const written = await changeRig(file, rig => ({ ...rig, ...told, calibrations: [] }))
@@ -49,9 +52,7 @@ export async function newRig(file: string, flags: NewFlags, io: Io): Promise<Exi
   return EXIT.ok
 }
 
-function gravityField(flags: GravityFlags): object | undefined {
+function gravityField(flags: GravityFlags, { ms2, halfWidthMs2 }: Gravity): object | undefined {
   if (flags.latitude !== undefined) return { latitudeDeg: flags.latitude.deg, heightM: flags.height ?? 0 }
-  if (flags.gravity === undefined) return undefined
-  const { ms2, halfWidthMs2 } = gravityOfFlags(flags, null)
-  return { ms2, halfWidthMs2 }
+  return flags.gravity === undefined ? undefined : { ms2, halfWidthMs2 }
 }

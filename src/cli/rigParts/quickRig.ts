@@ -31,7 +31,8 @@ export async function quickRig(flags: QuickFlags, io: Io): Promise<ExitCode> {
   const rig = there.ok ? await openRig(flags.rig) : null
   if (rig !== null && !rig.ok) return tell(io, rig.problems, EXIT.input)
   const gravity = gravityOfFlags(flags, rig === null ? null : gravityOf(rig.value))
-  const scale = quickScaleOf(flags, gravity)
+  if (!gravity.ok) return tell(io, gravity.problems, EXIT.input)
+  const scale = quickScaleOf(flags, gravity.value)
   if (!scale.ok) return tell(io, scale.problems, EXIT.input)
   const saved = await saveCalibration(flags.rig, scale.value)
   if (!saved.ok) return tell(io, saved.problems, EXIT.output)
@@ -40,7 +41,7 @@ export async function quickRig(flags: QuickFlags, io: Io): Promise<ExitCode> {
     return EXIT.ok
   }
   const assumed =
-    flags.mass?.unit.kind === 'mass' && gravity.from === 'unknown'
+    flags.mass?.unit.kind === 'mass' && gravity.value.from === 'unknown'
       ? [
           {
             code: 'gravity-assumed',
@@ -81,7 +82,9 @@ function quickScaleOf(flags: QuickFlags, gravity: Gravity): Outcome<QuickScale> 
       what: 'the reading with the mass is missing.',
       cure: 'Give --reading, and --zero for that of the empty hook.',
     })
-  const known = knownLoad(mass.value, mass.unit, limitsOf(mass, flags.massTolerance), gravity)
+  const limits = limitsOf(mass, flags.massTolerance)
+  if (!limits.ok) return limits
+  const known = knownLoad(mass.value, mass.unit, limits.value, gravity)
   if (!known.ok) return known
   return scaleByOneMass({
     appliedN: known.value.appliedN,

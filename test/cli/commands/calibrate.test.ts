@@ -183,6 +183,10 @@ describe('bad input is an answer', () => {
     expect(await err('mass (kg),reading (counts)\n0,1\n1,2\n2,3\n', '--load-unit', 'stone')).toContain(
       'stone',
     ))
+  test('a height without a latitude, and two gravities', async () => {
+    expect((await ran(['calibrate', points, '--height', '30'])).err).toContain('--latitude')
+    expect((await ran(['calibrate', points, '--gravity', '9.81', '--latitude', '50'])).code).toBe(3)
+  })
   test('the command line', async () => {
     expect((await ran(['calibrate'])).code).toBe(2)
     expect((await ran(['calibrate', points, '--gravity', '98'])).code).toBe(2)

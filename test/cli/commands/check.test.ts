@@ -147,6 +147,12 @@ describe('what is kept', () => {
   })
 })
 
+test('limits of another kind than the load', async () => {
+  const { code, err } = await check('--mass-tolerance', '1N', '--reading', '69620', '--zero', '50000')
+  expect(code).toBe(3)
+  expect(err).toContain('do not go with')
+})
+
 test('the command line', async () => {
   expect((await ran(['check', '--mass', '1kg'])).code).toBe(2)
   expect((await check()).code).toBe(2)
