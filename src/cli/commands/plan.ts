@@ -7,6 +7,7 @@ import { positive, wholeNumber } from '../logOptions.ts'
 import { type Amount, amountOf, type RigFlags, rigOf } from '../plan/planInput.ts'
 import { planText } from '../plan/planText.ts'
 import { scatterFrom, soFarFrom } from '../plan/records.ts'
+import { openRig } from '../rigFile.ts'
 import { writeFigure } from '../writeFigure.ts'
 
 interface PlanFlags extends RigFlags {
@@ -26,6 +27,7 @@ interface PlanFlags extends RigFlags {
   readonly unit: string
   readonly seed?: number
   readonly soFar?: string
+  readonly rig?: string
   readonly json?: true
   readonly figure?: string
 }
@@ -73,9 +75,10 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--power <chance>', 'chance of reaching it', chance, 0.8)
     .option('--each <n>', 'number of each, where it is settled', wholeNumber(1))
     .optionsGroup('The rig:')
+    .option('--rig <file>', 'description of the rig, for what the options below leave open')
     .option('--capacity <value>', "the cell's capacity", positive)
     .option('--rate <hz>', 'readings a second', positive)
-    .option('--averaged <n>', 'readings that the converter averages into one', wholeNumber(1), 1)
+    .option('--averaged <n>', 'readings that the converter averages into one', wholeNumber(1))
     .option('--speed <mm/s>', 'speed of the grips', positive)
     .option('--stroke <mm>', 'stroke of the rig', positive)
     .option('--extension <mm>', 'extension of a specimen up to its break', positive)
@@ -121,6 +124,8 @@ async function plan(flags: PlanFlags, io: Io): Promise<ExitCode> {
   const soFar = flags.soFar === undefined ? null : await soFarFrom(flags.soFar, columns)
   const problems = [scatter, soFar].flatMap(found => (found !== null && !found.ok ? found.problems : []))
   if (!scatter.ok || (soFar !== null && !soFar.ok)) return tell(io, problems, EXIT.input)
+  const rig = flags.rig === undefined ? null : await openRig(flags.rig)
+  if (rig !== null && !rig.ok) return tell(io, rig.problems, EXIT.input)
   const { mean } = scatter.value
   const goals = goalsOf(flags, mean)
   const variants = flags.variants ?? namesSoFar(soFar?.value ?? null) ?? scatter.value.groups ?? ['A', 'B']
@@ -137,7 +142,7 @@ async function plan(flags: PlanFlags, io: Io): Promise<ExitCode> {
     unit: scatter.value.inPercent ? '%' : flags.unit,
     seed: flags.seed ?? Math.floor(Math.random() * 1_000_000),
     perGroup: flags.each ?? null,
-    rig: rigOf(flags, mean, flags.unit),
+    rig: rigOf(flags, rig?.value ?? null, mean, flags.unit),
     soFar: soFar?.value ?? null,
   })
   io.out(flags.json ? `${JSON.stringify(planned)}\n` : planText(planned, io))

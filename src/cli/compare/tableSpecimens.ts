@@ -207,7 +207,7 @@ function valued(plain: Specimen, cell: Cell | null, per: number): Specimen {
 }
 
 /** `peak (kgf)`, `peak, kgf`, `peak [kgf]` → name and unit. */
-export function splitUnit(header: string): { name: string; unit: string } {
+function splitUnit(header: string): { name: string; unit: string } {
   const found = /^(.*?)\s*(?:[([]\s*([^)\]]+)\s*[)\]]|,\s*(\S+))$/.exec(header)
   const unit = found?.[2] ?? found?.[3] ?? ''
   return unit === '' ? { name: header, unit: '' } : { name: found![1] || header, unit }

@@ -1,4 +1,5 @@
 import { InvalidArgumentError } from 'commander'
+import type { Rig } from '../../core/calibration/rig.ts'
 import type { RigExpectation } from '../../core/statistics/plan/rigChecks.ts'
 import { FORCE_UNITS, toNewton } from '../../core/units/force.ts'
 
@@ -19,7 +20,7 @@ export function amountOf(text: string): Amount {
 export interface RigFlags {
   readonly capacity?: number
   readonly rate?: number
-  readonly averaged: number
+  readonly averaged?: number
   readonly speed?: number
   readonly stroke?: number
   readonly extension?: number
@@ -27,20 +28,26 @@ export interface RigFlags {
   readonly accuracy: number
 }
 
-/** The rig as told; `null` where nothing of it was. Forces in newton. */
-export function rigOf(flags: RigFlags, mean: number | null, unit: string): RigExpectation | null {
+/** The rig as told, what was not told from its description; `null` where nothing of it is known. Forces in newton. */
+export function rigOf(
+  flags: RigFlags,
+  rig: Rig | null,
+  mean: number | null,
+  unit: string,
+): RigExpectation | null {
   const { capacity, rate, speed, stroke, extension, timeToBreak } = flags
-  if ([capacity, rate, speed, stroke, extension, timeToBreak].every(v => v === undefined)) return null
+  const told = [capacity, rate, speed, stroke, extension, timeToBreak].some(v => v !== undefined)
+  if (!told && rig === null) return null
   const force = FORCE_UNITS.find(known => known === unit)
   const inNewton = (value: number | null | undefined): number | null =>
     value === undefined || value === null || force === undefined ? null : toNewton(value, force)
   return {
-    capacityN: inNewton(capacity),
+    capacityN: inNewton(capacity) ?? rig?.cell.capacityN ?? null,
     expectedPeakN: inNewton(mean),
-    rateHz: rate ?? null,
-    averaged: flags.averaged,
-    speedMmS: speed ?? null,
-    strokeMm: stroke ?? null,
+    rateHz: rate ?? rig?.converter.rateHz ?? null,
+    averaged: flags.averaged ?? rig?.converter.averagedReadings ?? 1,
+    speedMmS: speed ?? rig?.drive.mmPerSecond ?? null,
+    strokeMm: stroke ?? rig?.strokeMm ?? null,
     extensionMm: extension ?? null,
     timeToBreakS: timeToBreak ?? null,
     accuracyPct: flags.accuracy,

@@ -19,7 +19,7 @@ const fTest = z.object({ f: z.number(), df1: z.number(), df2: z.number(), p: z.n
 const simultaneous = z.object({ ci95: interval, p: z.number() })
 const warning = z.object({ code: z.string(), text: z.string() })
 
-export const comparedSpecimenSchema = z.object({
+const comparedSpecimenSchema = z.object({
   name: z.string(),
   group: z.string(),
   status: z.enum(['measured', 'at-least', 'not-recorded', 'not-reached']),
@@ -34,7 +34,7 @@ export const comparedSpecimenSchema = z.object({
   suspect: suspect.nullable().describe('Named as standing apart; it counts all the same'),
 })
 
-export const comparedGroupSchema = z.object({
+const comparedGroupSchema = z.object({
   name: z.string(),
   n: z.int().min(0).describe('Specimens with a value, those that only reached it included'),
   censored: z.int().min(0).describe('Of these, the ones that held at least their value'),
@@ -97,7 +97,7 @@ export const comparedGroupSchema = z.object({
     .describe("The values' own doubt (root mean square) and the part of the scatter that it makes"),
 })
 
-export const comparedPairSchema = z.object({
+const comparedPairSchema = z.object({
   a: z.string(),
   b: z.string(),
   difference: figure.describe('Mean of a less mean of b'),

@@ -28,7 +28,7 @@ beforeAll(() => {
       writeFileSync(at(`${variant}-${n}.csv`), [...writeCsv(recording, { unit: 'kgf' })].join(''))
       logs.push(at(`${variant}-${n}.csv`))
     }
-})
+}, 120_000)
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 const VALUES = [

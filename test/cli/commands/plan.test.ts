@@ -146,6 +146,30 @@ describe('order and rig', () => {
       ['stroke', false],
     ])
   })
+  test('a description of the rig fills what is not told', async () => {
+    writeFileSync(
+      at('rig.json'),
+      JSON.stringify({ cell: { capacityN: 200 }, converter: { rateHz: 80 }, strokeMm: 40 }),
+    )
+    const plan = await planned(
+      '--mean',
+      '70',
+      '--scatter',
+      '8%',
+      '--rig',
+      at('rig.json'),
+      '--extension',
+      '100',
+      '--time-to-break',
+      '20',
+    )
+    expect(plan.rig.map(c => [c.check, c.ok])).toEqual([
+      ['capacity', true],
+      ['sampling', true],
+      ['under-read', true],
+      ['stroke', false],
+    ])
+  })
   test('a capacity in kgf is held against a mean in kgf', async () => {
     const plan = await planned('--mean', '20', '--unit', 'kgf', '--scatter', '8%', '--capacity', '50')
     expect(plan.rig[0]).toMatchObject({ check: 'capacity', ok: true, text: expect.stringContaining('40 %') })

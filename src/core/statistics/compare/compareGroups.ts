@@ -117,7 +117,7 @@ export function compareGroups(
   }
 }
 
-export interface Group {
+interface Group {
   readonly name: string
   readonly specimens: readonly Specimen[]
 }

@@ -5,7 +5,7 @@ import { type DoubtPart, type Specimen, valuesOf } from './specimen.ts'
 const Z95 = 1.959_963_984_540_054
 
 /** Standard uncertainty of one value from everything that is known of it; `null` where nothing is. */
-export function ownStandard(specimen: Specimen): number | null {
+function ownStandard(specimen: Specimen): number | null {
   if (specimen.parts.length > 0) return rootSum(specimen.parts)
   if (specimen.low === null || specimen.high === null) return null
   return (specimen.high - specimen.low) / 2 / Z95

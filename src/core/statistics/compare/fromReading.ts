@@ -14,14 +14,6 @@ export interface SpecimenFacts {
   readonly dropped?: string | null
 }
 
-/** Unit of each quantity in a reading; that of the stiffness is the reading's own. */
-export const QUANTITY_UNITS: Readonly<Record<Exclude<Quantity, 'stiffness'>, string>> = {
-  peakForce: 'N',
-  laterPeak: 'N',
-  work: 'J',
-  partialBreaks: '',
-}
-
 /** One specimen of a comparison from its reading; the peak's budget comes with it. Problem: raw counts, no unit. */
 export function specimenOfReading(
   reading: Reading,

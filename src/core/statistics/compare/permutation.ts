@@ -10,8 +10,8 @@ export interface Permutation {
 }
 
 /** As many arrangements as are looked at one by one, and as many as are drawn where there are more. */
-export const EXACT_ARRANGEMENTS = 20_000
-export const RANDOM_ARRANGEMENTS = 9_999
+const EXACT_ARRANGEMENTS = 20_000
+const RANDOM_ARRANGEMENTS = 9_999
 
 /**
  * Permutation test of the difference between two means: the share of all ways to deal the pooled values into groups

@@ -6,7 +6,7 @@ import { type QuantityWords, quantityWords } from './quantity.ts'
 import { measuredOf, type Specimen, valuesOf } from './specimen.ts'
 import { amount, list, percent, pText, type Scale, span, specimens } from './words.ts'
 
-export interface JudgedGroup {
+interface JudgedGroup {
   readonly name: string
   readonly specimens: readonly Specimen[]
 }

@@ -25,7 +25,7 @@ export interface RigCheck {
 }
 
 /** Share of the capacity within which the expected peak should fall: common practice, no source. */
-export const CAPACITY_SHARE = [0.2, 0.8] as const
+const CAPACITY_SHARE = [0.2, 0.8] as const
 
 /** Does the rig suit the plan? One line for each thing that can be checked, and one that names what is missing. */
 export function rigChecks(rig: RigExpectation): RigCheck[] {
@@ -73,7 +73,7 @@ function capacityCheck({ capacityN, expectedPeakN }: RigExpectation): RigCheck[]
 }
 
 /** Seconds from the first tug to the break, as given or from extension and speed. */
-export const timeToBreak = ({ timeToBreakS, extensionMm, speedMmS }: RigExpectation): number | null =>
+const timeToBreak = ({ timeToBreakS, extensionMm, speedMmS }: RigExpectation): number | null =>
   timeToBreakS ?? (extensionMm !== null && speedMmS !== null && speedMmS > 0 ? extensionMm / speedMmS : null)
 
 /**
