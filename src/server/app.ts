@@ -88,7 +88,7 @@ export async function makeApp(options: AppOptions): Promise<FastifyInstance> {
   return app
 }
 
-export const isApi = (url: string): boolean => url === '/api' || url.startsWith('/api/')
+const isApi = (url: string): boolean => url === '/api' || url.startsWith('/api/')
 
 function addRoute(app: FastifyInstance, route: Route, bench: Bench): void {
   app.route({

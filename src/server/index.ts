@@ -1,5 +1,5 @@
-/** The server: HTTP over the store, the live stream, and what puts recordings and readings into the store. */
-
-export { previewReading, readSpecimen, recordingOf, specimenRecording } from './specimenReading.ts'
+/**
+ * The server as its command starts it. What needs no HTTP (readings of specimens, storing what was captured) is
+ * imported from its own file, so that a short command does not load a server.
+ */
 export { type RunningServer, type ServerOptions, startServer } from './start.ts'
-export { journalsFolder, recoverIntoStore, storeCaptured } from './storeCaptured.ts'

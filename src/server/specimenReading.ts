@@ -85,10 +85,7 @@ export async function recordingOf(
 }
 
 /** What the plan, the variant and the specimen itself say of it, for its reading. */
-export async function specimenFacts(
-  store: Store,
-  specimen: Specimen,
-): Promise<NonNullable<Reading['specimen']>> {
+async function specimenFacts(store: Store, specimen: Specimen): Promise<NonNullable<Reading['specimen']>> {
   const study = await store.studies.get(specimen.studyId)
   const variants = await store.variants.list(specimen.studyId)
   const variant = variants.find(v => v.id === specimen.variantId) ?? null

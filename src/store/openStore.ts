@@ -42,7 +42,7 @@ export async function openStore(place: StorePlace): Promise<Store> {
 }
 
 /** The store on an engine that is at the newest schema. */
-export function storeOn(engine: Engine, folder: string): Store {
+function storeOn(engine: Engine, folder: string): Store {
   const kept = recordings(engine)
   return guarded(engine, {
     place: engine.place,

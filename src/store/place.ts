@@ -5,7 +5,7 @@ import { fine, type Outcome, wrong } from '../core/problem.ts'
 type Env = Readonly<Record<string, string | undefined>>
 
 /** Environment variable that names the store; `--store` wins over it. */
-export const STORE_VARIABLE = 'TENTERHOOK_STORE'
+const STORE_VARIABLE = 'TENTERHOOK_STORE'
 
 /** Where a store lies: which engine, and its folder. */
 export interface StorePlace {

@@ -1,7 +1,7 @@
 import { listPorts } from '../../capture/index.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
-import { lineSchema, planSchema, remarkSchema, whySchema } from '../apiTypes.ts'
 import { sourceOf } from '../liveDesk.ts'
+import { lineSchema, planSchema, remarkSchema, whySchema } from '../requests.ts'
 import { answer, given, ok, type Route, refused, route } from '../route.ts'
 
 export const liveRoutes: readonly Route[] = [

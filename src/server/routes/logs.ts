@@ -5,7 +5,7 @@ import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { type LogOptions, openLog } from '../../logs/index.ts'
 import type { RecordingEntry } from '../../store/index.ts'
-import { logQuerySchema, newRecordingQuerySchema } from '../apiTypes.ts'
+import { logQuerySchema, newRecordingQuerySchema } from '../requests.ts'
 import { answer, bytesRoute, given, LOG_BYTES, type Route } from '../route.ts'
 import { readSpecimen } from '../specimenReading.ts'
 

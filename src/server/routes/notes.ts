@@ -1,4 +1,4 @@
-import { newNoteSchema, newPhotoQuerySchema, settingSchema, subjectQuerySchema } from '../apiTypes.ts'
+import { newNoteSchema, newPhotoQuerySchema, settingSchema, subjectQuerySchema } from '../requests.ts'
 import { answer, bytesRoute, ok, PHOTO_BYTES, type Route, route } from '../route.ts'
 
 export const noteRoutes: readonly Route[] = [

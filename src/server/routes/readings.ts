@@ -1,4 +1,4 @@
-import { adjustedSchema } from '../apiTypes.ts'
+import { adjustedSchema } from '../requests.ts'
 import type { Bench } from '../route.ts'
 import { answer, type Route, refused, route } from '../route.ts'
 import { previewReading, readSpecimen } from '../specimenReading.ts'

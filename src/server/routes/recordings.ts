@@ -3,7 +3,7 @@ import type { Pyramid } from '../../core/signal/pyramid.ts'
 import { buildPyramid, sliceForDisplay } from '../../core/signal/pyramid.ts'
 import { writeCsv, writeJsonLines, writeParquet } from '../../logs/index.ts'
 import type { Store } from '../../store/index.ts'
-import { curveQuerySchema, placementSchema, recordingQuerySchema, whySchema } from '../apiTypes.ts'
+import { curveQuerySchema, placementSchema, recordingQuerySchema, whySchema } from '../requests.ts'
 import { answer, given, ok, type Route, refused, route } from '../route.ts'
 import { withoutNaN } from './logs.ts'
 

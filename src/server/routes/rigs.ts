@@ -9,7 +9,7 @@ import {
   newRigSchema,
   rigPatchSchema,
   rigQuerySchema,
-} from '../apiTypes.ts'
+} from '../requests.ts'
 import { answer, given, ok, type Route, route } from '../route.ts'
 
 export const rigRoutes: readonly Route[] = [

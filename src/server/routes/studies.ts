@@ -1,3 +1,4 @@
+import { compareStudy } from '../compareStudy.ts'
 import {
   comparisonQuerySchema,
   newSpecimenSchema,
@@ -6,8 +7,7 @@ import {
   specimenPatchSchema,
   studyPatchSchema,
   variantPatchSchema,
-} from '../apiTypes.ts'
-import { compareStudy } from '../compareStudy.ts'
+} from '../requests.ts'
 import { answer, given, ok, type Route, route } from '../route.ts'
 
 export const studyRoutes: readonly Route[] = [

@@ -10,8 +10,8 @@ const deflate = promisify(deflateRaw)
 const inflate = promisify(inflateRaw)
 
 /** Samples in a chunk: small enough that packing one keeps nothing else waiting (a few milliseconds). */
-export const CHUNK_SAMPLES = 65_536
-export const LOG_PART_BYTES = 4 * 1024 * 1024
+const CHUNK_SAMPLES = 65_536
+const LOG_PART_BYTES = 4 * 1024 * 1024
 
 export interface PackedChunk {
   /** 0 time, 1 force, then the channels in order. */

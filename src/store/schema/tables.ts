@@ -131,6 +131,3 @@ export interface Tables {
     added_at: string
   }
 }
-
-/** Rows of these are written once; the schema refuses to change or delete them. */
-export const WRITTEN_ONCE = ['recording', 'recording_log', 'recording_samples'] as const

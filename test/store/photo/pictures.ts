@@ -12,7 +12,7 @@ const segment = (marker: number, ...content: Buffer[]): Buffer => {
 }
 
 /** An EXIF block with the way up, and a text where the place would stand. */
-export function exif(orientation: number, little: boolean): Buffer {
+function exif(orientation: number, little: boolean): Buffer {
   const tiff = Buffer.alloc(26)
   const w16 = (n: number, at: number) => (little ? tiff.writeUInt16LE(n, at) : tiff.writeUInt16BE(n, at))
   const w32 = (n: number, at: number) => (little ? tiff.writeUInt32LE(n, at) : tiff.writeUInt32BE(n, at))
