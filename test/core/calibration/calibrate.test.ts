@@ -1,8 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { type CalibrateOptions, calibrate } from '../../../src/core/calibration/calibrate.ts'
+import { lackOfFit } from '../../../src/core/calibration/chooseDegree.ts'
 import { calibrationSchema } from '../../../src/core/calibration/document.ts'
 import type { Point } from '../../../src/core/calibration/points.ts'
+import { fitPolynomial } from '../../../src/core/calibration/polynomial.ts'
 import { readingStep } from '../../../src/core/calibration/resolution.ts'
 import { seededRandom } from '../../../src/core/statistics/random.ts'
 import type { LogForceUnit } from '../../../src/core/units/force.ts'
@@ -324,6 +326,24 @@ describe('properties', () => {
       }),
       options,
     ))
+})
+
+test('lack of fit of a load cell (NIST Pontius; handbook 4.6.1: line rejected, F = 214.7, curve accepted, F = 0.81)', async () => {
+  const { readFile } = await import('node:fs/promises')
+  const file = await readFile(new URL('./data/nist-linear.json', import.meta.url), 'utf8')
+  const { x, y } = JSON.parse(file).sets.find((s: { name: string }) => s.name === 'Pontius')
+  // There the deflection is fitted on the load, so the load takes the place of the reading.
+  const points: Point[] = x.map((load: number, i: number) => ({
+    line: 0,
+    appliedN: load,
+    reading: y[i],
+    direction: 'up',
+    cycle: i < 20 ? 1 : 2,
+  }))
+  const chance = (degree: number) => lackOfFit(points, 20, fitPolynomial(x, y, { degree })!)!
+  // SciPy 1.17.1: f.sf of the recomputed F with 18 and 20, and 17 and 20 degrees of freedom.
+  expect(chance(1) / 5.503_717_381_78e-19).toBeCloseTo(1, 3)
+  expect(chance(2)).toBeCloseTo(0.666_172_944_808, 6)
 })
 
 test('NIST Pontius, a load cell: the second degree is taken, as the handbook does (4.6.1, from memory)', async () => {
