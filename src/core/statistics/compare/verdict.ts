@@ -45,7 +45,7 @@ export function verdictOf(judged: Judged): string {
   if (judged.untied !== null) {
     return sentence(
       [
-        `the groups share no ${judged.untied}, so a difference between ${list(judged.groups.map(g => g.name))} cannot be told from a difference between ${judged.untied}s; pull one variant on every ${judged.untied} to tie them`,
+        `the groups share no ${judged.untied}, so a difference between ${list(judged.groups.map(g => g.name))} cannot be told from one between one ${judged.untied} and another; pull one variant on every ${judged.untied} to tie them`,
       ],
       judged.groups,
     )

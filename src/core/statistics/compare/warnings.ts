@@ -160,14 +160,14 @@ function blockWarnings({ blocks, layout, judged }: Found): ComparisonWarning[] {
     return [
       {
         code: 'blocks-untied',
-        text: `No variant was pulled on more than one ${blocks.by}: nothing ties the ${blocks.by}s.`,
+        text: `No variant was pulled on more than one ${blocks.by}: nothing ties one ${blocks.by} to another.`,
       },
     ]
   if (layout === null)
     return [
       {
         code: 'blocks-too-few',
-        text: `There are too few specimens, or too few with a known ${blocks.by}, to take the ${blocks.by} out: one more than groups and ${blocks.by}s together would do.`,
+        text: `There are too few specimens, or too few with a known ${blocks.by}, to take the ${blocks.by} out: as many as there are groups and different ${blocks.by} entries together would do.`,
       },
     ]
   const differ = blocks.blocks !== null && blocks.blocks.p < LEVEL
@@ -176,7 +176,7 @@ function blockWarnings({ blocks, layout, judged }: Found): ComparisonWarning[] {
     ? [
         {
           code: 'blocks-differ',
-          text: `The ${blocks.by}s differ (${pText(blocks.blocks!.p)}): differences are taken within a ${blocks.by}${seen ? '' : ', and none is seen even so'}.`,
+          text: `Values differ from one ${blocks.by} to another (${pText(blocks.blocks!.p)}): differences are taken within a ${blocks.by}${seen ? '' : ', and none is seen even so'}.`,
         },
       ]
     : []
