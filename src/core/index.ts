@@ -32,6 +32,7 @@ export {
   withoutAdjustment,
 } from './reading/adjustment.ts'
 export { correctedForce } from './reading/correctedForce.ts'
+export type { BudgetLine, PeakForce, Pull, Reading, ReadingEvent, Results, Zero } from './reading/document.ts'
 export { type Explanation, explain, type Why } from './reading/explain.ts'
 export { type Ledger, ledgerOf, type ShowForce } from './reading/explainLedger.ts'
 export { type JoinedCurve, type JoinedCurveOptions, joinedCurve } from './reading/joinedCurve.ts'
