@@ -16,7 +16,7 @@ export interface Greeting {
   readonly name: string
 }
 
-export interface DeviceSample {
+interface DeviceSample {
   readonly kind: 'sample'
   readonly sequence: number
   /** Steps of the device's clock, 0 to 2^32 − 1. */
@@ -25,7 +25,7 @@ export interface DeviceSample {
   readonly status: number
 }
 
-export interface DeviceAnswer {
+interface DeviceAnswer {
   readonly kind: 'answer'
   readonly ok: boolean
   readonly text: string

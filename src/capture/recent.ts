@@ -3,7 +3,7 @@ import type { SampleBlock } from './journal/frames.ts'
 import type { Kept } from './recorder.ts'
 
 /** Longest and most that is kept of what came before a recording begins. */
-export const KEEP_BEFORE_MOST_S = 60
+const KEEP_BEFORE_MOST_S = 60
 const MOST_SAMPLES = 2_000_000
 /** Entries let go before the list is made anew. */
 const TIDY_AFTER = 1_000

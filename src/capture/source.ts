@@ -1,6 +1,6 @@
 import type { Problem } from '../core/problem.ts'
 
-export type SourceKind = 'serial' | 'tcp' | 'stream' | 'pretend'
+type SourceKind = 'serial' | 'tcp' | 'stream' | 'pretend'
 
 /** What a source tells while it runs. None of these may throw. */
 export interface SourceListener {

@@ -15,7 +15,7 @@
  *   no pull. ² Once the new loading has lasted as long. ³ Only if the plan asks for it, and never before the last
  *   pull that the plan expects. `waiting` follows `armed` when the operator disarms.
  */
-export type Phase = 'waiting' | 'armed' | 'recording' | 'rest' | 'finished' | 'given-up'
+type Phase = 'waiting' | 'armed' | 'recording' | 'rest' | 'finished' | 'given-up'
 
 export interface CaptureState {
   readonly phase: Phase
@@ -62,9 +62,9 @@ export const WAITING: CaptureState = {
 }
 
 /** A loading shorter than this is a knock or a hand on the grip (the meaning of a pull, samples/score.mjs). */
-export const PULL_S = 0.5
+const PULL_S = 0.5
 /** So long under the threshold ends a pull. */
-export const FREE_S = 0.25
+const FREE_S = 0.25
 
 export const isKeeping = ({ phase }: CaptureState): boolean => phase === 'recording' || phase === 'rest'
 

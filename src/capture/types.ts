@@ -28,7 +28,7 @@ export interface RecordingPlan {
 }
 
 /** Samples as they came, for drawing. Times are seconds since the session was opened, by a clock that never jumps. */
-export interface SampleBatch {
+interface SampleBatch {
   readonly timeS: Float64Array
   /** Indicated force, tension positive, without any zero taken off; counts where the unit is `counts` and no calibration was given. */
   readonly forceN: Float64Array

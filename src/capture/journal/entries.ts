@@ -63,12 +63,7 @@ export interface End {
   readonly reason: string | null
 }
 
-export type Entry =
-  | Header
-  | Columns
-  | Remark
-  | End
-  | { readonly what: 'samples'; readonly block: SampleBlock }
+type Entry = Header | Columns | Remark | End | { readonly what: 'samples'; readonly block: SampleBlock }
 
 export interface JournalContents {
   readonly header: Header

@@ -149,7 +149,11 @@ export function watchDrops(nextId: () => number): (input: DropInput) => readonly
     let from = sample - 1
     while (from > first && (sample - from < FALL_SAMPLES || atS - ring.time(from - 1) <= FALL_S)) from--
     if (from < first) return NOTHING
-    const before = lastSteady(from, sample, first)
+    let top = from
+    for (let i = from; i < sample; i++) if (ring.force(i) >= ring.force(top)) top = i
+    // Most samples end here, before anything costly.
+    if (ring.force(top) - now < leastFall(input, ring.force(top))) return NOTHING
+    const before = lastSteady(top, sample, first)
     const beforeN = ring.force(before)
     const fellN = beforeN - now
     if (beforeN < freeBelowN || fellN < leastFall(input, beforeN)) return NOTHING
@@ -183,10 +187,8 @@ export function watchDrops(nextId: () => number): (input: DropInput) => readonly
     return [tell(open, 'drop', false, 0.5)]
   }
 
-  /** The greatest sample from `from` to before `sample`; the second greatest where that one alone jumped up out of line. */
-  const lastSteady = (from: number, sample: number, first: number): number => {
-    let top = from
-    for (let i = from; i < sample; i++) if (ring.force(i) >= ring.force(top)) top = i
+  /** The greatest sample before a fall; the one before it where that one alone jumped up out of line. */
+  const lastSteady = (top: number, sample: number, first: number): number => {
     const rampFrom = Math.max(first, top - RAMP_SAMPLES)
     if (top - rampFrom < 3) return top
     const pace = slope(ring, rampFrom, top - 1)

@@ -17,7 +17,7 @@ const START_NOISES = 10
 const START_QUANTA = 5
 
 /** What one sample means at this moment. Forces in the unit that the meter is fed with. */
-export interface Metered {
+interface Metered {
   /** Above the live zero. */
   readonly forceN: number
   readonly events: readonly LiveEvent[]

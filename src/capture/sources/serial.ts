@@ -3,7 +3,7 @@ import type { Source, SourceListener } from '../source.ts'
 import { type Ended, keepOpen } from './keepOpen.ts'
 import { serialProblem, unplugged } from './serialWords.ts'
 
-export const USUAL_BAUD = 115_200
+const USUAL_BAUD = 115_200
 
 /** A serial port, 8 data bits, no parity, 1 stop bit. Opened again by itself when the cable was pulled and put back. */
 export function serialSource(path: string, { baud = USUAL_BAUD }: { readonly baud?: number } = {}): Source {

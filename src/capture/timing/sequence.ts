@@ -1,12 +1,12 @@
 /** Sequence numbers of our line protocol run from 0 to this less one and begin again. */
-export const SEQUENCE_SPAN = 65_536
+const SEQUENCE_SPAN = 65_536
 /** A number so far behind the newest may still be late; farther behind, the device has started anew. */
 const LATE_MOST = 64
 const REMEMBERED = 2 * LATE_MOST
 /** A jump to near 0 over more than this is a device that started anew rather than a loss. */
 const LOST_MOST_TO_START = 1_000
 
-export interface SequenceFinding {
+interface SequenceFinding {
   /** `late`: comes after newer ones; one that was counted as lost has been found. */
   readonly kind: 'next' | 'repeated' | 'late' | 'reset'
   /** Numbers left out just before this one. */

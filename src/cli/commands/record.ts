@@ -218,11 +218,10 @@ async function recoverLeft(flags: RecordFlags, journals: string, io: Io): Promis
   const names = await readdir(journals).catch(() => [])
   if (!names.some(name => name.endsWith('.journal'))) return
   await withStore(io, flags.store, async store => {
-    const { saved, problems } = await recoverInto(store, journals)
-    for (const { entry } of saved)
-      io.err(
-        `tenterhook: recovered ${entry.id} (${entry.samples} samples) from a capture that was cut off.\n`,
-      )
+    const { recoverIntoStore } = await import('../../server/storeCaptured.ts')
+    const { recovered, problems } = await recoverIntoStore(store, journals)
+    for (const { id, samples } of recovered)
+      io.err(`tenterhook: recovered ${id} (${samples} samples) from a capture that was cut off.\n`)
     return tell(io, problems, EXIT.ok)
   })
 }

@@ -14,7 +14,7 @@ export function liveDecimals(scaleN: number, unit: ShownUnit): number {
 export const inUnit = (forceN: number, unit: ShownUnit): number =>
   unit === 'counts' ? forceN : fromNewton(forceN, unit)
 
-export function liveForce(forceN: number | null, unit: ShownUnit, decimals: number): string {
+function liveForce(forceN: number | null, unit: ShownUnit, decimals: number): string {
   return forceN === null ? '–' : `${plainNumber(inUnit(forceN, unit), decimals)} ${unit}`
 }
 
