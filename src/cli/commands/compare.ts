@@ -1,7 +1,7 @@
 import { Command, InvalidArgumentError, Option } from 'commander'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, problemText, wrong } from '../../core/problem.ts'
-import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
+import { compareGroups, WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
 import { PER } from '../../core/statistics/compare/perDimension.ts'
 import { QUANTITIES } from '../../core/statistics/compare/quantity.ts'
@@ -66,8 +66,16 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--rig <file>', 'description of the rig, with its calibration, for logs')
     .option('--block <name>', 'day, batch or operator (a column of a table): differences are taken within it')
     .option('--control <group>', 'group that was pulled in each block, to show what the blocks do')
-    .option('--drop <name=why>', 'leave a specimen out, with the reason; may be given again', dropped, [])
-    .option('--worth <percent>', 'difference worth knowing, of the mean', percentShare, 0.1)
+    .addOption(
+      new Option('--drop <name=why>', 'leave a specimen out, with the reason; may be given again')
+        .argParser(dropped)
+        .default([], 'none'),
+    )
+    .addOption(
+      new Option('--worth <percent>', 'difference worth knowing, of the mean')
+        .argParser(percentShare)
+        .default(WORTH_SHARE, '10 %'),
+    )
     .option('--seed <n>', 'of resampling', wholeNumber(0), 1)
     .option('--show <unit>', 'unit of force to show, instead of that of the logs', shownUnit)
     .option('--json', 'the comparison document')

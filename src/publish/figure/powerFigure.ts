@@ -27,7 +27,6 @@ export function powerFigure(
   const y = scaleLinear([0, 1], [plot.bottom, plot.top])
   const planned = curve.find(p => p.perGroup === plan.perGroup)
   const label = planned ? `${plan.perGroup} of each: ${percent(planned.power)}` : ''
-  const toLeft = planned !== undefined && x(planned.perGroup) > (plot.left + plot.right) / 2
   return svgDocument(
     {
       width,
@@ -76,10 +75,8 @@ export function powerFigure(
             stroke: look.ink,
             'stroke-width': 2,
           }),
-          words(x(planned.perGroup) + (toLeft ? -12 : 12), y(planned.power) + 22, label, {
-            'font-weight': 700,
-            'text-anchor': toLeft ? 'end' : 'start',
-          }),
+          // Below and to the right of a curve that only rises there is always room.
+          words(x(planned.perGroup) + 12, y(planned.power) + 26, label, { 'font-weight': 700 }),
         ]
       : []),
   )
