@@ -51,7 +51,7 @@ export interface AnalyseOptions {
 
 /** Runs the stages of a reading, one after another. */
 export function analyse(recording: Recording, options: AnalyseOptions): Analysis {
-  const rough = signalSummary(recording)
+  const rough = signalSummary(withinReason(recording))
   const series = workingSeries(
     recording.timeS,
     rough.forceN,
@@ -73,6 +73,17 @@ export function analyse(recording: Recording, options: AnalyseOptions): Analysis
   const believed = doubted === first ? load(start, options, true) : first
   const verdict = judgeLoneRest(believed, doubted, options, pace)
   return finish(start, verdict === 'seen' ? believed : verdict === 'unseen' ? doubted : first, options)
+}
+
+/** Nothing on a bench reaches this force; squares of larger numbers would leave the range of floating point. */
+const MOST_N = 1e100
+
+function withinReason(recording: Recording): Recording {
+  let beyond = false
+  for (const force of recording.forceN) if (force > MOST_N || force < -MOST_N) beyond = true
+  return beyond
+    ? { ...recording, forceN: recording.forceN.map(f => Math.min(MOST_N, Math.max(-MOST_N, f))) }
+    : recording
 }
 
 /** Noise and display step are less in a mean of `block` samples. */

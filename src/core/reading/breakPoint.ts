@@ -61,6 +61,8 @@ const CHAIN_PACES = [0.4, 0.8, 1.2, 1.6]
 const FINE = 5
 /** What an uneven drive may do within one period and no course here tells: a share of the usual growth in it. */
 const UNSEEN_PACE = 0.35
+/** However long the fall (a gap in the samples), no more instants of a change are tried. */
+const MOST_CHANGES = 40
 /** Instants tried between two samples that are points. */
 const POINTS = 8
 
@@ -134,7 +136,7 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
   const change = Math.min(0.92, Math.max(resting ? (goesOn ? 0.92 : 0.5) : 0, changesPerS * reach))
   const slopes = PACES.map(share => share * paceNPerS)
   if (goesOn) slopes.push(after.slopeNPerS, 1.15 * after.slopeNPerS, 1.3 * after.slopeNPerS)
-  const changes = Math.max(1, Math.round(reach / gridS))
+  const changes = Math.min(MOST_CHANGES, Math.max(1, Math.round(reach / gridS)))
   weigh((1 - change) * (1 - chain), 0, base.slopeNPerS, 0, 1)
   for (let j = 0; j < changes; j++) {
     const since = ((j + 0.5) * reach) / changes

@@ -58,7 +58,7 @@ export function explainDrops(drops: readonly Drop[], options: ExplainOptions): E
       : null
   // Where the zero is not known, no share is: only a clear slip is called one.
   const sureSlip = options.hiddenN === null ? 0.5 : 0.95
-  return kept.map(({ drop, label }, k) => {
+  const told = kept.map(({ drop, label }, k) => {
     const chances = k < main.length ? counted?.[k] : undefined
     const slip = chances ? chances.slip : drop.cut ? 0 : slipByTangent(drop)
     const kind = label ?? (drop.leavesNothing ? 'break' : slip > sureSlip ? 'slip' : 'partial-break')
@@ -66,6 +66,29 @@ export function explainDrops(drops: readonly Drop[], options: ExplainOptions): E
     const sure = kind === 'break' ? 0.98 : kind === 'slip' ? slip : 1 - slip
     return { drop, kind, elements, confidence: label ? 1 : Math.min(0.99, sure * seenFor(drop)) }
   })
+  return total === null ? told : withinTotal(told, total)
+}
+
+/** The likeliest counts of single drops may add up to more than there are; the widest ranges then give way. */
+function withinTotal(told: readonly Explained[], total: number): Explained[] {
+  const out = [...told]
+  for (;;) {
+    const counts = out.map(t => t.elements?.estimate ?? 0)
+    if (counts.reduce((sum, n) => sum + n, 0) <= total) return out
+    let widest = -1
+    out.forEach(({ elements }, k) => {
+      if (!elements) return
+      const slack = ({ estimate, low, high }: Elements): number =>
+        (estimate > 1 ? 1000 : 0) + (estimate > low ? 100 : 0) + high - low + estimate / 1000
+      if (widest < 0 || slack(elements) > slack(out[widest]!.elements!)) widest = k
+    })
+    const { elements, ...rest } = out[widest]!
+    const { estimate, low, high } = elements!
+    out[widest] = {
+      ...rest,
+      elements: estimate > 1 ? { estimate: estimate - 1, low: Math.min(low, estimate - 1), high } : null,
+    }
+  }
 }
 
 /**

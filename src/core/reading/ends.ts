@@ -5,8 +5,8 @@ import type { PullSpan } from './pulls.ts'
 export type PullEnd = 'break' | 'unload' | 'softening' | 'end-of-record'
 
 /** A descent that takes this many times the loading, or hangs on this much longer at its end, is no unload. */
-const SLOW = 1.4
-const LONG_TAIL = 1.7
+const SLOW = 0.85
+const LONG_TAIL = 1.5
 
 /**
  * How a pull ended. A descent without a drop is an unload when it is short beside the loading and even; a pull-out

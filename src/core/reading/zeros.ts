@@ -33,6 +33,8 @@ export interface ZeroStage {
   readonly zeros: readonly Zero[]
 }
 
+/** A stretch this near to an end of the record reaches it. */
+const EDGE_S = 0.25
 /** Rests at either end of one zero lie this near to each other, over the greatest force, also where no drift shows. */
 const CLOSE_SHARE = 0.012
 /** A rest that ends a record is sure when it lasts this long. */
@@ -78,14 +80,17 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   for (const q of levels) if (q.levelN < lowest.levelN) lowest = q
   let range = 0
   for (let i = from; i < to; i++) if (forceN[i]! - lowest.levelN > range) range = forceN[i]! - lowest.levelN
+  // Stretches are trimmed by a block at either end.
+  const edge = Math.max(5, Math.ceil(EDGE_S / Math.max(signal.periodS, 1e-9)))
   const close = Math.max(5 * noiseN, 2.5 * quantumN, 0.002 * range)
-  const atEnd = (q: Quiet): boolean => q.toS - q.fromS >= BRIEF_S && (q.from - from < 4 || to - q.to < 4)
+  const atEnd = (q: Quiet): boolean =>
+    q.toS - q.fromS >= BRIEF_S && (q.from - from < edge || to - q.to < edge)
   const rests = levels.filter(q => {
     const above = q.levelN - lowest.levelN
     return above <= close || (atEnd(q) && above <= CLOSE_SHARE * range) || onDrift(q, lowest, range)
   })
   const first = rests[0]!
-  if (!rests.some(q => q.from > from + 3) && to - first.to > 3) {
+  if (!rests.some(q => q.from - from >= edge) && to - first.to >= edge) {
     // A lower reading, even in passing, shows that the only level was held under load.
     let lower = 0
     for (let i = from; i < to; i++) {
@@ -99,14 +104,17 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   }
   // A short stillness at the very end may be a hold of what is left, as well as a rest.
   const brief =
-    rests.length === 1 && first.from > from + 3 && to - first.to < 4 && first.toS - first.fromS < BRIEF_S
+    rests.length === 1 &&
+    first.from - from >= edge &&
+    to - first.to < edge &&
+    first.toS - first.fromS < BRIEF_S
   const trusted = input.believeLone ?? first.toS - first.fromS >= BRIEF_S / 2
   if (brief && !trusted) return notSeen(from, to, input, true)
   const start = levels[0]!
   const preload =
-    start.from - from < 5 &&
+    start.from - from < edge &&
     !rests.includes(start) &&
-    Math.abs(start.levelN) <= Math.max(4 * noiseN, 2 * quantumN)
+    Math.abs(start.levelN) <= Math.max(4 * noiseN, 2 * quantumN, 0.003 * range)
       ? start.levelN - lowest.levelN
       : 0
   const drifts = rests.some(q => q !== lowest && onDrift(q, lowest, range))
