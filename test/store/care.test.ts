@@ -162,6 +162,7 @@ describe('export of all and import of all', () => {
       expect(good(await two.care.importAll(join(folder, 'x'))).renamed).toEqual(['Handles → Handles (2)'])
       expect((await two.studies.list()).map(study => study.name).sort()).toEqual(['Handles', 'Handles (2)'])
       expect((await two.recordings.list()).items).toHaveLength(6)
+      expect((await two.recordings.list({ search: '(2)' })).items).toHaveLength(3)
       await two.close()
     }))
 

@@ -227,9 +227,16 @@ describe.each(ENGINES)('store on $name', engine => {
       expect(await found('paste other')).toEqual([])
       expect(await found('100%_')).toEqual([one.id])
       expect(await found('0%s')).toEqual([])
-      expect(await found('Tüten')).toEqual([one.id])
+      expect(await found('TÜTEN')).toEqual([one.id])
       expect(await found(one.sha256.slice(0, 12))).toEqual([one.id])
       expect(await found("' or 1=1 --")).toEqual([])
+      good(await store.specimens.update(specimen.id, { name: 'Öse 4' }))
+      expect(await found('paste')).toEqual([])
+      expect(await found('öse')).toEqual([one.id])
+      good(await store.studies.update(specimen.studyId, { name: 'Beutel' }))
+      expect(await found('tüten')).toEqual([])
+      good(await store.recordings.place(one.id, null))
+      expect(await found('beutel')).toEqual([])
     }))
 
   test('readings are added to a history, the newest first', () =>

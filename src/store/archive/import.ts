@@ -8,6 +8,7 @@ import { openStage } from '../engine/open.ts'
 import { newId } from '../ids.ts'
 import { changing } from '../subjects/common.ts'
 import { recordings } from '../subjects/recordings.ts'
+import { refreshSearch } from '../subjects/searchText.ts'
 import { readArchive } from './read.ts'
 import { insertRow, type Row, rowsOf, rowThere } from './rows.ts'
 import { ARCHIVED_TABLES } from './tables.ts'
@@ -72,6 +73,8 @@ const takeOver = (engine: Engine, stage: Engine, path: string): Promise<Outcome<
         await insertRow(db, table.name, free)
         added++
       }
+    // The texts to search by came with the names of before.
+    if (renamed.length > 0) await refreshSearch(trx, 'all')
     return fine({ added, known, renamed })
   })
 

@@ -2,11 +2,12 @@ import { type Kysely, sql } from 'kysely'
 import type { Engine } from '../engine/engine.ts'
 import { StoreFault } from '../fault.ts'
 import { first } from './migrations/0001-first.ts'
+import { search } from './migrations/0002-search.ts'
 
 type Migration = (db: Kysely<unknown>, engine: Engine) => Promise<void>
 
 /** In order, the first making version 1. One that was released is never changed: a mistake is mended by the next. */
-const MIGRATIONS: readonly Migration[] = [first]
+const MIGRATIONS: readonly Migration[] = [first, search]
 
 /** The version that this program writes. */
 export const SCHEMA_VERSION = MIGRATIONS.length

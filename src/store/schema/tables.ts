@@ -97,6 +97,8 @@ export interface Tables {
     place: number
     set_aside_at: string | null
     set_aside_why: string
+    /** What it is looked up by, in small letters; made by `searchText` whenever one of its names changes. */
+    search_text: string
   }
   reading: {
     id: string

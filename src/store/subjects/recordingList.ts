@@ -97,16 +97,8 @@ const words = (search = ''): string[] =>
     .slice(0, 8)
 
 /** A word in any of the fields a person would look for. */
-function standsIn(word: string) {
-  const text = sql`recording.name || ' ' || recording.device || ' ' || recording.sha256 || ' ' || recording.id || ' ' ||
-    coalesce(specimen.name, '') || ' ' || coalesce(study.name, '')`
-  // Databases fold the case of plain letters only, or not at all; É and é are tried as typed, small and large.
-  const forms = [...new Set([word, word.toLowerCase(), word.toUpperCase()])]
-  return sql<boolean>`(${sql.join(
-    forms.map(form => sql`lower(${text}) like lower(${`%${form.replace(/[\\%_]/g, '\\$&')}%`}) escape '\\'`),
-    sql` or `,
-  )})`
-}
+const standsIn = (word: string) =>
+  sql<boolean>`placement.search_text like ${`%${word.toLowerCase().replace(/[\\%_]/g, '\\$&')}%`} escape '\\'`
 
 function cursor(after: string): { addedAt: string; id: string } | null {
   const [addedAt, id] = after.split('~')

@@ -8,6 +8,7 @@ import type { Recordings } from '../store.ts'
 import type { NewRecording, RecordingEntry } from '../types.ts'
 import { changing, type Db, fromJson, notThere, nowIso } from './common.ts'
 import { type EntryRow, entries, entryOf, listRecordings } from './recordingList.ts'
+import { refreshSearch } from './searchText.ts'
 import { getSpecimen } from './specimens.ts'
 
 /** What a recording has besides its samples, as kept. Channels without their values. */
@@ -50,6 +51,7 @@ export const recordings = ({ db, place }: Engine): Recordings => ({
         .set({ specimen_id: specimenId, place: at ?? last })
         .where('recording_id', '=', entry.value.id)
         .execute()
+      await refreshSearch(trx, { recordingId: entry.value.id })
       return getEntry(trx, entry.value.id)
     }),
   setAside: (id, why) => setAside(db, id, { set_aside_at: nowIso(), set_aside_why: why }),
@@ -149,8 +151,10 @@ async function saveRecording(
         place: specimenId === null ? 0 : await nextPlace(trx, specimenId),
         set_aside_at: null,
         set_aside_why: '',
+        search_text: '',
       })
       .execute()
+    await refreshSearch(trx, { recordingId: id })
     if (specimenId !== null)
       await trx
         .updateTable('specimen')

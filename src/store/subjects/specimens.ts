@@ -6,6 +6,7 @@ import type { Tables } from '../schema/tables.ts'
 import type { Specimens } from '../store.ts'
 import type { Specimen, SpecimenFields, Study } from '../types.ts'
 import { changing, type Db, givenColumns, isThere, nameTaken, notThere, nowIso } from './common.ts'
+import { refreshSearch } from './searchText.ts'
 import { createStudy, getStudy, studyNamed } from './studies.ts'
 import { createVariant, variantNamed } from './variants.ts'
 
@@ -154,6 +155,7 @@ export const specimens = ({ db }: Engine): Specimens => ({
         .set({ ...columnsOf(fields), updated_at: nowIso() })
         .where('id', '=', id)
         .execute()
+      if (fields.name !== undefined) await refreshSearch(trx, { specimenId: id })
       return getSpecimen(trx, id)
     }),
   remove: id =>

@@ -6,6 +6,7 @@ import type { Tables } from '../schema/tables.ts'
 import type { Studies } from '../store.ts'
 import type { Study, StudyFields } from '../types.ts'
 import { changing, type Db, fromJson, givenColumns, isThere, nameTaken, notThere, nowIso } from './common.ts'
+import { refreshSearch } from './searchText.ts'
 
 const BLANK: Omit<StudyFields, 'name'> = {
   question: '',
@@ -99,6 +100,7 @@ export const studies = ({ db }: Engine): Studies => ({
         .set({ ...columnsOf(fields), updated_at: nowIso() })
         .where('id', '=', id)
         .execute()
+      if (fields.name !== undefined) await refreshSearch(trx, { studyId: id })
       return getStudy(trx, id)
     }),
   remove: id =>

@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import Database from 'better-sqlite3'
 import { describe, expect, test } from 'vitest'
+import { writeArchive } from '../../../src/store/archive/write.ts'
 import { openSqlite } from '../../../src/store/engine/sqlite/open.ts'
 import { StoreFault } from '../../../src/store/index.ts'
 import { migrate, SCHEMA_VERSION, schemaVersion } from '../../../src/store/schema/migrate.ts'
@@ -30,11 +31,25 @@ describe.each(Array.from({ length: SCHEMA_VERSION }, (_, i) => i + 1))('a store 
       expect((await store.rigs.list()).map(rig => rig.name)).toEqual(['bench'])
       expect(await store.calibrations.list()).toHaveLength(1)
       expect(await store.settings.get('unit')).toBe('kgf')
+      expect((await store.recordings.list({ search: 'PASTE old' })).items).toHaveLength(1)
       good(await store.recordings.save({ ...pretendRecording('new.csv', [7, 8]), source: 'log' }))
       expect((await store.care.verify()).findings).toEqual([])
       await store.close()
       const kept = (await readdir(folder)).filter(name => name.startsWith('before-version-'))
       expect(kept).toHaveLength(version < SCHEMA_VERSION ? 1 : 0)
+    }))
+
+  test('can be taken in elsewhere from an archive that was written then', () =>
+    inFolder(async folder => {
+      await copyFile(join(versions, `${version}.sqlite`), join(folder, 'old.sqlite'))
+      const old = openSqlite(join(folder, 'old.sqlite'))
+      good(await writeArchive(old, version, join(folder, 'old.gz')))
+      await old.close()
+      const store = await openAt(folder)
+      expect(good(await store.care.importAll(join(folder, 'old.gz'))).known).toBe(0)
+      expect((await store.recordings.list({ search: 'paste old' })).items).toHaveLength(1)
+      expect((await store.care.verify()).findings).toEqual([])
+      await store.close()
     }))
 
   test('has the same tables, columns, indexes and triggers in the end as one made anew', () =>
