@@ -24,6 +24,7 @@ interface ReadFlags extends LogFlags {
   readonly specimen?: true
   readonly show?: ForceUnit
   readonly figure?: string
+  readonly dark?: true
   readonly adjust?: string
   readonly rig?: string
 }
@@ -55,6 +56,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--specimen', 'the files are logs of one specimen, in order')
     .option('--show <unit>', 'unit to show forces in, instead of that of the log', shownUnit)
     .option('--figure <file>', 'also draw the reading, as .svg or .png')
+    .option('--dark', 'draw it for a dark page')
     .option('--adjust <file>', 'adjustments to replay on the reading')
     .option('--rig <file>', 'description of the rig, with its calibration')
   return addLogOptions(command)
@@ -97,9 +99,13 @@ async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise
     if (flags.figure !== undefined) {
       // What draws is loaded only when something is drawn: a short log is read in a few Node starts.
       const { readingFigure } = await import('../../publish/figure/readingFigure.ts')
+      const { DARK, LIGHT } = await import('../../publish/figure/look.ts')
       const { writeFigure } = await import('../writeFigure.ts')
       const path = specimens.length === 1 ? flags.figure : numbered(flags.figure, reading.recording.name)
-      const figure = readingFigure(recording, reading, { unit: shownIn(reading, flags.show ?? null) })
+      const figure = readingFigure(recording, reading, {
+        unit: shownIn(reading, flags.show ?? null),
+        look: flags.dark ? DARK : LIGHT,
+      })
       const written = await writeFigure(path, figure)
       if (!written.ok) code = tell(io, written.problems, EXIT.output)
     }

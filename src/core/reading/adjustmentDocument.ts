@@ -80,7 +80,6 @@ export const adjustmentsSchema = z.object({
 })
 
 export type Adjustment = z.infer<typeof adjustmentSchema>
-export type Adjustments = z.infer<typeof adjustmentsSchema>
 
 /** Reads an adjustments document. `where` is its file name, for the problems. */
 export function parseAdjustments(text: string, where: string): Outcome<Adjustment[]> {

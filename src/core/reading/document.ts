@@ -146,7 +146,6 @@ export const readingSchema = z.object({
 })
 
 export type Reading = z.infer<typeof readingSchema>
-export type RecordingSummary = z.infer<typeof recordingSummarySchema>
 export type Zero = z.infer<typeof zeroSchema>
 export type Pull = z.infer<typeof pullSchema>
 export type Elements = z.infer<typeof elementsSchema>
