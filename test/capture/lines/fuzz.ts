@@ -76,19 +76,26 @@ const gist = (decoded: readonly Decoded[]): string =>
     // Samples of two reads stand in two blocks.
     .replaceAll('|', ',')
 
-/** Streams from `seed` on, each cut in two at a place of its own: nothing throws, values are finite, the cut means nothing. */
-export function fuzzed(seed: number, count: number): void {
+/**
+ * Streams from `seed` on, each cut in two at a place of its own: nothing throws, values are finite, the cut means
+ * nothing. `perDecoder` streams follow one another over one line, so that each meets what the ones before left behind.
+ */
+export function fuzzed(seed: number, count: number, perDecoder: number): void {
+  let whole = createDecoder()
+  let parted = createDecoder()
   for (let i = 0; i < count; i++) {
+    if (i % perDecoder === 0) {
+      whole = createDecoder()
+      parted = createDecoder()
+    }
     const roll = dice(seed + i)
     const bytes = stream(roll)
-    const whole = createDecoder().push(bytes, 1)
-    for (const d of whole) {
-      if (d.kind !== 'samples') continue
-      expect(d.block.values.every(Number.isFinite), `seed ${seed + i}`).toBe(true)
-    }
     const cut = roll(bytes.length + 1)
-    const decoder = createDecoder()
-    const parts = [...decoder.push(bytes.subarray(0, cut), 1), ...decoder.push(bytes.subarray(cut), 1)]
-    if (gist(parts) !== gist(whole)) expect(gist(parts), `seed ${seed + i}, cut at ${cut}`).toBe(gist(whole))
+    const together = whole.push(bytes, 1)
+    const apart = [...parted.push(bytes.subarray(0, cut), 1), ...parted.push(bytes.subarray(cut), 1)]
+    const finite = together.every(d => d.kind !== 'samples' || d.block.values.every(Number.isFinite))
+    if (!finite) expect(finite, `seed ${seed + i}`).toBe(true)
+    if (gist(apart) !== gist(together))
+      expect(gist(apart), `seed ${seed + i}, cut at ${cut}`).toBe(gist(together))
   }
 }
