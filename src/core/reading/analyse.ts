@@ -79,10 +79,11 @@ export function analyse(recording: Recording, options: AnalyseOptions): Analysis
 const MOST_N = 1e100
 
 function withinReason(recording: Recording): Recording {
+  const { forceN } = recording
   let beyond = false
-  for (const force of recording.forceN) if (force > MOST_N || force < -MOST_N) beyond = true
+  for (let i = 0; i < forceN.length; i++) if (Math.abs(forceN[i]!) > MOST_N) beyond = true
   return beyond
-    ? { ...recording, forceN: recording.forceN.map(f => Math.min(MOST_N, Math.max(-MOST_N, f))) }
+    ? { ...recording, forceN: forceN.map(f => Math.min(MOST_N, Math.max(-MOST_N, f))) }
     : recording
 }
 

@@ -60,7 +60,8 @@ export function explainDrops(drops: readonly Drop[], options: ExplainOptions): E
   const sureSlip = options.hiddenN === null ? 0.5 : 0.95
   const told = kept.map(({ drop, label }, k) => {
     const chances = k < main.length ? counted?.[k] : undefined
-    const slip = chances ? chances.slip : drop.cut ? 0 : slipByTangent(drop)
+    const counts = chances && !drop.cut ? chances.slip : null
+    const slip = slipChance(drop, counts, options.hiddenN === null)
     const kind = label ?? (drop.leavesNothing ? 'break' : slip > sureSlip ? 'slip' : 'partial-break')
     const elements = kind === 'slip' || !chances ? null : range(chances.counts)
     const sure = kind === 'break' ? 0.98 : kind === 'slip' ? slip : 1 - slip
@@ -157,6 +158,13 @@ function tangentLikelihood({ before, after, readingN }: Drop, ratio: number): nu
   return (
     TANGENT_SPOILT * 0.5 + ((1 - TANGENT_SPOILT) * Math.exp(-0.5 * off * off)) / (sd * Math.sqrt(2 * Math.PI))
   )
+}
+
+/** Chance of a slip: by the counting where there is one, and by the tangents too where no share is sure. */
+function slipChance(drop: Drop, counted: number | null, zeroKnown: boolean): number {
+  if (drop.cut) return 0
+  if (counted === null) return slipByTangent(drop)
+  return zeroKnown ? counted : Math.min(counted, slipByTangent(drop))
 }
 
 /** Chance of a slip from the tangents alone. */

@@ -172,7 +172,7 @@ export function paceBefore(
   const pace = quantileSorted(sorted, 0.9) ?? 0
   const slow = quantileSorted(sorted, 0.25) ?? 0
   const unsteady = pace > 0 ? (pace - slow) / pace : 1
-  return { paceNPerS: Math.max(pace, 0), changesPerS: Math.min(1.2, Math.max(0.1, 1.5 * unsteady)) }
+  return { paceNPerS: Math.max(pace, 0), changesPerS: Math.min(1.2, Math.max(0.2, 1.5 * unsteady)) }
 }
 
 /** The straight stretch that ends at sample `last`, no further back than `first`. */

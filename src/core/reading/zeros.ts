@@ -290,20 +290,18 @@ export function zeroLevelAt({ knots }: Pick<Epoch, 'knots'>, tS: number): number
 /** Force less the zero line, sample by sample. */
 export function lessZero(timeS: Float64Array, forceN: Float64Array, epochs: readonly Epoch[]): Float64Array {
   const out = new Float64Array(forceN.length)
-  for (const epoch of epochs) {
-    const { from, to, knots } = epoch
-    let k = 0
-    for (let i = from; i < to; i++) {
-      const t = timeS[i]!
-      while (k < knots.length && knots[k]!.atS < t) k++
-      const a = knots[k - 1]
-      const b = knots[k]
-      let level = 0
-      if (a && b) level = a.levelN + ((b.levelN - a.levelN) * (t - a.atS)) / (b.atS - a.atS)
-      else if (a) level = a.levelN
-      else if (b) level = b.levelN
-      out[i] = forceN[i]! - level
+  for (const { from, to, knots } of epochs) {
+    let i = from
+    let levelN = knots[0]?.levelN ?? 0
+    for (let k = 0; k < knots.length; k++) {
+      const { atS, levelN: next } = knots[k]!
+      const before = knots[k - 1]
+      const slope = before && atS > before.atS ? (next - levelN) / (atS - before.atS) : 0
+      const sinceS = before?.atS ?? 0
+      for (; i < to && timeS[i]! <= atS; i++) out[i] = forceN[i]! - (levelN + slope * (timeS[i]! - sinceS))
+      levelN = next
     }
+    for (; i < to; i++) out[i] = forceN[i]! - levelN
   }
   return out
 }

@@ -10,10 +10,10 @@ export interface Working {
 }
 
 /** Nothing that a bench rig does needs more readings than this; above twice it, blocks are averaged. */
-const ENOUGH_HZ = 400
+const ENOUGH_HZ = 250
 
 /**
- * Block means of a fast recording, so that 400 to 800 readings a second remain. A block never spans a gap or two
+ * Block means of a fast recording, so that 250 to 500 readings a second remain. A block never spans a gap or two
  * segments. What a break leaves in a mean is the same as what a converter that averages leaves in a reading, so the
  * peak between readings is found again by the same geometry.
  */
@@ -42,13 +42,9 @@ export function workingSeries(
       if (gap !== undefined && gap < b - 1) b = gap + 1
       // A stump of a block at the end of a run of samples is left out, unless it is all there is.
       if (b - a === block || a === segment.from) {
-        let t = 0
         let f = 0
-        for (let i = a; i < b; i++) {
-          t += timeS[i]! - timeS[a]!
-          f += forceN[i]!
-        }
-        times[n] = timeS[a]! + t / (b - a)
+        for (let i = a; i < b; i++) f += forceN[i]!
+        times[n] = (timeS[a]! + timeS[b - 1]!) / 2
         forces[n] = f / (b - a)
         n++
       }
