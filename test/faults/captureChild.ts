@@ -25,6 +25,9 @@ const watched: Source = {
     ),
 }
 
+// Beats tell when this process was given no time to run: what it could not know of then cannot be asked of it.
+setInterval(() => writeSync(1, `beat ${process.hrtime.bigint() / 1000n}\n`), 10)
+
 const opened = await openSession({ source: watched, journals: folder })
 if (!opened.ok) throw new Error(opened.problems[0]?.what)
 const { value: session } = opened
@@ -34,6 +37,7 @@ session.subscribe(message => {
   if (message.kind === 'closed') {
     void session.finish().then(outcome => {
       writeSync(2, outcome.ok ? `finished ${outcome.value.recording.timeS.length}\n` : `not finished\n`)
+      process.exit()
     })
   }
 })

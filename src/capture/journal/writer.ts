@@ -3,8 +3,10 @@ import { diskProblem } from './diskProblem.ts'
 import { type FileLayer, type GrowingFile, journalPath } from './files.ts'
 import { journalHead } from './frames.ts'
 
-/** Samples wait so long for company before they are written: with the disk's own time well within 200 ms. */
-const GATHER_MS = 20
+/** Samples wait so long for company before they are handed to the system, where a killed program cannot lose them. */
+const GATHER_MS = 4
+/** From the start of one sync to the start of the next: with the disk's own time well within 200 ms, and kind to it. */
+const SYNC_EVERY_MS = 50
 /** After a failed write. */
 const RETRY_MS = 1_000
 const MOST_BYTES_A_WRITE = 4 * 1024 * 1024
@@ -36,6 +38,8 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   let timer: NodeJS.Timeout | null = null
   let writing: Promise<void> | null = null
   let syncing: Promise<void> | null = null
+  let syncTimer: NodeJS.Timeout | null = null
+  let syncBegunMs = Number.NEGATIVE_INFINITY
   let syncDue = false
   let inTrouble = false
   let closed = false
@@ -53,13 +57,12 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
       trouble(error)
     }
   }
-  /** Syncs until all that was written is synced. Runs beside the writing: what a slow disk holds up is at least with the system. */
+  /** Syncs all that was written before. Runs beside the writing: what a slow disk holds up is at least with the system. */
   const syncOut = async (open: GrowingFile): Promise<void> => {
     try {
-      while (syncDue) {
-        syncDue = false
-        await open.sync()
-      }
+      syncBegunMs = performance.now()
+      syncDue = false
+      await open.sync()
       if (inTrouble && waiting.length === 0) {
         inTrouble = false
         onTrouble(null)
@@ -70,10 +73,18 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
     }
   }
   const startSync = (): void => {
-    if (syncing !== null || !syncDue || file === null) return
-    syncing = syncOut(file).finally(() => {
-      syncing = null
-    })
+    if (syncing !== null || syncTimer !== null || !syncDue || file === null || closed) return
+    const open = file
+    syncTimer = setTimeout(
+      () => {
+        syncTimer = null
+        syncing = syncOut(open).finally(() => {
+          syncing = null
+          startSync()
+        })
+      },
+      Math.max(0, (inTrouble ? RETRY_MS : SYNC_EVERY_MS) - (performance.now() - syncBegunMs)),
+    )
   }
   const schedule = (): void => {
     if (timer !== null || writing !== null || closed) return
@@ -83,7 +94,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
         writing = writeOut().finally(() => {
           writing = null
           startSync()
-          if (waiting.length > 0 || syncDue) schedule()
+          if (waiting.length > 0) schedule()
         })
       },
       inTrouble ? RETRY_MS : GATHER_MS,
@@ -94,7 +105,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   writing = begun.finally(() => {
     writing = null
     startSync()
-    if (waiting.length > 0 || syncDue) schedule()
+    if (waiting.length > 0) schedule()
   })
 
   return {
@@ -107,11 +118,11 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
     async close() {
       closed = true
       if (timer) clearTimeout(timer)
+      if (syncTimer) clearTimeout(syncTimer)
       await writing
+      await syncing
       await writeOut()
-      await syncing
-      startSync()
-      await syncing
+      if (file !== null) await syncOut(file)
       await file?.close().catch(trouble)
       return joined(waiting)
     },
