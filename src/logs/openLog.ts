@@ -2,6 +2,7 @@ import { type Outcome, wrong } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
 import { detectEncoding, type Encoding } from './lines/encoding.ts'
 import { type Layout, understandLayout } from './lines/layout.ts'
+import { thinnedLines } from './lines/thinned.ts'
 import { LogBody } from './logBody.ts'
 import { interpretTable, noNumbers } from './meaning/interpret.ts'
 import type { LogOptions } from './options.ts'
@@ -91,7 +92,7 @@ function openBody(
   const lines = text.split(/\r\n|\r|\n/)
   // The head may end within a line.
   if (more && lines.length > 1) lines.pop()
-  const layout = understandLayout(lines, options)
+  const layout = understandLayout(thinnedLines(lines), options)
   if (!layout) return wrong(noNumbers(name))
   const meanLine = head.length / Math.max(1, lines.length)
   const table = new SampleTable(more ? (1.05 * sizeHintBytes) / meanLine : lines.length + 1)

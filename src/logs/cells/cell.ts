@@ -45,5 +45,5 @@ export function cellForm(text: string, decimal: Decimal): CellForm {
   if (text.length > 10 && (parseDateTime(text) ?? parseDateTime(text, true)) !== null) return 'date-time'
   const quantity = parseQuantity(text, decimal)
   if (quantity !== null) return 'quantity'
-  return unitMeaning(text) !== null && text.length < 13 ? 'unit' : 'text'
+  return text.length < 13 && unitMeaning(text) !== null ? 'unit' : 'text'
 }

@@ -1,5 +1,6 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { type ForceUnit, N_PER } from '../../core/units/force.ts'
 import type { LogOptions } from '../options.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { forceUnitOf } from '../words/units.ts'
@@ -115,18 +116,29 @@ function rankOf(view: ColumnView): number {
 export const greatest = (view: ColumnView): number =>
   Math.max(Math.abs(view.run().max), Math.abs(view.run().min))
 
-/** The same numbers in another unit: one is as good as the other. */
+/** How far two columns of one quantity may lie apart, of the greatest: what rounding to a display does. */
+const ROUNDING = 0.005
+
+/** The same numbers twice, or in two units whose ratio they have: one is as good as the other. */
 function isSameQuantity(a: ColumnView, b: ColumnView): boolean {
   if (a === b) return true
+  const k = N_PER[forceUnitOfColumn(a) ?? 'N'] / N_PER[forceUnitOfColumn(b) ?? 'N']
   const scale = greatest(a)
-  if (scale === 0) return false
-  const k = greatest(b) / scale
+  if (scale === 0 || (forceUnitOfColumn(a) === null) !== (forceUnitOfColumn(b) === null)) return false
   const step = Math.max(1, Math.floor(a.column.values.length / 2000))
   for (let i = 0; i < a.column.values.length; i += step) {
     const difference = Math.abs((a.column.values[i] ?? 0) * k - (b.column.values[i] ?? 0))
-    if (difference > 0.01 * k * scale) return false
+    if (difference > ROUNDING * k * scale) return false
   }
   return true
+}
+
+function forceUnitOfColumn({ column, meaning }: ColumnView): ForceUnit | null {
+  const word = unitWord(column)
+  const unit =
+    (word === undefined ? null : forceUnitOf(word)) ??
+    (meaning.unit?.of === 'force' ? meaning.unit.unit : null)
+  return unit === 'counts' ? null : unit
 }
 
 function reason(chosen: ColumnView, pool: readonly ColumnView[], alive: readonly ColumnView[]): string {

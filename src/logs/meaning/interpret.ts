@@ -1,6 +1,9 @@
+import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Assumption, Note, Recording } from '../../core/recording.ts'
+import type { RowsAbove } from '../lines/blocks.ts'
 import type { Encoding } from '../lines/encoding.ts'
+import type { HeaderLine } from '../lines/headerLine.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { LogOptions } from '../options.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
@@ -31,6 +34,9 @@ const FAR_S = 1e8
 export function interpretTable(table: SampleTable, context: TableContext): Outcome<Recording> {
   const { name, options } = context
   if (table.rows === 0) return wrong(noNumbers(name))
+  const above = context.layout.kind === 'cells' ? context.layout.above : null
+  if (above?.otherRecord) return wrong(twoRecords(name, context.layout, above.otherRecord))
+  if (table.otherHeader) return wrong(otherHeader(name, table.otherHeader))
   const columns = chooseColumns(table, name, options)
   if (!columns.ok) return columns
   const { force, time, date } = columns.value
@@ -90,6 +96,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
         : []),
       ...(tension.assumption ? [tension.assumption] : []),
       ...base.assumptions,
+      ...(above && above.count >= FEWEST_SAMPLES ? [rowsAboveLeftOut(above)] : []),
       ...skipped,
       ...notesLeftOut(table),
     ],
@@ -103,7 +110,10 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
       samples,
       rateHz: stepS > 0 ? 1 / stepS : 0,
       segments: base.segments.length,
-      more: base.wraps > 0 ? [`the clock or counter began again ${base.wraps} times, undone`] : [],
+      more: [
+        ...(base.wraps > 0 ? [`the clock or counter began again ${base.wraps} times, undone`] : []),
+        ...(above ? [`${above.count} rows above the samples (${linesText(above)}) are no part of them`] : []),
+      ],
     }),
   })
 }
@@ -227,6 +237,28 @@ function skippedRows(table: SampleTable, rows: number, droppedLine: number | nul
   }
   return texts.map(text => ({ code: 'rows-skipped', text }))
 }
+
+const linesText = ({ firstLine, lastLine }: RowsAbove): string =>
+  firstLine === lastLine ? `line ${firstLine}` : `lines ${firstLine} to ${lastLine}`
+
+const rowsAboveLeftOut = (above: RowsAbove): Assumption => ({
+  code: 'rows-skipped',
+  text: `${above.count} rows of numbers (${linesText(above)}) stand above the header of the samples and were left out.`,
+})
+
+const OTHER_COLUMNS = 'Split the log there and read its parts as one specimen with --specimen.'
+
+const twoRecords = (name: string, layout: Layout, first: HeaderLine) => ({
+  where: `${name}, line ${layout.kind === 'cells' ? (layout.header?.line ?? layout.firstLine) : layout.firstLine}`,
+  what: `the columns are others from here on than in line ${first.line}, “${printable(first.names.join(', '))}”.`,
+  cure: OTHER_COLUMNS,
+})
+
+const otherHeader = (name: string, { line, text, before }: NonNullable<SampleTable['otherHeader']>) => ({
+  where: `${name}, line ${line}`,
+  what: `the header “${text}” gives the columns another meaning than that in line ${before}.`,
+  cure: OTHER_COLUMNS,
+})
 
 const notesLeftOut = (table: SampleTable): Assumption[] =>
   table.notesLeftOut === 0

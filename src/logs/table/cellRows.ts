@@ -1,10 +1,14 @@
+import { printable } from '../../core/printable.ts'
 import { cellForm } from '../cells/cell.ts'
+import { isValue } from '../lines/columnForm.ts'
 import { cellsOf } from '../lines/delimiter.ts'
 import { type Layout, unwrapped } from '../lines/layout.ts'
 import { commentText, withoutResidue } from '../lines/split.ts'
+import { namesRecord, sameColumns } from '../words/recordHeader.ts'
 import { roleOf } from '../words/roles.ts'
 import { type SampleTable, unitFrom } from './sampleTable.ts'
 import { takeCell } from './takeCell.ts'
+import { unitOwner } from './unitOwner.ts'
 
 /** What a line turned out to be. */
 export type LineKind = 'row' | 'text' | 'blank'
@@ -39,7 +43,7 @@ export class CellRows {
     const text = layout.wrapped ? unwrapped(bare) : bare
     if (text.trim() === '') return 'blank'
     const comment = commentText(text, layout.delimiter)
-    if (this.isHeader(comment ?? text)) {
+    if (this.isHeader(comment ?? text, line)) {
       if (table.rows > 0) table.restart()
       return 'text'
     }
@@ -51,8 +55,25 @@ export class CellRows {
     return this.takeCells(cells, text, line)
   }
 
-  private isHeader(text: string): boolean {
-    return this.headerKey !== null && keyOf(cellsOf(text, this.layout.delimiter)) === this.headerKey
+  /** The header again, as it was or in other words. One that gives the columns another meaning is told as a problem. */
+  private isHeader(text: string, line: number): boolean {
+    const { header, delimiter, decimal } = this.layout
+    if (header === null || !/\p{L}/u.test(text)) return false
+    const names = cellsOf(text, delimiter)
+    if (keyOf(names) === this.headerKey) return true
+    if (names.some(name => /^\d|^$/.test(name) || isValue(cellForm(name, decimal)))) return false
+    const other = { names, units: [] }
+    if (!namesRecord(other, delimiter)) return false
+    if (sameColumns(header, other)) return true
+    this.table.otherHeader ??= { line, text: printable(text), before: header.line }
+    return false
+  }
+
+  /** Gives the unit in a cell of its own to the number that it belongs to. */
+  private takeUnit(c: number, word: string, line: number): void {
+    const { table } = this
+    const column = unitOwner(table.columns, c, word)
+    if (column) unitFrom(column, word, table.rows, line)
   }
 
   private takeCells(cells: readonly string[], text: string, line: number): LineKind {
@@ -63,11 +84,7 @@ export class CellRows {
     for (const [c, column] of table.columns.entries()) {
       const cell = cells[c] ?? ''
       if (column.form === 'text') continue
-      if (column.form === 'unit') {
-        const before = table.columns[c - 1]
-        if (before && cell !== '') unitFrom(before, cell, table.rows, line)
-        continue
-      }
+      if (column.form === 'unit') continue
       const taken = takeCell(table, column, cell, line, layout)
       if (taken === 'value') values++
       else if (taken === 'unreadable') unreadable = true
@@ -83,7 +100,9 @@ export class CellRows {
       for (const column of table.columns) if (column.values.length > 0) column.values[table.rows] = Number.NaN
     if (torn || unreadable) table.badRow(line, text)
     for (const [c, column] of table.columns.entries()) {
-      if (column.form === 'text') takeCell(table, column, cells[c] ?? '', line, layout)
+      const cell = cells[c] ?? ''
+      if (column.form === 'text') takeCell(table, column, cell, line, layout)
+      else if (column.form === 'unit' && cell !== '') this.takeUnit(c, cell, line)
     }
     if (!torn && extra.length > 0) table.note(line, extra.join(' '))
     table.endRow(line)

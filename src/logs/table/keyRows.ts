@@ -1,6 +1,6 @@
 import { cellForm } from '../cells/cell.ts'
+import type { ColumnForm } from '../lines/columnForm.ts'
 import { keyedLine } from '../lines/keyed.ts'
-import type { ColumnForm } from '../lines/layout.ts'
 import { commentText, withoutResidue } from '../lines/split.ts'
 import { headerMeaning } from '../words/header.ts'
 import { forceUnitOf } from '../words/units.ts'

@@ -1,6 +1,6 @@
 import { printable } from '../../core/printable.ts'
 import type { Note } from '../../core/recording.ts'
-import type { ColumnForm } from '../lines/layout.ts'
+import type { ColumnForm } from '../lines/columnForm.ts'
 
 /** The word for a unit that cells carry from a row on; `''` where they carry none. */
 export interface UnitRun {
@@ -45,6 +45,8 @@ export class SampleTable {
   badCount = 0
   /** The last line, where it was not whole. */
   cutLine: BadRow | null = null
+  /** A header among the samples that gives the columns another meaning than the one in line `before`. */
+  otherHeader: (BadRow & { readonly before: number }) | null = null
   capacity: number
   /** Rows at which the line number is not one past that of the row before: row, line, row, line … */
   private readonly lineJumps: number[] = []

@@ -64,7 +64,7 @@ const ROLES: readonly (readonly [Role, Vocabulary])[] = [
       '序号 番号 번호 №',
     ),
   ],
-  ['unit', vocabulary('unit units einheit unité unidad unità', '单位 単位 單位')],
+  ['unit', vocabulary('unit units uom einheit unité unidad unità', '单位 単位 單位')],
   [
     'note',
     vocabulary(

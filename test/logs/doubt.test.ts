@@ -1,0 +1,126 @@
+import { describe, expect, test } from 'vitest'
+import { N_PER } from '../../src/core/units/force.ts'
+import { lines, problemsOf, recordingOf } from './support.ts'
+
+/** Logs whose structure is open to more than one reading: what is said of them, and that no row is lost in silence. */
+const pull = (i: number): number => (i <= 30 ? i : 0)
+const rows = (
+  from: number,
+  to: number,
+  row = (i: number) => `${(i / 10).toFixed(1)},${pull(i).toFixed(2)}`,
+) => lines(to - from, i => row(from + i))
+const blanks = (text: string): string => text.replaceAll(',', ' ')
+const codes = (log: string) => recordingOf(log).assumptions.map(({ code }) => code)
+
+describe('a line of words among the samples', () => {
+  const head = 'time_s,force_kg\n'
+  const commas = [
+    'snap, heard',
+    '# snap, heard',
+    '; a, b',
+    '"snap","heard"',
+    'note, snap heard',
+    'Event,Break',
+    'time,load',
+  ]
+  test.each(commas)('“%s” is no new header', note => {
+    const r = recordingOf(`${head}${rows(0, 36)}${note}\n${rows(36, 120)}`)
+    expect(r.timeS).toHaveLength(120)
+    expect(r.forceN[30]).toBeCloseTo(30 * N_PER.kgf)
+    expect(r.understood).toMatch(/header in line 1;/)
+  })
+  test.each(['snap heard', '# snap heard', '// clamp adjusted', 'no load', 'load cell'])(
+    '“%s” is no new header between blanks',
+    note => {
+      const r = recordingOf(blanks(`${head}${rows(0, 36)}${note}\n${rows(36, 120)}`))
+      expect(r.timeS).toHaveLength(120)
+      expect(r.timeS[119]).toBeCloseTo(11.9)
+    },
+  )
+  test('is none in a log without a header, whatever its last word', () => {
+    const row = (i: number) => `${(i / 10).toFixed(1)} ${pull(i).toFixed(2)} kg`
+    const r = recordingOf(`${rows(0, 12, row)}zero set now\n${rows(12, 60, row)}`)
+    expect(r.timeS).toHaveLength(60)
+    expect(r.forceUnit).toBe('kgf')
+    expect(r.notes.map(({ text }) => text)).toEqual(['zero set now'])
+  })
+  test('names the columns of a capture that began before it', () => {
+    const r = recordingOf(`${rows(5, 40)}time_s,force_kg\n${rows(0, 40)}`)
+    expect(r.timeS).toHaveLength(75)
+    expect(r.forceUnit).toBe('kgf')
+    expect(r.segments).toHaveLength(2)
+  })
+})
+
+describe('a second header that gives the columns another meaning is a problem of its line:', () => {
+  const first = `ms,kg\n${lines(40, i => `${i * 100},${pull(i)}`)}`
+  test.each([
+    ['another unit', `ms,lb\n${lines(40, i => `${i * 100},${pull(i) * 2.2}`)}`],
+    ['another order', `kg,ms\n${lines(40, i => `${pull(i)},${i * 100}`)}`],
+    ['more columns', `ms,temp,kg\n${lines(40, i => `${i * 100},21.5,${pull(i)}`)}`],
+  ])('%s', (_, second) => {
+    const [problem = ''] = problemsOf(first + second)
+    expect(problem).toMatch(/^log\.csv, line 42: .*line 1.*Split the log there/)
+  })
+  test('also far beyond the beginning of a long log', () => {
+    const long = `ms,kg\n${lines(40_000, i => `${i * 100},${pull(i % 60)}`)}`
+    const [problem = ''] = problemsOf(`${long}ms,lb\n${lines(40, i => `${i * 100},${pull(i)}`)}`)
+    expect(problem).toMatch(/^log\.csv, line 40002: the header “ms,lb” gives/)
+  })
+})
+
+describe('rows of numbers above the header of the samples', () => {
+  test('are told in the line of what was understood', () => {
+    const log = `Fmax,Fbreak,Emod\n1234.5,1100,300\n1.0,2.0,3.0\n\nTime (s),Force (kN),Ext (mm)\n${rows(0, 40, i => `${i / 10},${pull(i)},${i / 5}`)}`
+    expect(recordingOf(log).understood).toMatch(/kN.*2 rows above the samples \(lines 2 to 3\)/)
+  })
+  test('are told as left out where they are many', () => {
+    const log = `No,Peak\n${lines(12, i => `${i + 1},${20 + i}`)}\ntime_s,force_N\n${rows(0, 40)}`
+    expect(codes(log)).toEqual(['rows-skipped'])
+  })
+})
+
+describe('a status beside the value is text', () => {
+  const frame = (i: number): string => `${i < 12 || i > 33 ? 'ST' : 'US'},GS,+${pull(i).toFixed(3)},kg`
+  test.each([
+    ['changing', (i: number) => `${(i / 20).toFixed(2)},${frame(i)}`],
+    ['unstable throughout', (i: number) => `${(i / 20).toFixed(2)},US,GS,+${pull(i).toFixed(3)},kg`],
+    ['between blanks', (i: number) => blanks(`${(i / 20).toFixed(2)},${frame(i)}`)],
+  ])('%s', (_, row) => {
+    const r = recordingOf(lines(60, row))
+    expect(r.timeS).toHaveLength(60)
+    expect(r.timeS[59]! - r.timeS[0]!).toBeCloseTo(2.95)
+    expect(r.forceN[30]).toBeCloseTo(30 * N_PER.kgf)
+  })
+})
+
+describe('two columns of force', () => {
+  const two = (names: string, k: number, digits = 2) =>
+    `t_s,${names}\n${lines(60, i => `${i / 10},${pull(i).toFixed(digits)},${(pull(i) * k).toFixed(digits)}`)}`
+  test('that share a load are a question, however alike they run', () => {
+    const asked = /column is the force is not clear: it may be column 2 .*, column 3 .*Say which/
+    expect(problemsOf(two('left_N,right_N', 0.94))[0]).toMatch(asked)
+    expect(problemsOf(two('front N,rear kg', 1.06))[0]).toMatch(asked)
+    expect(problemsOf(two('left_N,sum_N', 2))[0]).toMatch(asked)
+    expect(recordingOf(two('left_N,right_N', 0.94), { force: 'right_N' }).forceN[30]).toBeCloseTo(28.2)
+  })
+  test('that are one force in two units are none', () => {
+    const r = recordingOf(two('force_kgf,force_N', 9.80665))
+    expect(r.forceUnit).toBe('kgf')
+    expect(r.understood).toMatch(/“force_N” is kept beside it/)
+  })
+})
+
+describe('the unit in a cell of its own', () => {
+  const log = (head: string, row: (i: number) => string) => `${head}\n${lines(60, row)}`
+  test.each([
+    ['before the value', log('t,unit,val', i => `${i / 10},lbf,${pull(i)}`)],
+    ['behind another column', log('t,val,temp,uom', i => `${i / 10},${pull(i)},21.5,lbf`)],
+    ['behind the value', log('t,val,uom', i => `${i / 10},${pull(i)},lbf`)],
+  ])('%s', (_, text) => {
+    const r = recordingOf(text)
+    expect(r.forceUnit).toBe('lbf')
+    expect(r.assumptions).toEqual([])
+    expect(r.forceN[30]).toBeCloseTo(30 * N_PER.lbf)
+  })
+})
