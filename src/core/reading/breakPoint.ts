@@ -60,7 +60,7 @@ const CHAIN_PACES = [0.4, 0.8, 1.2, 1.6]
 /** Instants tried in a period, for the change of pace and between two breaks. */
 const FINE = 5
 /** What an uneven drive may do within one period and no course here tells: a share of the usual growth in it. */
-const UNSEEN_PACE = 0.5
+const UNSEEN_PACE = 0.8
 /** However long the fall (a gap in the samples), no more instants of a change are tried. */
 const MOST_CHANGES = 40
 /** Instants tried between two samples that are points. */
