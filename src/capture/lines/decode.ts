@@ -142,6 +142,11 @@ export function createDecoder(options: LogOptions = {}): Decoder {
     takeItems(LF)
   }
   const takePlainLine = (bytes: Uint8Array, from: number, to: number): void => {
+    if (from === to) {
+      // An empty line says nothing; within a piece its end would be taken for a part of the one before.
+      flushSpan()
+      return
+    }
     const ended = bytes[to] === 10 || bytes[to] === 13
     if (columns !== null && bytes === read && ended) {
       if (span) span.to = to
