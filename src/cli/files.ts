@@ -28,6 +28,6 @@ export async function writeWhole(path: string, content: string | Uint8Array): Pr
     return fine(path)
   } catch (error) {
     await rm(half, { force: true })
-    return wrong(fileProblem(path, error))
+    return wrong(fileProblem(path, error, 'writing'))
   }
 }

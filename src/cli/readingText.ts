@@ -60,7 +60,8 @@ function resultLine(reading: Reading, unit: ForceUnit, draw: ReturnType<typeof p
   const name = printable(reading.specimen?.name ?? reading.recording.name)
   const beside = unit === 'N' || peakForce.valueN === null ? '' : ` = ${peakWords(peakForce, 'N')}`
   const at = peakForce.atS === null ? '' : `, at ${peakForce.atS.toFixed(2)} s`
-  return `${name}: peak force ${draw('strong', peakWords(peakForce, unit))}${beside}${at}`
+  const words = peakWords(peakForce, unit)
+  return `${name}: ${/^peak|^no peak/.test(words) ? '' : 'peak force '}${draw('strong', words)}${beside}${at}`
 }
 
 function eventLines(reading: Reading, unit: ForceUnit): string[] {

@@ -135,7 +135,11 @@ export async function run(words: readonly string[], io: Io): Promise<ExitCode> {
     })
     .name(`tenterhook ${name}`)
     .exitOverride()
-    .configureOutput({ writeOut: io.out, writeErr: io.err })
+    .configureOutput({
+      writeOut: io.out,
+      writeErr: io.err,
+      outputError: text => io.err(usageText(text, name)),
+    })
   try {
     await command.parseAsync(rest, { from: 'user' })
   } catch (error) {
@@ -143,4 +147,13 @@ export async function run(words: readonly string[], io: Io): Promise<ExitCode> {
     throw error
   }
   return code
+}
+
+/** What is wrong with the command line, in our own voice, and where help is. */
+function usageText(text: string, name: string): string {
+  const what = printable(text.replace(/^error: /, ''), 500)
+  const dash = /unknown option '-[^-]/.test(text)
+    ? ' A file whose name begins with a dash is written ./-name.'
+    : ''
+  return `tenterhook: ${what.charAt(0).toUpperCase()}${what.slice(1)}${/[.!?)]$/.test(what) ? '' : '.'}${dash} See: tenterhook ${name} --help\n`
 }

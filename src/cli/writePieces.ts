@@ -18,6 +18,6 @@ export async function writePieces(
     return fine(path)
   } catch (error) {
     await rm(half, { force: true })
-    return wrong(fileProblem(path, error))
+    return wrong(fileProblem(path, error, 'writing'))
   }
 }

@@ -12,10 +12,18 @@ const MEANINGS: Readonly<Record<string, readonly [what: string, cure: string]>> 
   EMFILE: ['too many files are open.', 'Name fewer files at a time.'],
 }
 
+/** What the same words of the system mean where a file was to be written. */
+const WRITING: typeof MEANINGS = {
+  ENOENT: ['its folder is not there.', 'Make the folder, or choose another place.'],
+  EACCES: ['it may not be written.', 'Change the permissions of the folder, or choose another place.'],
+  EPERM: ['it may not be written.', 'Change the permissions of the folder, or choose another place.'],
+}
+
 /** The system's word on a file, in ours. Rethrows what is not about a file. */
-export function fileProblem(path: string, error: unknown): Problem {
+export function fileProblem(path: string, error: unknown, doing: 'reading' | 'writing' = 'reading'): Problem {
   const code = (error as { code?: unknown } | null)?.code
   if (typeof code !== 'string') throw error
-  const [what, cure] = MEANINGS[code] ?? [`the system says ${code}.`, 'Check the file and the disk.']
+  const [what, cure] = (doing === 'writing' ? WRITING[code] : undefined) ??
+    MEANINGS[code] ?? [`the system says ${code}.`, 'Check the file and the disk.']
   return { where: path, what, cure }
 }

@@ -1,3 +1,5 @@
+import { printable } from './printable.ts'
+
 /**
  * Something wrong with what a person gave us, told so that they can mend it.
  *
@@ -27,5 +29,9 @@ export const wrong = (
   problems,
 })
 
-/** One line for a terminal or a log: `carrier.csv, line 214: “1.2.3” is not a number. Cure.` */
-export const problemText = ({ where, what, cure }: Problem): string => `${where}: ${what} ${cure}`
+/** Longer than any message that is meant to be read. */
+const MOST_LETTERS = 2_000
+
+/** One line for a terminal or a log, without control characters: `carrier.csv, line 214: “1.2.3” is not a number. Cure.` */
+export const problemText = ({ where, what, cure }: Problem): string =>
+  printable(`${where}: ${what} ${cure}`, MOST_LETTERS)

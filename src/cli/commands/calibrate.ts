@@ -18,7 +18,7 @@ import { positive, wholeNumber } from '../logOptions.ts'
 import { day, forceN, percent, today } from '../quantity.ts'
 import { openRig, saveCalibration } from '../rigFile.ts'
 import { tell } from '../tell.ts'
-import { writeFigure } from '../writeFigure.ts'
+import { figureFile, writeFigure } from '../writeFigure.ts'
 
 interface CalibrateFlags extends GravityFlags {
   readonly degree?: '1' | '2' | '3'
@@ -61,7 +61,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     )
     .argument('[points]', 'table of loads and readings')
     .option('--json', 'the calibration document')
-    .option('--figure <file>', 'draw what is left after the fit against the class limits, as .svg or .png')
+    .option(
+      '--figure <file>',
+      'draw what is left after the fit against the class limits, as .svg or .png',
+      figureFile,
+    )
     .option('--save <rig>', 'add the calibration to this rig file')
     .option('--list-references', 'list what can serve as a known load at home, with its doubt')
     .optionsGroup('The fit:')

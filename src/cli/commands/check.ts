@@ -25,7 +25,7 @@ import {
 } from '../quantity.ts'
 import { addCheck, checksPathOf, openChecks, openRig } from '../rigFile.ts'
 import { tell } from '../tell.ts'
-import { writeFigure } from '../writeFigure.ts'
+import { figureFile, writeFigure } from '../writeFigure.ts'
 
 interface CheckFlags extends LogFlags, GravityFlags {
   readonly rig: string
@@ -66,7 +66,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--at <time>', 'time of the check, as in 2026-05-03T08:00:00Z (now)')
     .option('--dry-run', 'judge, but keep nothing')
     .option('--json', 'the check document')
-    .option('--figure <file>', 'draw the chart of the checks, as .svg or .png')
+    .option('--figure <file>', 'draw the chart of the checks, as .svg or .png', figureFile)
   return addLogOptions(addGravityOptions(command))
     .addHelpText('after', EXAMPLES)
     .action(async (log: string | undefined, flags: CheckFlags) => done(await run(log, flags, io)))

@@ -1,6 +1,6 @@
 import { Command, InvalidArgumentError, Option } from 'commander'
 import { printable } from '../../core/printable.ts'
-import { fine, type Outcome, type Problem, problemText, wrong } from '../../core/problem.ts'
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { compareGroups, WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
 import { PER } from '../../core/statistics/compare/perDimension.ts'
@@ -19,7 +19,8 @@ import {
 } from '../compare/sources.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, positive, shownUnit, wholeNumber } from '../logOptions.ts'
-import { writeFigure } from '../writeFigure.ts'
+import { tell } from '../tell.ts'
+import { figureFile, writeFigure } from '../writeFigure.ts'
 
 const HELP = `
 Name pattern: a file name with fields in its place. {variant} is the group, {n} a running number, {part} a letter or
@@ -79,7 +80,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--seed <n>', 'of resampling', wholeNumber(0), 1)
     .option('--show <unit>', 'unit of force to show, instead of that of the logs', shownUnit)
     .option('--json', 'the comparison document')
-    .option('--figure <file>', 'also draw it, as .svg or .png')
+    .option('--figure <file>', 'also draw it, as .svg or .png', figureFile)
     .addOption(
       new Option('--draw <what>', 'which figure').choices(['dots', 'weibull', 'overlay']).default('dots'),
     )
@@ -189,9 +190,4 @@ async function figureOf(
   }
   const { dotsFigure } = await import('../../publish/figure/dotsFigure.ts')
   return fine(dotsFigure(comparison, { shown }))
-}
-
-function tell(io: Io, problems: readonly Problem[], code: ExitCode): ExitCode {
-  for (const problem of problems) io.err(`tenterhook: ${problemText(problem)}\n`)
-  return code
 }

@@ -1,6 +1,4 @@
 import { Command, InvalidArgumentError, Option } from 'commander'
-import { printable } from '../../core/printable.ts'
-import { type Problem, problemText } from '../../core/problem.ts'
 import { type Goals, makePlan } from '../../core/statistics/plan/makePlan.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { positive, wholeNumber } from '../logOptions.ts'
@@ -8,7 +6,8 @@ import { type Amount, amountOf, type RigFlags, rigOf } from '../plan/planInput.t
 import { planText } from '../plan/planText.ts'
 import { scatterFrom, soFarFrom } from '../plan/records.ts'
 import { openRig } from '../rigFile.ts'
-import { writeFigure } from '../writeFigure.ts'
+import { tell } from '../tell.ts'
+import { figureFile, writeFigure } from '../writeFigure.ts'
 
 interface PlanFlags extends RigFlags {
   readonly variants?: readonly string[]
@@ -93,7 +92,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--so-far <table>', 'values pulled so far, in order: advice on going on, corrected for looking')
     .option('--unit <unit>', 'unit of all amounts', 'N')
     .option('--json', 'the plan document')
-    .option('--figure <file>', 'the power curve, as .svg or .png')
+    .option('--figure <file>', 'the power curve, as .svg or .png', figureFile)
     .addHelpText('after', HELP)
     .action(async (flags: PlanFlags) => done(await plan(flags, io)))
 }
@@ -191,9 +190,4 @@ function usageProblem(flags: PlanFlags, goals: Goals, mean: number | null): stri
   if (mean === null && kinds.size > 1)
     return 'percentages and amounts together need the mean expected: give --mean.'
   return null
-}
-
-function tell(io: Io, problems: readonly Problem[], code: ExitCode): ExitCode {
-  for (const problem of problems) io.err(`tenterhook: ${printable(problemText(problem), 500)}\n`)
-  return code
 }

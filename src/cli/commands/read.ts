@@ -15,6 +15,7 @@ import { readingText, shownIn } from '../readingText.ts'
 import { openRig } from '../rigFile.ts'
 import { openAdjustments, openSpecimensTable } from '../sideFiles.ts'
 import { tell } from '../tell.ts'
+import { figureFile, writeFigure } from '../writeFigure.ts'
 
 interface ReadFlags extends LogFlags {
   readonly json?: true
@@ -55,7 +56,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     )
     .option('--specimen', 'the files are logs of one specimen, in order')
     .option('--show <unit>', 'unit to show forces in, instead of that of the log', shownUnit)
-    .option('--figure <file>', 'also draw the reading, as .svg or .png')
+    .option('--figure <file>', 'also draw the reading, as .svg or .png', figureFile)
     .option('--dark', 'draw it for a dark page')
     .option('--adjust <file>', 'adjustments to replay on the reading')
     .option('--rig <file>', 'description of the rig, with its calibration')
@@ -100,7 +101,6 @@ async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise
       // What draws is loaded only when something is drawn: a short log is read in a few Node starts.
       const { readingFigure } = await import('../../publish/figure/readingFigure.ts')
       const { DARK, LIGHT } = await import('../../publish/figure/look.ts')
-      const { writeFigure } = await import('../writeFigure.ts')
       const path = specimens.length === 1 ? flags.figure : numbered(flags.figure, reading.recording.name)
       const figure = readingFigure(recording, reading, {
         unit: shownIn(reading, flags.show ?? null),

@@ -233,6 +233,6 @@ describe('logs and readings', () => {
       )
       expect(readFileSync(at(`${draw}.svg`), 'utf8')).toMatch(/<title>.*hot-melt and paste/)
     }
-    expect((await ran(['compare', ...logs, '--figure', at('dots.gif')])).code).toBe(EXIT.output)
+    expect((await ran(['compare', ...logs, '--figure', at('dots.gif')])).code).toBe(EXIT.usage)
   })
 })

@@ -94,6 +94,18 @@ test('nothing in a log or its name brings a control character to the terminal', 
   expect(out.replaceAll('\n', '')).not.toMatch(/\p{Cc}/u)
 })
 
+test('nor does a name in a message, or a word that is no option', async () => {
+  for (const words of [[at('no\u001b[31mne')], ['--unit', 'x\u001b[2J', at('dots.csv')], ['--\u0007x']]) {
+    const { err } = await ran(['read', ...words])
+    expect(err).toMatch(/^tenterhook: /)
+    expect(err.replaceAll('\n', '')).not.toMatch(/\p{Cc}/u)
+  }
+})
+
+test('a log whose name begins with a dash is told how to be named', async () => {
+  expect((await ran(['read', '-dash.csv'])).err).toContain('./-name')
+})
+
 test('colour comes on a terminal only, and NO_COLOR is honoured', async () => {
   const esc = '\u001b['
   expect((await ran(['read', at('dots.csv')])).out).not.toContain(esc)
@@ -108,9 +120,14 @@ test('--figure draws SVG and PNG; another ending is told', async () => {
   expect(readFileSync(at('a.svg'), 'utf8')).toMatch(/^<svg .*<title>.*<\/svg>\n$/s)
   expect((await ran(['read', '--figure', at('a.png'), at('dots.csv')])).code).toBe(EXIT.ok)
   expect(readFileSync(at('a.png')).subarray(1, 4).toString()).toBe('PNG')
-  const { code, err } = await ran(['read', '--figure', at('a.bmp'), at('dots.csv')])
-  expect(code).toBe(EXIT.output)
-  expect(err).toContain('.svg or .png')
+  // A wrong ending is told before the log is read.
+  const wrong = await ran(['read', '--figure', at('a.bmp'), at('dots.csv')])
+  expect(wrong.code).toBe(EXIT.usage)
+  expect(wrong.err).toContain('.svg or .png')
+  expect(wrong.out).toBe('')
+  const nowhere = await ran(['read', '--figure', at('none/a.svg'), at('dots.csv')])
+  expect(nowhere.code).toBe(EXIT.output)
+  expect(nowhere.err).toContain('its folder is not there')
 })
 
 test('several readings give several figures, named after their logs', async () => {
