@@ -1,27 +1,53 @@
-/** Rows kept of each run, where its header is looked for, and of the whole. */
-const RUN_START = 4
+/** As many rows of the longest run settle the layout as well as all of them. */
 const KEPT_ROWS = 200
+/** The first rows of the run are all kept: its header stands above one of them. */
+const RUN_START = 4
+/** So much longer than all other rows together the run stays, so that it weighs against them as before. */
+const LONGER_BY = 2.1
 /** A line of figures and their marks only. Where words stand in it, each line may say something of its own. */
 const FIGURES = /^[\d+\-.[ \t][\d+\-.,:;/|>[\] \t]*$/
 
+interface Run {
+  readonly from: number
+  /** One past its last line. */
+  readonly to: number
+  readonly rows: number
+}
+
 /**
- * The lines of a log by which its layout is settled: lines with words are all kept, of long runs of mere figures only
- * the first rows and then every so many, whose number keeps its proportion between one run and another. The others
- * are left blank, so that every line keeps its number.
+ * The lines of a log by which its layout is settled: of its longest run of mere figures only the first rows and then
+ * every so many; all other lines are kept. Those left out are blank, so that every line keeps its number.
  */
 export function thinnedLines(lines: readonly string[]): readonly string[] {
-  const isFigures = lines.map(line => FIGURES.test(line))
-  const count = isFigures.reduce((sum, is) => sum + (is ? 1 : 0), 0)
-  const step = Math.ceil(count / KEPT_ROWS)
-  if (step < 3) return lines
-  let inRun = 0
-  let seen = 0
-  return lines.map((line, i) => {
-    if (line === '') return line
-    if (!isFigures[i]) {
-      inRun = 0
-      return line
+  const { longest, otherRows } = figureRuns(lines)
+  const step = Math.floor(longest.rows / Math.max(KEPT_ROWS, LONGER_BY * otherRows))
+  if (step < 2) return lines
+  const thinned = lines.slice()
+  let row = 0
+  for (let i = longest.from; i < longest.to; i++) {
+    if (lines[i] === '') continue
+    if (row >= RUN_START && row % step !== 0) thinned[i] = ''
+    row++
+  }
+  return thinned
+}
+
+/** Blank lines part no run. */
+function figureRuns(lines: readonly string[]): { longest: Run; otherRows: number } {
+  let longest: Run = { from: 0, to: 0, rows: 0 }
+  let all = 0
+  let from = 0
+  let rows = 0
+  for (const [i, line] of lines.entries()) {
+    if (line === '') continue
+    if (!FIGURES.test(line)) {
+      rows = 0
+      continue
     }
-    return inRun++ < RUN_START || seen++ % step === 0 ? line : ''
-  })
+    if (rows === 0) from = i
+    rows++
+    all++
+    if (rows > longest.rows) longest = { from, to: i + 1, rows }
+  }
+  return { longest, otherRows: all - longest.rows }
 }

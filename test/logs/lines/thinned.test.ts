@@ -39,7 +39,7 @@ describe('the lines by which a layout is settled', () => {
   test('are few where all are figures, and never change', () => {
     const lines = logs['a header and rows']!
     const kept = thinnedLines(lines).flatMap((line, i) => (line === '' ? [] : [{ line, i }]))
-    expect(kept.length).toBeLessThan(300)
+    expect(kept.length).toBeLessThan(220)
     expect(kept.every(({ line, i }) => line === lines[i])).toBe(true)
     expect(kept[0]?.line).toBe('time,force (kgf)')
   })
