@@ -115,7 +115,7 @@ test('export gives a header and a row for each sample, and the log as received',
   expect((await ran(['export', ...store])).code).toBe(EXIT.usage)
   const nowhere = await ran(['export', one!.id, '--out', join(folder, 'no', 'x.csv'), ...store])
   expect(nowhere.code).toBe(EXIT.output)
-  expect(nowhere.err).toContain('no such file or folder')
+  expect(nowhere.err).toContain('its folder is not there')
 })
 
 test('backup, restore, export of all and import of all give the same hashes', async () => {
