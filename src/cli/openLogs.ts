@@ -6,7 +6,7 @@ import type { Recording } from '../core/recording.ts'
 import { type LogOptions, openLog } from '../logs/index.ts'
 import { fileProblem } from './files.ts'
 
-const CHUNK_BYTES = 4 * 1024 * 1024
+const MOST_CHUNK_BYTES = 4 * 1024 * 1024
 
 export interface OpenLogOptions {
   readonly log?: LogOptions
@@ -29,16 +29,18 @@ export async function openLogFile(
     try {
       const { size } = await file.stat()
       const reader = openLog(name, log, size)
-      const buffers = [Buffer.allocUnsafe(CHUNK_BYTES), Buffer.allocUnsafe(CHUNK_BYTES)] as const
+      // A pipe has no size; a log that is still written grows beyond it.
+      const chunkBytes = size > 0 ? Math.min(MOST_CHUNK_BYTES, size + 1) : MOST_CHUNK_BYTES
+      const buffers = [Buffer.allocUnsafe(chunkBytes), Buffer.allocUnsafe(chunkBytes)] as const
       let turn: 0 | 1 = 0
       let readBytes = 0
-      let pending = file.read(buffers[turn], 0, CHUNK_BYTES, null)
+      let pending = file.read(buffers[turn], 0, chunkBytes, null)
       for (;;) {
         const { bytesRead } = await pending
         if (bytesRead === 0) break
         const chunk = buffers[turn].subarray(0, bytesRead)
         turn = turn === 0 ? 1 : 0
-        pending = file.read(buffers[turn], 0, CHUNK_BYTES, null)
+        pending = file.read(buffers[turn], 0, chunkBytes, null)
         hash.update(chunk)
         reader.push(chunk)
         readBytes += bytesRead

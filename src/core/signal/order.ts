@@ -23,9 +23,30 @@ export function median(values: ArrayLike<number>): number | null {
   return quantileSorted(Float64Array.from(values).sort(), 0.5)
 }
 
-/** Median distance from the median, scaled to the standard deviation of a normal distribution; `null` of none. */
+/**
+ * Median distance from the median, scaled to the standard deviation of a normal distribution;
+ * `null` of none. Sorted, the distances rise on both sides of the median, so the two sides are merged up to the middle one.
+ */
 export function robustSd(values: ArrayLike<number>): number | null {
-  const middle = median(values)
+  const sorted = Float64Array.from(values).sort()
+  const n = sorted.length
+  const middle = quantileSorted(sorted, 0.5)
   if (middle === null) return null
-  return 1.4826 * (median(Float64Array.from(values, v => Math.abs(v - middle))) ?? 0)
+  const below = Math.floor((n - 1) / 2)
+  const above = Math.ceil((n - 1) / 2)
+  let left = above
+  while (left > 0 && sorted[left]! > middle) left--
+  let right = left + 1
+  let low = 0
+  let high = 0
+  for (let rank = 0; rank <= above; rank++) {
+    const toLeft = left >= 0 ? middle - sorted[left]! : Number.POSITIVE_INFINITY
+    const toRight = right < n ? sorted[right]! - middle : Number.POSITIVE_INFINITY
+    const distance = Math.min(toLeft, toRight)
+    if (toLeft <= toRight) left--
+    else right++
+    if (rank === below) low = distance
+    high = distance
+  }
+  return 1.4826 * (low + (high - low) / 2)
 }

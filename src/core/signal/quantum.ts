@@ -26,10 +26,22 @@ export function displayStep(forceN: Float64Array): number {
   const sorted = Float64Array.from(differences.filter(d => d > 1e-9 * greatest)).sort()
   if (sorted.length < 8) return 0
   const smallest = quantileSorted(sorted, 0.01)!
-  const ones = sorted.filter(d => d > 0.5 * smallest && d < 1.5 * smallest)
-  const step = ones.reduce((sum, d) => sum + d, 0) / ones.length
-  const small = sorted.filter(d => d < (MOST_STEPS + 0.5) * step)
-  const onGrid = small.filter(d => Math.abs(d / step - Math.round(d / step)) < 0.15 && d > 0.5 * step)
+  let ones = 0
+  let sum = 0
+  for (const d of sorted) {
+    if (d >= 1.5 * smallest) break
+    if (d <= 0.5 * smallest) continue
+    ones++
+    sum += d
+  }
+  const step = sum / ones
+  let small = 0
+  let onGrid = 0
+  for (const d of sorted) {
+    if (d >= (MOST_STEPS + 0.5) * step) break
+    small++
+    if (Math.abs(d / step - Math.round(d / step)) < 0.15 && d > 0.5 * step) onGrid++
+  }
   // Differences spread evenly would lie on the grid three times in ten.
-  return onGrid.length >= 0.95 * small.length && small.length >= 8 ? step : 0
+  return onGrid >= 0.95 * small && small >= 8 ? step : 0
 }

@@ -27,8 +27,14 @@ export function sampleRate(timeS: Float64Array, segments: readonly Segment[]): R
   const sorted = Float64Array.from(steps).sort()
   const middle = quantileSorted(sorted, 0.5)!
   // Stamps to the millisecond make the median itself jump by a millisecond.
-  const near = sorted.filter(step => step > 0.5 * middle && step < 1.5 * middle)
-  const periodS = near.length > 0 ? near.reduce((sum, step) => sum + step, 0) / near.length : middle
+  let near = 0
+  let sum = 0
+  for (const step of sorted) {
+    if (!(step > 0.5 * middle && step < 1.5 * middle)) continue
+    near++
+    sum += step
+  }
+  const periodS = near > 0 ? sum / near : middle
   const jitterS = robustSd(sorted)!
   const usual = sorted.length >= 50 ? quantileSorted(sorted, 0.98)! : periodS
   return { periodS, jitterS, gapS: Math.max(1.75 * periodS, periodS + 8 * jitterS, 1.5 * usual) }

@@ -52,9 +52,9 @@ export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<T
       if (wrapS > 0) {
         addedS += wrapS
         wraps++
+      } else if (i === count - 1) {
+        return whole(timeS.subarray(0, i), ended(timeS, starts, stepS, wraps, i), true, source)
       } else if (restarts.has(i) || isReset(ownBefore, own, timeS[0]!, stepS)) {
-        if (i === count - 1)
-          return whole(timeS.subarray(0, i), ended(timeS, starts, stepS, wraps, i), true, source)
         shiftS = timeS[i - 1]! + stepS - own
         addedS = 0
         starts.push({ from: i, shiftS })
@@ -133,8 +133,7 @@ export function middleStep(timeS: Float64Array): number {
     const step = timeS[i]! - timeS[i - 1]!
     if (step > 0) steps.push(step)
   }
-  steps.sort((a, b) => a - b)
-  return steps[steps.length >> 1] ?? 0
+  return Float64Array.from(steps).sort()[steps.length >> 1] ?? 0
 }
 
 /**
