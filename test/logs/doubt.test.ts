@@ -124,3 +124,108 @@ describe('the unit in a cell of its own', () => {
     expect(r.forceN[30]).toBeCloseTo(30 * N_PER.lbf)
   })
 })
+
+describe('the unit that stands elsewhere in JSON', () => {
+  const each = (sample: (i: number) => unknown) => lines(60, i => JSON.stringify(sample(i)))
+  const forces = Array.from({ length: 60 }, (_, i) => pull(i))
+  test.each([
+    ['in the name of the only array', JSON.stringify({ rig: 'me', force_lbf: forces })],
+    ['beside a value of no telling name', each(i => ({ ts: i / 10, value: pull(i), unit: 'lbf' }))],
+    ['within the force', each(i => ({ t: i / 10, force: { value: pull(i), unit: 'lbf' } }))],
+    ['in a first line', `{"unit":"lbf","rate":20}\n${each(i => ({ t: i / 10, f: pull(i) }))}`],
+  ])('%s', (_, log) => {
+    const r = recordingOf(log, log.includes('rig') ? { rateHz: 10 } : {})
+    expect(r.timeS).toHaveLength(60)
+    expect(r.forceUnit).toBe('lbf')
+    expect(r.forceN[30]).toBeCloseTo(30 * N_PER.lbf)
+    expect(r.assumptions).toEqual([])
+  })
+})
+
+describe('the unit of time that the log states beside its samples', () => {
+  const time = Array.from({ length: 60 }, (_, i) => i * 50)
+  test.each([
+    [
+      'in an object of units',
+      JSON.stringify({ units: { time: 'us', force: 'N' }, time, force: time.map((_, i) => pull(i)) }),
+    ],
+    [
+      'under a key',
+      JSON.stringify({ time_unit: 'us', data: time.map((t, i) => ({ time: t, force_N: pull(i) })) }),
+    ],
+    ['in each line', lines(60, i => JSON.stringify({ time: i * 50, time_unit: 'us', force_N: pull(i) }))],
+    ['in a comment', `# time is in us\ntime,force_N\n${lines(60, i => `${i * 50},${pull(i)}`)}`],
+  ])('%s', (_, log) => {
+    const r = recordingOf(log)
+    expect(r.timeS[59]).toBeCloseTo(59 * 50e-6, 9)
+    expect(r.assumptions).toEqual([])
+  })
+  test('is assumed aloud from the size of numbers that are a date', () => {
+    const epoch = recordingOf(
+      `timestamp,kg\n${lines(60, i => `${1_700_000_000 + Math.floor(i / 20)}${String((i % 20) * 50_000_000).padStart(9, '0')},${pull(i)}`)}`,
+    )
+    expect(epoch.timeS[59]).toBeCloseTo(2.95, 5)
+    expect(epoch.assumptions.map(({ code }) => code)).toEqual(['time-unit-assumed'])
+    const sheet = recordingOf(
+      `time,F (N)\n${lines(60, i => `${(45_321.5 + i / 20 / 86_400).toFixed(11)},${pull(i)}`)}`,
+    )
+    expect(sheet.timeS[59]! - sheet.timeS[0]!).toBeCloseTo(2.95, 3)
+    expect(sheet.assumptions.map(({ code }) => code)).toEqual(['time-unit-assumed'])
+  })
+})
+
+describe('a unit is not taken for what it does not say', () => {
+  const of = (head: string) => `${head}\n${lines(40, i => `${i / 10},${pull(i)}`)}`
+  test.each(['10 N', 'x10 N', 'N x 10', 'N*10', 'N/10', '0.01kg', 'kg/cm2'])('“(%s)”', unit => {
+    expect(problemsOf(of(`time (s),force (${unit})`))[0]).toMatch(/is no unit of force known here/)
+  })
+  test.each(['force x10N', 'force_N/10'])('“%s”', name => {
+    expect(problemsOf(of(`time (s),${name}`))[0]).toMatch(/is no unit of force known here/)
+  })
+  test.each(['force (cell 2) (N)', 'Ch1 Load (N)', 'F1_N', 'load2 (N)', 'force N'])(
+    '“%s” is newton',
+    name => {
+      expect(recordingOf(of(`time (s),${name}`)).forceUnit).toBe('N')
+    },
+  )
+  test.each([
+    ['Capacity: 50 kg', 'kgf'],
+    ['Speed: 100 g', 'gf'],
+  ])('the quantity “%s” above the samples is told as a guess', (line, unit) => {
+    const r = recordingOf(of(`${line}\ntime (s),force`))
+    expect(r.forceUnit).toBe(unit)
+    expect(r.assumptions.map(({ code }) => code)).toEqual(['unit-assumed'])
+  })
+  test('a unit said as such counts before any quantity', () => {
+    const r = recordingOf(of('Capacity: 50 kg\nUnit: lbf\ntime (s),force'))
+    expect(r.forceUnit).toBe('lbf')
+    expect(r.assumptions).toEqual([])
+  })
+  test.each(['Travel (mm)', 'Temperature (C)'])('“%s” alone is no force', name => {
+    expect(problemsOf(of(`time (s),${name}`))[0]).toMatch(
+      /no column of force: column 2 .* is one of (?:travel|temp)/,
+    )
+  })
+})
+
+describe('decimal marks of two kinds in one column', () => {
+  const switched = lines(60, i => {
+    const row = `${(i / 20).toFixed(3)};${(12.25 + pull(i)).toFixed(3)}`
+    return i < 30 ? row.replaceAll('.', ',') : row
+  })
+  test('are an error with its line', () => {
+    expect(problemsOf(`s;kg\n${switched}`)[0]).toMatch(
+      /^log\.csv, line 32: “42\.250” in column 2 “kg” may be a thousand or a decimal.*--decimal comma/,
+    )
+  })
+  test('are read as told', () => {
+    const grouped = lines(40, i => `${i},${i % 2 ? '0' : '5'};${i === 20 ? '1.234' : '999,5'}`)
+    expect(recordingOf(`s;N\n${grouped}`, { decimal: 'comma' }).forceN[20]).toBe(1234)
+  })
+})
+
+test('a last row that steps back in time is left out aloud', () => {
+  const r = recordingOf(`time (s);force (kg)\n${lines(40, i => `${i / 10};${pull(i)}`)}-1;-99999\n`)
+  expect(r.timeS).toHaveLength(40)
+  expect(r.assumptions.map(({ code }) => code)).toEqual(['rows-skipped'])
+})

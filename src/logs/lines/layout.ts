@@ -45,7 +45,7 @@ export function understandLayout(lines: readonly string[], options: LogOptions):
     monthFirst: false,
     firstLine: 1,
   } as const
-  if (json) return { kind: json, ...common }
+  if (json) return { kind: json, ...common, firstLine: json === 'json-lines' ? firstSampleLine(lines) : 1 }
   const bare = lines.map(withoutResidue)
   const wrapped = isWrapped(bare)
   const texts = wrapped ? bare.map(unwrapped) : bare
@@ -84,6 +84,24 @@ function jsonLayout(lines: readonly string[]): 'json' | 'json-lines' | null {
   }
   // A section title or a bracketed stamp begins with a bracket too, but not with JSON after it.
   return /^\{\s*(?:"|$|\})|^\[\s*(?:[[{"]|-?\d[\d.eE+-]*\s*(?:,|$|\])|$)/.test(first) ? 'json' : null
+}
+
+/** Objects at the top of JSON Lines none of whose keys comes again are settings: the samples begin after them. */
+function firstSampleLine(lines: readonly string[]): number {
+  const keys = lines.slice(0, 60).map(keysOf)
+  const next = keys.findIndex((own, i) =>
+    own.some(key => keys.some((others, k) => k > i && others.includes(key))),
+  )
+  return Math.max(0, next) + 1
+}
+
+function keysOf(line: string): string[] {
+  try {
+    const value: unknown = JSON.parse(line.trim().replace(/,$/, ''))
+    return typeof value === 'object' && value !== null ? Object.keys(value) : []
+  } catch {
+    return []
+  }
 }
 
 function isWholeJson(text: string): boolean {

@@ -90,6 +90,9 @@ function findForce(views: readonly ColumnView[], time: ColumnView | null, name: 
   const forces = numbers.filter(view => view.meaning.role === 'force')
   const unnamed = numbers.filter(view => view.meaning.role === null && !view.run().counting)
   const pool = forces.length > 0 ? forces : unnamed.length > 0 ? unnamed : numbers.length === 1 ? numbers : []
+  const [only] = pool
+  if (forces.length === 0 && pool.length === 1 && only && isOfLength(only))
+    return { problem: noForceBut(only, name) }
   if (pool.length === 0) return { problem: ambiguous(numbers, name) }
   const alive = pool.length > 1 ? pool.filter(view => !isDead(view)) : pool
   const candidates = alive.length > 0 ? alive : pool
@@ -166,6 +169,15 @@ function noForce(name: string, time: ColumnView | null): Problem {
     cure: 'A log needs one column of force; name it with --force, or give --rate if this one is the force.',
   }
 }
+
+const isOfLength = ({ meaning: { role } }: ColumnView): boolean =>
+  role === 'travel' || role === 'extension' || role === 'temperature'
+
+const noForceBut = (only: ColumnView, name: string): Problem => ({
+  where: name,
+  what: `there is no column of force: ${only.shown} is one of ${only.meaning.role}.`,
+  cure: 'Log the force too; or, if this is it after all, say so with --force and --unit.',
+})
 
 const ambiguous = (views: readonly ColumnView[], name: string): Problem => ({
   where: name,

@@ -97,8 +97,10 @@ function byWords(
   const { unit, unitText } = force.meaning
   if (unit?.of === 'force') return fine({ unit: unit.unit, from: 'from the header', assumed: false })
   if (unitText !== '') return wrong(unknownUnit(`${name}, ${force.shown}`, unitText))
-  const told = unitsInText(texts)
-  const [first, second] = [...told]
+  const inWords = unitsInText(texts)
+  // `Capacity: 50 kg` names a unit, but of something else perhaps.
+  const weak = inWords.said.size === 0
+  const [first, second] = [...(weak ? inWords.inQuantities : inWords.said)]
   if (first && second) {
     return wrong({
       where: name,
@@ -106,6 +108,8 @@ function byWords(
       cure: 'Say which with --unit.',
     })
   }
+  if (first && weak)
+    return fine({ unit: first[0], from: `as the quantity in line ${first[1]} has it`, assumed: true })
   if (first) return fine({ unit: first[0], from: `from line ${first[1]}`, assumed: false })
   const counts = force.run().whole && greatest(force) >= COUNTS_FROM
   return fine(
@@ -115,13 +119,20 @@ function byWords(
   )
 }
 
+/** Units and the first line of each: said as such, or only behind a number. */
+interface UnitsInText {
+  readonly said: ReadonlyMap<LogForceUnit, number>
+  readonly inQuantities: ReadonlyMap<LogForceUnit, number>
+}
+
 /** Units of force named in the lines above and between the samples, each with its first line. Lone letters count only after `unit`. */
-function unitsInText(texts: readonly { line: number; text: string }[]): Map<LogForceUnit, number> {
-  const found = new Map<LogForceUnit, number>()
+function unitsInText(texts: readonly { line: number; text: string }[]): UnitsInText {
+  const said = new Map<LogForceUnit, number>()
+  const inQuantities = new Map<LogForceUnit, number>()
   for (const { line, text } of texts) {
-    const words = text.match(/\p{L}+/gu) ?? []
-    for (const [i, word] of words.entries()) {
-      const after = words[i - 1] ?? ''
+    const words = [...text.matchAll(/\p{L}+/gu)]
+    for (const [i, { 0: word, index }] of words.entries()) {
+      const after = words[i - 1]?.[0] ?? ''
       const unitSaid = /unit|einheit|unit[éà]|unidad|单位|単位/i.test(after)
       const unit = word.length === 1 && !unitSaid && !/^(?:N|g)$/.test(word) ? null : forceUnitOf(word)
       // `raw`, `count`, `ton`, `pond` and the like are common words too.
@@ -131,10 +142,11 @@ function unitsInText(texts: readonly { line: number; text: string }[]): Map<LogF
         (/^(?:ton|pond|pound|t|kilo|gr|raw)$/i.test(word) && !unitSaid)
       )
         continue
+      const found = /\d\s*$/.test(text.slice(0, index)) ? inQuantities : said
       if (!found.has(unit)) found.set(unit, line)
     }
   }
-  return found
+  return { said, inQuantities }
 }
 
 const unknownUnit = (where: string, word: string): Problem => ({

@@ -11,7 +11,7 @@ import { channelOf, keepRows } from './channels.ts'
 import { type ChosenColumns, chooseColumns } from './chooseColumns.ts'
 import { type ColumnView, isDead } from './columnView.ts'
 import { toNewtonInPlace } from './forceUnit.ts'
-import { statedRate } from './preamble.ts'
+import { type StatedTimeUnit, statedRate, statedTimeUnit } from './preamble.ts'
 import { tensionSign } from './tension.ts'
 import { makeTimeBase, middleStep, type TimeBase } from './timeBase.ts'
 import { timeUnit } from './timeUnit.ts'
@@ -44,6 +44,8 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const rateHz = options.rateHz ?? stated?.rateHz
   if (time === null && rateHz === undefined) return wrong(needsRate(name, columns.value))
   if (time && isDead(time) && table.rows > 1) return wrong(standsStill(name, time))
+  const mixed = options.decimal === undefined ? mixedMarks(name, [force, time], context.layout) : null
+  if (mixed) return wrong(mixed)
   const unit = toNewtonInPlace(force, table, options.unit, context.texts, name)
   if (!unit.ok) return unit
 
@@ -58,7 +60,16 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const lineOf = (sample: number): number => table.lineOf(kept?.[sample] ?? sample)
   const restarts = table.restarts.map(row => sampleAt(row, kept))
 
-  const timed = timesOf({ time, date, rateHz, rows, name, restarts, lineOf })
+  const timed = timesOf({
+    time,
+    date,
+    rateHz,
+    statedUnit: statedTimeUnit(textsBesideHeader(context)),
+    rows,
+    name,
+    restarts,
+    lineOf,
+  })
   if (!timed.ok) return timed
   const { base, timeS, shown: timeShown, assumption: timeAssumption, zeroS } = timed.value
   const samples = base.dropLast ? rows - 1 : rows
@@ -118,6 +129,12 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   })
 }
 
+/** A header's words are those of its columns, each for itself. */
+function textsBesideHeader({ layout, texts }: TableContext): TableContext['texts'] {
+  const header = layout.kind === 'cells' ? layout.header : null
+  return header ? texts.filter(({ line }) => line < header.line || line > header.lastLine) : texts
+}
+
 /** Rows in which all of these columns have a value, or `null` where that is every row. */
 function readableRows(table: SampleTable, needed: readonly ColumnView[]): Uint32Array | null {
   if (needed.every(({ column }) => column.missing === 0)) return null
@@ -173,17 +190,27 @@ interface TimeAsked {
   readonly time: ColumnView | null
   readonly date: ColumnView | null
   readonly rateHz: number | undefined
+  readonly statedUnit: StatedTimeUnit | null
   readonly rows: number
   readonly name: string
   readonly restarts: readonly number[]
   readonly lineOf: (sample: number) => number
 }
 
-function timesOf({ time, date, rateHz, rows, name, restarts, lineOf }: TimeAsked): Outcome<Timed> {
+function timesOf({
+  time,
+  date,
+  rateHz,
+  statedUnit,
+  rows,
+  name,
+  restarts,
+  lineOf,
+}: TimeAsked): Outcome<Timed> {
   if (time === null) return fine(timesFromRate(rateHz ?? 1, rows))
   const timeS = time.column.values.subarray(0, rows)
   const stamps = time.column.form !== 'number'
-  const unit = stamps ? null : timeUnit(time, rows)
+  const unit = stamps ? null : timeUnit(time, rows, statedUnit)
   const perSecond = unit ? Math.round(1 / unit.secondsInUnit) : 1
   const zeroS = stamps
     ? (date?.column.values[0] ?? 0) + timeS[0]!
@@ -259,6 +286,18 @@ const otherHeader = (name: string, { line, text, before }: NonNullable<SampleTab
   what: `the header “${text}” gives the columns another meaning than that in line ${before}.`,
   cure: OTHER_COLUMNS,
 })
+
+/** Decimals by one mark, and in the same column numbers by which the other may part decimals too. */
+function mixedMarks(name: string, views: readonly (ColumnView | null)[], { decimal }: Layout) {
+  const view = views.find(view => view?.column.grouped && view.column.form === 'number' && !view.run().whole)
+  if (!view?.column.grouped) return null
+  const { line, text } = view.column.grouped
+  return {
+    where: `${name}, line ${line}`,
+    what: `“${text}” in ${view.shown} may be a thousand or a decimal: its other numbers have a decimal ${decimal}.`,
+    cure: `Give --decimal ${decimal} if it is a thousand; if the log mixes its marks, mend it.`,
+  }
+}
 
 const notesLeftOut = (table: SampleTable): Assumption[] =>
   table.notesLeftOut === 0

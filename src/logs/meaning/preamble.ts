@@ -1,5 +1,12 @@
 /** What lines of text above the samples say of the record. */
 
+import { secondsIn } from '../words/units.ts'
+
+export interface StatedTimeUnit {
+  readonly secondsInUnit: number
+  readonly line: number
+}
+
 export interface StatedRate {
   readonly rateHz: number
   readonly line: number
@@ -15,6 +22,20 @@ const PERIOD = new RegExp(
   'iu',
 )
 const SECONDS: Readonly<Record<string, number>> = { ms: 1e-3, msec: 1e-3, s: 1, sec: 1, us: 1e-6, µs: 1e-6 }
+
+const TIME_UNIT =
+  /(?:(?:^|[^\p{L}])(?:time|zeit|temps|tiempo|tempo)(?:[\s_.-]*(?:stamps?|units?|in|is|are))*|units?[._](?:t|ts)|zeiteinheit|时间单位|時間単位)[\s_.]*[:=]?\s*["'([]?(ms|msec|milliseconds?|s|sec|seconds?|us|µs|μs|microseconds?|ns)(?![\p{L}\p{N}_])/iu
+
+/** The unit in which the log says that its times are: `time_unit: us`, `# time is in ms`; `null` where it says none, or two. */
+export function statedTimeUnit(texts: readonly { line: number; text: string }[]): StatedTimeUnit | null {
+  const found = texts.flatMap(({ line, text }) => {
+    const word = TIME_UNIT.exec(text)?.[1]
+    const seconds = word === undefined ? null : word.toLowerCase() === 'ns' ? 1e-9 : secondsIn(word)
+    return seconds === null ? [] : [{ secondsInUnit: seconds, line }]
+  })
+  const [first] = found
+  return first && found.every(other => other.secondsInUnit === first.secondsInUnit) ? first : null
+}
 
 /** A sampling rate that the log states: `Sample rate: 80 Hz`, `interval = 12.5 ms`. */
 export function statedRate(texts: readonly { line: number; text: string }[]): StatedRate | null {

@@ -1,6 +1,7 @@
 import type { Assumption } from '../../core/recording.ts'
 import { secondsIn } from '../words/units.ts'
 import { type ColumnView, unitWord } from './columnView.ts'
+import type { StatedTimeUnit } from './preamble.ts'
 import { middleStep } from './timeBase.ts'
 
 export interface TimeUnit {
@@ -16,6 +17,7 @@ const SHOWN: Readonly<Record<number, string>> = {
   1e-9: 'ns',
   60: 'min',
   3600: 'h',
+  86400: 'days',
 }
 
 /**
@@ -23,7 +25,7 @@ const SHOWN: Readonly<Record<number, string>> = {
  * step by 2 to 1999 are milliseconds (500 to 0.5 samples a second), by more microseconds; steps of 1 and numbers
  * with a fraction are seconds, but for fractions that step by more than 5, which no bench log waits: milliseconds.
  */
-export function timeUnit(time: ColumnView, rows: number): TimeUnit {
+export function timeUnit(time: ColumnView, rows: number, stated: StatedTimeUnit | null = null): TimeUnit {
   const cell = unitWord(time.column)
   const inCell = cell === undefined ? null : secondsIn(cell)
   if (inCell !== null)
@@ -31,18 +33,37 @@ export function timeUnit(time: ColumnView, rows: number): TimeUnit {
   const { unit } = time.meaning
   if (unit?.of === 'time')
     return { secondsInUnit: unit.secondsIn, shown: SHOWN[unit.secondsIn] ?? '', assumption: null }
+  if (stated)
+    return {
+      secondsInUnit: stated.secondsInUnit,
+      shown: `${SHOWN[stated.secondsInUnit]}, from line ${stated.line}`,
+      assumption: null,
+    }
   const step = middleStep(time.column.values.subarray(0, rows))
   const { whole } = time.run()
-  const guess = whole ? (step < 2 ? 1 : step < 2000 ? 1e-3 : 1e-6) : step > 5 ? 1e-3 : 1
+  const since1970 = sinceEpoch(time.column.values[0]!) ?? spreadsheetDays(time.column.values[0]!, step)
+  const guess = since1970 ?? (whole ? (step < 2 ? 1 : step < 2000 ? 1e-3 : 1e-6) : step > 5 ? 1e-3 : 1)
   const shown = SHOWN[guess] ?? 's'
   // Numbers with a fraction and steps under a second are seconds beyond much doubt.
   if (guess === 1 && !whole) return { secondsInUnit: 1, shown, assumption: null }
   return {
     secondsInUnit: guess,
-    shown: `${shown}, assumed from its steps`,
+    shown: `${shown}, assumed from its ${since1970 ? 'size' : 'steps'}`,
     assumption: {
       code: 'time-unit-assumed',
       text: `The log does not say the unit of its times; steps of ${Number(step.toPrecision(4))} are taken as ${shown}. A header such as time_ms or time_s settles it, or --rate.`,
     },
   }
 }
+
+/** Seconds since 1970 of the years 2001 to 2100. */
+const EPOCH_FROM_S = 0.98e9
+const EPOCH_TO_S = 4.11e9
+
+/** Numbers that are a date of our days in micro- or nanoseconds since 1970, and no time since any start: `null` otherwise. */
+const sinceEpoch = (value: number): number | null =>
+  [1e-6, 1e-9].find(unit => value * unit > EPOCH_FROM_S && value * unit < EPOCH_TO_S) ?? null
+
+/** Days as spreadsheets count them, of the years 2000 to 2099, at steps that would be 50,000 samples a second or more. */
+const spreadsheetDays = (value: number, step: number): number | null =>
+  value > 36_525 && value < 73_051 && step < 2e-5 ? 86_400 : null

@@ -4,6 +4,7 @@ import { isValue } from '../lines/columnForm.ts'
 import { cellsOf } from '../lines/delimiter.ts'
 import { type Layout, unwrapped } from '../lines/layout.ts'
 import { commentText, withoutResidue } from '../lines/split.ts'
+import { headerMeaning } from '../words/header.ts'
 import { namesRecord, sameColumns } from '../words/recordHeader.ts'
 import { roleOf } from '../words/roles.ts'
 import { type SampleTable, unitFrom } from './sampleTable.ts'
@@ -73,7 +74,9 @@ export class CellRows {
   private takeUnit(c: number, word: string, line: number): void {
     const { table } = this
     const column = unitOwner(table.columns, c, word)
-    if (column) unitFrom(column, word, table.rows, line)
+    // Only a column that its header calls the unit may belong to a number elsewhere than before it.
+    const named = headerMeaning(table.columns[c]?.name ?? '').role === 'unit'
+    if (column && (named || column === table.columns[c - 1])) unitFrom(column, word, table.rows, line)
   }
 
   private takeCells(cells: readonly string[], text: string, line: number): LineKind {

@@ -52,7 +52,7 @@ export function samplesOfDocument(document: Json): JsonSamples | null {
       if (items.length > 0 && items.length < 256 && items.every(item => typeof item === 'string')) {
         if (names.length === 0 && items.some(item => parseClock(String(item)) === null))
           names.push(...items.map(String))
-      } else if (items.length > best.length) best = items
+      } else if (items.length > best.length) best = named(items, path)
       return
     }
     if (typeof value !== 'object') {
@@ -68,6 +68,14 @@ export function samplesOfDocument(document: Json): JsonSamples | null {
   }
   visit(document, '', 0)
   return best.length === 0 ? null : { samples: best, names, texts }
+}
+
+/** Bare numbers under a key are a column of that name. */
+function named(items: readonly Json[], path: string): readonly Json[] {
+  const key = path.slice(path.lastIndexOf('.') + 1)
+  return key !== '' && items.every(item => item === null || typeof item === 'number')
+    ? items.map(item => ({ [key]: item }))
+    : items
 }
 
 /** `{ "t": [..], "f": [..] }` → a sample for each place of its arrays; `null` for an object that is not so. */

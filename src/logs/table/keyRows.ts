@@ -3,10 +3,10 @@ import type { ColumnForm } from '../lines/columnForm.ts'
 import { keyedLine } from '../lines/keyed.ts'
 import { commentText, withoutResidue } from '../lines/split.ts'
 import { headerMeaning } from '../words/header.ts'
-import { forceUnitOf } from '../words/units.ts'
 import { type LineKind, takeTextLine } from './cellRows.ts'
 import { bareFrom, type Column, type SampleTable, unitFrom } from './sampleTable.ts'
 import { type CellRules, takeCell } from './takeCell.ts'
+import { unitOwner } from './unitOwner.ts'
 
 export type KeyedCell = readonly [key: string, value: string | number]
 
@@ -39,14 +39,17 @@ export class KeyRows {
     const later: (readonly [Column, string])[] = []
     let values = 0
     let unreadable = false
-    let unit = ''
+    const units: [owner: string, word: string, after: number][] = []
+    let at = 0
     for (const [key, value] of cells) {
-      if (typeof value === 'string' && isUnitKey(key, value)) {
-        unit = value
+      const owner = typeof value === 'string' && value !== '' ? unitKeyOwner(key) : null
+      if (owner !== null) {
+        units.push([owner, String(value), at])
         continue
       }
       const column = this.columnFor(key, value)
       if (!column) continue
+      at = table.columns.indexOf(column) + 1
       if (typeof value === 'number' && column.form === 'number') {
         column.values[table.rows] = value
         bareFrom(column, table.rows, line)
@@ -67,7 +70,7 @@ export class KeyRows {
     }
     for (const [column, value] of later) takeCell(table, column, value, line, this.rules)
     if (unreadable) table.badRow(line, text)
-    if (unit !== '') this.takeUnitKey(unit, line)
+    for (const [owner, word, after] of units) this.takeUnitKey(owner, word, after, line)
     table.endRow(line)
     return 'row'
   }
@@ -82,18 +85,28 @@ export class KeyRows {
     return this.table.columns[index] ?? null
   }
 
-  /** `"unit": "kgf"` beside the force, in a cell of its own. */
-  private takeUnitKey(word: string, line: number): void {
-    const force = this.table.columns.find(
-      column => column.form === 'number' && headerMeaning(column.name).role === 'force',
+  /** `"unit": "kgf"`, `"time_unit": "us"`, `"force": {"value": 1, "unit": "kgf"}`: the unit of a number under another key. */
+  private takeUnitKey(owner: string, word: string, after: number, line: number): void {
+    const { columns, rows } = this.table
+    const namesake = columns.find(
+      ({ name, form }) =>
+        form === 'number' && owner !== '' && (name === owner || name.startsWith(`${owner}.`)),
     )
-    if (force) unitFrom(force, word, this.table.rows, line)
+    const role = owner === '' ? null : headerMeaning(owner).role
+    const alike = role
+      ? columns.find(c => c.form === 'number' && headerMeaning(c.name).role === role)
+      : undefined
+    const column = namesake ?? alike ?? unitOwner(columns, after, word)
+    if (column) unitFrom(column, word, rows, line)
   }
 }
 
-const isUnitKey = (key: string, value: string): boolean =>
-  /^(?:force|load)?[ _-]?unit(?:s)?$|^einheit$|^unité$|^单位$|^単位$/iu.test(key) &&
-  (forceUnitOf(value) !== null || value !== '')
+/** What a key of a unit names beside `unit`: `''` for `unit` alone, `time` for `time_unit`; `null` for any other key. */
+function unitKeyOwner(key: string): string | null {
+  const found =
+    /^(?:(.*?)[ ._-]?(?:units?|uom|einheit|unité|单位|単位)|units?[ ._-]?(?:of[ _-])?(.+))$/iu.exec(key)
+  return found ? (found[1] ?? found[2] ?? '') : null
+}
 
 function formOf(value: string | number, rules: CellRules): ColumnForm {
   if (typeof value === 'number') return 'number'

@@ -21,6 +21,8 @@ export interface Column {
   missing: number
   readonly unitRuns: UnitRun[]
   lastText: string
+  /** The first number with a mark that may be of thousands or of decimals (`12.345` beside decimal commas). */
+  grouped: BadRow | null
 }
 
 /** Rows whose cells could not be read, told later: how many, and the first ones. */
@@ -60,7 +62,16 @@ export class SampleTable {
     // A column of text is kept as notes and needs no numbers.
     const values = new Float64Array(form === 'text' || form === 'unit' ? 0 : this.capacity)
     values.fill(Number.NaN, 0, Math.min(this.rows, values.length))
-    this.columns.push({ name, unitRow, form, values, missing: this.rows, unitRuns: [], lastText: '' })
+    this.columns.push({
+      name,
+      unitRow,
+      form,
+      values,
+      missing: this.rows,
+      unitRuns: [],
+      lastText: '',
+      grouped: null,
+    })
     return this.columns.length - 1
   }
 

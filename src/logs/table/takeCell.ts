@@ -9,6 +9,9 @@ export interface CellRules {
   readonly monthFirst: boolean
 }
 
+/** One group of thousands and no decimals: with the other mark it would be a plain number. */
+const MAYBE_DECIMAL = { comma: /^\D?\d{1,3}\.\d{3}$/, point: /^\D?\d{1,3},\d{3}$/ } as const
+
 export type Taken = 'value' | 'missing' | 'unreadable'
 
 /** Puts a cell into its column, at the row that is being made. Notes its text or unit where it has one. */
@@ -43,6 +46,8 @@ function takeNumber(
 ): number | null {
   const plain = parseNumber(text, rules.decimal)
   if (plain !== null) {
+    if (column.grouped === null && MAYBE_DECIMAL[rules.decimal].test(text))
+      column.grouped = { line, text: printable(text) }
     bareFrom(column, row, line)
     return plain
   }

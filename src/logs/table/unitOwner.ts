@@ -4,8 +4,8 @@ import { unitMeaning } from '../words/units.ts'
 import type { Column } from './sampleTable.ts'
 
 /**
- * The column of numbers to which a unit in column or key `at` belongs: the one before, unless its name says that it is
- * something else; then the only one that is so named; then the nearest without a telling name, before or after.
+ * The column of numbers to which a unit in column or key `at` belongs: the one before, if its name is of that kind; then
+ * the only one that is so named; then the one before or the nearest without a telling name.
  * An unknown word is taken for a unit of force, so that it is told.
  */
 export function unitOwner(columns: readonly Column[], at: number, word: string): Column | null {
@@ -25,10 +25,11 @@ export function unitOwner(columns: readonly Column[], at: number, word: string):
     return role === null || wanted.includes(role)
   }
   const before = columns[at - 1]
-  if (before && mayBe(before)) return before
+  if (before && mayBe(before) && roleOf(before) !== null) return before
   const numbers = columns.filter(column => column.form === 'number')
   const named = numbers.filter(column => wanted.includes(roleOf(column) ?? 'note'))
   if (named.length === 1) return named[0] ?? null
+  if (before && mayBe(before)) return before
   const unnamed = columns
     .map((column, index) => ({ column, distance: Math.abs(index - at) }))
     .filter(({ column }) => mayBe(column) && roleOf(column) === null)

@@ -1,5 +1,5 @@
 import { type Role, roleOf, type Standing, standingOf } from './roles.ts'
-import { isForeignForce, type UnitMeaning, unitMeaning } from './units.ts'
+import { forceUnitOf, isForeignForce, type UnitMeaning, unitMeaning } from './units.ts'
 
 /** What the name of a column says about it. */
 export interface HeaderMeaning {
@@ -13,6 +13,19 @@ export interface HeaderMeaning {
 const BRACKETED = /[[({<]\s*([^\])}>]*?)\s*[\])}>]/
 /** What brackets may hold that is no unit: a channel, a word of explanation. */
 const NO_UNIT = /\d|^(?:ch|raw value|filtered|actual|set|abs|rel|tared?|net|gross|x|y|z|left|right)$/i
+
+/** What may be a unit with a factor at the end of a name: `force x10N`, `force_N/10`. */
+const SCALED_END =
+  /(?:^|[\s_])((?:[x×*]\s?)?\d+(?:[.,]\d+)?\s?\p{L}{1,4}|\p{L}{1,4}\s?[/x×*]\s?\d+(?:[.,]\d+)?)\s*$/u
+
+/** A unit of force with a factor (`10 N`, `N x 10`, `0.01kg`) or a divisor (`kg/cm2`): no unit that can be taken as it stands. */
+function isScaled(text: string): boolean {
+  if (!/\d/.test(text)) return false
+  const over = /^\s*(\p{L}+)\s*\/\s*\p{L}/u.exec(text)
+  if (over) return forceUnitOf(over[1] ?? '') !== null
+  const rest = text.replace(/\d+(?:[.,]\d+)?/g, ' ').replace(/(?:^|\s)[x×*·/]+(?=\s|$)|[*·/×]/g, ' ')
+  return forceUnitOf(rest.replace(/^\s*x\s*|\s*x\s*$/g, '').trim()) !== null
+}
 
 /** `timeMs`, `Force_kgf`, `t/ms`, `F in kN` → the words in them, case kept. */
 const wordsOf = (text: string): string[] =>
@@ -37,9 +50,13 @@ export function headerMeaning(given: string, unitRow = ''): HeaderMeaning {
 
   const inBrackets = bracket?.[1] ?? ''
   for (const text of [unitRow, inBrackets]) {
+    if (isScaled(text)) return { ...named, role: named.role ?? 'force', unit: null, unitText: text }
     if (text === '' || (text === inBrackets && NO_UNIT.test(text))) continue
     const unit = unitMeaning(text)
     return { ...withRoleOfUnit(named, unit), unit, unitText: text.replace(/^[[({<]+|[\])}>]+$/g, '') }
+  }
+  if (isScaled(SCALED_END.exec(bare)?.[1] ?? '')) {
+    return { ...named, unit: null, unitText: SCALED_END.exec(bare)?.[1] ?? '' }
   }
   const foreign = words.findLast(isForeignForce)
   if (foreign !== undefined) return { ...named, unit: null, unitText: foreign }
