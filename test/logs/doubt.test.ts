@@ -229,3 +229,11 @@ test('a last row that steps back in time is left out aloud', () => {
   expect(r.timeS).toHaveLength(40)
   expect(r.assumptions.map(({ code }) => code)).toEqual(['rows-skipped'])
 })
+
+test('letters in a time make its row unreadable, told like one of the force', () => {
+  const r = recordingOf(`time_s,force_N\n${lines(40, i => `${i === 7 ? '0.7O' : i / 10},${pull(i)}`)}`)
+  expect(r.timeS).toHaveLength(39)
+  expect(r.assumptions).toEqual([
+    { code: 'rows-skipped', text: expect.stringMatching(/line 9 “time 0\.7 O”/) },
+  ])
+})

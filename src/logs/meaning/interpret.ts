@@ -7,6 +7,7 @@ import type { HeaderLine } from '../lines/headerLine.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { LogOptions } from '../options.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
+import { secondsIn } from '../words/units.ts'
 import { channelOf, keepRows } from './channels.ts'
 import { type ChosenColumns, chooseColumns } from './chooseColumns.ts'
 import { type ColumnView, isDead } from './columnView.ts'
@@ -49,7 +50,10 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const unit = toNewtonInPlace(force, table, options.unit, context.texts, name)
   if (!unit.ok) return unit
 
-  if (time?.column.form === 'number') dropStrayTimes(table, time)
+  if (time?.column.form === 'number') {
+    dropTornTimes(table, time)
+    dropStrayTimes(table, time)
+  }
   const kept = readableRows(
     table,
     [force, time, date].flatMap(view => (view ? [view] : [])),
@@ -159,6 +163,20 @@ function dropStrayTimes(table: SampleTable, { column }: ColumnView): void {
     if (on > 0 && on <= 20 * step) {
       table.badRow(table.lineOf(i), `time ${values[i]}`)
       values[i] = Number.NaN
+      column.missing++
+    }
+  }
+}
+
+/** Takes out times with letters after them that are no unit of time: `5.OO` is a damaged cell. */
+function dropTornTimes(table: SampleTable, { column }: ColumnView): void {
+  const { values, unitRuns } = column
+  for (const [i, { word, fromRow }] of unitRuns.entries()) {
+    if (word === '' || secondsIn(word) !== null) continue
+    for (let row = fromRow; row < (unitRuns[i + 1]?.fromRow ?? table.rows); row++) {
+      if (!Number.isFinite(values[row]!)) continue
+      table.badRow(table.lineOf(row), `time ${values[row]} ${word}`)
+      values[row] = Number.NaN
       column.missing++
     }
   }
