@@ -1,6 +1,7 @@
 import { problemText } from '../core/problem.ts'
 import type { Store } from '../store/index.ts'
 import { EXIT, type ExitCode, type Io } from './io.ts'
+import { tell } from './tell.ts'
 
 /** The option that every command on the store has. */
 export const STORE_OPTION = [
@@ -21,8 +22,7 @@ export async function withStore(
   const { openStore, StoreFault, storePlace } = await import('../store/index.ts')
   const place = storePlace(option, io.env)
   if (!place.ok) {
-    for (const problem of place.problems) io.err(`tenterhook: ${problemText(problem)}\n`)
-    return EXIT.usage
+    return tell(io, place.problems, EXIT.usage)
   }
   let store: Store | null = null
   try {

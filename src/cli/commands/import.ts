@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises'
 import { basename } from 'node:path'
 import { Command } from 'commander'
 import { printable } from '../../core/printable.ts'
-import { fine, type Outcome, type Problem, problemText, wrong } from '../../core/problem.ts'
+import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { readLog } from '../../logs/index.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
 import { fileProblem } from '../files.ts'
@@ -76,7 +76,7 @@ async function importLogs(
     if (!outcome.ok) {
       shown.end()
       taken.push({ file, problems: outcome.problems })
-      for (const problem of outcome.problems) io.err(`tenterhook: ${problemText(problem)}\n`)
+      tell(io, outcome.problems, EXIT.input)
       continue
     }
     const { entry, isNew } = outcome.value

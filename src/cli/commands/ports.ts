@@ -1,8 +1,8 @@
 import { Command } from 'commander'
 import { listPorts, type PortInfo } from '../../capture/index.ts'
 import { printable } from '../../core/printable.ts'
-import { problemText } from '../../core/problem.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
+import { tell } from '../tell.ts'
 
 const EXAMPLES = `
 Exit codes: 0 listed; 3 this computer cannot list its ports (one may still be named with record --port).`
@@ -18,8 +18,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
 async function ports(json: boolean, io: Io): Promise<ExitCode> {
   const listed = await listPorts()
   if (!listed.ok) {
-    for (const problem of listed.problems) io.err(`tenterhook: ${problemText(problem)}\n`)
-    return EXIT.input
+    return tell(io, listed.problems, EXIT.input)
   }
   if (json) io.out(`${JSON.stringify({ ports: listed.value })}\n`)
   else if (listed.value.length === 0) {

@@ -4,7 +4,7 @@ import { type Captured, openSession, type Session } from '../../capture/index.ts
 import { pretendKinds } from '../../capture/pretend/index.ts'
 import { calibrationFor, forceByCalibration } from '../../core/calibration/applyRig.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
-import { type Outcome, type Problem, problemText } from '../../core/problem.ts'
+import { type Outcome, problemText } from '../../core/problem.ts'
 import type { RecordingEntry } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, logOptionsOf, positive, shownUnit, wholeNumber } from '../logOptions.ts'
@@ -15,6 +15,7 @@ import { hostAndPort, planOf, type RecordFlags, secondsUpTo, sourceOf } from '..
 import { waitForKeys } from '../record/keys.ts'
 import { readout } from '../record/readout.ts'
 import { beeper, findSpeaker, speakersLookedFor, speech } from '../record/sound.ts'
+import { tell } from '../tell.ts'
 
 const EXAMPLES = `
 Recording begins at once, or with --arm when the force rises; what came just before is kept. It goes on over breaks,
@@ -74,11 +75,6 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   return addLogOptions(command)
     .addHelpText('after', EXAMPLES)
     .action(async (flags: RecordFlags) => done(await record(flags, io)))
-}
-
-const tell = (io: Io, problems: readonly Problem[], code: ExitCode): ExitCode => {
-  for (const problem of problems) io.err(`tenterhook: ${problemText(problem)}\n`)
-  return code
 }
 
 async function record(flags: RecordFlags, io: Io): Promise<ExitCode> {

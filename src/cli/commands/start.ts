@@ -2,7 +2,6 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { Command, InvalidArgumentError } from 'commander'
-import { problemText } from '../../core/problem.ts'
 import type { RunningServer } from '../../server/index.ts'
 import type { Store } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
@@ -58,7 +57,7 @@ async function serve(store: Store, flags: StartFlags, io: Io): Promise<ExitCode>
     lan: flags.lan === true,
     webFolder: builtApp(),
     onTrouble: problems => {
-      for (const problem of problems) io.err(`tenterhook: ${problemText(problem)}\n`)
+      tell(io, problems, EXIT.output)
     },
     onFault: (id, error) =>
       io.err(`tenterhook: fault ${id}: ${error instanceof Error ? error.stack : String(error)}\n`),

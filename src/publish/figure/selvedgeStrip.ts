@@ -68,5 +68,5 @@ export function selvedgeStrip(
           ),
     ]
   })
-  return tag('g', { role: 'presentation' }, ...pieces)
+  return tag('g', {}, ...pieces)
 }
