@@ -45,5 +45,6 @@ export function cellForm(text: string, decimal: Decimal): CellForm {
   if (text.length > 10 && (parseDateTime(text) ?? parseDateTime(text, true)) !== null) return 'date-time'
   const quantity = parseQuantity(text, decimal)
   if (quantity !== null) return 'quantity'
-  return text.length < 13 && unitMeaning(text) !== null ? 'unit' : 'text'
+  // No unit begins with a digit.
+  return text.length < 13 && !/^\d/.test(text) && unitMeaning(text) !== null ? 'unit' : 'text'
 }

@@ -15,6 +15,8 @@ import type { LineItem } from './lineItem.ts'
 /** Takes lines one by one once it is known what they mean. */
 export interface LineMeaning {
   take(text: string, line: number, arrivedS: number): LineItem[]
+  /** Whether the last line was a header that gives the columns another meaning: what follows is to be understood anew. */
+  isOver(): boolean
 }
 
 /** Rows by which an unnamed column shows whether it is a time. */
@@ -22,8 +24,12 @@ const ROWS_TO_TELL = 6
 
 type TakeLine = (text: string, line: number) => void
 
-/** What the lines so far mean; `null` where more are needed. */
-export function understandLines(lines: readonly string[], options: LogOptions): Outcome<LineMeaning> | null {
+/** What the lines so far, the first of which is line `from` of the stream, mean; `null` where more are needed. */
+export function understandLines(
+  lines: readonly string[],
+  options: LogOptions,
+  from = 1,
+): Outcome<LineMeaning> | null {
   const layout = understandLayout(lines, options)
   if (!layout) return null
   // A whole document never ends while a rig runs: its lines are taken as they are.
@@ -41,7 +47,7 @@ export function understandLines(lines: readonly string[], options: LogOptions): 
   const unitKnown = time?.meaning.unit?.of === 'time' || (time && unitWord(time.column) !== undefined)
   if (time?.column.form === 'number' && !unitKnown && trial.rows < ROWS_TO_TELL) return null
   const secondsInUnit = time?.column.form === 'number' ? timeUnit(time, trial.rows).secondsInUnit : 1
-  return fine(lineMeaning(kind, { time, force, date, secondsInUnit }, options, layout.firstLine))
+  return fine(lineMeaning(kind, { time, force, date, secondsInUnit }, options, layout.firstLine + from - 1))
 }
 
 const isNamed = (chosen: ReturnType<typeof chooseColumns>): boolean =>
@@ -76,6 +82,7 @@ function lineMeaning(layout: Layout, chosen: Chosen, options: LogOptions, firstL
   const headerUnit: LogForceUnit | null = force.meaning.unit?.of === 'force' ? force.meaning.unit.unit : null
 
   return {
+    isOver: () => table.otherHeader !== null,
     take(text, line, arrivedS) {
       // The table holds one row at a time: a stream has no end.
       table.rows = 0

@@ -52,7 +52,9 @@ export function createLineReader(options: LogOptions = {}): LineReader {
       })
       return
     }
-    if (meaning) items.push(...meaning.take(text, line, arrivedS))
+    const taken = meaning?.take(text, line, arrivedS) ?? []
+    if (meaning?.isOver()) meaning = null
+    if (meaning) items.push(...taken)
     else {
       held.push({ text, line, arrivedS })
       tryToUnderstand(items)
@@ -63,6 +65,7 @@ export function createLineReader(options: LogOptions = {}): LineReader {
     const found = understandLines(
       held.map(({ text }) => text),
       options,
+      held[0]?.line,
     )
     if (found?.ok) {
       meaning = found.value

@@ -33,6 +33,18 @@ describe('createLineReader', () => {
     expect(brief(itemsOf(text, options))).toEqual(expected),
   )
 
+  test('understands the lines anew after a header that gives the columns another meaning', () => {
+    const items = itemsOf('ms,kg\n12,0.5\nlb,ms\n1.5,24\nms,lb\n36,2\n')
+    expect(brief(items)).toEqual([
+      '# ms,kg',
+      '0.012 0.5 kgf',
+      '# lb,ms',
+      '0.024 1.5 lbf',
+      '# ms,lb',
+      '0.036 2 lbf',
+    ])
+  })
+
   test('holds unnamed columns until it is clear which is the time, and loses none', () => {
     const reader = createLineReader()
     const counts = rows.map(([ms, force]) => reader.push(utf8(`${ms},${force}\n`), ms / 1000).length)
