@@ -21,6 +21,7 @@ export default defineConfig({
         core: 'src/core/index.ts',
         logs: 'src/logs/index.ts',
         schemas: 'src/cli/schemas.ts',
+        jobThread: 'src/cli/compare/jobThread.ts',
       },
       output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: 'chunks/[name]-[hash].js' },
       external: [...builtinModules, /^node:/],

@@ -8,7 +8,7 @@ import { QUANTITIES } from '../../core/statistics/compare/quantity.ts'
 import type { Scale } from '../../core/statistics/compare/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import { compareText } from '../compare/compareText.ts'
-import type { OpenedReading } from '../compare/openReadings.ts'
+import type { OpenedReading } from '../compare/readJob.ts'
 import {
   type CompareFlags,
   type Dropped,

@@ -1,33 +1,14 @@
 import { basename, extname } from 'node:path'
-import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
-import type { Reading } from '../../core/reading/document.ts'
-import { readRecording } from '../../core/reading/readRecording.ts'
-import type { Recording } from '../../core/recording.ts'
-import type { LogOptions } from '../../logs/index.ts'
 import { readBytes } from '../files.ts'
 import type { Io } from '../io.ts'
-import { openSpecimen } from '../openSpecimen.ts'
 import { progress } from '../progress.ts'
-import type { FactsOf, NameFacts } from './specimenFacts.ts'
+import type { Job, JobOptions, OpenedReading } from './readJob.ts'
+import { readJobs } from './readJobs.ts'
+import type { FactsOf } from './specimenFacts.ts'
 
-export interface OpenedReading {
-  readonly reading: Reading
-  readonly facts: NameFacts
-  /** Kept only where the curve is wanted. */
-  readonly recording: Recording | null
-}
-
-export interface OpenOptions {
+export interface OpenOptions extends JobOptions {
   readonly factsOf: FactsOf
-  readonly log: LogOptions
-  readonly rig: Rig | null
-  readonly keepRecordings: boolean
-}
-
-interface Job {
-  readonly facts: NameFacts
-  readonly logs: string[]
 }
 
 /**
@@ -51,9 +32,9 @@ export async function openReadings(
     if (found.ok) opened.push(...found.value)
     else problems.push(...found.problems)
   }
-  for (const [done, job] of jobs.value.entries()) {
-    shown.tell(done, jobs.value.length)
-    const found = await readJob(job, options)
+  const { log, rig, keepRecordings } = options
+  const read = await readJobs(jobs.value, { log, rig, keepRecordings }, shown.tell)
+  for (const found of read) {
     if (found.ok) opened.push(found.value)
     else problems.push(...found.problems)
   }
@@ -85,32 +66,6 @@ function jobsOf(logs: readonly string[], factsOf: FactsOf): Outcome<Job[]> {
     byLabel.set(key, known ?? job)
   }
   return problems.length > 0 ? wrong(...problems.slice(0, 10)) : fine(jobs)
-}
-
-async function readJob(
-  { facts, logs }: Job,
-  { log, rig, keepRecordings }: OpenOptions,
-): Promise<Outcome<OpenedReading>> {
-  const opened = await openSpecimen(logs, { log, rig })
-  if (!opened.ok) return opened
-  const { recording, rigOptions, warnings } = opened.value
-  const row = facts.table?.row
-  const read = readRecording(recording, {
-    ...rigOptions,
-    elements: row?.elements ?? null,
-    specimen: {
-      name: facts.name,
-      variant: facts.group,
-      elements: row?.elements ?? null,
-      widthMm: row?.widthMm ?? null,
-      thicknessMm: row?.thicknessMm ?? null,
-      lengthMm: row?.lengthMm ?? null,
-      mode: facts.mode ?? null,
-      note: row?.note ?? null,
-    },
-  })
-  const reading: Reading = { ...read, warnings: [...read.warnings, ...warnings] }
-  return fine({ reading, facts, recording: keepRecordings ? recording : null })
 }
 
 /** Reading documents of a file: one, an array of them, or one a line. */

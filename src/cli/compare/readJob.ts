@@ -1,0 +1,55 @@
+import type { Rig } from '../../core/calibration/rig.ts'
+import { fine, type Outcome } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
+import { readRecording } from '../../core/reading/readRecording.ts'
+import type { Recording } from '../../core/recording.ts'
+import type { LogOptions } from '../../logs/index.ts'
+import { openSpecimen } from '../openSpecimen.ts'
+import type { NameFacts } from './specimenFacts.ts'
+
+export interface OpenedReading {
+  readonly reading: Reading
+  readonly facts: NameFacts
+  /** Kept only where the curve is wanted. */
+  readonly recording: Recording | null
+}
+
+/** The logs of one specimen, and what is known of it. Plain data: it goes to another thread. */
+export interface Job {
+  readonly facts: NameFacts
+  readonly logs: string[]
+}
+
+/** How all logs are read. Plain data. */
+export interface JobOptions {
+  readonly log: LogOptions
+  readonly rig: Rig | null
+  readonly keepRecordings: boolean
+}
+
+/** Opens and reads the logs of one specimen. */
+export async function readJob(
+  { facts, logs }: Job,
+  { log, rig, keepRecordings }: JobOptions,
+): Promise<Outcome<OpenedReading>> {
+  const opened = await openSpecimen(logs, { log, rig })
+  if (!opened.ok) return opened
+  const { recording, rigOptions, warnings } = opened.value
+  const row = facts.table?.row
+  const read = readRecording(recording, {
+    ...rigOptions,
+    elements: row?.elements ?? null,
+    specimen: {
+      name: facts.name,
+      variant: facts.group,
+      elements: row?.elements ?? null,
+      widthMm: row?.widthMm ?? null,
+      thicknessMm: row?.thicknessMm ?? null,
+      lengthMm: row?.lengthMm ?? null,
+      mode: facts.mode ?? null,
+      note: row?.note ?? null,
+    },
+  })
+  const reading: Reading = { ...read, warnings: [...read.warnings, ...warnings] }
+  return fine({ reading, facts, recording: keepRecordings ? recording : null })
+}
