@@ -46,11 +46,26 @@ export function findRezeros(
       const beforeN = mean(forceN, Math.max(from, i - need), i)
       const afterN = mean(forceN, i, Math.min(to, i + need))
       const since = found.at(-1)?.index ?? from
+      if (jump > 0 && isRelease(forceN, from, i, beforeN, afterN, flatness)) continue
       if (jump < 0 && !secondWitness(quiets, since, i, to, beforeN, least)) continue
       found.push({ index: i, atS: timeS[i]!, beforeN, afterN })
     }
   }
   return found
+}
+
+/** A push on the grips that is let go: the reading springs back to where it was before the push. */
+function isRelease(
+  forceN: Float64Array,
+  from: number,
+  at: number,
+  beforeN: number,
+  afterN: number,
+  flatness: number,
+): boolean {
+  let a = at
+  while (a > from && Math.abs(forceN[a - 1]! - beforeN) <= flatness) a--
+  return a - from >= LEAST_FLAT && Math.abs(mean(forceN, a - LEAST_FLAT, a) - afterN) <= flatness / 2
 }
 
 function secondWitness(

@@ -37,10 +37,15 @@ export interface ZeroStage {
 const EDGE_S = 0.25
 /** Rests at either end of one zero lie this near to each other, over the greatest force, also where no drift shows. */
 const CLOSE_SHARE = 0.012
-/** A rest that ends a record is sure when it lasts this long. */
+/** A rest that ends a record is sure when it lasts this long; what is shorter than half of it is no witness by itself. */
 const BRIEF_S = 1
 /** A lone rest before loading counts as a zero when it lasts this long: a preload that is held would relax visibly. */
 const LONE_REST_S = 2.5
+/** A stretch that moves faster than this share of the loading is a slow part of it, and one that climbs by this. */
+const CREEPING_SHARE = 0.1
+const CLIMBING_SHARE = 0.035
+/** The reading rose above a rest by this share of the range: what comes after is another rest. */
+const LOADED_SHARE = 0.03
 
 export interface ZeroInput {
   readonly timeS: Float64Array
@@ -74,42 +79,52 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   const levelStandardN = (q: Quiet): number =>
     Math.hypot(Math.max(q.noiseN, noiseN) / Math.sqrt(Math.min(q.to - q.from, 100)), quantumN / 8)
   if (given.length > 0) return seen(from, to, given, 0, Math.max(...given.map(levelStandardN)))
-  const levels = withoutPushes(inside, signal)
+  const span = spanOf(forceN, from, to)
+  const paceNPerS = loadingPace(timeS, forceN, from, to, signal)
+  const levels = withoutPushes(
+    inside.filter(q => !moves(q, paceNPerS, quantumN)),
+    span.highN,
+    signal,
+  )
   if (levels.length === 0) return notSeen(from, to, input, false)
   let lowest = levels[0]!
   for (const q of levels) if (q.levelN < lowest.levelN) lowest = q
-  let range = 0
-  for (let i = from; i < to; i++) if (forceN[i]! - lowest.levelN > range) range = forceN[i]! - lowest.levelN
+  const range = Math.max(0, span.highN - lowest.levelN)
   // Stretches are trimmed by a block at either end.
   const edge = Math.max(5, Math.ceil(EDGE_S / Math.max(signal.periodS, 1e-9)))
   const close = Math.max(5 * noiseN, 2.5 * quantumN, 0.002 * range)
   const atEnd = (q: Quiet): boolean =>
     q.toS - q.fromS >= BRIEF_S && (q.from - from < edge || to - q.to < edge)
+  const longLevels = levels.some(q => q.toS - q.fromS >= BRIEF_S && q.levelN - lowest.levelN <= close)
   const rests = levels.filter(q => {
     const above = q.levelN - lowest.levelN
+    // Where longer rests are known, a brief level over them is the first of a slow loading.
+    if (longLevels && q.toS - q.fromS < BRIEF_S && above > Math.max(3 * noiseN, 1.5 * quantumN)) return false
     return above <= close || (atEnd(q) && above <= CLOSE_SHARE * range) || onDrift(q, lowest, range)
   })
   const first = rests[0]!
-  if (!rests.some(q => q.from - from >= edge) && to - first.to >= edge) {
-    // A lower reading, even in passing, shows that the only level was held under load.
-    let lower = 0
-    for (let i = from; i < to; i++) {
-      const below = lowest.levelN - forceN[i]!
-      if (below > close) lower += below > 3 * close ? 2 : 1
-    }
-    const believed = input.believeLone ?? first.toS - first.fromS >= LONE_REST_S
-    if (lower >= 2) return notSeen(from, to, input, false)
+  const last = rests.at(-1)!
+  const lastsS = rests.reduce((sum, q) => sum + q.toS - q.fromS, 0)
+  const loaded = (a: number, b: number): boolean =>
+    spanOf(forceN, a, b).highN > lowest.levelN + Math.max(close, LOADED_SHARE * range)
+  const group = !loaded(first.to, last.from)
+  const standardN = Math.max(...rests.map(levelStandardN))
+  let lone = false
+  if (group && !loaded(from, first.from) && loaded(last.to, to)) {
+    // A lower reading, even in passing, shows that the only level was held under load; and so does one that relaxes.
+    if (readsLower(forceN, from, to, lowest.levelN - close, 2 * close)) return notSeen(from, to, input, false)
+    const believed = input.believeLone ?? (lastsS >= LONE_REST_S && !relaxes(first, quantumN))
     if (!believed) return notSeen(from, to, input, true)
-    return { ...seen(from, to, rests, 0, Math.max(...rests.map(levelStandardN))), lone: true }
+    return { ...seen(from, to, rests, 0, standardN), lone: true }
   }
-  // A short stillness at the very end may be a hold of what is left, as well as a rest.
-  const brief =
-    rests.length === 1 &&
-    first.from - from >= edge &&
-    to - first.to < edge &&
-    first.toS - first.fromS < BRIEF_S
-  const trusted = input.believeLone ?? first.toS - first.fromS >= BRIEF_S / 2
-  if (brief && !trusted) return notSeen(from, to, input, true)
+  if (group && loaded(from, first.from)) {
+    // A short stillness may be a hold of what is left, as well as a rest.
+    if (lastsS < BRIEF_S / 2) return notSeen(from, to, input, false)
+    lone = lastsS < BRIEF_S && !loaded(last.to, to)
+    if (lone && readsLower(forceN, from, to, lowest.levelN - close, 2 * close))
+      return notSeen(from, to, input, false)
+    if (lone && input.believeLone === false) return notSeen(from, to, input, true)
+  }
   const start = levels[0]!
   const preload =
     start.from - from < edge &&
@@ -118,19 +133,66 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
       ? start.levelN - lowest.levelN
       : 0
   const drifts = rests.some(q => q !== lowest && onDrift(q, lowest, range))
-  return { ...seen(from, to, rests, preload, Math.max(...rests.map(levelStandardN)), drifts), lone: brief }
+  return { ...seen(from, to, rests, preload, standardN, drifts), lone }
 }
+
+function spanOf(forceN: Float64Array, from: number, to: number): { lowN: number; highN: number } {
+  let lowN = Number.POSITIVE_INFINITY
+  let highN = Number.NEGATIVE_INFINITY
+  for (let i = from; i < to; i++) {
+    if (forceN[i]! < lowN) lowN = forceN[i]!
+    if (forceN[i]! > highN) highN = forceN[i]!
+  }
+  return { lowN, highN }
+}
+
+/** Whether two clean samples, or one by far, lie under a level. */
+function readsLower(forceN: Float64Array, from: number, to: number, levelN: number, farN: number): boolean {
+  let lower = 0
+  for (let i = from; i < to && lower < 2; i++) {
+    if (forceN[i]! < levelN) lower += forceN[i]! < levelN - farN ? 2 : 1
+  }
+  return lower >= 2
+}
+
+/** A held load creeps down; a rest does not, but for drift, which nothing tells from it without another rest. */
+const relaxes = (q: Quiet, quantumN: number): boolean =>
+  q.slopeNPerS < -5 * q.slopeStandardN && -q.slopeNPerS * (q.toS - q.fromS) > Math.max(2 * q.noiseN, quantumN)
+
+/** Whether a level stretch is a slow part of the loading or unloading: its slope shows, and is no drift's. */
+function moves(q: Quiet, paceNPerS: number, quantumN: number): boolean {
+  const moved = Math.abs(q.slopeNPerS) * (q.toS - q.fromS)
+  const shows = Math.abs(q.slopeNPerS) > 4 * q.slopeStandardN && moved > 1.2 * quantumN
+  return shows && (q.slopeNPerS > CLIMBING_SHARE * paceNPerS || -q.slopeNPerS > CREEPING_SHARE * paceNPerS)
+}
+
+/** How fast the force usually rises where it does, in N/s: median over windows of half a second or more; 0 for none. */
+function loadingPace(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  from: number,
+  to: number,
+  { noiseN, quantumN, periodS }: ZeroInput['signal'],
+): number {
+  const step = Math.max(5, Math.ceil(PACE_S / Math.max(periodS, 1e-9)), Math.ceil((to - from) / PACE_WINDOWS))
+  const { lowN, highN } = spanOf(forceN, from, to)
+  const least = Math.max(6 * noiseN, 2 * quantumN, 0.005 * (highN - lowN))
+  const paces: number[] = []
+  for (let i = from; i + step < to; i += step) {
+    const rise = forceN[i + step]! - forceN[i]!
+    if (rise > least) paces.push(rise / (timeS[i + step]! - timeS[i]!))
+  }
+  return paces.sort((a, b) => a - b)[paces.length >> 1] ?? 0
+}
+
+const PACE_S = 0.5
+const PACE_WINDOWS = 400
 
 /** Load stays above this share of the range where the zero is not known, so that nothing looks like a break to nothing. */
 const UNSEEN_MARGIN = 0.03
 
 function notSeen(from: number, to: number, { timeS, forceN, signal }: ZeroInput, lone: boolean): Epoch {
-  let low = Number.POSITIVE_INFINITY
-  let high = Number.NEGATIVE_INFINITY
-  for (let i = from; i < to; i++) {
-    if (forceN[i]! < low) low = forceN[i]!
-    if (forceN[i]! > high) high = forceN[i]!
-  }
+  const { lowN: low, highN: high } = spanOf(forceN, from, to)
   const marginN = Math.max(UNSEEN_MARGIN * (high - low), 8 * signal.noiseN, 4 * signal.quantumN)
   return {
     from,
@@ -174,22 +236,29 @@ function seen(
   }
 }
 
-/** Short lower levels between two stretches of the same higher level are pushes on the grips, not a lower zero. */
+/**
+ * A lower level that is left again for the very level that was there before is a push on the grips, not a lower zero:
+ * where it is short beside its neighbours, or lasts shorter than the other level does in all and a greater pull tells
+ * that level from a load that was taken off and put on again.
+ */
 function withoutPushes(
   quiets: readonly Quiet[],
+  highN: number,
   { noiseN, quantumN }: ZeroInput['signal'],
 ): readonly Quiet[] {
   const same = Math.max(5 * noiseN, 2.5 * quantumN)
+  const lasted = (q: Quiet): number => q.toS - q.fromS
   return quiets.filter((q, k) => {
     const before = quiets[k - 1]
     const after = quiets[k + 1]
-    if (!before || !after) return true
-    const lasted = q.toS - q.fromS
-    const push =
-      q.levelN < before.levelN - same &&
-      Math.abs(before.levelN - after.levelN) <= same &&
-      lasted < 0.5 * Math.min(before.toS - before.fromS, after.toS - after.fromS)
-    return !push
+    if (!before || !after || q.levelN >= before.levelN - same) return true
+    if (Math.abs(before.levelN - after.levelN) > same) return true
+    if (lasted(q) < 0.5 * Math.min(lasted(before), lasted(after))) return false
+    const longer = quiets.reduce(
+      (sum, r) => sum + (Math.abs(r.levelN - before.levelN) <= same ? lasted(r) : 0),
+      0,
+    )
+    return !(lasted(q) < longer && highN - before.levelN > before.levelN - q.levelN)
   })
 }
 
