@@ -31,6 +31,8 @@ export interface BreakPointInput {
   readonly base: Line
   readonly baseTo: number
   readonly after: Line
+  /** Last sample before the force falls: whatever broke, broke before the next one. */
+  readonly from: number
   /** First sample wholly after the drop. */
   readonly to: number
   /** Averaging of the converter, in periods; 0: none. */
@@ -47,6 +49,8 @@ export interface BreakPointInput {
   readonly corner: boolean
   /** Chance that the fall is several breaks at different instants. */
   readonly chain: number
+  /** So many breaks that only the first sample that falls says when they began. */
+  readonly cascade: boolean
 }
 
 /** Slopes after a change of pace, over the usual pace; shares of a fall in the first of two breaks. */
@@ -63,8 +67,9 @@ const FINE = 5
 const UNSEEN_PACE = 0.8
 /** However long the fall (a gap in the samples), no more instants of a change are tried. */
 const MOST_CHANGES = 40
-/** Instants tried between two samples that are points. */
+/** Instants tried between two samples that are points, or where a cascade begins, there in so many periods at most. */
 const POINTS = 8
+const MOST_PERIODS = 6
 
 /** Posterior of the force at a drop; see {@link BreakPoint}. */
 export function breakPoint(input: BreakPointInput): BreakPoint {
@@ -73,6 +78,7 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
     base,
     baseTo,
     after,
+    from,
     to,
     span,
     periodS,
@@ -81,6 +87,7 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
     paceNPerS,
     changesPerS,
     chain,
+    cascade,
     corner,
   } = input
   const widthS = span * periodS
@@ -104,6 +111,8 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
   })
   const last = stamps.at(-1)!
   const earliest = stamps[0]! - widthS
+  // Sample `baseTo` lies on the line before, so that the drop came after what it averages; a corner may lie within.
+  const soonest = corner ? earliest : stamps[0]!
   const latest = last - (corner ? 0 : widthS)
   const found: Weighed[] = []
   const keep = (c: Course, prior: number): void => {
@@ -111,20 +120,29 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
     const beforeN = model.beforeN(c)
     const afterN = Math.max(0, model.afterN(c.tB))
     if (corner ? Math.abs(beforeN - afterN) > noiseN : !(beforeN > afterN)) return
-    const weight = prior * Math.exp(model.logLikelihood(c))
+    const weight = prior * Math.exp(cascade ? model.logLikelihoodBefore(c, from) : model.logLikelihood(c))
     if (weight > 0) found.push({ weight, beforeN, share: (beforeN - afterN) / beforeN, atS: c.tB })
   }
   const weigh = (prior: number, since: number, slope: number, apart: number, first: number): void => {
     const course: Course = { tB: 0, apart, since, slope, first }
+    if (cascade) {
+      const until = stamps[Math.min(from + 1, to) - baseTo]!
+      const tries = POINTS * Math.min(MOST_PERIODS, from + 1 - baseTo)
+      for (let k = 0; k < tries; k++) {
+        course.tB = soonest + ((until - soonest) * (k + 0.5)) / tries
+        keep(course, prior / tries)
+      }
+      return
+    }
     if (widthS > 0 || corner) {
-      model.settle(course, earliest, latest)
+      model.settle(course, soonest, latest)
       keep(course, prior)
       return
     }
     // Samples of a converter that takes points say only between which two of them the force fell.
-    const from = stamps.at(-2)!
+    const sooner = stamps.at(-2)!
     for (let k = 0; k < POINTS; k++) {
-      course.tB = from + ((last - from) * (k + 0.5)) / POINTS
+      course.tB = sooner + ((last - sooner) * (k + 0.5)) / POINTS
       keep(course, prior / POINTS)
     }
   }
@@ -137,13 +155,14 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
   const slopes = PACES.map(share => share * paceNPerS)
   if (goesOn) slopes.push(after.slopeNPerS, 1.15 * after.slopeNPerS, 1.3 * after.slopeNPerS)
   const changes = Math.min(MOST_CHANGES, Math.max(1, Math.round(reach / gridS)))
-  weigh((1 - change) * (1 - chain), 0, base.slopeNPerS, 0, 1)
+  const single = cascade ? 1 : 1 - chain
+  weigh((1 - change) * single, 0, base.slopeNPerS, 0, 1)
   for (let j = 0; j < changes; j++) {
     const since = ((j + 0.5) * reach) / changes
-    for (const slope of slopes) weigh((change * (1 - chain)) / (changes * slopes.length), since, slope, 0, 1)
+    for (const slope of slopes) weigh((change * single) / (changes * slopes.length), since, slope, 0, 1)
   }
   const most = latest - earliest + periodS / 2
-  for (let j = 0; j < FINE && chain > 0; j++) {
+  for (let j = 0; j < FINE && chain > 0 && !cascade; j++) {
     const apart = ((j + 0.5) * most) / FINE
     for (const first of CHAIN_SHARES) {
       const prior = chain / (FINE * CHAIN_SHARES.length)

@@ -142,6 +142,28 @@ export class CourseModel {
     }
   }
 
+  /**
+   * The same where only the samples up to `from` tell: those that average nothing later than the first break lie on
+   * the course, and those that do may lie anywhere down to the line after.
+   */
+  logLikelihoodBefore(c: Course, from: number): number {
+    const { loadN, baseTo, stamps, noiseN, jitterS, base } = this.input
+    const fallN = Math.max(noiseN, this.beforeN(c) - this.afterN(c.tB))
+    const slope = Math.max(Math.abs(base.slopeNPerS), Math.abs(c.slope))
+    let log = 0
+    for (let i = baseTo + 1; i <= from; i++) {
+      const stamp = stamps[i - baseTo]!
+      if (stamp > c.tB) {
+        log -= Math.log(fallN / noiseN / Math.sqrt(2 * Math.PI))
+        continue
+      }
+      const off = loadN[i]! - this.shownN(c, stamp)
+      const variance = noiseN * noiseN + this.slackN2[i - baseTo]! + (slope * jitterS) ** 2
+      log -= 0.5 * ((off * off) / variance + Math.log(variance / (noiseN * noiseN)))
+    }
+    return log
+  }
+
   /** Logarithm of the likelihood of the samples between the two lines, up to a constant. */
   logLikelihood(c: Course): number {
     const { loadN, base, baseTo, to, stamps, widthS, periodS, jitterS, noiseN, gridS, corner } = this.input

@@ -86,6 +86,7 @@ export function measureDrop(
     base: before,
     baseTo,
     after,
+    from: fall.from,
     to: fall.to,
     span,
     periodS,
@@ -94,7 +95,8 @@ export function measureDrop(
     noiseN: readingN,
     paceNPerS,
     changesPerS,
-    chain: chainChance(loadN, fall, span, periodS),
+    chain: chainChance(periodS),
+    cascade: fall.to - fall.from > Math.max(1, span) + 1,
   })
   const dropN = point.beforeN - point.afterN
   const fallN = loadN[fall.from]! - loadN[fall.to]!
@@ -121,9 +123,8 @@ export function measureDrop(
   }
 }
 
-/** Chance beforehand that a fall is several breaks at different instants: likelier the longer a period and the wider the fall. */
-const chainChance = (_loadN: Float64Array, { from, to }: Fall, span: number, periodS: number): number =>
-  to - from > Math.max(1, span) + 1 ? 0.7 : Math.min(0.3, 3 * periodS)
+/** Chance beforehand that a fall is two breaks at different instants: likelier the longer a period. */
+const chainChance = (periodS: number): number => Math.min(0.3, 3 * periodS)
 
 /**
  * The line before a drop, from samples that the drop cannot have touched (`span` samples away), and onwards through

@@ -36,30 +36,61 @@ export function topPoint(
   const away = Math.max(1, Math.ceil(span))
   const round = parabola(timeS, loadN, top, options)
   if (round?.fits) return round
-  if (top - away < from + 1 || top + away > to - 2) return round ?? sampleAlone(timeS, loadN, top, noiseN)
+  if (top < from + 2 || top > to - 2) return round ?? sampleAlone(timeS, loadN, top, noiseN)
   const pace = paceBefore(timeS, loadN, from, top, periodS)
+  const cascade = fallsAtOnce(loadN, top, Math.min(to - 1, top + away + 2), pace.paceNPerS * periodS, noiseN)
+  const cut = top + away > to - 2
+  if (cut && !cascade && !endsBelow(loadN, top, to, pace.paceNPerS * periodS, noiseN)) {
+    return round ?? sampleAlone(timeS, loadN, top, noiseN)
+  }
   const { line: base, to: baseTo } = baseLine(
     timeS,
     loadN,
-    { first: from, from: top - 1, span: away, most: LINE_SAMPLES },
+    { first: from, from: cascade || cut ? top : top - 1, span: away, most: LINE_SAMPLES },
     noiseN,
   )
+  const last = cascade || cut ? top + 1 : top + away
   const point = breakPoint({
     timeS,
     loadN,
     base,
     baseTo,
-    after: lineAfter(timeS, loadN, top + away, to - 1, noiseN, LINE_SAMPLES),
-    to: top + away,
+    after: lineAfter(timeS, loadN, cut ? to - 2 : last, to - 1, noiseN, LINE_SAMPLES),
+    from: top,
+    to: last,
     span,
     periodS,
     jitterS,
     noiseN,
     ...pace,
     chain: 0,
-    corner: true,
+    cascade: cascade || cut,
+    corner: !(cascade || cut),
   })
   return { valueN: point.beforeN, lowN: point.lowN, highN: point.highN, atS: point.atS }
+}
+
+/** Falls faster than this many times the usual loading: parts give way, and no hand turns back. */
+const FASTER = 1.5
+
+/** Whether soon after the top, by sample `last`, the force falls faster than a hand that stops or turns back lets it. */
+function fallsAtOnce(
+  loadN: Float64Array,
+  top: number,
+  last: number,
+  growthN: number,
+  noiseN: number,
+): boolean {
+  for (let i = top + 1; i <= last; i++) {
+    if (loadN[i - 1]! - loadN[i]! > FASTER * growthN + 4 * noiseN) return true
+  }
+  return false
+}
+
+/** Whether the few samples after the top, before the reading ends, lie below where loading would have led. */
+function endsBelow(loadN: Float64Array, top: number, to: number, growthN: number, noiseN: number): boolean {
+  for (let i = top + 1; i < to; i++) if (loadN[top]! + growthN - loadN[i]! > 4 * noiseN) return true
+  return false
 }
 
 const LINE_SAMPLES = 8

@@ -128,6 +128,17 @@ describe('the force at a break', () => {
     })
     return { timeS, loadN }
   }
+  const steady = {
+    span: 1,
+    periodS: PERIOD_S,
+    jitterS: 0,
+    noiseN: 0.02,
+    paceNPerS: 20,
+    changesPerS: 0.1,
+    corner: false,
+    chain: 0,
+    cascade: false,
+  }
   test.each([1.51, 1.525, 1.54])('is found between two samples, at %f s', tB => {
     const { timeS, loadN } = averaged(tB, 5)
     const to = timeS.findIndex(t => t - PERIOD_S >= tB)
@@ -137,21 +148,51 @@ describe('the force at a break', () => {
       base: lineBefore(timeS, loadN, 0, to - 2, 0.02),
       baseTo: to - 2,
       after: lineAfter(timeS, loadN, to, 39, 0.02),
+      from: to - 2,
       to,
-      span: 1,
-      periodS: PERIOD_S,
-      jitterS: 0,
-      noiseN: 0.02,
-      paceNPerS: 20,
-      changesPerS: 0.1,
-      corner: false,
-      chain: 0,
+      ...steady,
     })
     expect(Math.abs(point.beforeN - 20 * tB)).toBeLessThan(0.06)
     expect(point.lowN).toBeLessThan(20 * tB)
     expect(point.highN).toBeGreaterThan(20 * tB)
     expect(point.atS).toBeCloseTo(tB, 2)
     expect(point.share).toBeCloseTo((20 * tB - 5) / (20 * tB), 2)
+  })
+  test('is that at the end of a sample where no sample shows the fall', () => {
+    const { timeS, loadN } = averaged(1.5, 5)
+    const from = timeS.findIndex(t => t > 1.4999)
+    const point = breakPoint({
+      timeS,
+      loadN,
+      base: lineBefore(timeS, loadN, 0, from, 0.02),
+      baseTo: from,
+      after: lineAfter(timeS, loadN, from + 1, 39, 0.02),
+      from,
+      to: from + 1,
+      ...steady,
+    })
+    expect(point.beforeN).toBeCloseTo(30, 1)
+    expect(point.atS).toBeCloseTo(1.5, 4)
+  })
+  test('of many breaks at once lies anywhere in the period in which they began', () => {
+    const { timeS, loadN } = averaged(1.51, 5)
+    const from = timeS.findIndex(t => t > 1.4999)
+    // A second break and a third, one and two samples later.
+    for (let i = from + 2; i < loadN.length; i++) loadN[i] = i === from + 2 ? 3 : 1
+    const point = breakPoint({
+      timeS,
+      loadN,
+      base: lineBefore(timeS, loadN, 0, from, 0.02),
+      baseTo: from,
+      after: lineAfter(timeS, loadN, from + 3, 39, 0.02),
+      from,
+      to: from + 3,
+      ...steady,
+      cascade: true,
+    })
+    expect(point.lowN).toBeLessThan(30.05)
+    expect(point.highN).toBeGreaterThan(30.45)
+    expect(point.highN - point.lowN).toBeLessThan(2 * 20 * PERIOD_S)
   })
 })
 
