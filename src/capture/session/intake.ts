@@ -1,0 +1,168 @@
+import { N_PER } from '../../core/units/force.ts'
+import type { Remark } from '../journal/entries.ts'
+import type { SampleBlock } from '../journal/frames.ts'
+import type { Decoded } from '../lines/decode.ts'
+import { deviceReset, nearCapacity, overCapacity } from '../problems.ts'
+import { COMMANDS, type Greeting } from '../protocol.ts'
+import { isKeeping, nextState } from '../state.ts'
+import type { LiveEvent } from '../types.ts'
+import type { Line } from './line.ts'
+import { NO_PLAN } from './public.ts'
+import { move } from './states.ts'
+
+/** Events kept for a viewer who comes late. */
+const MOST_EVENTS = 500
+/** Unreadable lines kept word for word; the others are counted. */
+const MOST_GARBLED = 200
+
+/** What one read of the line brought. */
+export function takeBytes(line: Line, chunk: Uint8Array): void {
+  line.lastArrivalS = line.nowS()
+  for (const decoded of line.decoder.push(chunk, line.lastArrivalS)) take(line, decoded)
+  line.alarms.lower('silent', line.lastArrivalS)
+}
+
+function take(line: Line, decoded: Decoded): void {
+  switch (decoded.kind) {
+    case 'columns':
+      line.columns = decoded.columns
+      line.recent.columns(line.columns)
+      line.recorder?.recorder.keep(line.columns)
+      return
+    case 'remark':
+      takeRemark(line, decoded.remark)
+      return
+    case 'greeting':
+      answerGreeting(line, decoded.greeting)
+      return
+    case 'samples':
+      takeBlock(line, decoded.block)
+  }
+}
+
+function takeRemark(line: Line, remark: Remark): void {
+  if (remark.kind === 'garbled') {
+    line.troubles = { ...line.troubles, garbled: line.troubles.garbled + 1 }
+    if (++line.garbledKept > MOST_GARBLED) {
+      line.garbledUntold++
+      return
+    }
+  }
+  if (remark.kind === 'device-reset') {
+    if (line.seenSamples) {
+      line.troubles = { ...line.troubles, resets: line.troubles.resets + 1 }
+      line.alarms.raise('device-reset', deviceReset(line.source.name), line.nowS())
+    }
+    breakOff(line)
+  }
+  keepRemark(line, remark)
+}
+
+/** Keeps a remark with the samples, and tells it. */
+export function keepRemark(line: Line, remark: Remark): void {
+  line.recent.remark(remark)
+  line.recorder?.recorder.keep(remark)
+  if (remark.kind !== 'held') line.out.send({ kind: 'note', atS: remark.atS, text: remark.text })
+}
+
+/** The line or the device began anew. */
+export function breakOff(line: Line): void {
+  line.watch.restart()
+  line.times.breakOff()
+  line.meter.breakOff()
+}
+
+function answerGreeting(line: Line, { rateHz }: Greeting): void {
+  const wanted = line.options.askRateHz ?? null
+  if (!line.source.send) return
+  if (wanted !== null && wanted !== rateHz) line.source.send(COMMANDS.rate(wanted))
+  line.source.send(COMMANDS.start)
+}
+
+function takeBlock(line: Line, block: SampleBlock): void {
+  line.recent.block(block)
+  line.recorder?.recorder.keep({ what: 'samples', block })
+  const factor = line.columns === null || line.columns.unit === 'counts' ? 1 : N_PER[line.columns.unit]
+  const sign = line.options.log?.tension === 'negative' ? -1 : 1
+  for (let i = 0; i < block.values.length; i++) {
+    if (block.sequence && !countSequence(line, block.sequence[i]!)) continue
+    const value = block.values[i]! * factor
+    const indicatedN =
+      sign * (line.countsToN && line.columns?.unit === 'counts' ? line.countsToN(value) : value)
+    takeSample(
+      line,
+      line.times.next(block.arrivedS, block.stampS ? finiteOrNull(block.stampS[i]!) : null),
+      indicatedN,
+    )
+  }
+  line.seenSamples = true
+  line.figuresDue = true
+  line.alarms.lower('wrong-speed', line.lastArrivalS)
+}
+
+/** Counts what the sequence numbers tell; false for a sample that has no place in the live curve. */
+function countSequence(line: Line, number: number): boolean {
+  const found = line.watch.see(number)
+  switch (found.kind) {
+    case 'repeated':
+      line.troubles = { ...line.troubles, repeated: line.troubles.repeated + 1 }
+      return false
+    case 'late':
+      line.troubles = {
+        ...line.troubles,
+        outOfOrder: line.troubles.outOfOrder + 1,
+        lost: line.troubles.lost - 1,
+      }
+      return false
+    case 'reset':
+      line.troubles = { ...line.troubles, resets: line.troubles.resets + 1 }
+      line.alarms.raise('device-reset', deviceReset(line.source.name), line.nowS())
+      line.times.breakOff()
+      line.meter.breakOff()
+      return true
+    case 'next':
+      if (found.lost > 0) line.troubles = { ...line.troubles, lost: line.troubles.lost + found.lost }
+      return true
+  }
+}
+
+function takeSample(line: Line, atS: number, indicatedN: number): void {
+  line.lastSampleS = atS
+  const { forceN, events: told } = line.meter.add(atS, indicatedN)
+  line.curve.add(atS, indicatedN)
+  line.batchTimes.push(atS)
+  line.batchForces.push(indicatedN)
+  if (isKeeping(line.state)) line.samples++
+  const thresholdN =
+    line.state.phase === 'armed'
+      ? (line.plan?.startAtN ?? line.meter.startAtN)
+      : Math.max(line.meter.loadedFromN, Number.MIN_VALUE)
+  // A cell that counts tension negative starts a recording too, as long as its sign is not told.
+  if (line.state.phase === 'armed' && line.options.log?.tension === undefined)
+    line.tension = forceN < 0 ? -1 : 1
+  const over = line.tension * forceN > thresholdN
+  move(line, nextState(line.state, { kind: 'sample', atS, over }, line.plan ?? NO_PLAN))
+  for (const event of told) tellEvent(line, event)
+  watchCapacity(line, indicatedN, atS)
+}
+
+function tellEvent(line: Line, event: LiveEvent): void {
+  const at = line.events.findIndex(({ id }) => id === event.id)
+  if (at >= 0) line.events[at] = event
+  else line.events.push(event)
+  if (line.events.length > MOST_EVENTS) line.events.shift()
+  line.out.send({ kind: 'event', event })
+}
+
+function watchCapacity(line: Line, indicatedN: number, atS: number): void {
+  if (line.capacityN === null) return
+  const share = Math.abs(indicatedN) / line.capacityN
+  if (share > 1) line.alarms.raise('over-capacity', overCapacity(line.source.name, share), atS)
+  else if (share > 0.9) line.alarms.raise('near-capacity', nearCapacity(line.source.name, share), atS)
+  else if (share < 0.8) {
+    line.alarms.lower('over-capacity', atS)
+    line.alarms.lower('near-capacity', atS)
+  }
+}
+
+const finiteOrNull = (value: number): number | null => (Number.isFinite(value) ? value : null)
