@@ -20,6 +20,7 @@ export function capturedFrom(log: Uint8Array, journal: string, how: Captured['ho
     how,
     startedAt: header.startedAt,
     about: header.about,
+    elements: header.plan.elements ?? null,
     recording,
     reading: readCaptured(recording, header),
     troubles,

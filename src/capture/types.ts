@@ -111,6 +111,8 @@ export interface Captured {
   /** Wall clock at the first sample kept, ISO 8601. */
   readonly startedAt: string
   readonly about: About
+  /** What the plan told of its equal load-bearing elements. */
+  readonly elements: number | null
   readonly recording: Recording
   /** The batch reading of the recording; the problem where there is none (raw counts, too few samples). */
   readonly reading: Outcome<Reading>

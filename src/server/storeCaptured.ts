@@ -19,8 +19,12 @@ export async function storeCaptured(
   const placed =
     study === null || specimen === null ? null : await store.specimens.named({ study, variant, specimen })
   if (placed && !placed.ok) return placed
-  if (placed && operator !== null && placed.value.operator === '')
-    await store.specimens.update(placed.value.id, { operator })
+  // So that the reading which is kept is made of the same facts as the one that was shown.
+  if (placed)
+    await store.specimens.update(placed.value.id, {
+      ...(operator !== null && placed.value.operator === '' ? { operator } : {}),
+      ...(captured.elements === null ? {} : { elements: captured.elements }),
+    })
   const saved = await store.recordings.save({
     // The hash is that of the journal, which is what was received; the store works it out.
     recording: { ...captured.recording, sha256: '' },

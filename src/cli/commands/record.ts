@@ -2,8 +2,8 @@ import { join } from 'node:path'
 import { Command, Option } from 'commander'
 import { type Captured, openSession, type Session } from '../../capture/index.ts'
 import { pretendKinds } from '../../capture/pretend/index.ts'
-import { calibrationFor, forceByCalibration } from '../../core/calibration/applyRig.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
+import { tensionOf } from '../../core/calibration/rigFacts.ts'
 import { type Outcome, problemText } from '../../core/problem.ts'
 import type { RecordingEntry } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
@@ -14,6 +14,7 @@ import { readingText } from '../readingText.ts'
 import { hostAndPort, planOf, type RecordFlags, secondsUpTo, sourceOf } from '../record/flags.ts'
 import { waitForKeys } from '../record/keys.ts'
 import { readout } from '../record/readout.ts'
+import { countsToForce, keepRig, readWithRig } from '../record/rig.ts'
 import { beeper, findSpeaker, speakersLookedFor, speech } from '../record/sound.ts'
 import { tell } from '../tell.ts'
 
@@ -86,7 +87,9 @@ async function record(flags: RecordFlags, io: Io): Promise<ExitCode> {
   const rig = await rigOf(flags)
   if (!rig.ok) return tell(io, rig.problems, EXIT.input)
   const journals = join(place.value.folder, 'journals')
-  const logOptions = logOptionsOf(flags)
+  // A calibration turns the sign by itself; what the command line says counts for more.
+  const tension = rig.value === null ? undefined : tensionOf(rig.value)
+  const logOptions = { ...(tension === undefined ? {} : { tension }), ...logOptionsOf(flags) }
   await recoverLeft(flags, journals, io)
 
   const countsToN = countsToForce(rig.value)
@@ -105,10 +108,17 @@ async function record(flags: RecordFlags, io: Io): Promise<ExitCode> {
   await opened.value.close()
   if (!captured.ok) return tell(io, captured.problems, EXIT.input)
   return withStore(io, flags.store, async store => {
-    const read = await readWithRig(captured.value, rig.value, flags)
+    const read = await readWithRig(captured.value, rig.value)
+    const rigId = rig.value === null ? null : await keepRig(store, rig.value)
+    // What was recorded is kept all the same.
+    if (rigId && !rigId.ok) tell(io, rigId.problems, EXIT.output)
     const { storeCaptured } = await import('../../server/storeCaptured.ts')
-    const stored = await storeCaptured(store, read, { device: source.value.name })
+    const stored = await storeCaptured(store, read, {
+      device: source.value.name,
+      rigId: rigId?.ok ? rigId.value : null,
+    })
     if (!stored.ok) return tell(io, stored.problems, EXIT.output)
+    if (read.reading.ok) tell(io, stored.value.readingProblems, EXIT.output)
     const saved = { entry: stored.value.entry, captured: read }
     io.out(flags.json ? `${JSON.stringify(savedObject(saved))}\n` : savedText(saved, flags, io))
     return EXIT.ok
@@ -182,30 +192,6 @@ async function rigOf({ rig }: RecordFlags): Promise<Outcome<Rig | null>> {
   if (rig === undefined) return { ok: true, value: null }
   const { openRig } = await import('../rigFile.ts')
   return openRig(rig)
-}
-
-function countsToForce(rig: Rig | null): ((counts: number) => number) | null {
-  const calibration = rig === null ? null : calibrationFor(rig, 'counts')
-  return calibration === null ? null : counts => forceByCalibration(calibration, counts)
-}
-
-/** The captured recording, read again with the rig's calibration where there is a rig. */
-async function readWithRig(captured: Captured, rig: Rig | null, flags: RecordFlags): Promise<Captured> {
-  if (rig === null) return captured
-  const { applyRig } = await import('../../core/calibration/applyRig.ts')
-  const { readRecording } = await import('../../core/reading/readRecording.ts')
-  const applied = applyRig(captured.recording, rig, captured.startedAt.slice(0, 10))
-  if (!applied.ok) return { ...captured, reading: applied }
-  const { recording, scale, warnings } = applied.value
-  const reading = readRecording(recording, {
-    scale,
-    capacityN: rig.cell.capacityN ?? null,
-    elements: flags.elements ?? null,
-  })
-  return {
-    ...captured,
-    reading: { ok: true, value: { ...reading, warnings: [...reading.warnings, ...warnings] } },
-  }
 }
 
 /** Journals that an earlier capture left behind become recordings before the next begins. Never stands in its way. */

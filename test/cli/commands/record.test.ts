@@ -1,10 +1,16 @@
-import { mkdtemp, readdir } from 'node:fs/promises'
+import { mkdtemp, readdir, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
+import type { Outcome } from '../../../src/core/problem.ts'
+import { openStore, storePlace } from '../../../src/store/index.ts'
 import { ran } from '../fakeIo.ts'
 
 const newStore = (): Promise<string> => mkdtemp(join(tmpdir(), 'tenterhook-record-'))
+const ok = <T>(outcome: Outcome<T>): T => {
+  if (!outcome.ok) throw new Error(outcome.problems[0]?.what)
+  return outcome.value
+}
 
 test('a pretend pull is recorded, read and kept in the store', async () => {
   const store = await newStore()
@@ -28,6 +34,63 @@ test('a pretend pull is recorded, read and kept in the store', async () => {
   expect(await readdir(join(store, 'journals'))).toEqual([])
   const listed = await ran(['list', '--json', '--store', store])
   expect(JSON.parse(listed.out).recordings[0]).toMatchObject({ id: told.recording.id, samples: 163 })
+})
+
+test('with a rig the reading that is kept is the one that was printed, and the rig is kept with it', async () => {
+  const store = await newStore()
+  const rig = join(store, 'rig.json')
+  const quickScale = {
+    document: 'tenterhook.quick-scale',
+    version: 1,
+    date: '2020-05-01',
+    basis: 'typed',
+    readingUnit: 'N',
+    newtonPerReading: 2,
+    zeroReading: 0,
+    appliedN: null,
+    doubtPct: 3,
+  }
+  const file = { name: 'bench', cell: { capacityN: 2_000 }, strokeMm: 60, calibrations: [quickScale] }
+  await writeFile(rig, JSON.stringify(file))
+  const record = async (specimen: string) => {
+    const pull = ['--pretend', 'saw-tooth', '--seed', '1', '--speed', '40', '--elements', '4']
+    const about = ['--study', 'Handles', '--specimen', specimen]
+    const done = await ran(['record', ...pull, ...about, '--rig', rig, '--store', store, '--json'])
+    expect(done.code, done.err).toBe(0)
+    return JSON.parse(done.out)
+  }
+  const told = await record('a 1')
+  await record('a 2')
+  await writeFile(rig, JSON.stringify({ ...file, cell: { capacityN: 1_000 } }))
+  await record('a 3')
+  const open = await openStore(ok(storePlace(store, {})))
+  try {
+    const { items } = await open.recordings.list({ limit: 10 })
+    const first = items.find(entry => entry.id === told.recording.id)!
+    const [kept] = await open.readings.history({ specimenId: first.specimen!.id })
+    const reading = JSON.parse(JSON.stringify(kept!.reading))
+    for (const part of ['results', 'budget', 'warnings', 'pulls', 'events'])
+      expect(reading[part], part).toEqual(told.reading[part])
+    // The pretend rig shows half of what pulls, says the calibration.
+    const bare = await ran([
+      'record',
+      '--pretend',
+      'saw-tooth',
+      '--seed',
+      '1',
+      '--speed',
+      '40',
+      '--store',
+      store,
+      '--json',
+    ])
+    const bareN = JSON.parse(bare.out).reading.results.peakForce.valueN
+    expect(told.reading.results.peakForce.valueN / bareN).toBeCloseTo(2, 3)
+    // The same rig is kept once; one that has changed beside it.
+    expect((await open.rigs.list()).map(({ name }) => name)).toEqual(['bench', 'bench (2)'])
+  } finally {
+    await open.close()
+  }
 })
 
 test('without --json the reading is told in words', async () => {
