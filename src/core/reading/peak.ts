@@ -60,8 +60,10 @@ export function readPeak(
   const end = pull.open ? atEnd(timeS, loadN, pull, own, readingN, options) : null
   if (end) candidates.push(end)
   const away = Math.max(1, options.span) + 1
+  // What stands above the force before a drop that follows is a top of its own, from which smaller parts gave way.
   const spoken = (i: number): boolean =>
-    own.some(d => i >= d.from - away && i <= d.to) || (end !== null && i >= pull.to - 1 - away)
+    own.some(d => i >= d.from - away && i <= d.to && loadN[i]! <= d.beforeN + 3 * readingN) ||
+    (end !== null && i >= pull.to - 1 - away)
   let top = -1
   for (let i = pull.from; i < pull.to; i++) {
     if ((top < 0 || loadN[i]! > loadN[top]!) && !spoken(i)) top = i
@@ -107,6 +109,11 @@ function fellInGap(
   return false
 }
 
+/** Samples that the line to the end of a record may use: fewer, since the pace at the end is what counts. */
+const END_SAMPLES = 6
+/** How far the pace over what the last sample averages may differ from the pace before, as a share (common practice, no source). */
+const END_PACE = 0.25
+
 /** The force at the end of a record that is cut while it rises; `null` where it does not. */
 function atEnd(
   timeS: Float64Array,
@@ -119,11 +126,12 @@ function atEnd(
   const last = pull.to - 1
   const first = drops.at(-1)?.to ?? pull.from
   if (last - first < 2) return null
-  const line = lineBefore(timeS, loadN, first, last, noiseN)
+  const line = lineBefore(timeS, loadN, first, last, noiseN, END_SAMPLES)
   if (!(line.slopeNPerS * (timeS[last]! - line.atS) > noiseN)) return null
   // What is shown lags by half of what is averaged, and the force may have gone on for a period unseen.
-  const atS = timeS[last]! + (span * periodS) / 2
+  const lagS = (span * periodS) / 2
+  const atS = timeS[last]! + lagS
   const valueN = lineAt(line, atS)
-  const half = 2 * lineStandardN(line, atS, noiseN)
+  const half = 2 * Math.hypot(lineStandardN(line, atS, noiseN), END_PACE * line.slopeNPerS * lagS)
   return { valueN, lowN: valueN - half, highN: valueN + half + line.slopeNPerS * periodS, atS: timeS[last]! }
 }

@@ -101,11 +101,11 @@ function budgetOf(
       shared: 'none',
     },
   ]
-  if (epoch.movedN > 0) {
+  const beyond = driftBeyondN(epoch, peak.atS)
+  if (epoch.movedN > 0 || beyond > 0) {
     lines.push({
-      source: epoch.drifts ? 'zero drift' : 'weight left on the cell',
-      // Between two rests the zero may lie anywhere; it is taken on the straight line from one to the other.
-      standardN: epoch.movedN / Math.sqrt(12),
+      source: epoch.drifts || beyond > 0 ? 'zero drift' : 'weight left on the cell',
+      standardN: Math.hypot(movedStandardN(epoch), beyond),
       correctionN: 0,
       shared: 'recording',
     })
@@ -120,6 +120,33 @@ function budgetOf(
   }
   return lines
 }
+
+/** Between two rests the zero may lie anywhere; it is taken on the straight line from one to the other. */
+const movedStandardN = ({ movedN }: Epoch): number => movedN / Math.sqrt(12)
+
+/**
+ * Where all rests lie on one side of a time, the zero may have drifted between them and it: by nothing, or by as much
+ * as the slope within the nearest rest, or between the first and the last, leads to; as a root mean square over
+ * everything from the one to the other.
+ */
+function driftBeyondN({ rests, movedN, standardN }: Epoch, atS: number): number {
+  const first = rests[0]
+  const last = rests.at(-1)
+  if (!first || !last || (first.fromS <= atS && atS <= last.toS)) return 0
+  const near = last.toS < atS ? last : first
+  const awayS = Math.max(near.fromS - atS, atS - near.toS)
+  const own = Math.abs(near.slopeNPerS) > SURE * near.slopeStandardN ? Math.abs(near.slopeNPerS) : 0
+  const apartS = (last.fromS + last.toS - first.fromS - first.toS) / 2
+  const between = apartS > 0 && movedN > SURE * standardN ? Math.abs(last.levelN - first.levelN) / apartS : 0
+  return (Math.max(own, between) * awayS) / Math.sqrt(3)
+}
+
+/** A slope or a step between rests is believed from so many standard deviations on. */
+const SURE = 3
+
+/** Standard uncertainty of the zero at a time, with its moving between rests and beyond them. */
+export const zeroStandardN = (epoch: Epoch, atS: number): number =>
+  Math.hypot(epoch.standardN, movedStandardN(epoch), driftBeyondN(epoch, atS))
 
 function overRangeIn({ overRange, pulls, series }: Analysis, main: number): boolean {
   if (!overRange) return false

@@ -5,7 +5,7 @@ import { type Analysis, analyse } from './analyse.ts'
 import { withoutCuts } from './cuts.ts'
 import type { Pull, Reading } from './document.ts'
 import { eventsOf } from './events.ts'
-import { mainPull, peakForce } from './peakForce.ts'
+import { mainPull, peakForce, zeroStandardN } from './peakForce.ts'
 import { strayAdjustments } from './replay.ts'
 import { mainResults } from './results.ts'
 import type { Scale } from './scale.ts'
@@ -119,7 +119,7 @@ const pullsOf = ({ pulls, peaks, ends, series, zero }: Analysis): Pull[] =>
   pulls.map((pull, k) => {
     const peak = peaks[k]!
     const epoch = zero.epochs.find(e => peak.sampleIndex >= e.from && peak.sampleIndex < e.to)
-    const zeroHalf = epoch ? 2 * Math.hypot(epoch.standardN, epoch.movedN / Math.sqrt(12)) : 0
+    const zeroHalf = epoch ? 2 * zeroStandardN(epoch, peak.atS) : 0
     return {
       startS: series.timeS[pull.from]!,
       endS: series.timeS[pull.to - 1]!,

@@ -2,7 +2,7 @@ import type { Channel, Recording } from '../recording.ts'
 import { quantileSorted } from '../signal/order.ts'
 import type { Analysis } from './analyse.ts'
 import type { Results } from './document.ts'
-import { mainPull } from './peakForce.ts'
+import { mainPull, zeroStandardN } from './peakForce.ts'
 
 /** Part of the way to the first drop or the peak over which stiffness and loading rate are taken. */
 const STRAIGHT_FROM = 0.25
@@ -100,7 +100,7 @@ function workOf({ pulls, peaks, loadN, zero }: Analysis, main: number, mm: Float
     sum += ((loadN[i]! + loadN[i - 1]!) / 2) * (mm[i]! - mm[i - 1]!)
   const way = Math.abs(mm[pull.to - 1]! - mm[pull.from]!)
   const epoch = zero.epochs.find(e => peaks[main]!.sampleIndex >= e.from && peaks[main]!.sampleIndex < e.to)
-  const standardN = epoch ? Math.hypot(epoch.standardN, epoch.movedN / Math.sqrt(12)) : 0
+  const standardN = epoch ? zeroStandardN(epoch, peaks[main]!.atS) : 0
   return Number.isFinite(sum)
     ? { valueJ: sum / 1000, uncertaintyJ: epoch && !epoch.unseen ? (2 * standardN * way) / 1000 : null }
     : null

@@ -34,11 +34,12 @@ export function topPoint(
 ): TopPoint {
   const { from, to, span, periodS, jitterS, noiseN } = options
   const away = Math.max(1, Math.ceil(span))
-  const round = parabola(timeS, loadN, top, options)
-  if (round?.fits) return round
-  if (top < from + 2 || top > to - 2) return round ?? sampleAlone(timeS, loadN, top, noiseN)
   const pace = paceBefore(timeS, loadN, from, top, periodS)
-  const cascade = fallsAtOnce(loadN, top, Math.min(to - 1, top + away + 2), pace.paceNPerS * periodS, noiseN)
+  // What is averaged makes a round top of a sharp one, too.
+  const cascade = fallsAtOnce(loadN, top, top + away + 2, pace.paceNPerS * periodS, noiseN)
+  const round = parabola(timeS, loadN, top, options)
+  if (round?.fits && !cascade) return round
+  if (top < from + 2 || top > to - 2) return round ?? sampleAlone(timeS, loadN, top, noiseN)
   const cut = top + away > to - 2
   if (cut && !cascade && !endsBelow(loadN, top, to, pace.paceNPerS * periodS, noiseN)) {
     return round ?? sampleAlone(timeS, loadN, top, noiseN)
@@ -81,7 +82,7 @@ function fallsAtOnce(
   growthN: number,
   noiseN: number,
 ): boolean {
-  for (let i = top + 1; i <= last; i++) {
+  for (let i = top + 1; i <= last && i < loadN.length; i++) {
     if (loadN[i - 1]! - loadN[i]! > FASTER * growthN + 4 * noiseN) return true
   }
   return false
@@ -104,6 +105,8 @@ const sampleAlone = (timeS: Float64Array, loadN: Float64Array, top: number, nois
 
 const LEAST_HALF = 3
 const MOST_HALF = 12
+/** The longest parabola that still fits is off by as much as the noise just hides, beside the noise itself. */
+const LONGEST = 1.5
 
 /** The parabola through as many samples about the top as it fits within their noise; `null` where there are too few. */
 function parabola(
@@ -146,7 +149,8 @@ function parabolaOver(
   const valueN = line.levelN + line.slopeNPerS * shift + bend * (shift * shift - middle)
   const left = Math.max(0, line.residualN2 - bend * xy)
   const freedom = line.n - 3
-  const standardN = Math.max(noiseN, Math.sqrt(left / freedom)) * Math.sqrt(1 / line.n + middle ** 2 / xx)
+  const standardN =
+    LONGEST * Math.max(noiseN, Math.sqrt(left / freedom)) * Math.sqrt(1 / line.n + middle ** 2 / xx)
   return {
     valueN,
     lowN: valueN - 2 * standardN,
