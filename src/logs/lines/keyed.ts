@@ -1,13 +1,17 @@
 /** Lines of the form `t=12.5 F=3.2N` or `Time: 0.1, Force: 2.3 kg`. */
 
 const PAIR =
-  /(?:^|[\s,;|>\])])([\p{L}_][\p{L}\p{N}_#()[\]%°µ/.-]{0,30}(?: [\p{L}\p{N}_#()[\]%°µ/.-]{1,30})?)\s{0,3}[=:]\s{0,8}("[^"]*"|[+\-−]?\s{0,4}[.,]?\d[\d.,:'’TZ-]*(?:[eE][+-]?\d+)?(?:\s{0,3}[\p{L}µ°%][\p{L}µ°%/]{0,11}(?![\p{L}\p{N}_]*\s{0,3}[=:]))?|[^\s,;|=:]+)/gu
+  /(?:^|[\s,;|>\])])([\p{L}_][\p{L}\p{N}_#()[\]%°µ/.-]{0,30}(?: [\p{L}\p{N}_#()[\]%°µ/.-]{1,30})?)\s{0,3}[=:]\s{0,8}("[^"]*"|[+\-−]?\s{0,4}[.,]?\d[\d.,:'’TZ-]*(?:[eE][+-]?\d+)?(?:\s{0,3}[\p{L}µ°%][\p{L}µ°%/]{0,11}(?![\p{L}\p{N}_]*\s{0,3}[=:]))?|[^\s,;|=:]+(?![^\s,;|=:]|\s{0,3}=))/gu
 
 export interface KeyedLine {
   /** What stands before the first key: a stamp, or nothing. */
   readonly lead: string
   readonly pairs: readonly (readonly [key: string, value: string])[]
 }
+
+/** What a system's journal sets before a line: a clock time after a day that lacks its year, then who wrote the line. */
+const JOURNAL_DAY = /^\p{L}{3} {1,2}\d{1,2} (?=\d{2}:\d{2}:\d{2})/u
+const WRITER = /(\d:\d{2}\S*)\s+(?![ap]\.?m\b)\p{L}.*$/iu
 
 /** The pairs of a line, or `null` where it has none. */
 export function keyedLine(line: string): KeyedLine | null {
@@ -18,5 +22,7 @@ export function keyedLine(line: string): KeyedLine | null {
     const value = (found[2] ?? '').replace(/^"|"$/g, '').replace(/[.,]+$/, '')
     pairs.push([(found[1] ?? '').trim(), value])
   }
-  return pairs.length > 0 ? { lead: lead.trim(), pairs } : null
+  return pairs.length > 0 ? { lead: stampOf(lead.trim()), pairs } : null
 }
+
+const stampOf = (lead: string): string => lead.replace(JOURNAL_DAY, '').replace(WRITER, '$1')
