@@ -5,6 +5,7 @@ import type { LogOptions } from '../options.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { forceUnitOf } from '../words/units.ts'
 import { type ColumnView, columnViews, isDead, unitWord } from './columnView.ts'
+import { joinTimeParts } from './timeParts.ts'
 
 export interface ChosenColumns {
   readonly force: ColumnView
@@ -31,9 +32,12 @@ export function chooseColumns(table: SampleTable, name: string, options: LogOpti
   const forceGiven = named(options.force, '--force')
   if (problems.length > 0) return wrong(...problems)
   const rest = views.filter(view => view !== forceGiven)
-  const time = timeGiven ?? (rest.length > 0 ? findTime(rest) : null)
+  const parts = timeGiven === null && options.rateHz === undefined ? joinTimeParts(rest, table.rows) : null
+  const time = timeGiven ?? parts?.time ?? (rest.length > 0 ? findTime(rest) : null)
   const date = time?.column.form === 'clock' ? (rest.find(view => view.column.form === 'date') ?? null) : null
-  const left = views.filter(view => view !== time && view !== date)
+  const left = views.filter(
+    view => view.index !== time?.index && view !== date && !parts?.joined.includes(view),
+  )
   const force = forceGiven ? { view: forceGiven, because: '' } : findForce(left, time, name)
   if ('problem' in force) return wrong(force.problem)
   const rateRules = options.rateHz !== undefined && timeGiven === null

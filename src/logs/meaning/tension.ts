@@ -9,6 +9,9 @@ export interface TensionSign {
 /** How much further one way than the other the force must go before the sign is beyond doubt. */
 const CLEARLY = 1.5
 
+/** Whether a force that went so far up and so far down from its rest counts tension negative. */
+export const countsNegative = (up: number, down: number): boolean => down > CLEARLY * up
+
 /**
  * Whether the log counts tension negative: the great excursions of the force go down from its rest.
  * The rest is where the log begins and ends, or zero where these differ. Single odd samples do not count.
@@ -23,7 +26,7 @@ export function tensionSign(forceN: Float64Array, given: 'positive' | 'negative'
   const rest = Math.abs(start - end) <= 0.2 * (high - low) ? (start + end) / 2 : 0
   const up = high - rest
   const down = rest - low
-  if (down > CLEARLY * up) {
+  if (countsNegative(up, down)) {
     const text =
       'The great excursions of the force are negative: tension is taken as counted negative, and turned. --tension positive leaves it.'
     return {

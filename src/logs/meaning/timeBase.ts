@@ -40,6 +40,7 @@ export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<T
   const stepS = middleStep(timeS)
   const starts: { from: number; shiftS: number }[] = [{ from: 0, shiftS: 0 }]
   const restarts = new Set(source.restarts)
+  const greatestS = greatestOf(timeS)
   let addedS = 0
   let shiftS = 0
   let wraps = 0
@@ -48,7 +49,9 @@ export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<T
     const own = timeS[i]!
     const back = own - ownBefore
     if (back < 0) {
-      const wrapS = wrapRound(ownBefore, own, stepS, source)
+      const wrapS =
+        wrapRound(ownBefore, own, stepS, source) ||
+        (restarts.has(i) ? 0 : partRound(ownBefore, own, greatestS, stepS, source))
       if (wrapS > 0) {
         addedS += wrapS
         wraps++
@@ -159,6 +162,27 @@ function wrapRound(before: number, now: number, stepS: number, source: TimeSourc
     if (before < spanS + from && now >= from && now + spanS - before <= stepAtMostS) return spanS
   }
   return 0
+}
+
+/**
+ * Seconds to add where only a part of the time is logged and has run round: the seconds of the minute, the minutes
+ * and seconds of the hour. No other time of the log may reach so far, and the step must be an ordinary one.
+ */
+function partRound(
+  before: number,
+  now: number,
+  greatestS: number,
+  stepS: number,
+  source: TimeSource,
+): number {
+  const roundS = source.clock ? 3600 : source.secondsInUnit === 1 ? 60 : 0
+  return greatestS < roundS && now >= 0 && now + roundS - before <= 2 * stepS ? roundS : 0
+}
+
+const greatestOf = (timeS: Float64Array): number => {
+  let greatest = Number.NEGATIVE_INFINITY
+  for (let i = 0; i < timeS.length; i++) if (timeS[i]! > greatest) greatest = timeS[i]!
+  return greatest
 }
 
 /** A time near the device's start, and less than half of what it was: it has been started anew. */
