@@ -176,7 +176,10 @@ function withoutDropped(
 /** Hidden loads that are tried, over the greatest force. */
 const HIDDEN_SHARES = Array.from({ length: 17 }, (_, k) => k / 16)
 
-/** What the drops say of a lone rest: whether the specimen was slack in it; `null` where they do not tell. */
+/**
+ * What the drops say of a lone rest: whether the specimen was slack in it; `null` where they do not tell against what
+ * its length and its level say.
+ */
 function judgeLoneRest(
   believed: Loaded,
   doubted: Loaded,
@@ -199,7 +202,7 @@ function judgeLoneRest(
 }
 
 /** Odds from which on the drops are believed. */
-const DECIDED = 3
+const DECIDED = 20
 
 const explainOptions = ({ elements, amendments }: AnalyseOptions, { periodS }: Pace) => ({
   elements,

@@ -37,8 +37,10 @@ export interface ZeroStage {
 const EDGE_S = 0.25
 /** Rests at either end of one zero lie this near to each other, over the greatest force, also where no drift shows. */
 const CLOSE_SHARE = 0.012
-/** A rest that ends a record is sure when it lasts this long; what is shorter than half of it is no witness by itself. */
+/** A rest that ends a record is sure when it lasts this long. */
 const BRIEF_S = 1
+/** What is shorter is no witness by itself: half a second, less what time stamps jitter. */
+const WITNESS_S = 0.48
 /** A lone rest before loading counts as a zero when it lasts this long: a preload that is held would relax visibly. */
 const LONE_REST_S = 2.5
 /** A stretch that moves faster than this share of the loading is a slow part of it, and one that climbs by this. */
@@ -104,7 +106,7 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   })
   const first = rests[0]!
   const last = rests.at(-1)!
-  const lastsS = rests.reduce((sum, q) => sum + q.toS - q.fromS, 0)
+  const lastsS = rests.reduce((sum, q) => sum + q.toS - q.fromS + signal.periodS, 0)
   const loaded = (a: number, b: number): boolean =>
     spanOf(forceN, a, b).highN > lowest.levelN + Math.max(close, LOADED_SHARE * range)
   const group = !loaded(first.to, last.from)
@@ -114,12 +116,13 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
     // A lower reading, even in passing, shows that the only level was held under load; and so does one that relaxes.
     if (readsLower(forceN, from, to, lowest.levelN - close, 2 * close)) return notSeen(from, to, input, false)
     const believed = input.believeLone ?? (lastsS >= LONE_REST_S && !relaxes(first, quantumN))
-    if (!believed) return notSeen(from, to, input, true)
-    return { ...seen(from, to, rests, 0, standardN), lone: true }
+    const confirmed = endsAt(forceN, from, to, lowest.levelN, close)
+    if (!believed && !confirmed) return notSeen(from, to, input, true)
+    return { ...seen(from, to, rests, 0, standardN), lone: !confirmed }
   }
   if (group && loaded(from, first.from)) {
     // A short stillness may be a hold of what is left, as well as a rest.
-    if (lastsS < BRIEF_S / 2) return notSeen(from, to, input, false)
+    if (lastsS < WITNESS_S) return notSeen(from, to, input, false)
     lone = lastsS < BRIEF_S && !loaded(last.to, to)
     if (lone && readsLower(forceN, from, to, lowest.levelN - close, 2 * close))
       return notSeen(from, to, input, false)
@@ -153,6 +156,13 @@ function readsLower(forceN: Float64Array, from: number, to: number, levelN: numb
     if (forceN[i]! < levelN) lower += forceN[i]! < levelN - farN ? 2 : 1
   }
   return lower >= 2
+}
+
+/** Whether the last samples lie at a level, however few: a break that lands where the record began is no chance. */
+function endsAt(forceN: Float64Array, from: number, to: number, levelN: number, close: number): boolean {
+  let i = to
+  while (i > from && Math.abs(forceN[i - 1]! - levelN) <= close) i--
+  return to - i >= 2
 }
 
 /** A held load creeps down; a rest does not, but for drift, which nothing tells from it without another rest. */
