@@ -63,8 +63,15 @@ const CHAIN_SINCE = [0.3, 0.7, 1.1, 1.5, 1.9]
 const CHAIN_PACES = [0.4, 0.8, 1.2, 1.6]
 /** Instants tried in a period, for the change of pace and between two breaks. */
 const FINE = 5
-/** What an uneven drive may do within one period and no course here tells: a share of the usual growth in it. */
-const UNSEEN_PACE = 0.8
+/**
+ * What an uneven drive may do within one period and no course here tells: a share of the usual growth in it. Fitted
+ * on the pretend rig: over seeds 301–310, 401–410 and 2001–2020 of every kind (840 peaks) 0.3 covers 95.5 %, 0.4
+ * 96.3 %, 0.5 96.5 % and 0.8 98.1 % of the true peaks; over seeds that were not used, 1001–1020 and 2021–2040, 0.4
+ * covers 95.5 % and 96.4 %.
+ */
+const UNSEEN_PACE = 0.4
+/** Averaging over several periods is known to one either way, the lag to a half: as a standard deviation, in periods. */
+const SPAN_LAG = 0.5 / Math.sqrt(3)
 /** However long the fall (a gap in the samples), no more instants of a change are tried. */
 const MOST_CHANGES = 40
 /** Instants tried between two samples that are points, or where a cascade begins, there in so many periods at most. */
@@ -263,6 +270,7 @@ function posterior(courses: readonly Weighed[], input: BreakPointInput, lag: num
     Math.abs(base.slopeNPerS) * jitterS,
     bendOf(input)(reachS),
     UNSEEN_PACE * input.changesPerS * input.paceNPerS * periodS,
+    input.span > 1 ? SPAN_LAG * base.slopeNPerS * periodS : 0,
   )
   const afterStandardN = lineStandardN(after, atS + lag, noiseN)
   return {

@@ -36,6 +36,9 @@ interface Candidate {
   readonly atS: number
 }
 
+/** Where no drop shows the averaging, the converter may lag by so many periods more: it averages over four, not one. */
+const UNSEEN_LAG = 1.5
+
 /**
  * Greatest force of a pull, among the force before each drop, the top between drops and the end of a record that is
  * cut. Each candidate has its own interval; the greatest lies no lower than any of their lower ends.
@@ -51,10 +54,14 @@ export function readPeak(
   const own = drops.filter(drop => drop.from >= pull.from && drop.from < pull.to)
   let sampleIndex = pull.from
   for (let i = pull.from; i < pull.to; i++) if (loadN[i]! > loadN[sampleIndex]!) sampleIndex = i
+  // Only a drop as narrow as one can be shows over how much the converter averages.
+  const lagSeen = drops.some(d => d.to - d.from <= Math.max(1, options.span) + 1)
+  const unseenLagN = (i: number): number =>
+    lagSeen ? 0 : UNSEEN_LAG * Math.max(0, loadN[i]! - loadN[Math.max(pull.from, i - 2)]!) * 0.5
   const candidates: Candidate[] = own.map(d => ({
     valueN: d.beforeN,
     lowN: d.lowN,
-    highN: d.highN,
+    highN: d.highN + unseenLagN(d.from),
     atS: d.atS,
   }))
   const end = pull.open ? atEnd(timeS, loadN, pull, own, readingN, options) : null
@@ -71,16 +78,15 @@ export function readPeak(
   if (top >= 0) {
     const after = own.find(d => d.from > top)
     const before = own.findLast(d => d.to < top)
-    candidates.push(
-      topPoint(timeS, loadN, top, {
-        from: before ? before.to : pull.from,
-        to: after ? after.from + 1 : pull.to,
-        span: options.span,
-        periodS: options.periodS,
-        jitterS: options.jitterS,
-        noiseN: readingN,
-      }),
-    )
+    const point = topPoint(timeS, loadN, top, {
+      from: before ? before.to : pull.from,
+      to: after ? after.from + 1 : pull.to,
+      span: options.span,
+      periodS: options.periodS,
+      jitterS: options.jitterS,
+      noiseN: readingN,
+    })
+    candidates.push({ ...point, highN: point.highN + (point.sharp ? unseenLagN(top) : 0) })
   }
   let best = candidates[0]!
   for (const c of candidates) if (c.valueN > best.valueN) best = c

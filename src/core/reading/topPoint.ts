@@ -8,6 +8,8 @@ export interface TopPoint {
   readonly lowN: number
   readonly highN: number
   readonly atS: number
+  /** No parabola fits. */
+  readonly sharp: boolean
 }
 
 export interface TopOptions {
@@ -68,7 +70,7 @@ export function topPoint(
     cascade: cascade || cut,
     corner: !(cascade || cut),
   })
-  return { valueN: point.beforeN, lowN: point.lowN, highN: point.highN, atS: point.atS }
+  return { valueN: point.beforeN, lowN: point.lowN, highN: point.highN, atS: point.atS, sharp: true }
 }
 
 /** Falls faster than this many times the usual loading: parts give way, and no hand turns back. */
@@ -101,6 +103,7 @@ const sampleAlone = (timeS: Float64Array, loadN: Float64Array, top: number, nois
   lowN: loadN[top]! - 2 * noiseN,
   highN: loadN[top]! + 2 * noiseN,
   atS: timeS[top]!,
+  sharp: false,
 })
 
 const LEAST_HALF = 3
@@ -156,6 +159,7 @@ function parabolaOver(
     lowN: valueN - 2 * standardN,
     highN: valueN + 2 * standardN,
     atS: line.atS + shift,
+    sharp: false,
     // Five in a hundred noisy parabolas lie above this, by the normal limit of chi-square.
     fits: left < noiseN * noiseN * (freedom + 2.3 * Math.sqrt(freedom)),
   }
