@@ -204,6 +204,17 @@ describe('a top without a drop', () => {
     const top = loadN.indexOf(Math.max(...loadN))
     expect(topPoint(timeS, loadN, top, options).valueN).toBeCloseTo(50, 1)
   })
+  test('from which parts give way one after another lies on the line before, up to a period later', () => {
+    const timeS = stamps(60)
+    const top = timeS.findIndex(t => t > 1.4999)
+    const loadN = timeS.map((t, i) => (i <= top ? 20 * t : Math.max(0, 30 - 2 * (i - top))))
+    const point = topPoint(timeS, loadN, top, { ...options, span: 0 })
+    expect(point.sharp).toBe(true)
+    expect(point.lowN).toBeLessThan(30.05)
+    expect(point.highN).toBeGreaterThan(20 * (1.5 + 0.95 * PERIOD_S))
+    expect(point.valueN).toBeGreaterThan(30)
+    expect(point.valueN).toBeLessThan(20 * (1.5 + PERIOD_S))
+  })
   test('that is a corner has the height where its lines meet', () => {
     const timeS = stamps(60)
     const loadN = timeS.map(t => (t < 1.52 ? 20 * t : 30.4 - 30 * (t - 1.52)))
