@@ -12,6 +12,7 @@ import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
 import { type Quiet, quietNoise, quietStretches } from './quiet.ts'
 import { NEAR_PULL_S } from './replay.ts'
 import { findRezeros, type Rezero } from './rezero.ts'
+import { swingingStretches, withSwings } from './swings.ts'
 import { findZeros, lessZero, type ZeroStage, zeroLevelAt } from './zeros.ts'
 
 /** Rate and doubts of the working series. */
@@ -63,7 +64,8 @@ export function analyse(recording: Recording, options: AnalyseOptions): Analysis
   const noiseN = quietNoise(quietStretches(timeS, forceN, segments, paceOf(rough, series.block)))
   const signal = noiseN === null ? rough : { ...rough, noiseN: noiseN * Math.sqrt(series.block) }
   const pace = paceOf(signal, series.block)
-  const quiets = quietStretches(timeS, forceN, segments, pace)
+  const still = quietStretches(timeS, forceN, segments, pace)
+  const quiets = withSwings(still, swingingStretches(timeS, forceN, segments, pace))
   const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
   const start = { signal, series, pace, quiets, rezeros }
   const first = load(start, options)

@@ -15,6 +15,8 @@ export interface Quiet {
   readonly slopeStandardN: number
   /** Standard deviation of the reading about its line. */
   readonly noiseN: number
+  /** Standard deviation of a swing about the level; left out where the reading stands still. */
+  readonly swingN?: number
 }
 
 const BLOCK_S = 0.1

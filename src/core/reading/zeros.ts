@@ -79,7 +79,8 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   const inside = quiets.filter(q => q.from >= from && q.to <= to)
   const given = amendments.zeros.flatMap(({ fromS, toS }) => restGiven(timeS, forceN, from, to, fromS, toS))
   const levelStandardN = (q: Quiet): number =>
-    Math.hypot(Math.max(q.noiseN, noiseN) / Math.sqrt(Math.min(q.to - q.from, 100)), quantumN / 8)
+    // Where it swings at rest, the greatest force may be read anywhere in the swing.
+    Math.hypot(q.swingN ?? Math.max(q.noiseN, noiseN) / Math.sqrt(Math.min(q.to - q.from, 100)), quantumN / 8)
   if (given.length > 0) return seen(from, to, given, 0, Math.max(...given.map(levelStandardN)))
   const span = spanOf(forceN, from, to)
   const paceNPerS = loadingPace(timeS, forceN, from, to, signal)
@@ -110,7 +111,9 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   const loaded = (a: number, b: number): boolean =>
     spanOf(forceN, a, b).highN > lowest.levelN + Math.max(close, LOADED_SHARE * range)
   const group = !loaded(first.to, last.from)
-  const standardN = Math.max(...rests.map(levelStandardN))
+  // A rest that stands still says more than one that swings.
+  const still = rests.filter(q => q.swingN === undefined && q.toS - q.fromS >= BRIEF_S)
+  const standardN = Math.max(...(still.length > 0 ? still : rests).map(levelStandardN))
   let lone = false
   if (group && !loaded(from, first.from) && loaded(last.to, to)) {
     // A lower reading, even in passing, shows that the only level was held under load; and so does one that relaxes.
