@@ -2,7 +2,7 @@ import type { Segment } from '../recording.ts'
 import { quantileSorted, robustSd } from './order.ts'
 
 export interface Rate {
-  /** Usual step between two samples, in s: mean of those near the median; 0 where there are not two. */
+  /** Mean step between two samples, gaps left out, in s; 0 where there are not two. */
   readonly periodS: number
   /** Robust standard deviation of the step, in s. */
   readonly jitterS: number
@@ -34,8 +34,21 @@ export function sampleRate(timeS: Float64Array, segments: readonly Segment[]): R
     near++
     sum += step
   }
-  const periodS = near > 0 ? sum / near : middle
+  const nearS = near > 0 ? sum / near : middle
   const jitterS = robustSd(sorted)!
-  const usual = sorted.length >= 50 ? quantileSorted(sorted, 0.98)! : periodS
-  return { periodS, jitterS, gapS: Math.max(1.75 * periodS, periodS + 8 * jitterS, 1.5 * usual) }
+  const usual = sorted.length >= 50 ? quantileSorted(sorted, 0.98)! : nearS
+  const gapS = Math.max(1.75 * nearS, nearS + 8 * jitterS, 1.5 * usual)
+  return { periodS: meanUpTo(sorted, gapS), jitterS, gapS }
+}
+
+/** Stamps rounded more coarsely than the period step by one rounding or two: only the mean of all is the period. */
+function meanUpTo(sorted: Float64Array, most: number): number {
+  let sum = 0
+  let count = 0
+  for (const step of sorted) {
+    if (step > most) break
+    sum += step
+    count++
+  }
+  return sum / count
 }

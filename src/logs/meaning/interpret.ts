@@ -14,7 +14,7 @@ import { type ColumnView, isDead } from './columnView.ts'
 import { toNewtonInPlace } from './forceUnit.ts'
 import { type StatedTimeUnit, statedRate, statedTimeUnit } from './preamble.ts'
 import { tensionSign } from './tension.ts'
-import { makeTimeBase, middleStep, type TimeBase } from './timeBase.ts'
+import { makeTimeBase, meanStep, middleStep, type TimeBase } from './timeBase.ts'
 import { timeUnit } from './timeUnit.ts'
 import { understoodText } from './understood.ts'
 
@@ -86,7 +86,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const notes = table.notes.map(
     (note): Note => ({ ...note, sample: Math.min(samples, sampleAt(note.sample, kept)) }),
   )
-  const stepS = base.stepS
+  const periodS = meanStep(timeS.subarray(0, samples), base.segments, base.stepS)
   return fine({
     name,
     sha256: '',
@@ -123,7 +123,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
       unit: `${unit.value.unit} (${unit.value.from})`,
       tension: tension.from,
       samples,
-      rateHz: stepS > 0 ? 1 / stepS : 0,
+      rateHz: periodS > 0 ? 1 / periodS : 0,
       segments: base.segments.length,
       more: [
         ...(base.wraps > 0 ? [`the clock or counter began again ${base.wraps} times, undone`] : []),

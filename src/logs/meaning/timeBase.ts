@@ -128,15 +128,48 @@ function ended(
   return { segments, assumptions, stepS: middleStep(timeS.subarray(0, count)), wraps }
 }
 
+/** A step of this many usual ones is a gap, unless one in fifty is as long: then long steps are how the log is written. */
+const GAP_STEPS = 1.75
+
+/**
+ * Mean step within segments, gaps left out: of stamps rounded more coarsely than the period, steps jump between
+ * two roundings, and only their mean is the period. 0 where there is none.
+ */
+export function meanStep(timeS: Float64Array, segments: readonly TimeSegment[], middleS: number): number {
+  const gapS = Math.max(GAP_STEPS * middleS, 1.5 * longStep(timeS))
+  let sumS = 0
+  let count = 0
+  for (const { from, to } of segments) {
+    for (let i = from + 1; i < to; i++) {
+      const step = timeS[i]! - timeS[i - 1]!
+      if (!(step <= gapS)) continue
+      sumS += step
+      count++
+    }
+  }
+  return count > 0 ? sumS / count : middleS
+}
+
+const longStep = (timeS: Float64Array): number => {
+  const steps = sampledSteps(timeS)
+  return steps.length < 50 ? 0 : steps[Math.floor(0.98 * (steps.length - 1))]!
+}
+
 /** Middle of the positive steps, from at most 2001 of them. */
 export function middleStep(timeS: Float64Array): number {
+  const steps = sampledSteps(timeS)
+  return steps[steps.length >> 1] ?? 0
+}
+
+/** Positive steps, at most 2001 of them, sorted. */
+function sampledSteps(timeS: Float64Array): Float64Array {
   const steps: number[] = []
   const stride = Math.max(1, Math.floor((timeS.length - 1) / 2001))
   for (let i = 1; i < timeS.length; i += stride) {
     const step = timeS[i]! - timeS[i - 1]!
     if (step > 0) steps.push(step)
   }
-  return Float64Array.from(steps).sort()[steps.length >> 1] ?? 0
+  return Float64Array.from(steps).sort()
 }
 
 /**
@@ -205,22 +238,26 @@ function spreadEqual(timeS: Float64Array, segments: readonly TimeSegment[], step
   for (const [s, { from, to }] of segments.entries()) {
     let start = from
     let widthS = 0
+    let runBefore = 0
     for (let i = from + 1; i <= to; i++) {
       if (i < to && timeS[i] === timeS[start]) continue
       const run = i - start
       if (i < to) widthS = timeS[i]! - timeS[start]!
       if (run > 1) {
-        // The last run has no next stamp in its segment: it is as wide as the one before, but ends before the next segment.
+        // The last run has no next stamp in its segment: its steps are those of the run before, or, where it is
+        // longer, share that run's width; and it ends before the next segment.
         const open = i === to
         const ceiling =
           open && s + 1 < segments.length
             ? timeS[segments[s + 1]!.from]! - timeS[start]!
             : Number.POSITIVE_INFINITY
-        const width = open ? Math.min(widthS > 0 ? widthS : stepS * run || run, ceiling) : widthS
+        const alike = widthS > 0 ? widthS * Math.min(1, run / runBefore) : stepS * run || run
+        const width = open ? Math.min(alike, ceiling) : widthS
         const at = timeS[start]!
         for (let k = 1; k < run; k++) timeS[start + k] = at + (k * width) / run
         moved += run - 1
       }
+      runBefore = run
       start = i
     }
   }
