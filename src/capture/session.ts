@@ -109,6 +109,7 @@ function sessionOn(line: Line, close: () => Promise<void>): Session {
       const problem = await readyFor(line, next)
       if (problem) return wrong(problem)
       meter.zeroWhenQuiet()
+      line.signs.restart()
       line.curve.clear()
       move(line, nextState(line.state, { kind: 'arm', atS: momentS(line) }, next))
       return fine(line.state)
@@ -121,6 +122,7 @@ function sessionOn(line: Line, close: () => Promise<void>): Session {
     async start(next) {
       const problem = await readyFor(line, next)
       if (problem) return wrong(problem)
+      line.signs.restart()
       move(line, nextState(line.state, { kind: 'start', atS: momentS(line) }, next))
       await line.recorder?.recorder.begun
       return fine(line.state)

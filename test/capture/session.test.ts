@@ -124,6 +124,60 @@ test('an indicator zeroed under load: the peak is corrected at the first rest', 
   expect(b.session.snapshot().figures.peakN).toBeCloseTo(24.9 * 9.80665, -1)
 })
 
+test('tension counted negative: the live figures are turned as the reading is, and that is told', async () => {
+  for (const armed of [true, false]) {
+    const b = await bench()
+    pull(b, 0, 1, () => 0)
+    ok(await (armed ? b.session.arm(NO_PLAN) : b.session.start(NO_PLAN)))
+    pull(b, 1, 2, () => 0)
+    pull(b, 2, 4, t => -10 * (t - 2))
+    const { figures, state, curve } = b.session.snapshot()
+    expect(state).toMatchObject({ phase: 'recording', pulls: 1, pulling: true })
+    expect(figures.forceN).toBeCloseTo(19.9 * 9.80665, -1)
+    expect(figures.peakN).toBeCloseTo(19.9 * 9.80665, -1)
+    expect(figures.rateNPerS).toBeCloseTo(10 * 9.80665, -1)
+    expect(Math.max(...curve.highN)).toBeCloseTo(19.9 * 9.80665, -1)
+    pull(b, 4, 6, () => 0)
+    const captured = ok(await b.session.finish())
+    const peakN = ok(captured.reading).results.peakForce.valueN!
+    expect(Math.abs(b.session.snapshot().figures.peakN! - peakN)).toBeLessThan(1)
+    expect(b.told.filter(m => m.kind === 'event').at(-1)).toMatchObject({ event: { kind: 'break' } })
+    const turned = b.told.filter(m => m.kind === 'note' && m.text.includes('tension'))
+    expect(turned).toHaveLength(1)
+  }
+})
+
+test('a push before the pull turns the live figures only for as long as it is the greatest load', async () => {
+  const b = await bench()
+  pull(b, 0, 1, () => 0)
+  ok(await b.session.start(NO_PLAN))
+  pull(b, 1, 2, () => 0)
+  pull(b, 2, 3, () => -2)
+  pull(b, 3, 4, () => 0)
+  pull(b, 4, 6, t => 10 * (t - 4))
+  expect(b.session.snapshot().figures.forceN).toBeCloseTo(19.9 * 9.80665, -1)
+  expect(b.session.snapshot().figures.peakN).toBeCloseTo(19.9 * 9.80665, -1)
+})
+
+test('a zero key pressed before the pull is not taken for the way that a load goes', async () => {
+  const b = await bench()
+  pull(b, 0, 1, () => 0)
+  ok(await b.session.start(NO_PLAN))
+  pull(b, 1, 2, () => 0)
+  pull(b, 2, 4, () => -3)
+  pull(b, 4, 5, t => -3 + 1.5 * (t - 4))
+  expect(b.session.snapshot().figures.forceN).toBeCloseTo(1.5 * 9.80665, -1)
+})
+
+test('a sign that was told stays', async () => {
+  const b = await bench({ log: { tension: 'positive' } })
+  pull(b, 0, 1, () => 0)
+  ok(await b.session.start(NO_PLAN))
+  pull(b, 1, 2, () => 0)
+  pull(b, 2, 4, t => -10 * (t - 2))
+  expect(b.session.snapshot().figures.forceN).toBeCloseTo(-19.9 * 9.80665, -1)
+})
+
 test('a read-only folder is told before the pull', async () => {
   const b = await bench()
   b.files.writable = false

@@ -8,7 +8,13 @@ export interface ThinCurve {
 }
 
 /** The curve so far in bounded room, for a viewer who comes late: least and greatest force of equal runs of samples. */
-export function growCurve(): { add(atS: number, forceN: number): void; thin(): ThinCurve; clear(): void } {
+export function growCurve(): {
+  add(atS: number, forceN: number): void
+  thin(): ThinCurve
+  /** Upside down: the sign of the force was found to be the other one. */
+  turn(): void
+  clear(): void
+} {
   let perPoint = 1
   let inPoint = 0
   let timeS: number[] = []
@@ -38,6 +44,11 @@ export function growCurve(): { add(atS: number, forceN: number): void; thin(): T
       inPoint++
     },
     thin: () => ({ timeS: [...timeS], lowN: [...lowN], highN: [...highN] }),
+    turn() {
+      const low = lowN
+      lowN = highN.map(n => 0 - n)
+      highN = low.map(n => 0 - n)
+    },
     clear() {
       perPoint = 1
       inPoint = 0

@@ -36,6 +36,8 @@ export interface Meter {
   beginPull(): void
   /** A pull has ended and nothing pulls now: the next quiet half second is the true zero of the pull too. */
   restAfterPull(): void
+  /** Forces come with the other sign from now on: the way that pulls has been found to be down. */
+  turn(): void
   /** The line or the device began anew: what was learned of its noise stays, time and zero do not. */
   breakOff(): void
   readonly zeroN: number
@@ -126,6 +128,12 @@ export function makeMeter(): Meter {
     beforeN = indicatedN
   }
 
+  const breakOff = (): void => {
+    bins.clear()
+    drops = watchDrops(nextId)
+    beforeN = beforeThatN = Number.NaN
+  }
+
   return {
     add(atS, indicatedN) {
       noise.add(indicatedN)
@@ -166,11 +174,16 @@ export function makeMeter(): Meter {
       pulling = false
       if (wanted === 'none') wanted = 'after-pull'
     },
-    breakOff() {
-      bins.clear()
-      drops = watchDrops(nextId)
-      beforeN = beforeThatN = Number.NaN
+    turn() {
+      breakOff()
+      zeroN = 0 - zeroN
+      pullZeroN = 0 - pullZeroN
+      now = now === null ? null : 0 - now
+      // The force has never gone further this way than now, or it would have been turned before.
+      peakIndicatedN = pullIndicatedN = now
+      bestBeforeN = null
     },
+    breakOff,
     get zeroN() {
       return zeroN
     },

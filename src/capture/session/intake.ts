@@ -83,12 +83,11 @@ function takeBlock(line: Line, block: SampleBlock): void {
   line.recent.block(block)
   line.recorder?.recorder.keep({ what: 'samples', block })
   const factor = line.columns === null || line.columns.unit === 'counts' ? 1 : N_PER[line.columns.unit]
-  const sign = line.options.log?.tension === 'negative' ? -1 : 1
   for (let i = 0; i < block.values.length; i++) {
     if (block.sequence && !countSequence(line, block.sequence[i]!)) continue
     const value = block.values[i]! * factor
     const indicatedN =
-      sign * (line.countsToN && line.columns?.unit === 'counts' ? line.countsToN(value) : value)
+      line.sign * (line.countsToN && line.columns?.unit === 'counts' ? line.countsToN(value) : value)
     takeSample(
       line,
       line.times.next(block.arrivedS, block.stampS ? finiteOrNull(block.stampS[i]!) : null),
@@ -128,22 +127,46 @@ function countSequence(line: Line, number: number): boolean {
 
 function takeSample(line: Line, atS: number, indicatedN: number): void {
   line.lastSampleS = atS
-  const { forceN, events: told } = line.meter.add(atS, indicatedN)
+  const { forceN: meteredN, events: told } = line.meter.add(atS, indicatedN)
   line.curve.add(atS, indicatedN)
   line.batchTimes.push(atS)
   line.batchForces.push(indicatedN)
+  const forceN = settleSign(line, meteredN) ? -meteredN : meteredN
   if (isKeeping(line.state)) line.samples++
   const thresholdN =
     line.state.phase === 'armed'
       ? (line.plan?.startAtN ?? line.meter.startAtN)
       : Math.max(line.meter.loadedFromN, Number.MIN_VALUE)
-  // A cell that counts tension negative starts a recording too, as long as its sign is not told.
-  if (line.state.phase === 'armed' && line.options.log?.tension === undefined)
-    line.tension = forceN < 0 ? -1 : 1
-  const over = line.tension * forceN > thresholdN
+  // As long as its sign is not told, a recording starts whichever way the force goes.
+  const eitherWay = line.state.phase === 'armed' && line.options.log?.tension === undefined
+  const over = (eitherWay ? Math.abs(forceN) : forceN) > thresholdN
   move(line, nextState(line.state, { kind: 'sample', atS, over }, line.plan ?? NO_PLAN))
   for (const event of told) tellEvent(line, event)
   watchCapacity(line, indicatedN, atS)
+}
+
+/**
+ * Turns the live figures where the load shows that the line counts tension the other way, by the rule that the
+ * recording is turned by when it ends. True where this sample turned them.
+ */
+function settleSign(line: Line, forceN: number): boolean {
+  const { meter, signs, sign, options } = line
+  if (options.log?.tension !== undefined || meter.zeroFrom === 'none') return false
+  // A zero key before the pull is no load.
+  if (meter.zeroN !== line.signZeroN && line.state.pulls === 0) signs.restart()
+  line.signZeroN = meter.zeroN
+  const negative = signs.add(sign * forceN, meter.startAtN)
+  if (negative === null || negative === (sign === -1)) return false
+  line.sign = negative ? -1 : 1
+  meter.turn()
+  line.signZeroN = meter.zeroN
+  line.curve.turn()
+  line.batchForces = line.batchForces.map(n => -n)
+  const text = negative
+    ? 'The force goes down under load: tension is taken as counted negative, and the live figures are turned. --tension positive leaves them.'
+    : 'The force goes up under load: tension is taken as counted positive, and the live figures are no longer turned. --tension negative turns them.'
+  line.out.send({ kind: 'note', atS: line.nowS(), text })
+  return true
 }
 
 function tellEvent(line: Line, event: LiveEvent): void {

@@ -6,6 +6,7 @@ import { diskFiles } from '../journal/files.ts'
 import { createDecoder } from '../lines/decode.ts'
 import { growCurve } from '../live/curve.ts'
 import { makeMeter } from '../live/meter.ts'
+import { watchSign } from '../live/sign.ts'
 import { keepRecent } from '../recent.ts'
 import type { Recorder } from '../recorder.ts'
 import { type CaptureState, WAITING } from '../state.ts'
@@ -41,6 +42,7 @@ export function makeLine(options: SessionOptions) {
     recent: keepRecent(),
     meter: makeMeter(),
     curve: growCurve(),
+    signs: watchSign(),
     times: liveClock(),
     watch: watchSequence(),
     stands: 'open' as Snapshot['line'],
@@ -57,8 +59,10 @@ export function makeLine(options: SessionOptions) {
     lastArrivalS: 0,
     lastSampleS: 0,
     seenSamples: false,
-    /** Which way a load goes on the line, after `log.tension` has been applied. */
-    tension: 1 as 1 | -1,
+    /** What makes a pull positive: as told, else as found from the load. */
+    sign: (options.log?.tension === 'negative' ? -1 : 1) as 1 | -1,
+    /** Live zero that `signs` counts from. */
+    signZeroN: 0,
     figuresDue: false,
     /** Samples that wait to be sent on. */
     batchTimes: [] as number[],
