@@ -72,5 +72,6 @@ export interface Assumption {
     | 'time-spread'
     | 'rows-skipped'
     | 'notes-left-out'
+    | 'contradiction'
   readonly text: string
 }

@@ -11,6 +11,8 @@ export interface ChosenColumns {
   readonly force: ColumnView
   /** `null` where times come from a rate. */
   readonly time: ColumnView | null
+  /** A column of times that a rate overrules. */
+  readonly overruled: ColumnView | null
   /** A date beside a clock time. */
   readonly date: ColumnView | null
   readonly others: readonly ColumnView[]
@@ -44,6 +46,7 @@ export function chooseColumns(table: SampleTable, name: string, options: LogOpti
   return fine({
     force: force.view,
     time: rateRules ? null : time,
+    overruled: rateRules ? time : null,
     date: rateRules ? null : date,
     others: left.filter(view => view !== force.view && view.column.form === 'number'),
     because: force.because,

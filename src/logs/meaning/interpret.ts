@@ -11,6 +11,7 @@ import { secondsIn } from '../words/units.ts'
 import { channelOf, keepRows } from './channels.ts'
 import { type ChosenColumns, chooseColumns } from './chooseColumns.ts'
 import { type ColumnView, isDead } from './columnView.ts'
+import { rateContradictions, unitContradictions } from './contradictions.ts'
 import { toNewtonInPlace } from './forceUnit.ts'
 import { type StatedTimeUnit, statedRate, statedTimeUnit } from './preamble.ts'
 import { tensionSign } from './tension.ts'
@@ -41,6 +42,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const columns = chooseColumns(table, name, options)
   if (!columns.ok) return columns
   const { force, time, date } = columns.value
+  const contradictions = [...rateContradictions(columns.value.overruled, table.rows, options)]
   const stated = time === null && options.rateHz === undefined ? statedRate(context.texts) : null
   const rateHz = options.rateHz ?? stated?.rateHz
   if (time === null && rateHz === undefined) return wrong(needsRate(name, columns.value))
@@ -49,6 +51,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   if (mixed) return wrong(mixed)
   const unit = toNewtonInPlace(force, table, options.unit, context.texts, name)
   if (!unit.ok) return unit
+  contradictions.push(...unitContradictions(force, unit.value.unit, options))
 
   if (time?.column.form === 'number') {
     dropTornTimes(table, time)
@@ -112,6 +115,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
       ...(tension.assumption ? [tension.assumption] : []),
       ...base.assumptions,
       ...(above && above.count >= FEWEST_SAMPLES ? [rowsAboveLeftOut(above)] : []),
+      ...contradictions,
       ...skipped,
       ...notesLeftOut(table),
     ],
@@ -126,6 +130,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
       rateHz: periodS > 0 ? 1 / periodS : 0,
       segments: base.segments.length,
       more: [
+        ...contradictions.map(({ text }) => text.replace(/\.$/, '')),
         ...(base.wraps > 0 ? [`the clock or counter began again ${base.wraps} times, undone`] : []),
         ...(above ? [`${above.count} rows above the samples (${linesText(above)}) are no part of them`] : []),
       ],

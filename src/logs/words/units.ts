@@ -75,7 +75,7 @@ const MM_IN: Readonly<Record<string, number>> = {
 
 /** Units that are none of force, time or length: a column in one of them is not the force. */
 const OTHER_UNITS = new Set(
-  'v mv mv/v uv µv a ma hz khz pa kpa mpa bar mbar psi % °c °f c degc degf k °k deg ° rad rpm n/s n/mm mm/s mm/min in/min nm n·m j w db'.split(
+  'v volt volts mv millivolt millivolts mv/v uv µv a ma amp amps hz khz pa kpa mpa bar mbar psi % °c °f c degc degf k °k deg ° rad rpm n/s n/mm mm/s mm/min in/min nm n·m j w db'.split(
     ' ',
   ),
 )

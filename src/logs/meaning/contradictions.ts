@@ -1,0 +1,46 @@
+import type { Assumption } from '../../core/recording.ts'
+import type { LogForceUnit } from '../../core/units/force.ts'
+import type { LogOptions } from '../options.ts'
+import { forceUnitOf } from '../words/units.ts'
+import { type ColumnView, unitWord } from './columnView.ts'
+import { meanStep } from './timeBase.ts'
+import { timeUnit } from './timeUnit.ts'
+
+/** Rates that differ by less agree: a rig seldom keeps its nominal rate exactly. */
+const SAME_RATE = 0.02
+
+const contradiction = (text: string): Assumption => ({ code: 'contradiction', text })
+
+/** Where the header, the cells and --unit do not say the same of the unit of force. `unit` is that which was taken. */
+export function unitContradictions(force: ColumnView, unit: LogForceUnit, options: LogOptions): Assumption[] {
+  const header = force.meaning.unit?.of === 'force' ? force.meaning.unit.unit : null
+  const word = unitWord(force.column)
+  const cells = word === undefined ? null : forceUnitOf(word)
+  if (options.unit !== undefined) {
+    const log = cells ?? header
+    return log === null || log === unit
+      ? []
+      : [contradiction(`The log says that ${force.shown} is in ${log}; it is read in ${unit}, as told.`)]
+  }
+  if (header === null || cells === null || cells === header || unit === header) return []
+  return [
+    contradiction(
+      `The header of ${force.shown} says ${header}, its cells say ${cells}; the cells are followed. Give --unit to say what it is.`,
+    ),
+  ]
+}
+
+/** Where --rate is given although a column of numbers says another rate. */
+export function rateContradictions(time: ColumnView | null, rows: number, options: LogOptions): Assumption[] {
+  const { rateHz } = options
+  if (time === null || rateHz === undefined || time.column.form !== 'number' || rows < 2) return []
+  const unit = timeUnit(time, rows)
+  const values = time.column.values.subarray(0, rows)
+  const step = meanStep(values, [{ from: 0, to: rows, began: 'start', shiftS: 0 }], 0) * unit.secondsInUnit
+  if (!(step > 0) || Math.abs(step * rateHz - 1) < SAME_RATE) return []
+  return [
+    contradiction(
+      `The times in ${time.shown} say ${Number((1 / step).toPrecision(3))} samples a second; ${rateHz} is taken, as told.`,
+    ),
+  ]
+}

@@ -1,0 +1,33 @@
+import { describe, expect, test } from 'vitest'
+import { lines, problemsOf, recordingOf } from '../support.ts'
+
+const pull = (i: number): number => (i < 30 ? i : 0)
+const kg = `time_s,force_kg\n${lines(60, i => `${(i / 20).toFixed(2)},${pull(i).toFixed(2)}`)}`
+
+describe('an option against the log is followed, and told in the line of what was understood and as a warning:', () => {
+  test.each([
+    ['--unit', kg, { unit: 'N' } as const, /column 2 “force_kg” is in kgf; it is read in N, as told/],
+    ['--rate', kg, { rateHz: 40 }, /column 1 “time_s” say 20 samples a second; 40 is taken, as told/],
+  ])('%s', (_, log, options, told) => {
+    const r = recordingOf(log, options)
+    expect(r.understood).toMatch(told)
+    expect(r.assumptions.filter(({ code }) => code === 'contradiction')).toEqual([
+      { code: 'contradiction', text: expect.stringMatching(told) },
+    ])
+  })
+  test('and nothing is told where both say the same', () => {
+    expect(recordingOf(kg, { unit: 'kgf', rateHz: 20, decimal: 'point' }).assumptions).toEqual([])
+    expect(recordingOf(kg, { rateHz: 20.2 }).assumptions).toEqual([])
+  })
+})
+
+test('a header and cells that name two units are told; the cells are followed', () => {
+  const r = recordingOf(`time_s;force (N)\n${lines(40, i => `${i / 10};${pull(i)}.5 kg`)}`)
+  expect(r.forceUnit).toBe('kgf')
+  expect(r.understood).toMatch(/says N, its cells say kgf/)
+  expect(r.assumptions.map(({ code }) => code)).toEqual(['contradiction'])
+})
+
+test.each(['volts', 'Volt', 'signal millivolts', 'raw volts'])('“%s” as a name is no force', name => {
+  expect(problemsOf(kg.replace('force_kg', name))[0]).toMatch(/volts?” is no unit of force known here/i)
+})
