@@ -26,7 +26,8 @@ const RELAXES_STEPS = 150
 /**
  * A cut top: the greatest reading is repeated more often than the noise about a held load allows, with nothing above
  * it. Where the display is too coarse to show the noise, it must stand still for 0.8 s at 150 display steps or more,
- * which a held specimen, that relaxes, does not.
+ * which a held specimen, that relaxes, does not. A force that left the limit and stands flat at the very same reading
+ * again, with nothing above it, is cut too: no load comes back to its greatest step by chance.
  */
 export function findOverRange(forceN: Float64Array, options: OverRangeOptions): OverRange | null {
   const { noiseN, quantumN, periodS, zeroN } = options
@@ -41,7 +42,8 @@ export function findOverRange(forceN: Float64Array, options: OverRangeOptions): 
     // Readings that lie on no grid never repeat by chance.
     (quantumN === 0 && still >= LEAST_SAMPLES) ||
     (quantumN > 0 && pileUp(top.atLimit, top.samples, own / quantumN) > DECISIVE) ||
-    (still >= 8 && still * periodS >= RELAXES_S && limitN - zeroN >= RELAXES_STEPS * quantumN)
+    (still >= 8 && still * periodS >= RELAXES_S && limitN - zeroN >= RELAXES_STEPS * quantumN) ||
+    top.flatVisits > 1
   return cut ? { limitN, count: top.count, from: top.from, to: top.to } : null
 }
 
@@ -53,6 +55,8 @@ interface Plateau {
   readonly atLimit: number
   readonly samples: number
   readonly longestRun: number
+  /** How often the force came to the limit and stood there for some samples without a change. */
+  readonly flatVisits: number
 }
 
 function plateau(forceN: Float64Array, limitN: number, near: number): Plateau {
@@ -65,9 +69,13 @@ function plateau(forceN: Float64Array, limitN: number, near: number): Plateau {
   let run = 0
   let atLimit = 0
   let since = -1
+  let stood = false
+  let flatVisits = 0
   for (let i = 0; i < forceN.length; i++) {
     const force = forceN[i]!
     if (force < limitN - near) {
+      if (stood) flatVisits++
+      stood = false
       atLimit = 0
       run = 0
       continue
@@ -82,10 +90,11 @@ function plateau(forceN: Float64Array, limitN: number, near: number): Plateau {
     count++
     if (first < 0) first = i
     last = i
+    if (run >= LEAST_SAMPLES) stood = true
     longestRun = Math.max(longestRun, run)
     if (atLimit > best.atLimit) best = { atLimit, samples: i - since + 1 }
   }
-  return { count, from: first, to: last, ...best, longestRun }
+  return { count, from: first, to: last, ...best, longestRun, flatVisits: flatVisits + (stood ? 1 : 0) }
 }
 
 /**

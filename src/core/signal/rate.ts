@@ -36,7 +36,8 @@ export function sampleRate(timeS: Float64Array, segments: readonly Segment[]): R
   }
   const nearS = near > 0 ? sum / near : middle
   const jitterS = robustSd(sorted)!
-  const usual = sorted.length >= 50 ? quantileSorted(sorted, 0.98)! : nearS
+  // One step in fifty may be long, and in a short record three of them, without counting as usual.
+  const usual = sorted.length >= 50 ? quantileSorted(sorted, 1 - Math.max(0.02, 4 / sorted.length))! : nearS
   const gapS = Math.max(1.75 * nearS, nearS + 8 * jitterS, 1.5 * usual)
   return { periodS: meanUpTo(sorted, gapS), jitterS, gapS }
 }

@@ -135,6 +135,13 @@ describe('over-range', () => {
     const cut = load(i => display(Math.min(50, 50 + noise[i]!)))
     expect(findOverRange(cut, options)?.limitN).toBe(50)
   })
+  test('a top that is left and reached again at the very same reading is one, however briefly it stands', () => {
+    // Six still samples, a drop of 20 N, and six still samples at the same greatest reading.
+    const twice = load(i => (i < 106 || (i >= 150 && i < 156) ? 50 : 30 + 0.1 * (i % 40)))
+    expect(findOverRange(twice, { ...options, quantumN: 0.5 })).toMatchObject({ limitN: 50, count: 12 })
+    const once = load(i => (i < 106 ? 50 : 30))
+    expect(findOverRange(once, { ...options, quantumN: 0.5 })).toBeNull()
+  })
   test('a noisy hold is none', () => {
     expect(
       findOverRange(
