@@ -20,6 +20,9 @@ const SHOWN: Readonly<Record<number, string>> = {
   86400: 'days',
 }
 
+/** A hundred thousand readings a second: faster than any bridge converter. */
+const FASTEST_STEP_S = 1e-5
+
 /**
  * Unit of a column of time: from its cells, its header or, where nothing says, from its steps. Whole numbers that
  * step by 2 to 1999 are milliseconds (500 to 0.5 samples a second), by more microseconds; steps of 1 and numbers
@@ -44,8 +47,9 @@ export function timeUnit(time: ColumnView, rows: number, stated: StatedTimeUnit 
   const since1970 = sinceEpoch(time.column.values[0]!) ?? spreadsheetDays(time.column.values[0]!, step)
   const guess = since1970 ?? (whole ? (step < 2 ? 1 : step < 2000 ? 1e-3 : 1e-6) : step > 5 ? 1e-3 : 1)
   const shown = SHOWN[guess] ?? 's'
-  // Numbers with a fraction and steps under a second are seconds beyond much doubt.
-  if (guess === 1 && !whole) return { secondsInUnit: 1, shown, assumption: null }
+  // Numbers with a fraction are seconds beyond much doubt, unless no bench log steps so fast: told, but not warned of.
+  if (guess === 1 && !whole && step >= FASTEST_STEP_S)
+    return { secondsInUnit: 1, shown: 's, assumed from its steps', assumption: null }
   return {
     secondsInUnit: guess,
     shown: `${shown}, assumed from its ${since1970 ? 'size' : 'steps'}`,
