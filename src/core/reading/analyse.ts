@@ -13,7 +13,8 @@ import { type Quiet, quietNoise, quietStretches } from './quiet.ts'
 import { NEAR_PULL_S } from './replay.ts'
 import { findRezeros, type Rezero } from './rezero.ts'
 import { swingingStretches, withSwings } from './swings.ts'
-import { findZeros, lessZero, type ZeroStage, zeroLevelAt } from './zeros.ts'
+import { lessZero, zeroLevelAt } from './zeroLine.ts'
+import { findZeros, type ZeroStage } from './zeros.ts'
 
 /** Rate and doubts of the working series. */
 export type Pace = Pick<Signal, 'periodS' | 'jitterS' | 'noiseN' | 'quantumN'>

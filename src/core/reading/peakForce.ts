@@ -2,7 +2,8 @@ import type { Analysis } from './analyse.ts'
 import type { BudgetLine, PeakForce } from './document.ts'
 import type { PullPeak } from './peak.ts'
 import { type Scale, scaleStandardN } from './scale.ts'
-import { type Epoch, zeroLevelAt } from './zeros.ts'
+import { zeroLevelAt } from './zeroLine.ts'
+import type { Epoch } from './zeros.ts'
 
 export interface PeakForceOptions {
   readonly scale: Scale | null

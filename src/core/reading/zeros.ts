@@ -3,6 +3,7 @@ import type { Signal } from '../signal/summary.ts'
 import type { Amendments } from './amendments.ts'
 import type { Zero } from './document.ts'
 import type { Quiet } from './quiet.ts'
+import { endsAt, loadingPace, moves, readsLower, relaxes, spanOf } from './restEvidence.ts'
 import type { Rezero } from './rezero.ts'
 
 /** A stretch of samples with one setting of the zero: between the ends of a segment and the rezeros in it. */
@@ -43,9 +44,6 @@ const BRIEF_S = 1
 const WITNESS_S = 0.48
 /** A lone rest before loading counts as a zero when it lasts this long: a preload that is held would relax visibly. */
 const LONE_REST_S = 2.5
-/** A stretch that moves faster than this share of the loading is a slow part of it, and one that climbs by this. */
-const CREEPING_SHARE = 0.1
-const CLIMBING_SHARE = 0.035
 /** The reading rose above a rest by this share of the range: what comes after is another rest. */
 const LOADED_SHARE = 0.03
 
@@ -141,65 +139,6 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   const drifts = rests.some(q => q !== lowest && onDrift(q, lowest, range))
   return { ...seen(from, to, rests, preload, standardN, drifts), lone }
 }
-
-function spanOf(forceN: Float64Array, from: number, to: number): { lowN: number; highN: number } {
-  let lowN = Number.POSITIVE_INFINITY
-  let highN = Number.NEGATIVE_INFINITY
-  for (let i = from; i < to; i++) {
-    if (forceN[i]! < lowN) lowN = forceN[i]!
-    if (forceN[i]! > highN) highN = forceN[i]!
-  }
-  return { lowN, highN }
-}
-
-/** Whether two clean samples, or one by far, lie under a level. */
-function readsLower(forceN: Float64Array, from: number, to: number, levelN: number, farN: number): boolean {
-  let lower = 0
-  for (let i = from; i < to && lower < 2; i++) {
-    if (forceN[i]! < levelN) lower += forceN[i]! < levelN - farN ? 2 : 1
-  }
-  return lower >= 2
-}
-
-/** Whether the last samples lie at a level, however few: a break that lands where the record began is no chance. */
-function endsAt(forceN: Float64Array, from: number, to: number, levelN: number, close: number): boolean {
-  let i = to
-  while (i > from && Math.abs(forceN[i - 1]! - levelN) <= close) i--
-  return to - i >= 2
-}
-
-/** A held load creeps down; a rest does not, but for drift, which nothing tells from it without another rest. */
-const relaxes = (q: Quiet, quantumN: number): boolean =>
-  q.slopeNPerS < -5 * q.slopeStandardN && -q.slopeNPerS * (q.toS - q.fromS) > Math.max(2 * q.noiseN, quantumN)
-
-/** Whether a level stretch is a slow part of the loading or unloading: its slope shows, and is no drift's. */
-function moves(q: Quiet, paceNPerS: number, quantumN: number): boolean {
-  const moved = Math.abs(q.slopeNPerS) * (q.toS - q.fromS)
-  const shows = Math.abs(q.slopeNPerS) > 4 * q.slopeStandardN && moved > 1.2 * quantumN
-  return shows && (q.slopeNPerS > CLIMBING_SHARE * paceNPerS || -q.slopeNPerS > CREEPING_SHARE * paceNPerS)
-}
-
-/** How fast the force usually rises where it does, in N/s: median over windows of half a second or more; 0 for none. */
-function loadingPace(
-  timeS: Float64Array,
-  forceN: Float64Array,
-  from: number,
-  to: number,
-  { noiseN, quantumN, periodS }: ZeroInput['signal'],
-): number {
-  const step = Math.max(5, Math.ceil(PACE_S / Math.max(periodS, 1e-9)), Math.ceil((to - from) / PACE_WINDOWS))
-  const { lowN, highN } = spanOf(forceN, from, to)
-  const least = Math.max(6 * noiseN, 2 * quantumN, 0.005 * (highN - lowN))
-  const paces: number[] = []
-  for (let i = from; i + step < to; i += step) {
-    const rise = forceN[i + step]! - forceN[i]!
-    if (rise > least) paces.push(rise / (timeS[i + step]! - timeS[i]!))
-  }
-  return paces.sort((a, b) => a - b)[paces.length >> 1] ?? 0
-}
-
-const PACE_S = 0.5
-const PACE_WINDOWS = 400
 
 /** Load stays above this share of the range where the zero is not known, so that nothing looks like a break to nothing. */
 const UNSEEN_MARGIN = 0.03
@@ -352,38 +291,4 @@ function zerosOf(epoch: Epoch, { timeS }: ZeroInput): Zero[] {
   }
   const levelN = epoch.knots[0]?.levelN ?? 0
   return [{ ...whole, levelN, uncertaintyN: 2 * epoch.standardN, basis: epoch.basis }]
-}
-
-/** Level of an epoch's zero at a time, in N. */
-export function zeroLevelAt({ knots }: Pick<Epoch, 'knots'>, tS: number): number {
-  const first = knots[0]
-  if (!first) return 0
-  if (tS <= first.atS) return first.levelN
-  for (let k = 1; k < knots.length; k++) {
-    const b = knots[k]!
-    if (tS <= b.atS) {
-      const a = knots[k - 1]!
-      return b.atS > a.atS ? a.levelN + ((b.levelN - a.levelN) * (tS - a.atS)) / (b.atS - a.atS) : b.levelN
-    }
-  }
-  return knots.at(-1)!.levelN
-}
-
-/** Force less the zero line, sample by sample. */
-export function lessZero(timeS: Float64Array, forceN: Float64Array, epochs: readonly Epoch[]): Float64Array {
-  const out = new Float64Array(forceN.length)
-  for (const { from, to, knots } of epochs) {
-    let i = from
-    let levelN = knots[0]?.levelN ?? 0
-    for (let k = 0; k < knots.length; k++) {
-      const { atS, levelN: next } = knots[k]!
-      const before = knots[k - 1]
-      const slope = before && atS > before.atS ? (next - levelN) / (atS - before.atS) : 0
-      const sinceS = before?.atS ?? 0
-      for (; i < to && timeS[i]! <= atS; i++) out[i] = forceN[i]! - (levelN + slope * (timeS[i]! - sinceS))
-      levelN = next
-    }
-    for (; i < to; i++) out[i] = forceN[i]! - levelN
-  }
-  return out
 }
