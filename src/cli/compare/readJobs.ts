@@ -44,7 +44,15 @@ async function inThreads(
 ): Promise<Outcome<OpenedReading>[]> {
   const { Worker } = await import('node:worker_threads')
   const outcomes: Outcome<OpenedReading>[] = new Array(jobs.length)
-  const workers = Array.from({ length: threads }, () => new Worker(script, { workerData: options }))
+  const workers = Array.from(
+    { length: threads },
+    () =>
+      new Worker(script, {
+        workerData: options,
+        // Each log leaves some megabytes behind: room for the young ones spares most of the collecting.
+        resourceLimits: { maxYoungGenerationSizeMb: 64 },
+      }),
+  )
   let next = 0
   let done = 0
   try {

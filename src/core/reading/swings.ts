@@ -26,22 +26,30 @@ export function swingingStretches(
   { periodS, noiseN }: Pick<Signal, 'periodS' | 'noiseN'>,
 ): Quiet[] {
   const size = periodS > 0 ? Math.max(1, Math.round(BLOCK_S / periodS)) : 1
-  const all = { low: Number.POSITIVE_INFINITY, high: Number.NEGATIVE_INFINITY }
+  let lowest = Number.POSITIVE_INFINITY
+  let highest = Number.NEGATIVE_INFINITY
   for (let i = 0; i < forceN.length; i++) {
-    if (forceN[i]! < all.low) all.low = forceN[i]!
-    if (forceN[i]! > all.high) all.high = forceN[i]!
+    const force = forceN[i]!
+    if (force < lowest) lowest = force
+    if (force > highest) highest = force
   }
-  const most = MOST_SHARE * (all.high - all.low)
+  const most = MOST_SHARE * (highest - lowest)
   const found: Quiet[] = []
   for (const { from, to } of segments) {
     const blocks = Math.floor((to - from) / size)
-    const lows = new Float64Array(blocks).fill(Number.POSITIVE_INFINITY)
-    const highs = new Float64Array(blocks).fill(Number.NEGATIVE_INFINITY)
+    const lows = new Float64Array(blocks)
+    const highs = new Float64Array(blocks)
     for (let b = 0; b < blocks; b++) {
-      for (let i = from + b * size; i < from + (b + 1) * size; i++) {
-        if (forceN[i]! < lows[b]!) lows[b] = forceN[i]!
-        if (forceN[i]! > highs[b]!) highs[b] = forceN[i]!
+      const end = from + (b + 1) * size
+      let low = Number.POSITIVE_INFINITY
+      let high = Number.NEGATIVE_INFINITY
+      for (let i = end - size; i < end; i++) {
+        const force = forceN[i]!
+        if (force < low) low = force
+        if (force > high) high = force
       }
+      lows[b] = low
+      highs[b] = high
     }
     for (let a = 0; a + LEAST_BLOCKS <= blocks; ) {
       const low = Math.min(...lows.subarray(a, a + LEAST_BLOCKS))
@@ -70,8 +78,9 @@ function wholeSwings(
   to: number,
   outN: number,
 ): Quiet | null {
-  let mean = 0
-  for (let i = from; i < to; i++) mean += forceN[i]! / (to - from)
+  let sum = 0
+  for (let i = from; i < to; i++) sum += forceN[i]!
+  const mean = sum / (to - from)
   let side = 0
   let passages = 0
   let upward = 0

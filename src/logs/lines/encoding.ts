@@ -71,22 +71,18 @@ function wideEncoding(head: Uint8Array): string | null {
   return null
 }
 
-/** Control characters beyond blanks, line ends and the residue of editors (NUL, Ctrl-Z, ESC). */
+/** Control characters that texts hold: tab, line ends, form feed, and the residue of editors (Ctrl-Z, ESC). */
+const TEXT_CONTROLS: readonly number[] = [9, 10, 12, 13, 26, 27]
+
+/** Whether the bytes hold too many other control characters, or NULs, for a text. */
 function looksBinary(head: Uint8Array): boolean {
   let odd = 0
   let nulls = 0
-  for (const byte of head) {
+  for (let i = 0; i < head.length; i++) {
+    const byte = head[i]!
+    if (byte >= 32) continue
     if (byte === 0) nulls++
-    else if (
-      byte < 32 &&
-      byte !== 9 &&
-      byte !== 10 &&
-      byte !== 12 &&
-      byte !== 13 &&
-      byte !== 26 &&
-      byte !== 27
-    )
-      odd++
+    else if (!TEXT_CONTROLS.includes(byte)) odd++
   }
   return odd > 0.02 * head.length + 1 || nulls > 0.3 * head.length
 }
