@@ -44,7 +44,7 @@ function bigReadout(options: ReadoutOptions): Readout {
   let event: LiveEvent | null = null
   let note = ''
   const alarms = new Map<string, Alarm>()
-  let drawnMs = 0
+  let drawnMs = Number.NEGATIVE_INFINITY
   let rows = 0
 
   const lines = (): Line[] => {
@@ -98,7 +98,7 @@ function bigReadout(options: ReadoutOptions): Readout {
 function plainReadout(options: ReadoutOptions): Readout {
   const { io } = options
   let figures: LiveFigures | null = null
-  let toldMs = 0
+  let toldMs = Number.NEGATIVE_INFINITY
   const line = (text: string): void => io.err(`${text}\n`)
   return {
     take(message) {
