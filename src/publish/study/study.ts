@@ -1,0 +1,83 @@
+import type { Check } from '../../core/calibration/checkDocument.ts'
+import type { Rig } from '../../core/calibration/rig.ts'
+import type { Reading } from '../../core/reading/document.ts'
+import type { Recording } from '../../core/recording.ts'
+import type { Quantity } from '../../core/statistics/compare/quantity.ts'
+import type { Comparison, Plan } from '../../core/statistics/document.ts'
+
+/**
+ * A study as it is told to others: everything that a report, a data package or a clip needs, as plain data, wherever it
+ * came from (the store, files, the page's own storage). Times are ISO 8601; what is not known is `null`.
+ */
+export interface PublishedStudy {
+  readonly name: string
+  readonly question: string
+  /** How the specimens were made and pulled, in the words of the maker; may be empty. */
+  readonly method: string
+  readonly quantity: Quantity
+  readonly variants: readonly PublishedVariant[]
+  /** In the order in which they were pulled, where it is known, else that of the variants. */
+  readonly specimens: readonly PublishedSpecimen[]
+  /** The rig that the recordings were made on, its calibration inside; `null` where none was told. */
+  readonly rig: Rig | null
+  readonly checks: readonly Check[]
+  readonly plan: Plan | null
+  readonly comparison: Comparison | null
+  readonly equivalents: readonly Equivalent[]
+  /** When what is told was put together. */
+  readonly madeAt: string
+}
+
+export interface PublishedVariant {
+  readonly name: string
+  readonly control: boolean
+  readonly note: string
+}
+
+export interface PublishedSpecimen {
+  readonly name: string
+  readonly variant: string | null
+  /** `left-out`: in sight but not in the figures, for the reason given. */
+  readonly status: 'planned' | 'pulled' | 'left-out'
+  readonly statusReason: string
+  readonly failureMode: string | null
+  readonly operator: string
+  readonly batch: string
+  readonly temperatureC: number | null
+  readonly humidityPct: number | null
+  readonly widthMm: number | null
+  readonly thicknessMm: number | null
+  readonly lengthMm: number | null
+  readonly elements: number | null
+  readonly note: string
+  readonly pulledAt: string | null
+  readonly photos: readonly PublishedPhoto[]
+  /** The logs as received, in the order in which they were joined. */
+  readonly logs: readonly PublishedLog[]
+  /** The logs as one recording, forces in newton by the calibration; `null` where nothing was recorded. */
+  readonly recording: Recording | null
+  readonly reading: Reading | null
+}
+
+export interface PublishedLog {
+  readonly name: string
+  readonly sha256: string
+  readonly byteLength: number
+  /** How the log was told to be read (`LogOptions`), so that it can be read again. */
+  readonly options: object
+  readonly bytes: () => Promise<Uint8Array>
+}
+
+export interface PublishedPhoto {
+  readonly name: string
+  readonly caption: string
+  readonly mime: 'image/jpeg' | 'image/png' | 'image/webp'
+  readonly bytes: () => Promise<Uint8Array>
+}
+
+/** A familiar thing to say a force in: its weight is that of `massKg`. */
+export interface Equivalent {
+  readonly name: string
+  readonly plural: string
+  readonly massKg: number
+}
