@@ -15,6 +15,6 @@ export function figureFile(path: string): string {
 export async function writeFigure(path: string, svg: string): Promise<Outcome<string>> {
   if (extname(path).toLowerCase() === '.svg') return writeWhole(path, svg)
   // The renderer is large: loaded only here.
-  const { svgToPng } = await import('../publish/png.ts')
+  const { svgToPng } = await import('../publish/node/png.ts')
   return writeWhole(path, svgToPng(svg))
 }
