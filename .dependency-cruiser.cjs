@@ -45,15 +45,16 @@ module.exports = {
     {
       name: 'publish-is-pure-but-for-its-node-folders',
       severity: 'error',
-      comment: 'What composes figures, reports and captions runs in the page too: Node lives in publish/node and publish/clip.',
-      from: { path: '^src/publish/', pathNot: '^src/publish/(clip/|(.+/)?node/)' },
+      comment:
+        'What composes figures, reports and captions runs in the page too: Node lives in publish/node and publish/clip.',
+      from: { path: '^src/publish/', pathNot: '^src/publish/(clip|node)/' },
       to: { dependencyTypes: ['core'] },
     },
     {
       name: 'pages-do-without-node',
       severity: 'error',
-      from: { path: '^src/(web|publish)/', pathNot: '^src/publish/(clip/|(.+/)?node/)' },
-      to: { path: '^src/publish/(.+/)?node/' },
+      from: { path: '^src/(web|publish)/', pathNot: '^src/publish/(clip|node)/' },
+      to: { path: '^src/publish/node/' },
     },
     {
       name: 'no-test-code-in-src',
