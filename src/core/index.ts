@@ -42,6 +42,7 @@ export type { Assumption, Channel, ChannelKind, Note, Recording, Segment } from 
 export { buildPyramid, type Pyramid, sliceForDisplay, type Thinned } from './signal/pyramid.ts'
 export { thinned } from './signal/thin.ts'
 export { type CompareOptions, compareGroups, WORTH_SHARE } from './statistics/compare/compareGroups.ts'
+export { type ComparedStudy, compareStudy, type StudyComparison } from './statistics/compare/compareStudy.ts'
 export { type SpecimenFacts, specimenOfReading } from './statistics/compare/fromReading.ts'
 export { DEFAULT_PATTERN, type NamedParts, namePattern } from './statistics/compare/namePattern.ts'
 export { type Dimensions, PER, type Per, perDimension } from './statistics/compare/perDimension.ts'

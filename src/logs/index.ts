@@ -7,7 +7,9 @@ export { type LogReader, openLog, readLog } from './openLog.ts' // bytes → rec
 export type { LogOptions } from './options.ts'
 export { readTable, type Table, type TableRow, tableNumber } from './readTable.ts' // small tables
 export type { SpecimenRow } from './specimens/document.ts'
+export { factsOf, readSpecimen } from './specimens/readSpecimen.ts' // a specimen's recording → its reading
 export { readSpecimensTable } from './specimens/readSpecimensTable.ts'
+export { type SpecimenRecording, specimenRecording } from './specimens/specimenRecording.ts'
 export { type CsvOptions, writeCsv } from './write/csv.ts' // recording → tables
 export { writeJsonLines } from './write/jsonLines.ts'
 export { writeParquet } from './write/parquet.ts'

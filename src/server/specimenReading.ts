@@ -1,25 +1,25 @@
-import { applyRig, type RigApplied } from '../core/calibration/applyRig.ts'
+import { parseRig, type Rig } from '../core/calibration/rig.ts'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Adjustment } from '../core/reading/adjustment.ts'
 import type { Reading } from '../core/reading/document.ts'
-import { readRecording } from '../core/reading/readRecording.ts'
 import type { Recording } from '../core/recording.ts'
-import { joinRecordings } from '../logs/index.ts'
+import {
+  factsOf,
+  specimenRecording as joined,
+  readSpecimen as read,
+  type SpecimenRecording,
+} from '../logs/index.ts'
 import type { RecordingEntry, Specimen, Store, StoredReading } from '../store/index.ts'
 
 /** The logs of a specimen, those set aside left out, as one recording in newton by its rig. */
-export interface SpecimenRecording {
-  readonly recording: Recording
+export interface StoredSpecimenRecording extends SpecimenRecording {
   readonly recordingIds: readonly string[]
-  readonly scale: RigApplied['scale']
-  readonly rigWarnings: RigApplied['warnings']
-  readonly limits: { readonly capacityN: number | null; readonly strokeMm: number | null }
 }
 
 export async function specimenRecording(
   store: Store,
   specimenId: string,
-): Promise<Outcome<SpecimenRecording>> {
+): Promise<Outcome<StoredSpecimenRecording>> {
   const { items } = await store.recordings.list({ specimenId, limit: 1000 })
   if (items.length === 0) {
     const specimen = await store.specimens.get(specimenId)
@@ -41,47 +41,25 @@ export async function specimenRecording(
 export async function recordingOf(
   store: Store,
   entries: readonly RecordingEntry[],
-): Promise<Outcome<SpecimenRecording>> {
+): Promise<Outcome<StoredSpecimenRecording>> {
   const recordings: Recording[] = []
   for (const { id } of entries) {
     const loaded = await store.recordings.load(id)
     if (!loaded.ok) return loaded
     recordings.push(loaded.value)
   }
-  const joined = joinRecordings(recordings)
-  if (!joined.ok) return joined
-  const recordingIds = entries.map(entry => entry.id)
-  const rigId = entries.find(entry => entry.rigId !== null)?.rigId ?? null
-  const bare = {
-    recording: joined.value,
-    recordingIds,
-    scale: null,
-    rigWarnings: [],
-    limits: { capacityN: null, strokeMm: null },
-  }
-  if (rigId === null) return fine(bare)
+  const rig = await rigOf(store, entries.find(entry => entry.rigId !== null)?.rigId ?? null)
+  if (!rig.ok) return rig
+  const day = (entries[0]?.startedAt ?? entries[0]?.addedAt)?.slice(0, 10)
+  const one = joined(recordings, rig.value, day)
+  return one.ok ? fine({ ...one.value, recordingIds: entries.map(entry => entry.id) }) : one
+}
+
+async function rigOf(store: Store, rigId: string | null): Promise<Outcome<Rig | null>> {
+  if (rigId === null) return fine(null)
   const stored = await store.rigs.get(rigId)
   if (!stored.ok) return stored
-  const { parseRig } = await import('../core/calibration/rig.ts')
-  const rig = parseRig(JSON.stringify(stored.value.document), `rig “${stored.value.name}”`)
-  if (!rig.ok) return rig
-  const applied = applyRig(
-    joined.value,
-    rig.value,
-    (entries[0]?.startedAt ?? entries[0]?.addedAt)?.slice(0, 10),
-  )
-  if (!applied.ok) return applied
-  const { recording, scale, warnings } = applied.value
-  return fine({
-    recording,
-    recordingIds,
-    scale,
-    rigWarnings: warnings,
-    limits: {
-      capacityN: rig.value.cell.capacityN ?? null,
-      strokeMm: rig.value.strokeMm ?? null,
-    },
-  })
+  return parseRig(JSON.stringify(stored.value.document), `rig “${stored.value.name}”`)
 }
 
 /** What the plan, the variant and the specimen itself say of it, for its reading. */
@@ -89,16 +67,7 @@ async function specimenFacts(store: Store, specimen: Specimen): Promise<NonNulla
   const study = await store.studies.get(specimen.studyId)
   const variants = await store.variants.list(specimen.studyId)
   const variant = variants.find(v => v.id === specimen.variantId) ?? null
-  return {
-    name: specimen.name,
-    variant: variant?.name ?? null,
-    elements: specimen.elements ?? variant?.elements ?? (study.ok ? study.value.elements : null),
-    widthMm: specimen.widthMm,
-    thicknessMm: specimen.thicknessMm,
-    lengthMm: specimen.lengthMm,
-    mode: specimen.failureMode,
-    note: specimen.note === '' ? null : specimen.note,
-  }
+  return factsOf(specimen, variant, study.ok ? study.value : null)
 }
 
 /** The reading of a specimen with these adjustments; nothing is kept. */
@@ -109,22 +78,10 @@ export async function previewReading(
 ): Promise<Outcome<{ reading: Reading; recordingIds: readonly string[]; options: object }>> {
   const specimen = await store.specimens.get(specimenId)
   if (!specimen.ok) return specimen
-  const joined = await specimenRecording(store, specimenId)
-  if (!joined.ok) return joined
-  const { recording, recordingIds, scale, rigWarnings, limits } = joined.value
+  const recording = await specimenRecording(store, specimenId)
+  if (!recording.ok) return recording
   const facts = await specimenFacts(store, specimen.value)
-  const reading = readRecording(recording, {
-    elements: facts.elements,
-    specimen: facts,
-    scale,
-    adjustments,
-    ...limits,
-  })
-  return fine({
-    reading: { ...reading, warnings: [...reading.warnings, ...rigWarnings] },
-    recordingIds,
-    options: { elements: facts.elements, ...limits },
-  })
+  return fine({ ...read(recording.value, facts, adjustments), recordingIds: recording.value.recordingIds })
 }
 
 /** Reads a specimen and keeps the reading. Without adjustments given, those of its last reading are replayed. */
