@@ -4,6 +4,7 @@ import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import type { Comparison, Plan } from '../../core/statistics/document.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
 
 /**
  * A study as it is told to others: everything that a report, a data package or a clip needs, as plain data, wherever it
@@ -15,14 +16,20 @@ export interface PublishedStudy {
   /** How the specimens were made and pulled, in the words of the maker; may be empty. */
   readonly method: string
   readonly quantity: Quantity
+  /** Unit in which its forces are told; newton stands beside where it is another. */
+  readonly forceUnit: ForceUnit
   readonly variants: readonly PublishedVariant[]
   /** In the order in which they were pulled, where it is known, else that of the variants. */
   readonly specimens: readonly PublishedSpecimen[]
-  /** The rig that the recordings were made on, its calibration inside; `null` where none was told. */
+  /** The rig of most of the recordings, its calibration inside; `null` where none was told. */
   readonly rig: Rig | null
   readonly checks: readonly Check[]
   readonly plan: Plan | null
   readonly comparison: Comparison | null
+  /** Why there is no comparison; `null` where there is one. */
+  readonly notCompared: string | null
+  readonly remarks: readonly Remark[]
+  readonly photos: readonly PublishedPhoto[]
   readonly equivalents: readonly Equivalent[]
   /** When what is told was put together. */
   readonly madeAt: string
@@ -50,6 +57,8 @@ export interface PublishedSpecimen {
   readonly lengthMm: number | null
   readonly elements: number | null
   readonly note: string
+  readonly remarks: readonly Remark[]
+  /** Date or moment, as far as it is known. */
   readonly pulledAt: string | null
   readonly photos: readonly PublishedPhoto[]
   /** The logs as received, in the order in which they were joined. */
@@ -57,6 +66,17 @@ export interface PublishedSpecimen {
   /** The logs as one recording, forces in newton by the calibration; `null` where nothing was recorded. */
   readonly recording: Recording | null
   readonly reading: Reading | null
+  /** What the reading was made with, so that it can be made again: the rig, and the day whose calibration counts. */
+  readonly readWith: { readonly rig: Rig | null; readonly day: string | null }
+  /** Logs that do not count, with the reason. */
+  readonly setAside: readonly { readonly name: string; readonly why: string }[]
+}
+
+/** A note that somebody made. */
+export interface Remark {
+  readonly text: string
+  readonly operator: string
+  readonly at: string | null
 }
 
 export interface PublishedLog {

@@ -1,5 +1,6 @@
 import { fine, type Outcome, type Problem } from '../../problem.ts'
 import type { Reading } from '../../reading/document.ts'
+import { type ForceUnit, N_PER } from '../../units/force.ts'
 import type { Comparison } from '../document.ts'
 import { compareGroups } from './compareGroups.ts'
 import { specimenOfReading } from './fromReading.ts'
@@ -11,6 +12,8 @@ export interface StudyComparison {
   readonly quantity: Quantity
   readonly blocksBy?: 'batch' | 'operator' | 'day'
   readonly seed: number
+  /** Unit that its sentences tell forces in, newton beside; newton alone unless given. */
+  readonly forceUnit?: ForceUnit
 }
 
 /** A study as it is kept, as far as a comparison asks. */
@@ -45,7 +48,7 @@ const PER = { force: null, 'force-per-width': 'width', 'force-per-area': 'area' 
  */
 export function compareStudy(
   { study, variants, specimens, readings, pulledAt }: ComparedStudy,
-  { quantity, blocksBy, seed }: StudyComparison,
+  { quantity, blocksBy, seed, forceUnit = 'N' }: StudyComparison,
 ): Outcome<Comparison> {
   const byId = new Map(specimens.map(specimen => [specimen.id, specimen]))
   const inOrder = [...pulledAt].sort(([, a], [, b]) => (a < b ? -1 : 1)).map(([id]) => id)
@@ -82,10 +85,12 @@ export function compareStudy(
     ? perDimension(plain, dimensionsOf, { per, doubtMm: null })
     : fine({ specimens: plain, unit })
   if (!divided.ok) return divided
+  const inUnit = divided.value.unit
   return fine(
     compareGroups(inVariantOrder(divided.value.specimens, variants), {
       quantity,
-      unit: divided.value.unit,
+      unit: inUnit,
+      shown: inUnit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
       blocksBy: blocksBy ?? null,
       control: variants.find(variant => variant.control)?.name ?? null,
       seed,

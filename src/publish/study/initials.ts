@@ -1,0 +1,115 @@
+import type { PublishedSpecimen, PublishedStudy, Remark } from './study.ts'
+
+/**
+ * The study with the names of people reduced to initials: operators of specimens and of notes, blocks of a comparison
+ * by operator, and who made an adjustment. The same names where they stand in the words of a note, a question or a
+ * caption are reduced too, as whole words. Names of specimens, variants, logs and rigs are not those of people and stay.
+ */
+export function withInitials(study: PublishedStudy): PublishedStudy {
+  const text = inText(peopleOf(study))
+  const remark = (one: Remark): Remark => ({
+    ...one,
+    text: text(one.text),
+    operator: initialsOf(one.operator),
+  })
+  const specimen = (one: PublishedSpecimen): PublishedSpecimen => ({
+    ...one,
+    operator: initialsOf(one.operator),
+    note: text(one.note),
+    statusReason: text(one.statusReason),
+    remarks: one.remarks.map(remark),
+    photos: one.photos.map(photo => ({ ...photo, caption: text(photo.caption) })),
+    setAside: one.setAside.map(log => ({ ...log, why: text(log.why) })),
+    reading: one.reading === null ? null : readingWith(one.reading, text),
+  })
+  const { comparison } = study
+  return {
+    ...study,
+    question: text(study.question),
+    method: text(study.method),
+    remarks: study.remarks.map(remark),
+    photos: study.photos.map(photo => ({ ...photo, caption: text(photo.caption) })),
+    variants: study.variants.map(variant => ({ ...variant, note: text(variant.note) })),
+    specimens: study.specimens.map(specimen),
+    comparison: comparison === null ? null : comparisonWith(comparison, text),
+  }
+}
+
+type Reading = NonNullable<PublishedSpecimen['reading']>
+type Comparison = NonNullable<PublishedStudy['comparison']>
+
+/** `Ada Lovelace` → `A. L.`; what has no letters stays. */
+export function initialsOf(name: string): string {
+  const words = name.split(/[\s.,;]+/u).filter(word => /\p{L}/u.test(word))
+  const letters = words.map(word => word.split('-').map(firstLetter).filter(Boolean).join('-'))
+  return words.length === 0 ? name : letters.map(letter => `${letter}.`).join(' ')
+}
+
+const firstLetter = (word: string): string => /\p{L}\p{M}*/u.exec(word)?.[0].toUpperCase() ?? ''
+
+function peopleOf({ specimens, remarks }: PublishedStudy): ReadonlySet<string> {
+  const said = [
+    ...remarks.map(one => one.operator),
+    ...specimens.flatMap(one => [
+      one.operator,
+      ...one.remarks.map(remark => remark.operator),
+      ...(one.reading?.adjustments ?? []).map(adjustment => adjustment.who),
+    ]),
+  ]
+  return new Set(said.map(name => name.trim()).filter(name => /\p{L}/u.test(name)))
+}
+
+/** Puts initials for the whole names, and for parts of them of three letters or more, where they stand as words. */
+function inText(people: ReadonlySet<string>): (text: string) => string {
+  const parts = [...people].flatMap(name => [name, ...name.split(/\s+/u).filter(word => word.length >= 3)])
+  if (parts.length === 0) return text => text
+  const longestFirst = [...new Set(parts)].sort((a, b) => b.length - a.length)
+  const any = longestFirst.map(part => part.replace(/[\\^$.*+?()[\]{}|]/g, '\\$&')).join('|')
+  const names = new RegExp(`(?<![\\p{L}\\p{N}])(?:${any})(?![\\p{L}\\p{N}])`, 'giu')
+  return text => text.replace(names, initialsOf)
+}
+
+const readingWith = (reading: Reading, text: (given: string) => string): Reading => ({
+  ...reading,
+  specimen:
+    reading.specimen === null
+      ? null
+      : { ...reading.specimen, note: reading.specimen.note === null ? null : text(reading.specimen.note) },
+  ...(reading.adjustments === undefined
+    ? {}
+    : {
+        adjustments: reading.adjustments.map(one => ({
+          ...one,
+          who: initialsOf(one.who),
+          why: text(one.why),
+        })),
+      }),
+})
+
+/** A comparison in blocks of operators names them in its blocks, its verdict and its warnings. */
+const comparisonWith = (comparison: Comparison, text: (given: string) => string): Comparison => ({
+  ...comparison,
+  verdict: text(comparison.verdict),
+  inStatistics: text(comparison.inStatistics),
+  notShown: comparison.notShown === null ? null : text(comparison.notShown),
+  warnings: comparison.warnings.map(one => ({ ...one, text: text(one.text) })),
+  specimens: comparison.specimens.map(one => ({
+    ...one,
+    block: one.block === null ? null : text(one.block),
+    dropped: one.dropped === null ? null : text(one.dropped),
+  })),
+  groups: comparison.groups.map(group => ({
+    ...group,
+    dropped: group.dropped.map(one => ({ ...one, why: text(one.why) })),
+  })),
+  blocks:
+    comparison.blocks?.control == null
+      ? comparison.blocks
+      : {
+          ...comparison.blocks,
+          control: {
+            ...comparison.blocks.control,
+            means: comparison.blocks.control.means.map(mean => ({ ...mean, block: text(mean.block) })),
+          },
+        },
+})
