@@ -13,3 +13,4 @@ export { type SpecimenRecording, specimenRecording } from './specimens/specimenR
 export { type CsvOptions, writeCsv } from './write/csv.ts' // recording → tables
 export { writeJsonLines } from './write/jsonLines.ts'
 export { writeParquet } from './write/parquet.ts'
+export { recordingBlock, recordingFromBlock } from './write/recordingBlock.ts' // between parts of the program

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import type { Pyramid } from '../../core/signal/pyramid.ts'
 import { buildPyramid, sliceForDisplay } from '../../core/signal/pyramid.ts'
-import { writeCsv, writeJsonLines, writeParquet } from '../../logs/index.ts'
+import { recordingBlock, writeCsv, writeJsonLines, writeParquet } from '../../logs/index.ts'
 import type { Store } from '../../store/index.ts'
 import { curveQuerySchema, placementSchema, recordingQuerySchema, whySchema } from '../requests.ts'
 import { answer, given, ok, type Route, refused, route } from '../route.ts'
@@ -69,6 +69,21 @@ export function recordingRoutes(): readonly Route[] {
         const { fromS = timeS[0] ?? 0, toS = timeS.at(-1) ?? 0, pixels } = query
         const curve = sliceForDisplay(pyramid.value, fromS, toS, pixels)
         return ok({ timeS: Array.from(curve.timeS), forceN: withoutNaN(curve.value) } satisfies Curve)
+      },
+    }),
+    route({
+      method: 'GET',
+      path: '/api/recordings/:id/samples',
+      summary: 'All its samples and channels as one block of doubles, for the app',
+      answers: 'a block',
+      async run({ bench: { store, desk }, params }) {
+        const entry = await store.recordings.get(params.id ?? '')
+        if (!entry.ok) return answer(entry, 404)
+        if (desk.recording && entry.value.samples > LARGE)
+          return refused(409, [waitForRecording(entry.value.name)])
+        const loaded = await store.recordings.load(entry.value.id)
+        if (!loaded.ok) return answer(loaded)
+        return { status: 200, type: 'application/octet-stream', body: recordingBlock(loaded.value) }
       },
     }),
     route({
