@@ -2,11 +2,10 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { readLog, recordingBlock, recordingFromBlock } from '../../../src/logs/index.ts'
 
-const rows = Array.from({ length: 12 }, (_, i) => `${(i * 0.1).toFixed(1)},${i * 12.25},${i * 0.2},${i === 5 ? 'crack' : ''}`)
-const log = `time s,force N,travel mm,note
-${rows.join('
-')}
-`
+const rows = Array.from({ length: 12 }, (_, i) =>
+  [i / 10, i * 12.25, i / 5, i === 5 ? 'crack' : ''].join(','),
+)
+const log = ['time s,force N,travel mm,note', ...rows, ''].join('\n')
 
 const recording = () => {
   const read = readLog(new TextEncoder().encode(log), 'pull.csv')
