@@ -21,7 +21,15 @@ export const studyPatchSchema = z
     elements: count,
     plannedPerVariant: count,
     plan: z.unknown(),
-    equivalents: z.array(z.strictObject({ name, massKg: z.number().positive() })).max(50),
+    equivalents: z
+      .array(
+        z.strictObject({
+          name,
+          plural: z.string().trim().max(200).default(''),
+          massKg: z.number().positive(),
+        }),
+      )
+      .max(50),
     archived: z.boolean(),
   })
   .partial()

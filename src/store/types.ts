@@ -16,8 +16,12 @@ export interface Study {
   readonly plannedPerVariant: number | null
   /** The plan document, as `tenterhook plan` makes it. */
   readonly plan: unknown
-  /** The user's own familiar weights, to say a force in. */
-  readonly equivalents: readonly { readonly name: string; readonly massKg: number }[]
+  /** The user's own familiar weights, to say a force in; `plural` may be `''`, for the usual one. */
+  readonly equivalents: readonly {
+    readonly name: string
+    readonly plural: string
+    readonly massKg: number
+  }[]
   readonly archived: boolean
   readonly createdAt: string
   readonly updatedAt: string

@@ -42,6 +42,15 @@ describe.each(ENGINES)('store on $name', engine => {
       expect(await store.studies.list()).toEqual([changed])
     }))
 
+  test('familiar weights that were kept without a plural come back with an empty one', () =>
+    inStore(engine, async store => {
+      const equivalents = JSON.parse('[{"name":"house brick","massKg":2.3}]')
+      const { id } = good(await store.studies.create({ name: 'Handles', equivalents }))
+      expect(good(await store.studies.get(id)).equivalents).toEqual([
+        { name: 'house brick', plural: '', massKg: 2.3 },
+      ])
+    }))
+
   test('names of studies, variants and specimens are taken once', () =>
     inStore(engine, async store => {
       const study = good(await store.studies.create({ name: 'Handles' }))

@@ -28,7 +28,8 @@ const fromRow = (row: Selectable<Tables['study']>): Study => ({
   elements: row.elements,
   plannedPerVariant: row.planned_per_variant,
   plan: row.plan === null ? null : fromJson(row.plan),
-  equivalents: fromJson(row.equivalents),
+  // Rows of earlier versions name no plural.
+  equivalents: fromJson<Study['equivalents']>(row.equivalents).map(e => ({ ...e, plural: e.plural ?? '' })),
   archived: row.archived === 1,
   createdAt: row.created_at,
   updatedAt: row.updated_at,
