@@ -2,11 +2,13 @@ import { type Check, checkSchema } from '../core/calibration/checkDocument.ts'
 import { parseRig, type Rig } from '../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem, problemText, wrong } from '../core/problem.ts'
 import type { Reading } from '../core/reading/document.ts'
+import { WORTH_SHARE } from '../core/statistics/compare/compareGroups.ts'
 import type { Quantity } from '../core/statistics/compare/quantity.ts'
 import { type Comparison, planSchema } from '../core/statistics/document.ts'
-import type { ForceUnit } from '../core/units/force.ts'
+import { type ForceUnit, N_PER } from '../core/units/force.ts'
 import { unitToTell } from '../publish/study/forceUnit.ts'
 import type {
+  ComparedWith,
   Equivalent,
   PublishedPhoto,
   PublishedSpecimen,
@@ -114,18 +116,29 @@ async function comparisonOf(
     blocksBy,
     seed = 1,
   }: PublishOptions & { readonly quantity: Quantity; readonly forceUnit: ForceUnit },
-): Promise<Pick<PublishedStudy, 'comparison' | 'notCompared'>> {
+): Promise<Pick<PublishedStudy, 'comparison' | 'comparedWith' | 'notCompared'>> {
   const compared: Outcome<Comparison> = await compareStudy(store, studyId, {
     quantity,
     seed,
     forceUnit,
     ...(blocksBy === undefined ? {} : { blocksBy }),
   })
-  if (!compared.ok) return { comparison: null, notCompared: compared.problems.map(problemText).join(' ') }
-  if (compared.value.specimens.length === 0)
-    return { comparison: null, notCompared: 'No specimen has been pulled and read yet.' }
-  return { comparison: compared.value, notCompared: null }
+  const none = (notCompared: string) => ({ comparison: null, comparedWith: null, notCompared })
+  if (!compared.ok) return none(compared.problems.map(problemText).join(' '))
+  if (compared.value.specimens.length === 0) return none('No specimen has been pulled and read yet.')
+  const comparedWith = comparedIn(compared.value.unit, forceUnit, seed)
+  return { comparison: compared.value, comparedWith, notCompared: null }
 }
+
+/** What `compareStudy` compares with, told by the unit that came of it. */
+const comparedIn = (unit: string, forceUnit: ForceUnit, seed: number): ComparedWith => ({
+  per: unit === 'N/mm' ? 'width' : unit === 'MPa' ? 'area' : null,
+  dimensionDoubtMm: null,
+  shown: unit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
+  worthShare: WORTH_SHARE,
+  seed,
+  warnings: [],
+})
 
 interface SpecimenParts {
   readonly variant: string | null
@@ -152,6 +165,8 @@ async function publishedSpecimen(
         name: entry.name,
         sha256: entry.sha256,
         byteLength: entry.logBytes,
+        source: entry.source,
+        startedAt: entry.startedAt,
         options: options.ok ? options.value : {},
         bytes: () => wholeOf(store.recordings.log(entry.id)),
       }

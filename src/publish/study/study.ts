@@ -2,8 +2,9 @@ import type { Check } from '../../core/calibration/checkDocument.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
+import type { Per } from '../../core/statistics/compare/perDimension.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
-import type { Comparison, Plan } from '../../core/statistics/document.ts'
+import type { Comparison, ComparisonWarning, Plan } from '../../core/statistics/document.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 
 /**
@@ -26,6 +27,8 @@ export interface PublishedStudy {
   readonly checks: readonly Check[]
   readonly plan: Plan | null
   readonly comparison: Comparison | null
+  /** What the comparison was made with, so that it can be made again; `null` where there is none. */
+  readonly comparedWith: ComparedWith | null
   /** Why there is no comparison; `null` where there is one. */
   readonly notCompared: string | null
   readonly remarks: readonly Remark[]
@@ -33,6 +36,19 @@ export interface PublishedStudy {
   readonly equivalents: readonly Equivalent[]
   /** When what is told was put together. */
   readonly madeAt: string
+}
+
+/** What a comparison takes besides the readings; the rest (unit, blocks, control) stands in the comparison itself. */
+export interface ComparedWith {
+  readonly per: Per | null
+  /** Half-width of a 95 % interval of each dimension. */
+  readonly dimensionDoubtMm: number | null
+  /** Unit in which its sentences tell forces, newton beside it; `null` for newton alone. */
+  readonly shown: { readonly unit: string; readonly per: number } | null
+  readonly worthShare: number
+  readonly seed: number
+  /** What the readings already warned of. */
+  readonly warnings: readonly ComparisonWarning[]
 }
 
 export interface PublishedVariant {
@@ -83,7 +99,11 @@ export interface PublishedLog {
   readonly name: string
   readonly sha256: string
   readonly byteLength: number
-  /** How the log was told to be read (`LogOptions`), so that it can be read again. */
+  /** A file that was given, or the journal of a capture. */
+  readonly source: 'log' | 'live'
+  /** Date or moment at which it begins, as far as it is known. */
+  readonly startedAt: string | null
+  /** How the log was told to be read (`LogOptions`), the sign of tension by its rig included, so that it can be read again. */
   readonly options: object
   readonly bytes: () => Promise<Uint8Array>
 }
