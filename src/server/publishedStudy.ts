@@ -9,7 +9,6 @@ import { type ForceUnit, N_PER } from '../core/units/force.ts'
 import { unitToTell } from '../publish/study/forceUnit.ts'
 import type {
   ComparedWith,
-  Equivalent,
   PublishedPhoto,
   PublishedSpecimen,
   PublishedStudy,
@@ -102,7 +101,7 @@ export async function publishedStudy(
     ...compared,
     remarks: await remarksOn(store, { kind: 'study', id: study.id }),
     photos: await photosOf(store, { kind: 'study', id: study.id }),
-    equivalents: study.equivalents.map(equivalentOf),
+    equivalents: study.equivalents,
     madeAt: options.madeAt ?? new Date().toISOString(),
   })
 }
@@ -298,9 +297,3 @@ async function wholeOf(pieces: AsyncIterable<Uint8Array>): Promise<Uint8Array> {
 }
 
 const textOf = (setting: unknown): string => (typeof setting === 'string' ? setting : '')
-
-const equivalentOf = ({ name, massKg }: Study['equivalents'][number]): Equivalent => ({
-  name,
-  plural: name,
-  massKg,
-})

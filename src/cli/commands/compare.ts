@@ -1,26 +1,26 @@
-import { Command, InvalidArgumentError, Option } from 'commander'
+import { Command, Option } from 'commander'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
-import { compareGroups, WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
+import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
-import { PER } from '../../core/statistics/compare/perDimension.ts'
-import { QUANTITIES } from '../../core/statistics/compare/quantity.ts'
 import type { Scale } from '../../core/statistics/compare/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import { compareText } from '../compare/compareText.ts'
 import type { OpenedReading } from '../compare/readJob.ts'
-import {
-  type CompareFlags,
-  type Dropped,
-  type Found,
-  fromFiles,
-  fromTable,
-  prepared,
-} from '../compare/sources.ts'
+import { addSourceOptions } from '../compare/sourceOptions.ts'
+import { type CompareFlags, type Found, fromFiles, fromTable, prepared } from '../compare/sources.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { addLogOptions, positive, shownUnit, wholeNumber } from '../logOptions.ts'
+import { addLogOptions } from '../logOptions.ts'
 import { tell } from '../tell.ts'
 import { figureFile, writeFigure } from '../writeFigure.ts'
+
+interface CompareCommandFlags extends CompareFlags {
+  readonly table?: string
+  readonly json?: true
+  readonly figure?: string
+  readonly draw: 'dots' | 'weibull' | 'overlay'
+  readonly align: 'start' | 'peak' | 'break'
+}
 
 const HELP = `
 Name pattern: a file name with fields in its place. {variant} is the group, {n} a running number, {part} a letter or
@@ -45,40 +45,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       'Compares groups of specimens: what was seen, what was not, and how many more it would take.',
     )
     .argument('[file...]', 'logs, or readings as `read --json` prints them (.json, .jsonl)')
-    .option('--by <pattern>', 'how file names are made, as in "{variant}-{n}.csv"')
     .addOption(
       new Option('--table <file>', 'a table of values instead of logs').conflicts(['by', 'specimens']),
     )
     .option('--group <column>', 'column of groups in the table, by name or number')
     .option('--value <column>', 'column of values in the table')
-    .addOption(
-      new Option('--quantity <what>', 'what to compare: peakForce unless told').choices(
-        Object.keys(QUANTITIES),
-      ),
-    )
-    .option(
-      '--specimens <table>',
-      'table of specimens: file, and any of specimen, variant, elements, width_mm, thickness_mm, length_mm, mode, day, batch, operator, order, dropped',
-    )
-    .addOption(
-      new Option('--per <dimension>', 'force per width, length, area or bond area').choices(Object.keys(PER)),
-    )
-    .option('--dimension-doubt <mm>', 'doubt of a dimension (half-width of a 95 % interval)', positive)
-    .option('--rig <file>', 'description of the rig, with its calibration, for logs')
-    .option('--block <name>', 'day, batch or operator (a column of a table): differences are taken within it')
-    .option('--control <group>', 'group that was pulled in each block, to show what the blocks do')
-    .addOption(
-      new Option('--drop <name=why>', 'leave a specimen out, with the reason; may be given again')
-        .argParser(dropped)
-        .default([], 'none'),
-    )
-    .addOption(
-      new Option('--worth <percent>', 'difference worth knowing, of the mean')
-        .argParser(percentShare)
-        .default(WORTH_SHARE, '10 %'),
-    )
-    .option('--seed <n>', 'of resampling', wholeNumber(0), 1)
-    .option('--show <unit>', 'unit of force to show, instead of that of the logs', shownUnit)
     .option('--json', 'the comparison document')
     .option('--figure <file>', 'also draw it, as .svg or .png', figureFile)
     .addOption(
@@ -89,32 +60,22 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
         .choices(['start', 'peak', 'break'])
         .default('start'),
     )
-  return addLogOptions(command)
+  return addLogOptions(addSourceOptions(command))
     .addHelpText('after', HELP)
-    .action(async (files: string[], flags: CompareFlags) => done(await compare(files, flags, io)))
+    .action(async (files: string[], flags: CompareCommandFlags) => done(await compare(files, flags, io)))
 }
 
-function dropped(text: string, before: readonly Dropped[]): Dropped[] {
-  const at = text.indexOf('=')
-  if (at < 1 || text.slice(at + 1).trim() === '')
-    throw new InvalidArgumentError('Give the specimen and the reason, as in "stitch 3=slipped in the grip".')
-  return [...before, { name: text.slice(0, at).trim(), why: text.slice(at + 1).trim() }]
-}
-
-function percentShare(text: string): number {
-  const value = Number(text.replace(/\s*%$/, ''))
-  if (!(value > 0 && value < 1000)) throw new InvalidArgumentError('It must be a percentage above 0.')
-  return value / 100
-}
-
-async function compare(files: readonly string[], flags: CompareFlags, io: Io): Promise<ExitCode> {
+async function compare(files: readonly string[], flags: CompareCommandFlags, io: Io): Promise<ExitCode> {
   const usage = usageProblem(files, flags)
   if (usage !== null) {
     io.err(`tenterhook: ${usage}\n`)
     return EXIT.usage
   }
+  const keepRecordings = flags.figure !== undefined && flags.draw === 'overlay'
   const found =
-    flags.table === undefined ? await fromFiles(files, flags, io) : await fromTable(flags.table, flags)
+    flags.table === undefined
+      ? await fromFiles(files, flags, io, { keepRecordings })
+      : await fromTable(flags.table, flags)
   if (!found.ok) return tell(io, found.problems, EXIT.input)
   const ready = prepared(found.value, flags)
   if (!ready.ok) return tell(io, ready.problems, EXIT.input)
@@ -135,7 +96,7 @@ async function compare(files: readonly string[], flags: CompareFlags, io: Io): P
   return flags.figure === undefined ? EXIT.ok : draw(flags.figure, comparison, ready.value, flags, io)
 }
 
-function usageProblem(files: readonly string[], flags: CompareFlags): string | null {
+function usageProblem(files: readonly string[], flags: CompareCommandFlags): string | null {
   if (flags.table !== undefined && files.length > 0) return 'give either files or --table, not both.'
   if (flags.table === undefined && files.length === 0)
     return 'nothing to compare. Name logs or readings, or give --table values.csv.'
@@ -156,7 +117,7 @@ async function draw(
   path: string,
   comparison: Comparison,
   { opened, shown }: Found,
-  flags: CompareFlags,
+  flags: CompareCommandFlags,
   io: Io,
 ): Promise<ExitCode> {
   const svg = await figureOf(comparison, opened, shown, flags)
@@ -169,7 +130,7 @@ async function figureOf(
   comparison: Comparison,
   opened: readonly OpenedReading[],
   shown: Scale['shown'],
-  { draw: what, align }: CompareFlags,
+  { draw: what, align }: CompareCommandFlags,
 ): Promise<Outcome<string>> {
   if (what === 'weibull') {
     const { weibullFigure } = await import('../../publish/figure/weibullFigure.ts')

@@ -95,7 +95,7 @@ async function readDocuments(file: string, factsOf: FactsOf): Promise<Outcome<Op
       reading.specimen?.variant ?? null,
       reading.specimen?.name ?? null,
     )
-    if (facts.ok) opened.push({ reading, facts: facts.value, recording: null })
+    if (facts.ok) opened.push({ reading, facts: facts.value, recording: null, logs: [] })
     else problems.push(...facts.problems)
   }
   return problems.length > 0 ? wrong(...problems.slice(0, 10)) : fine(opened)

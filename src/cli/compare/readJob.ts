@@ -12,6 +12,8 @@ export interface OpenedReading {
   readonly facts: NameFacts
   /** Kept only where the curve is wanted. */
   readonly recording: Recording | null
+  /** Paths of its logs in the order in which they were joined; none for a reading document. */
+  readonly logs: readonly string[]
 }
 
 /** The logs of one specimen, and what is known of it. Plain data: it goes to another thread. */
@@ -51,5 +53,5 @@ export async function readJob(
     },
   })
   const reading: Reading = { ...read, warnings: [...read.warnings, ...warnings] }
-  return fine({ reading, facts, recording: keepRecordings ? recording : null })
+  return fine({ reading, facts, recording: keepRecordings ? recording : null, logs })
 }

@@ -8,7 +8,7 @@ import type { Specimen } from '../../core/statistics/compare/specimen.ts'
 import type { Scale } from '../../core/statistics/compare/words.ts'
 import type { ComparisonWarning } from '../../core/statistics/document.ts'
 import { type ForceUnit, N_PER, parseForceUnit } from '../../core/units/force.ts'
-import { readTable } from '../../logs/index.ts'
+import { type LogOptions, readTable } from '../../logs/index.ts'
 import { readBytes } from '../files.ts'
 import type { Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
@@ -18,10 +18,9 @@ import type { OpenedReading } from './readJob.ts'
 import { factsFrom, openTableFacts } from './specimenFacts.ts'
 import { tableSpecimens } from './tableSpecimens.ts'
 
-/** Options of the command. */
+/** What is compared, and by what. */
 export interface CompareFlags extends Omit<LogFlags, 'unit'> {
   readonly by?: string
-  readonly table?: string
   readonly group?: string
   readonly value?: string
   readonly quantity?: Quantity
@@ -36,10 +35,6 @@ export interface CompareFlags extends Omit<LogFlags, 'unit'> {
   readonly seed: number
   readonly unit?: string
   readonly show?: ForceUnit
-  readonly json?: true
-  readonly figure?: string
-  readonly draw: 'dots' | 'weibull' | 'overlay'
-  readonly align: 'start' | 'peak' | 'break'
 }
 
 export interface Dropped {
@@ -94,16 +89,12 @@ export async function fromFiles(
   files: readonly string[],
   flags: CompareFlags,
   io: Io,
+  { keepRecordings }: { readonly keepRecordings: boolean },
 ): Promise<Outcome<Found>> {
   const table = flags.specimens === undefined ? null : await openTableFacts(flags.specimens)
   if (table !== null && !table.ok) return table
-  const logUnit = flags.unit === undefined ? null : parseForceUnit(flags.unit)
-  if (flags.unit !== undefined && logUnit === null)
-    return wrong({
-      where: '--unit',
-      what: `“${printable(flags.unit)}” is no unit of force.`,
-      cure: 'Give N, kgf, lbf … or counts.',
-    })
+  const log = logOptionsFrom(flags)
+  if (!log.ok) return log
   const factsOf = factsFrom({
     by: flags.by ?? null,
     table: table?.value ?? null,
@@ -112,18 +103,30 @@ export async function fromFiles(
   if (!factsOf.ok) return factsOf
   const rig = flags.rig === undefined ? null : await openRig(flags.rig)
   if (rig !== null && !rig.ok) return rig
-  const { unit: _unit, ...rest } = flags
   const opened = await openReadings(
     files,
     {
       factsOf: factsOf.value,
-      log: logOptionsOf({ ...rest, ...(logUnit === null ? {} : { unit: logUnit }) }),
+      log: log.value,
       rig: rig?.value ?? null,
-      keepRecordings: flags.figure !== undefined && flags.draw === 'overlay',
+      keepRecordings,
     },
     io,
   )
   return opened.ok ? foundIn(opened.value, flags) : opened
+}
+
+/** How the logs are to be understood. Problem: a unit that is none; in a table of values any word is one. */
+export function logOptionsFrom({ unit, ...rest }: CompareFlags): Outcome<LogOptions> {
+  if (unit === undefined) return fine(logOptionsOf(rest))
+  const known = parseForceUnit(unit)
+  return known === null
+    ? wrong({
+        where: '--unit',
+        what: `“${printable(unit)}” is no unit of force.`,
+        cure: 'Give N, kgf, lbf … or counts.',
+      })
+    : fine(logOptionsOf({ ...rest, unit: known }))
 }
 
 function foundIn(opened: readonly OpenedReading[], flags: CompareFlags): Outcome<Found> {
