@@ -28,9 +28,6 @@ export interface PublishOptions {
   readonly madeAt?: string
 }
 
-/** Setting of the store that holds how the specimens of a study were made and pulled, in the maker's words. */
-export const methodSetting = (studyId: string): string => `study.${studyId}.method`
-
 /** A study by its id or its name. */
 export async function studyOf(store: Store, nameOrId: string): Promise<Outcome<Study>> {
   const byId = await store.studies.get(nameOrId)
@@ -87,7 +84,7 @@ export async function publishedStudy(
   return fine({
     name: study.name,
     question: study.question,
-    method: textOf(await store.settings.get(methodSetting(study.id))),
+    method: study.method,
     quantity,
     forceUnit,
     variants: variants.map(({ name, control, note }) => ({ name, control, note })),
@@ -295,5 +292,3 @@ async function wholeOf(pieces: AsyncIterable<Uint8Array>): Promise<Uint8Array> {
   for await (const piece of pieces) all.push(piece)
   return Uint8Array.from(Buffer.concat(all))
 }
-
-const textOf = (setting: unknown): string => (typeof setting === 'string' ? setting : '')

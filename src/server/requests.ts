@@ -21,6 +21,8 @@ export const studyPatchSchema = z
     elements: count,
     plannedPerVariant: count,
     plan: z.unknown(),
+    method: text,
+    tell: z.unknown(),
     equivalents: z
       .array(
         z.strictObject({
@@ -165,16 +167,26 @@ export const lineSchema = z.strictObject({
 })
 
 export const planSchema = z.strictObject({
-  about: z.strictObject({
-    study: name.nullable(),
-    variant: name.nullable(),
-    specimen: name.nullable(),
-    operator: name.nullable(),
-  }),
+  /** Where it is given, study, variant and specimen are those of the store. */
+  specimenId: id.nullable().default(null),
+  about: z
+    .strictObject({
+      study: name.nullable().default(null),
+      variant: name.nullable().default(null),
+      specimen: name.nullable().default(null),
+      operator: name.nullable().default(null),
+    })
+    .prefault({}),
   startAtN: positive.default(null),
   keepBeforeS: z.number().min(0).max(60).default(5),
   pullsExpected: z.int().min(1).max(100).default(1),
   finishAfterRestS: positive.default(null),
   elements: count.default(null),
 })
+/** Taken although the force does not stand still. */
+export const zeroSchema = z.strictObject({ anyway: z.boolean().default(false) }).nullish()
+/** One turn more, or one tap too many taken back. */
+export const turnSchema = z
+  .strictObject({ by: z.union([z.literal(1), z.literal(-1)]).default(1) })
+  .nullish()
 export const remarkSchema = z.strictObject({ text: z.string().trim().min(1).max(2000) })

@@ -16,6 +16,10 @@ export interface Study {
   readonly plannedPerVariant: number | null
   /** The plan document, as `tenterhook plan` makes it. */
   readonly plan: unknown
+  /** How the specimens were made and pulled, in the words of the maker. */
+  readonly method: string
+  /** How the study is told: the blocks of its page, as the app arranges them. */
+  readonly tell: unknown
   /** The user's own familiar weights, to say a force in; `plural` may be `''`, for the usual one. */
   readonly equivalents: readonly {
     readonly name: string

@@ -3,11 +3,12 @@ import type { Engine } from '../engine/engine.ts'
 import { StoreFault } from '../fault.ts'
 import { first } from './migrations/0001-first.ts'
 import { search } from './migrations/0002-search.ts'
+import { method } from './migrations/0003-method.ts'
 
 type Migration = (db: Kysely<unknown>, engine: Engine) => Promise<void>
 
 /** In order, the first making version 1. One that was released is never changed: a mistake is mended by the next. */
-const MIGRATIONS: readonly Migration[] = [first, search]
+const MIGRATIONS: readonly Migration[] = [first, search, method]
 
 /** The version that this program writes. */
 export const SCHEMA_VERSION = MIGRATIONS.length

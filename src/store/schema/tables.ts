@@ -14,6 +14,8 @@ export interface Tables {
     elements: number | null
     planned_per_variant: number | null
     plan: string | null
+    method: string
+    tell: string | null
     equivalents: string
     archived: number
     created_at: string

@@ -15,6 +15,8 @@ const BLANK: Omit<StudyFields, 'name'> = {
   elements: null,
   plannedPerVariant: null,
   plan: null,
+  method: '',
+  tell: null,
   equivalents: [],
   archived: false,
 }
@@ -28,6 +30,8 @@ const fromRow = (row: Selectable<Tables['study']>): Study => ({
   elements: row.elements,
   plannedPerVariant: row.planned_per_variant,
   plan: row.plan === null ? null : fromJson(row.plan),
+  method: row.method,
+  tell: row.tell === null ? null : fromJson(row.tell),
   // Rows of earlier versions name no plural.
   equivalents: fromJson<Study['equivalents']>(row.equivalents).map(e => ({ ...e, plural: e.plural ?? '' })),
   archived: row.archived === 1,
@@ -44,6 +48,8 @@ const columnsOf = (fields: Partial<StudyFields>) =>
     elements: elements => ({ elements }),
     plannedPerVariant: planned_per_variant => ({ planned_per_variant }),
     plan: plan => ({ plan: plan === null ? null : JSON.stringify(plan) }),
+    method: method => ({ method }),
+    tell: tell => ({ tell: tell === null ? null : JSON.stringify(tell) }),
     equivalents: equivalents => ({ equivalents: JSON.stringify(equivalents) }),
     archived: archived => ({ archived: archived ? 1 : 0 }),
   })

@@ -8,7 +8,7 @@ import { EXIT } from '../../../src/cli/io.ts'
 import { addStudyOptions, type StudyFlags } from '../../../src/cli/publish/studyOptions.ts'
 import { withStudy } from '../../../src/cli/publish/withStudy.ts'
 import type { PublishedStudy } from '../../../src/publish/study/study.ts'
-import { methodSetting, studyOf } from '../../../src/server/publishedStudy.ts'
+import { studyOf } from '../../../src/server/publishedStudy.ts'
 import { good, openAt } from '../../store/stores.ts'
 import { ran } from '../fakeIo.ts'
 
@@ -135,17 +135,15 @@ describe('a study of the store', () => {
     good(
       await open.specimens.update(first!.id, {
         status: 'left-out',
-        statusReason: 'Grace Hopper bumped the table',
-        operator: 'Grace Hopper',
+        statusReason: 'Ada Tester bumped the table',
+        operator: 'Ada Tester',
         failureMode: 'tore',
       }),
     )
-    good(
-      await open.notes.add({ kind: 'specimen', id: second!.id }, 'clean break, says Grace', 'Grace Hopper'),
-    )
+    good(await open.notes.add({ kind: 'specimen', id: second!.id }, 'clean break, says Ada', 'Ada Tester'))
     const [kept] = (await open.recordings.list({ specimenId: second!.id })).items
     good(await open.recordings.setAside(kept!.id, 'the line was cut'))
-    await open.settings.set(methodSetting(study.id), 'Pulled by hand.')
+    good(await open.studies.update(study.id, { method: 'Pulled by hand.' }))
     await open.close()
   })
 
@@ -159,22 +157,22 @@ describe('a study of the store', () => {
     })
     expect(study?.specimens).toHaveLength(8)
     const [first, second, third] = study?.specimens ?? []
-    expect(first).toMatchObject({ status: 'left-out', failureMode: 'tore', operator: 'Grace Hopper' })
+    expect(first).toMatchObject({ status: 'left-out', failureMode: 'tore', operator: 'Ada Tester' })
     expect(second?.setAside).toEqual([
       { name: second?.logs[0]?.name ?? `${second?.name}.csv`, why: 'the line was cut' },
     ])
-    expect(second?.remarks).toMatchObject([{ text: 'clean break, says Grace', operator: 'Grace Hopper' }])
+    expect(second?.remarks).toMatchObject([{ text: 'clean break, says Ada', operator: 'Ada Tester' }])
     expect(third?.reading?.results.peakForce.valueN).toBeGreaterThan(0)
     expect(study?.comparison?.groups.map(group => group.name)).toEqual(['hot-melt', 'stitching'])
     expect(study?.comparison?.verdict).toContain('kgf')
   })
   test('its people are initials when asked so', async () => {
     const { study } = await studyOfWords(['--study', 'Handles', '--store', store(), '--initials'])
-    expect(study?.specimens[0]).toMatchObject({ operator: 'G. H.', statusReason: 'G. H. bumped the table' })
-    expect(study?.specimens[1]?.remarks[0]).toMatchObject({ text: 'clean break, says G.', operator: 'G. H.' })
+    expect(study?.specimens[0]).toMatchObject({ operator: 'A. T.', statusReason: 'A. T. bumped the table' })
+    expect(study?.specimens[1]?.remarks[0]).toMatchObject({ text: 'clean break, says A.', operator: 'A. T.' })
     expect(
       JSON.stringify({ ...study, specimens: study?.specimens.map(s => ({ ...s, recording: null })) }),
-    ).not.toMatch(/Grace|Hopper/)
+    ).not.toMatch(/Ada|Tester/)
   })
   test('one that is not there is told with those that are', async () => {
     const { study, err } = await studyOfWords(['--study', 'Bags', '--store', store()])
