@@ -66,11 +66,18 @@ module.exports = {
       name: 'declared-dependencies-only',
       severity: 'error',
       comment: 'What src imports must stand in package.json, and not among the development tools.',
-      from: { path: '^src/' },
+      // The app is bundled whole: what it is built from is needed to build it, not to run it.
+      from: { path: '^src/', pathNot: '^src/web/' },
       to: {
         dependencyTypes: ['npm-no-pkg', 'npm-unknown', 'unknown', 'undetermined', 'npm-dev'],
         dependencyTypesNot: ['type-only'],
       },
+    },
+    {
+      name: 'declared-dependencies-only-in-the-app',
+      severity: 'error',
+      from: { path: '^src/web/' },
+      to: { dependencyTypes: ['npm-no-pkg', 'npm-unknown', 'unknown', 'undetermined'] },
     },
   ],
   options: {

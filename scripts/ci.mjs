@@ -42,6 +42,7 @@ function check(name, code) {
 suite('npm-test', [])
 suite('slow-tests', ['--slow'])
 check('types', tool('typescript/bin/tsc', ['--noEmit']))
+check('types of the app', tool('typescript/bin/tsc', ['-p', 'src/web', '--noEmit']))
 check('types of core without Node', tool('typescript/bin/tsc', ['-p', 'src/core', '--noEmit']))
 check('lint and format', tool('@biomejs/biome/bin/biome', ['check', '.']))
 check(

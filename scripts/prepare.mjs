@@ -82,9 +82,13 @@ function filesBelow(folder) {
 /** What the build is made from; its hash tells a stale build. */
 const buildInputs = () => [
   ...filesBelow(join(root, 'src')),
-  ...['package-lock.json', 'tsconfig.json', 'tsconfig.build.json', 'vite.config.ts'].map(name =>
-    join(root, name),
-  ),
+  ...[
+    'package-lock.json',
+    'tsconfig.json',
+    'tsconfig.build.json',
+    'vite.config.ts',
+    'vite.web.config.ts',
+  ].map(name => join(root, name)),
 ]
 
 /** Builds `dist` when it is missing or older than its sources. */
@@ -95,6 +99,9 @@ export function build({ always = false } = {}) {
   console.log('Building …')
   if (tool('vite/bin/vite.js', ['build', '--logLevel', 'warn', '--emptyOutDir']) !== 0) process.exit(1)
   if (tool('typescript/bin/tsc', ['-p', 'tsconfig.build.json']) !== 0) process.exit(1)
+  const web = ['build', '--config', 'vite.web.config.ts', '--logLevel', 'warn']
+  if (tool('vite/bin/vite.js', web) !== 0) process.exit(1)
+  if (tool('vite/bin/vite.js', [...web, '--mode', 'page']) !== 0) process.exit(1)
   mkdirSync(join(root, 'dist'), { recursive: true })
   writeFileSync(stamp, wanted)
 }

@@ -1,0 +1,21 @@
+import { createContext, type ReactNode, useContext } from 'react'
+import type { Backend } from '../data/backend.ts'
+import type { Engine } from '../engine/types.ts'
+
+/** What every room works with: where studies are kept, and the engine that reads them. */
+export interface Bench {
+  readonly backend: Backend
+  readonly engine: Engine
+}
+
+const BenchContext = createContext<Bench | null>(null)
+
+export const BenchProvider = ({ bench, children }: { bench: Bench; children: ReactNode }) => (
+  <BenchContext value={bench}>{children}</BenchContext>
+)
+
+export function useBench(): Bench {
+  const bench = useContext(BenchContext)
+  if (!bench) throw new Error('useBench was called outside BenchProvider')
+  return bench
+}

@@ -1,0 +1,68 @@
+import { useQuery } from '@tanstack/react-query'
+import { createContext, type ReactNode, useContext, useEffect, useMemo } from 'react'
+import { FORCE_UNITS, type ForceUnit } from '../../core/units/force.ts'
+import { KEYS, useChange } from '../data/queries.ts'
+import { useBench } from './context.tsx'
+
+/** What the person chose once for all studies. Kept with the studies, under one name. */
+export interface Settings {
+  readonly theme: 'system' | 'light' | 'dark'
+  readonly decimal: 'point' | 'comma'
+  /** Units that a click on a figure goes through; the first is shown. Empty: each log's own. */
+  readonly units: readonly ForceUnit[]
+  readonly operator: string
+}
+
+const USUAL: Settings = { theme: 'system', decimal: 'point', units: [], operator: '' }
+const NAME = 'app'
+
+interface Chosen {
+  readonly settings: Settings
+  choose(change: Partial<Settings>): void
+}
+
+const SettingsContext = createContext<Chosen>({ settings: USUAL, choose: () => {} })
+
+export function SettingsProvider({ children }: { children: ReactNode }) {
+  const { backend } = useBench()
+  const { data } = useQuery({ queryKey: KEYS.settings, queryFn: () => backend.settings.all() })
+  const { mutate } = useChange<Settings, void>((to, settings) => to.settings.set(NAME, settings))
+  const settings = useMemo(() => settingsFrom(data?.[NAME]), [data])
+  const chosen = useMemo<Chosen>(
+    () => ({ settings, choose: change => mutate({ ...settings, ...change }) }),
+    [settings, mutate],
+  )
+  useTheme(settings.theme)
+  return <SettingsContext value={chosen}>{children}</SettingsContext>
+}
+
+export const useSettings = (): Chosen => useContext(SettingsContext)
+
+/** What was kept, as far as it still makes sense; the usual for the rest. */
+export function settingsFrom(kept: unknown): Settings {
+  const given = (typeof kept === 'object' && kept !== null ? kept : {}) as Record<string, unknown>
+  return {
+    theme: given.theme === 'light' || given.theme === 'dark' ? given.theme : USUAL.theme,
+    decimal: given.decimal === 'comma' ? 'comma' : USUAL.decimal,
+    units: Array.isArray(given.units)
+      ? FORCE_UNITS.filter(unit => (given.units as unknown[]).includes(unit)).sort(
+          (a, b) => (given.units as unknown[]).indexOf(a) - (given.units as unknown[]).indexOf(b),
+        )
+      : USUAL.units,
+    operator: typeof given.operator === 'string' ? given.operator : USUAL.operator,
+  }
+}
+
+/** Puts the theme on the page; `system` follows the system while the page is open. */
+function useTheme(theme: Settings['theme']): void {
+  useEffect(() => {
+    const dark = matchMedia('(prefers-color-scheme: dark)')
+    const put = () => {
+      const isDark = theme === 'dark' || (theme === 'system' && dark.matches)
+      document.documentElement.dataset.theme = isDark ? 'dark' : 'light'
+    }
+    put()
+    dark.addEventListener('change', put)
+    return () => dark.removeEventListener('change', put)
+  }, [theme])
+}

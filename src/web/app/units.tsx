@@ -1,0 +1,35 @@
+import { useCallback } from 'react'
+import { FORCE_UNITS, type ForceUnit } from '../../core/units/force.ts'
+import { showForce } from '../../core/units/showForce.ts'
+import { useSettings } from './settings.tsx'
+
+/** The unit that a force is shown in: the person's first, else that of its log. */
+export function useUnit(logUnit?: string): ForceUnit {
+  const { settings } = useSettings()
+  return settings.units[0] ?? FORCE_UNITS.find(unit => unit === logUnit) ?? 'N'
+}
+
+/** Goes on to the next of the person's units. */
+export function useNextUnit(): () => void {
+  const { settings, choose } = useSettings()
+  return useCallback(() => {
+    const [first, ...rest] = settings.units
+    if (first !== undefined && rest.length > 0) choose({ units: [...rest, first] })
+  }, [settings.units, choose])
+}
+
+/** A text of figures with the person's decimal mark. */
+export function useMark(): (text: string) => string {
+  const { decimal } = useSettings().settings
+  return useCallback(text => withMark(text, decimal), [decimal])
+}
+
+/** The engine writes `1.5`; with a comma `1,5`. A full stop at a sentence's end is no decimal mark. */
+export const withMark = (text: string, decimal: 'point' | 'comma'): string =>
+  decimal === 'comma' ? text.replace(/(\d)\.(?=\d)/g, '$1,') : text
+
+/** Shows forces in a unit with the person's mark: `68.2 ± 1.5 N`. */
+export function useShowForce(unit: ForceUnit): (forceN: number, halfWidthN: number | null) => string {
+  const mark = useMark()
+  return useCallback((forceN, halfWidthN) => mark(showForce(forceN, halfWidthN, unit)), [mark, unit])
+}

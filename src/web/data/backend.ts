@@ -1,0 +1,144 @@
+import type { Recording } from '../../core/recording.ts'
+import type { LogOptions } from '../../logs/index.ts'
+import type {
+  Adjustment,
+  DailyCheck,
+  NewNote,
+  NewSpecimen,
+  NewStudy,
+  NewVariant,
+  Page,
+  Photo,
+  RecordingEntry,
+  Rig,
+  Specimen,
+  SpecimenPatch,
+  StoredCalibration,
+  StoredNote,
+  StoredReading,
+  Study,
+  StudyPatch,
+  Variant,
+  VariantPatch,
+} from '../../server/apiTypes.ts'
+
+/** A study laid open: all of it but samples, notes and photos. */
+export interface OpenStudy {
+  readonly study: Study
+  /** In their order. */
+  readonly variants: readonly Variant[]
+  readonly specimens: readonly Specimen[]
+  /** The newest of each specimen. */
+  readonly readings: readonly StoredReading[]
+  /** In the order of their places on each specimen, those set aside among them. */
+  readonly recordings: readonly RecordingEntry[]
+}
+
+export interface NewLog {
+  readonly name: string
+  readonly bytes: Uint8Array<ArrayBuffer>
+  readonly options: LogOptions
+  readonly specimenId: string | null
+  readonly rigId: string | null
+}
+
+/** Which recordings; all words of `search` must stand in the name, specimen, study, device or hash. */
+export interface RecordingQuery {
+  readonly studyId?: string
+  readonly specimenId?: string
+  /** Only those of no specimen. */
+  readonly loose?: boolean
+  readonly search?: string
+  readonly withSetAside?: boolean
+  readonly limit?: number
+  readonly after?: string
+}
+
+export interface Subject {
+  readonly kind: 'study' | 'variant' | 'specimen' | 'recording' | 'rig'
+  readonly id: string
+}
+
+/** What was changed last is named in a patch; another change in between is then a `Conflict`, and nothing is written. */
+export type Based<T> = T & { readonly basedOn?: string }
+
+/**
+ * Where studies are kept: the server's store, or the page's own storage. Every call rejects with a `Trouble` (what,
+ * where, cure) when it cannot be done; whatever resolved is kept. Raw recordings are never changed.
+ */
+export interface Backend {
+  readonly kind: 'server' | 'page'
+  readonly studies: {
+    list(): Promise<readonly Study[]>
+    open(id: string): Promise<OpenStudy>
+    create(fields: NewStudy): Promise<Study>
+    change(id: string, patch: Based<StudyPatch>): Promise<Study>
+    /** Only one without recordings. */
+    remove(id: string): Promise<void>
+  }
+  readonly variants: {
+    create(studyId: string, fields: NewVariant): Promise<Variant>
+    change(id: string, patch: VariantPatch): Promise<Variant>
+    /** Its specimens stay, without a variant. */
+    remove(id: string): Promise<void>
+  }
+  readonly specimens: {
+    create(studyId: string, fields: NewSpecimen): Promise<Specimen>
+    change(id: string, patch: Based<SpecimenPatch>): Promise<Specimen>
+    /** Only one without recordings. */
+    remove(id: string): Promise<void>
+  }
+  readonly recordings: {
+    list(query: RecordingQuery): Promise<Page<RecordingEntry>>
+    bySha256(sha256: string): Promise<RecordingEntry | null>
+    /** A log that is there already is not kept twice. */
+    keep(log: NewLog): Promise<{ readonly entry: RecordingEntry; readonly isNew: boolean }>
+    samples(id: string): Promise<Recording>
+    log(id: string): Promise<Uint8Array<ArrayBuffer>>
+    place(id: string, specimenId: string | null, place?: number): Promise<RecordingEntry>
+    setAside(id: string, why: string): Promise<RecordingEntry>
+    takeBack(id: string): Promise<RecordingEntry>
+  }
+  readonly readings: {
+    /** Newest first. */
+    history(specimenId: string): Promise<readonly StoredReading[]>
+    /**
+     * Reads a specimen with these adjustments and keeps the reading. `basedOn` names the reading that was on the
+     * screen; a newer one is a `Conflict`.
+     */
+    keep(
+      specimenId: string,
+      adjustments: readonly Adjustment[],
+      basedOn?: string | null,
+    ): Promise<StoredReading>
+  }
+  readonly rigs: {
+    list(): Promise<readonly Rig[]>
+    create(fields: { readonly name: string; readonly document: unknown }): Promise<Rig>
+    change(id: string, patch: { readonly name?: string; readonly document?: unknown }): Promise<Rig>
+  }
+  readonly calibrations: {
+    list(rigId?: string): Promise<readonly StoredCalibration[]>
+    keep(fields: Omit<StoredCalibration, 'id'>): Promise<StoredCalibration>
+  }
+  readonly checks: {
+    list(rigId?: string): Promise<readonly DailyCheck[]>
+    keep(fields: Omit<DailyCheck, 'id'>): Promise<DailyCheck>
+  }
+  readonly notes: {
+    list(subject: Subject): Promise<readonly StoredNote[]>
+    add(note: NewNote): Promise<StoredNote>
+    remove(id: string): Promise<void>
+  }
+  readonly photos: {
+    list(subject: Subject): Promise<readonly Photo[]>
+    add(subject: Subject, name: string, bytes: Uint8Array<ArrayBuffer>, caption?: string): Promise<Photo>
+    content(id: string): Promise<Blob>
+    remove(id: string): Promise<void>
+  }
+  readonly settings: {
+    all(): Promise<Readonly<Record<string, unknown>>>
+    /** `null` takes it away. */
+    set(name: string, value: unknown): Promise<void>
+  }
+}

@@ -1,0 +1,111 @@
+import { parseRig } from '../../core/calibration/rig.ts'
+import { fine, type Outcome } from '../../core/problem.ts'
+import { correctedForce } from '../../core/reading/correctedForce.ts'
+import type { Reading } from '../../core/reading/document.ts'
+import { type JoinedCurve, joinedCurve } from '../../core/reading/joinedCurve.ts'
+import type { Recording } from '../../core/recording.ts'
+import { buildPyramid, type Pyramid } from '../../core/signal/pyramid.ts'
+import { readSpecimen, type SpecimenRecording, specimenRecording } from '../../logs/index.ts'
+import type { CurveKind, LookAt, SpecimenSource } from './types.ts'
+
+/** A reading and the curves that were asked of it so far. */
+export interface KeptLook {
+  readonly look: string
+  readonly specimen: SpecimenRecording
+  readonly reading: Reading
+  corrected(): Float64Array
+  joined(): JoinedCurve
+  pyramid(kind: CurveKind): Pyramid
+}
+
+/** Specimens whose samples stay in memory, and looks at them: before and after, and a neighbour or two. */
+const KEPT_SPECIMENS = 3
+const KEPT_LOOKS = 6
+
+/** Reads specimens and keeps the last few, so that a change of one adjustment does not load samples anew. */
+export function keepLooks(samplesOf: (recordingId: string) => Promise<Recording>) {
+  const specimens = new Map<string, Promise<Outcome<SpecimenRecording>>>()
+  const rawPyramids = new Map<string, Pyramid>()
+  const looks = new Map<string, KeptLook>()
+
+  async function load({ recordingIds, rig, day }: SpecimenSource): Promise<Outcome<SpecimenRecording>> {
+    const parsed = rig ? parseRig(JSON.stringify(rig.document), `rig “${rig.name}”`) : fine(null)
+    if (!parsed.ok) return parsed
+    const recordings: Recording[] = []
+    for (const id of recordingIds) recordings.push(await samplesOf(id))
+    return specimenRecording(recordings, parsed.value, day ?? undefined)
+  }
+
+  const specimenOf = (source: SpecimenSource): Promise<Outcome<SpecimenRecording>> =>
+    kept(
+      specimens,
+      keyOf(source),
+      KEPT_SPECIMENS,
+      () => load(source),
+      key => rawPyramids.delete(key),
+    )
+
+  const rawPyramid = (key: string, recording: Recording, reading: Reading): Pyramid =>
+    kept(rawPyramids, key, KEPT_SPECIMENS, () =>
+      buildPyramid(recording.timeS, recording.forceN, reading.recording.gaps),
+    )
+
+  return async function lookAt(at: LookAt): Promise<Outcome<KeptLook>> {
+    const look = JSON.stringify([keyOf(at.source), at.facts, at.adjustments])
+    const known = looks.get(look)
+    if (known) return fine(known)
+    const specimen = await specimenOf(at.source)
+    if (!specimen.ok) {
+      specimens.delete(keyOf(at.source))
+      return specimen
+    }
+    const { recording } = specimen.value
+    const { reading } = readSpecimen(specimen.value, at.facts, at.adjustments)
+    const corrected = once(() => correctedForce(recording, reading))
+    const joined = once(() => joinedCurve(recording, reading))
+    const pyramids = {
+      raw: () => rawPyramid(keyOf(at.source), recording, reading),
+      corrected: once(() => buildPyramid(recording.timeS, corrected(), reading.recording.gaps)),
+      joined: once(() => buildPyramid(joined().along, joined().forceN)),
+    }
+    return fine(
+      kept(looks, look, KEPT_LOOKS, () => ({
+        look,
+        specimen: specimen.value,
+        reading,
+        corrected,
+        joined,
+        pyramid: kind => pyramids[kind](),
+      })),
+    )
+  }
+}
+
+const keyOf = (source: SpecimenSource): string => JSON.stringify(source)
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null
+  return () => {
+    made ??= { value: make() }
+    return made.value
+  }
+}
+
+/** The value of a key, made where it is not there; the one that was asked for longest ago goes. */
+function kept<V>(
+  map: Map<string, V>,
+  key: string,
+  most: number,
+  make: () => V,
+  onGone: (key: string) => void = () => {},
+): V {
+  const value = map.has(key) ? (map.get(key) as V) : make()
+  map.delete(key)
+  map.set(key, value)
+  const [oldest] = map.keys()
+  if (map.size > most && oldest !== undefined) {
+    map.delete(oldest)
+    onGone(oldest)
+  }
+  return value
+}

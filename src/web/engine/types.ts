@@ -1,0 +1,92 @@
+import type { Problem } from '../../core/problem.ts'
+import type { Adjustment } from '../../core/reading/adjustmentDocument.ts'
+import type { Reading } from '../../core/reading/document.ts'
+import type { JoinedCurve } from '../../core/reading/joinedCurve.ts'
+import type { Stretch } from '../../core/reading/selvedge.ts'
+import type { Assumption, Channel, Note, Recording, Segment } from '../../core/recording.ts'
+import type { Thinned } from '../../core/signal/pyramid.ts'
+import type { ComparedStudy, StudyComparison } from '../../core/statistics/compare/compareStudy.ts'
+import type { Comparison } from '../../core/statistics/document.ts'
+import type { LogOptions } from '../../logs/index.ts'
+
+/** What a specimen's samples are made of: its recordings in order, those set aside left out, and their rig. */
+export interface SpecimenSource {
+  readonly recordingIds: readonly string[]
+  readonly rig: { readonly name: string; readonly document: unknown } | null
+  /** Day of the first recording (ISO 8601), for the age of a calibration; `null` where unknown. */
+  readonly day: string | null
+}
+
+/** What is to be read, and how. */
+export interface LookAt {
+  readonly source: SpecimenSource
+  readonly facts: NonNullable<Reading['specimen']>
+  readonly adjustments: readonly Adjustment[]
+}
+
+/** A reading with what its screen draws. The curves are asked for by `look`. */
+export interface Look {
+  /** Names this look in later calls; a few are kept, and one that is gone is read anew. */
+  readonly look: string
+  readonly reading: Reading
+  readonly selvedge: readonly Stretch[]
+  readonly samples: number
+  readonly segments: readonly Segment[]
+  readonly channels: readonly Omit<Channel, 'values'>[]
+  readonly notes: readonly Note[]
+  readonly joined: Pick<JoinedCurve, 'against' | 'unit' | 'joins'> & {
+    readonly fromAlong: number
+    readonly toAlong: number
+  }
+}
+
+/** `raw` and `corrected` lie over time; `joined` over extension, travel or loading time. */
+export type CurveKind = 'raw' | 'corrected' | 'joined'
+
+export interface Stretched {
+  readonly from: number
+  readonly to: number
+  readonly pixels: number
+}
+
+/** Samples as they were received, for a ledger that goes down to them. */
+export interface SampleRows {
+  readonly firstSample: number
+  readonly timeS: Float64Array
+  readonly forceN: Float64Array
+  readonly correctedN: Float64Array
+}
+
+export interface LogLook {
+  readonly name: string
+  readonly sha256: string
+  readonly understood: string
+  readonly samples: number
+  readonly startS: number | null
+  readonly endS: number | null
+  readonly forceUnit: Recording['forceUnit']
+  readonly timeFrom: Recording['timeFrom']
+  readonly channels: readonly Omit<Channel, 'values'>[]
+  readonly assumptions: readonly Assumption[]
+  readonly notes: readonly Note[]
+  /** The log's first lines as text, decoded as it was read. */
+  readonly firstLines: readonly string[]
+  readonly curve: Thinned
+  readonly peak: string
+}
+
+/** Answers carry their problems: what crosses between threads is plain data. */
+export type Answer<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problems: readonly Problem[] }
+
+/** The engine, in a thread of its own so that the page never waits for it. */
+export interface Engine {
+  /** How a log would be understood and read; nothing is kept. */
+  preview(bytes: Uint8Array, name: string, options: LogOptions): Promise<Answer<LogLook>>
+  look(at: LookAt): Promise<Answer<Look>>
+  /** A stretch of a curve thinned to pixels, no extreme lost. NaN breaks the line. */
+  curve(at: LookAt, kind: CurveKind, stretch: Stretched): Promise<Answer<Thinned>>
+  rows(at: LookAt, firstSample: number, count: number): Promise<Answer<SampleRows>>
+  compare(study: ComparedStudy, options: StudyComparison): Promise<Answer<Comparison>>
+}

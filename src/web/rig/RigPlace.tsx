@@ -1,0 +1,12 @@
+import type { PlaceProps } from '../app/placeProps.ts'
+import { NextLine } from '../parts/NextLine.tsx'
+import { texts } from '../texts/index.ts'
+
+export default function RigPlace({ open }: PlaceProps) {
+  return (
+    <>
+      <NextLine>{texts.rig.next}</NextLine>
+      <h1>{open.study.name}</h1>
+    </>
+  )
+}

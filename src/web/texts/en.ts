@@ -1,0 +1,24 @@
+import { appTexts } from './en/app.ts'
+import { compareTexts } from './en/compare.ts'
+import { planTexts } from './en/plan.ts'
+import { pullTexts } from './en/pull.ts'
+import { readTexts } from './en/read.ts'
+import { rigTexts } from './en/rig.ts'
+import { settingsTexts } from './en/settings.ts'
+import { shelfTexts } from './en/shelf.ts'
+import { tellTexts } from './en/tell.ts'
+
+/** Every sentence that the app says by itself; those about a reading or a comparison come from the engine. */
+export const en = {
+  app: appTexts,
+  shelf: shelfTexts,
+  plan: planTexts,
+  rig: rigTexts,
+  pull: pullTexts,
+  read: readTexts,
+  compare: compareTexts,
+  tell: tellTexts,
+  settings: settingsTexts,
+}
+
+export type Texts = typeof en
