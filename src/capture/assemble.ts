@@ -5,6 +5,7 @@ import { threeDigits } from '../core/units/showForce.ts'
 import { tensionSign } from '../logs/meaning/tension.ts'
 import { type Gathered, gather } from './gather.ts'
 import type { Columns, JournalContents, Remark } from './journal/entries.ts'
+import { tappedTurns } from './tappedTurns.ts'
 import { byArrival, byDevice, byRate, type Placed } from './timing/place.ts'
 import type { Troubles } from './types.ts'
 
@@ -41,12 +42,15 @@ export function assemble(
     forceUnit: columns.unit,
     timeFrom: placed.timeFrom,
     segments,
-    channels: columns.channels.map(
-      (channel, i): Channel => ({
-        ...channel,
-        values: gathered.channels[i] ?? new Float64Array(samples).fill(Number.NaN),
-      }),
-    ),
+    channels: [
+      ...columns.channels.map(
+        (channel, i): Channel => ({
+          ...channel,
+          values: gathered.channels[i] ?? new Float64Array(samples).fill(Number.NaN),
+        }),
+      ),
+      ...tappedTurns(gathered, placed.timeS),
+    ],
     notes: notesOf(gathered),
     assumptions: [...assumptionsOf(columns, contents), ...(tension.assumption ? [tension.assumption] : [])],
     understood: `${samples} samples from ${contents.header.source}: ${placed.text}, force in ${columns.unit}`,
@@ -90,6 +94,7 @@ const LEADS: Readonly<Record<Remark['kind'], string>> = {
   'line-lost': '',
   'line-back': '',
   'device-reset': '',
+  turn: '',
   trouble: '',
 }
 

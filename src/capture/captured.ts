@@ -1,3 +1,4 @@
+import { applyRig } from '../core/calibration/applyRig.ts'
 import { fine, type Outcome, type Problem, type Recording, readRecording, wrong } from '../core/index.ts'
 import type { Reading } from '../core/reading/document.ts'
 import { assemble } from './assemble.ts'
@@ -19,8 +20,13 @@ export function capturedFrom(log: Uint8Array, journal: string, how: Captured['ho
     id: header.id,
     how,
     startedAt: header.startedAt,
+    source: header.source,
     about: header.about,
-    elements: header.plan.elements ?? null,
+    specimenId: header.plan.specimenId,
+    elements: header.plan.elements,
+    rig: header.rig,
+    capacityN: toldCapacity(header),
+    reason: contents.entries.find(entry => entry.what === 'end')?.reason ?? null,
     recording,
     reading: readCaptured(recording, header),
     troubles,
@@ -35,19 +41,37 @@ function recordingName({ about, startedAt }: Header): string {
   return `${label} ${startedAt.slice(0, 19).replace('T', ' ').replaceAll(':', '-')}`
 }
 
-function readCaptured(recording: Recording, { plan, capacityN }: Header): Outcome<Reading> {
-  if (recording.forceUnit === 'counts') {
-    return wrong({
-      where: recording.name,
-      what: 'it holds raw counts of the converter, not forces.',
-      cure: 'Calibrate the rig, then read it with that calibration.',
-    })
-  }
+/** The capacity where it is not just that of the rig. */
+const toldCapacity = ({ capacityN, rig }: Header): number | null =>
+  capacityN === (rig?.document.cell.capacityN ?? null) ? null : capacityN
+
+/** As the store reads it with the rig that is kept. */
+function readCaptured(recording: Recording, { plan, capacityN, rig, startedAt }: Header): Outcome<Reading> {
   if (recording.timeS.length < FEWEST_SAMPLES) {
     return wrong({
       where: recording.name,
       what: `it holds ${recording.timeS.length} samples, too few to read.`,
       cure: 'It is kept all the same. Record again, with some rest before the pull.',
+    })
+  }
+  if (rig !== null) {
+    const applied = applyRig(recording, rig.document, startedAt.slice(0, 10))
+    if (!applied.ok) return applied
+    const { scale, warnings } = applied.value
+    const strokeMm = rig.document.strokeMm ?? null
+    const reading = readRecording(applied.value.recording, {
+      scale,
+      capacityN,
+      strokeMm,
+      elements: plan.elements,
+    })
+    return fine({ ...reading, warnings: [...reading.warnings, ...warnings] })
+  }
+  if (recording.forceUnit === 'counts') {
+    return wrong({
+      where: recording.name,
+      what: 'it holds raw counts of the converter, not forces.',
+      cure: 'Calibrate the rig, then read it with that calibration.',
     })
   }
   return fine(readRecording(recording, { elements: plan.elements, capacityN }))

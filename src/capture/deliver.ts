@@ -20,6 +20,7 @@ export function deliverer(nowS: () => number): Deliverer {
         send({
           kind: 'note',
           atS: nowS(),
+          of: 'told',
           text: `A viewer failed and is switched off; capture goes on. (${why})`,
         })
       }

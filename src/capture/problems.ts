@@ -1,4 +1,5 @@
 import type { Problem } from '../core/problem.ts'
+import { fromNewton, type LogForceUnit } from '../core/units/force.ts'
 import { threeDigits } from '../core/units/showForce.ts'
 
 /** What a session tells the operator when something is wrong, or when a command does not fit. */
@@ -55,6 +56,18 @@ export const noSamplesYet = (where: string): Problem => ({
   where,
   what: 'there are no samples of the last half second to take a zero from.',
   cure: 'Wait until forces come.',
+})
+
+export const forceMoves = (where: string, spreadN: number, unit: LogForceUnit): Problem => ({
+  where,
+  what: `the force does not stand still: it moved over ${threeDigits(unit === 'counts' ? spreadN : fromNewton(spreadN, unit))} ${unit} within the last half second.`,
+  cure: 'Take the load off, wait until nothing swings, and zero again; or take it all the same.',
+})
+
+export const noTurnTapped = (where: string): Problem => ({
+  where,
+  what: 'no turn was tapped that could be taken back.',
+  cure: 'Tap a turn first.',
 })
 
 export const emptyNote = (where: string): Problem => ({

@@ -4,7 +4,7 @@ import { diskProblem } from './journal/diskProblem.ts'
 import type { Columns, End, Header, Remark } from './journal/entries.ts'
 import type { FileLayer } from './journal/files.ts'
 import { jsonFrame, type SampleBlock, samplesFrame } from './journal/frames.ts'
-import { startJournal } from './journal/writer.ts'
+import { joined, startJournal } from './journal/writer.ts'
 import type { Captured } from './types.ts'
 
 export type Kept = { readonly what: 'samples'; readonly block: SampleBlock } | Columns | Remark
@@ -14,6 +14,8 @@ export interface Recorder {
   readonly begun: Promise<void>
   /** Keeps what came, at once; on disk within 200 ms. */
   keep(kept: Kept): void
+  /** What was kept up to this call, made into a recording as `end` would; keeping goes on. */
+  soFar(): Promise<Outcome<Captured>>
   /** Ends the recording and makes it from its journal, with what the disk would not take. */
   end(end: End): Promise<Outcome<Captured>>
   /** Closes the journal as it is, to be recovered at the next start. */
@@ -35,6 +37,7 @@ export function startRecorder({ files, folder, header, onTrouble }: RecorderOpti
     keep(kept) {
       journal.append(kept.what === 'samples' ? samplesFrame(kept.block) : jsonFrame(kept))
     },
+    soFar: async () => capturedFrom(await journal.kept(), journal.path, 'finished'),
     async end(end) {
       journal.append(jsonFrame(end))
       const notOnDisk = await journal.close()
@@ -42,7 +45,7 @@ export function startRecorder({ files, folder, header, onTrouble }: RecorderOpti
         if (notOnDisk.length === 0) throw error
         return new Uint8Array(0)
       })
-      const captured = capturedFrom(joined(onDisk, notOnDisk), journal.path, end.how)
+      const captured = capturedFrom(joined([onDisk, notOnDisk]), journal.path, end.how)
       // A journal without a single sample holds nothing to recover.
       if (!captured.ok) await files.remove(journal.path).catch(() => {})
       return captured
@@ -51,14 +54,6 @@ export function startRecorder({ files, folder, header, onTrouble }: RecorderOpti
       await journal.close()
     },
   }
-}
-
-function joined(a: Uint8Array, b: Uint8Array): Uint8Array {
-  if (b.length === 0) return a
-  const both = new Uint8Array(a.length + b.length)
-  both.set(a)
-  both.set(b, a.length)
-  return both
 }
 
 /** Makes the folder of journals; the problem where it cannot be written to. */

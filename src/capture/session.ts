@@ -1,16 +1,25 @@
 import { join } from 'node:path'
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
-import { emptyNote, noSamplesYet, nothingArmed, runsAlready } from './problems.ts'
+import type { LogForceUnit } from '../core/units/force.ts'
+import {
+  emptyNote,
+  forceMoves,
+  noSamplesYet,
+  noTurnTapped,
+  nothingArmed,
+  nothingRuns,
+  runsAlready,
+} from './problems.ts'
 import { readyFolder } from './recorder.ts'
 import { breakOff, keepRemark, takeBytes } from './session/intake.ts'
 import { type Line, makeLine } from './session/line.ts'
-import { sendOn, snapshot } from './session/outgoing.ts'
+import { sendOn, snapshot, tappedMm } from './session/outgoing.ts'
 import { NO_PLAN, type Session, type SessionOptions } from './session/public.ts'
 import { endRecording, move } from './session/states.ts'
 import { isKeeping, nextState } from './state.ts'
 import type { RecordingPlan } from './types.ts'
 
-export { NO_PLAN, type Session, type Snapshot } from './session/public.ts'
+export { NO_PLAN, type Session, type Snapshot, type SoFar } from './session/public.ts'
 
 /** How often samples and figures are sent on; events, states and alarms go at once. */
 const SEND_MS = 33
@@ -97,6 +106,9 @@ async function readyFor(line: Line, next: RecordingPlan): Promise<Problem | null
   return null
 }
 
+const unitShown = ({ columns, isForce }: Line): LogForceUnit =>
+  columns === null || (isForce && columns.unit === 'counts') ? 'N' : columns.unit
+
 /** The commands of an open line. */
 function sessionOn(line: Line, close: () => Promise<void>): Session {
   const { source, meter, nowS } = line
@@ -111,6 +123,7 @@ function sessionOn(line: Line, close: () => Promise<void>): Session {
       meter.zeroWhenQuiet()
       line.signs.restart()
       line.curve.clear()
+      line.turns = null
       move(line, nextState(line.state, { kind: 'arm', atS: momentS(line) }, next))
       return fine(line.state)
     },
@@ -127,12 +140,26 @@ function sessionOn(line: Line, close: () => Promise<void>): Session {
       await line.recorder?.recorder.begun
       return fine(line.state)
     },
-    zero() {
-      if (!meter.zeroNow()) return wrong(noSamplesYet(source.name))
+    zero({ anyway = false } = {}) {
+      const level = meter.level()
+      if (level === null) return wrong(noSamplesYet(source.name))
+      if (!level.isQuiet && !anyway) return wrong(forceMoves(source.name, level.spread, unitShown(line)))
+      const beforeN = meter.zeroFrom === 'none' ? null : meter.zeroN
+      meter.zeroNow()
       const text = 'zero taken by the operator'
       keepRemark(line, { what: 'remark', kind: 'zero', atS: nowS(), text, count: 1 })
       line.figuresDue = true
-      return fine(line.state)
+      return fine({ zeroN: meter.zeroN, beforeN, spreadN: level.spread })
+    },
+    turn(by) {
+      if (line.state.phase !== 'armed' && !isKeeping(line.state)) return wrong(nothingRuns(source.name))
+      if (by === -1 && (line.turns ?? 0) === 0) return wrong(noTurnTapped(source.name))
+      line.turns = (line.turns ?? 0) + by
+      const text =
+        by === 1 ? `turn ${line.turns} of the drive` : `back to turn ${line.turns}: one tap too many`
+      keepRemark(line, { what: 'remark', kind: 'turn', atS: nowS(), text, count: by })
+      line.figuresDue = true
+      return fine({ turns: line.turns, travelMm: tappedMm(line) })
     },
     note(text) {
       const shown = text.trim().slice(0, 2_000)
@@ -147,6 +174,15 @@ function sessionOn(line: Line, close: () => Promise<void>): Session {
     async giveUp(reason) {
       move(line, nextState(line.state, { kind: 'give-up', atS: momentS(line), reason }, rule()))
       return endRecording(line)
+    },
+    async soFar() {
+      const running = line.recorder
+      if (running === null) return wrong(nothingRuns(source.name))
+      const lastSampleS = line.lastSampleS
+      const captured = await running.recorder.soFar()
+      if (!captured.ok) return captured
+      const { timeS } = captured.value.recording
+      return fine({ captured: captured.value, toLiveS: lastSampleS - (timeS.at(-1) ?? lastSampleS) })
     },
     close,
     get journal() {

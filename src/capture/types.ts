@@ -1,6 +1,7 @@
+import type { Rig } from '../core/calibration/rig.ts'
 import type { Outcome, Problem } from '../core/problem.ts'
 import type { Reading } from '../core/reading/document.ts'
-import type { Recording } from '../core/recording.ts'
+import type { ChannelKind, Recording } from '../core/recording.ts'
 import type { LogForceUnit } from '../core/units/force.ts'
 import type { CaptureState } from './state.ts'
 
@@ -12,9 +13,17 @@ export interface About {
   readonly operator: string | null
 }
 
+/** The rig that a line belongs to: as it was when the line was opened, and its id in the store where it has one. */
+export interface LineRig {
+  readonly id: string | null
+  readonly document: Rig
+}
+
 /** What the next recording shall be. */
 export interface RecordingPlan {
   readonly about: About
+  /** The specimen in the store, where the caller knows it; its labels stand in `about`. */
+  readonly specimenId: string | null
   /** Force over the zero that starts an armed recording; `null`: chosen from the noise and the display step. */
   readonly startAtN: number | null
   /** Samples from this long before the start are kept. */
@@ -47,10 +56,30 @@ export interface LiveFigures {
   readonly shareOfCapacity: number | null
   readonly zeroN: number | null
   readonly zeroFrom: 'rest' | 'operator' | 'none'
+  /** Of the line. */
   readonly unit: LogForceUnit | null
+  /** What the forces here are in: counts only where the line sends those and no calibration turns them into newton. */
+  readonly forceIn: 'N' | 'counts'
+  /** Latest value of the line's extension, and of its travel or of the turns tapped by hand. */
+  readonly extensionMm: number | null
+  readonly travelMm: number | null
+  /** Turns of the drive tapped since the recording began; `null`: none was. */
+  readonly turns: number | null
+  /** Travel as a share of the rig's stroke; `null` where either is not known. */
+  readonly shareOfStroke: number | null
+  /** The line's other columns, as they are at this moment. */
+  readonly channels: readonly LiveChannel[]
   readonly sampleRateHz: number | null
   readonly samples: number
   readonly troubles: Troubles
+}
+
+/** A column beside time and force. `value` is `null` where its last cell was empty. */
+export interface LiveChannel {
+  readonly name: string
+  readonly kind: ChannelKind
+  readonly unit: string
+  readonly value: number | null
 }
 
 /** What the line did wrong since the recording began, counted. */
@@ -92,6 +121,46 @@ export interface Alarm extends Problem {
   readonly over: boolean
 }
 
+/** What a remark beside the samples is about. */
+export type RemarkKind =
+  /** A line that holds no sample; `held`: one that is not clear before more have come; `garbled`: one that is no text. */
+  | 'line'
+  | 'held'
+  | 'garbled'
+  | 'operator'
+  | 'zero'
+  /** A turn of the drive, tapped by hand. */
+  | 'turn'
+  | 'line-lost'
+  | 'line-back'
+  | 'device-reset'
+  | 'trouble'
+
+/** `told`: the program's own word. */
+export type NoteKind = RemarkKind | 'told'
+
+export interface LiveNote {
+  readonly atS: number
+  readonly of: NoteKind
+  readonly text: string
+}
+
+/** The level that the operator took for zero. Forces as indicated. */
+export interface ZeroTaken {
+  readonly zeroN: number
+  /** The zero before; `null`: there was none. */
+  readonly beforeN: number | null
+  /** Greatest less least force of the half second that it was taken from. */
+  readonly spreadN: number
+}
+
+/** Turns of the drive, as tapped by hand. */
+export interface TurnsTapped {
+  readonly turns: number
+  /** By the pitch of the rig's drive; `null` where it is not known. */
+  readonly travelMm: number | null
+}
+
 /** Everything that a session tells: plain data, safe to send on. */
 export type LiveMessage =
   | { readonly kind: 'samples'; readonly batch: SampleBatch }
@@ -99,7 +168,9 @@ export type LiveMessage =
   | { readonly kind: 'figures'; readonly figures: LiveFigures }
   | { readonly kind: 'event'; readonly event: LiveEvent }
   | { readonly kind: 'alarm'; readonly alarm: Alarm }
-  | { readonly kind: 'note'; readonly atS: number; readonly text: string }
+  | ({ readonly kind: 'note' } & LiveNote)
+  /** The load showed that the line counts tension the other way: all forces told so far have the other sign. */
+  | { readonly kind: 'turned'; readonly sign: 1 | -1 }
   /** A recording has ended, whoever ended it: it is to be stored now. */
   | { readonly kind: 'captured'; readonly captured: Captured }
   | { readonly kind: 'closed'; readonly problem: Problem | null }
@@ -110,11 +181,20 @@ export interface Captured {
   readonly how: 'finished' | 'given-up' | 'recovered'
   /** Wall clock at the first sample kept, ISO 8601. */
   readonly startedAt: string
+  /** The line that it came over, for people. */
+  readonly source: string
   readonly about: About
+  readonly specimenId: string | null
   /** What the plan told of its equal load-bearing elements. */
   readonly elements: number | null
+  readonly rig: LineRig | null
+  /** Greatest force that the cell may read, where it was told beside the rig or without one. */
+  readonly capacityN: number | null
+  /** Why it was given up. */
+  readonly reason: string | null
+  /** As the line gave it; `reading` is made of it by the rig. */
   readonly recording: Recording
-  /** The batch reading of the recording; the problem where there is none (raw counts, too few samples). */
+  /** The batch reading of the recording; the problem where there is none (raw counts without a calibration, too few samples). */
   readonly reading: Outcome<Reading>
   readonly troubles: Troubles
   /** The journal whole, byte for byte: what came over the line, with when it arrived. For the store; not for viewers. */

@@ -33,6 +33,7 @@ export type NewPhotoQuery = z.input<typeof newPhotoQuerySchema>
 export type Line = z.input<typeof lineSchema>
 export type Plan = z.input<typeof planSchema>
 
+export type { CaptureState, TurnsTapped, ZeroTaken } from '../capture/index.ts'
 export type { Problem } from '../core/problem.ts'
 export type { Adjustment } from '../core/reading/adjustmentDocument.ts'
 export type { Reading } from '../core/reading/document.ts'
@@ -50,7 +51,7 @@ export type {
   Study,
   Variant,
 } from '../store/types.ts'
-export type { LineState } from './liveDesk.ts'
 export type { ViewerMessage } from './liveMessages.ts'
+export type { EndedRecording, LineRigFacts, LineState, LiveReading, SpecimenCommand } from './liveTypes.ts'
 export type { LogPreview } from './routes/logs.ts'
 export type { Curve } from './routes/recordings.ts'

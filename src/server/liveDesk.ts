@@ -1,5 +1,7 @@
 import {
+  type Captured,
   type CaptureState,
+  type LineRig,
   type LiveMessage,
   openSession,
   pretendSource,
@@ -7,22 +9,21 @@ import {
   type Session,
   type Source,
   serialSource,
+  type TurnsTapped,
   tcpSource,
+  type ZeroTaken,
 } from '../capture/index.ts'
 import { pretendKinds } from '../capture/pretend/index.ts'
+import { parseRig } from '../core/calibration/rig.ts'
 import { printable } from '../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import type { LogOptions } from '../logs/index.ts'
 import type { Store } from '../store/index.ts'
 import { type LiveHub, liveHub } from './liveHub.ts'
 import { type ViewerMessage, viewerMessage } from './liveMessages.ts'
+import { type LiveReadings, liveReadings } from './liveReadings.ts'
+import type { EndedRecording, LineRigFacts, LineState, LiveReading, SpecimenCommand } from './liveTypes.ts'
 import { journalsFolder, storeCaptured } from './storeCaptured.ts'
-
-/** The line that is open, for the app. */
-export interface LineState {
-  readonly open: { readonly kind: Source['kind']; readonly name: string } | null
-  readonly state: CaptureState | null
-}
 
 export interface LineRequest {
   readonly source: Source
@@ -45,10 +46,18 @@ export interface LiveDesk {
   arm(plan: RecordingPlan): Promise<Outcome<CaptureState>>
   start(plan: RecordingPlan): Promise<Outcome<CaptureState>>
   disarm(): Promise<Outcome<CaptureState>>
-  zero(): Promise<Outcome<CaptureState>>
+  zero(anyway: boolean): Promise<Outcome<ZeroTaken>>
+  turn(by: 1 | -1): Promise<Outcome<TurnsTapped>>
   note(text: string): Promise<Outcome<CaptureState>>
-  finish(): Promise<Outcome<{ recordingId: string }>>
-  giveUp(reason: string): Promise<Outcome<{ recordingId: string }>>
+  /** What the recording that runs reads as at this moment. */
+  reading(): Promise<Outcome<LiveReading>>
+  finish(): Promise<Outcome<EndedRecording>>
+  /** Ends the recording as one that does not count: it is kept, set aside. */
+  giveUp(why: string): Promise<Outcome<EndedRecording>>
+  /** Gives up the recording that runs, or sets the last one aside, and arms the same plan again. */
+  redo(why: string): Promise<Outcome<SpecimenCommand>>
+  /** The specimen in hand is spoiled: what runs is finished and kept, and the specimen left out of the figures. */
+  spoil(why: string): Promise<Outcome<SpecimenCommand>>
   /** Closes the line and waits for what is being stored. A recording that runs stays in its journal. */
   stop(): Promise<void>
 }
@@ -59,25 +68,39 @@ const noLine = wrong({
   cure: 'Open one first.',
 })
 
-const LOOK_AFTER_MS = 1_000
+const BEAT_MS = 1_000
 
 export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[]) => void): LiveDesk {
   let session: Session | null = null
-  let rigId: string | null = null
+  let readings: LiveReadings | null = null
+  let rig: LineRigFacts | null = null
   let hasEnded = false
+  let lastEnded: EndedRecording | null = null
   const storing = new Set<Promise<void>>()
   const hub = liveHub(snapshot)
-  const timer = setInterval(() => hub.lookAfter(), LOOK_AFTER_MS)
+  const timer = setInterval(() => hub.tell({ kind: 'beat' }), BEAT_MS)
   timer.unref()
 
   function snapshot(): ViewerMessage {
-    return { kind: 'snapshot', line: session?.source.name ?? null, snapshot: session?.snapshot() ?? null }
+    return {
+      kind: 'snapshot',
+      line: session?.source.name ?? null,
+      rig: session && rig,
+      snapshot: session?.snapshot() ?? null,
+      reading: session && (readings?.last ?? null),
+    }
   }
 
-  const line = (): LineState => ({
-    open: session && { kind: session.source.kind, name: session.source.name },
-    state: session?.snapshot().state ?? null,
-  })
+  const line = (): LineState => {
+    const now = session?.snapshot()
+    return {
+      open: session && { kind: session.source.kind, name: session.source.name },
+      rig: session && rig,
+      state: now?.state ?? null,
+      plan: now?.plan ?? null,
+      recordingId: now?.recordingId ?? null,
+    }
+  }
 
   const isRecording = (): boolean => {
     const phase = session?.snapshot().state.phase
@@ -91,7 +114,7 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
 
   const take = (from: Session, message: LiveMessage): void => {
     if (message.kind === 'captured') {
-      const stored = keep(message.captured, from.source.name).finally(() => storing.delete(stored))
+      const stored = keep(message.captured).finally(() => storing.delete(stored))
       storing.add(stored)
       return
     }
@@ -99,21 +122,27 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
       hasEnded = true
       letGo()
     }
-    const told = viewerMessage(message)
+    readings?.take(message)
+    const told = message.kind === 'turned' ? snapshot() : viewerMessage(message)
     if (told) hub.tell(told)
   }
 
-  const keep = async (
-    captured: Extract<LiveMessage, { kind: 'captured' }>['captured'],
-    device: string,
-  ): Promise<void> => {
-    const problems = await storeCaptured(store, captured, { device, rigId }).then(
-      stored => (stored.ok ? stored.value.readingProblems : stored.problems),
+  const keep = async (captured: Captured): Promise<void> => {
+    const stored = await storeCaptured(store, captured).catch((error: unknown) =>
       // The journal is still there: the recording is taken in at the next start.
-      (error: unknown) => [problemOfStoring(device, error)],
+      wrong(problemOfStoring(captured.source, error)),
     )
+    const problems = stored.ok ? stored.value.problems : stored.problems
     if (problems.length > 0) onTrouble(problems)
-    hub.tell({ kind: 'stored', recordingId: captured.id, problems })
+    const { reading } = captured
+    lastEnded = {
+      recordingId: captured.id,
+      specimenId: stored.ok ? (stored.value.entry.specimen?.id ?? null) : null,
+      how: captured.how,
+      reading: reading.ok ? reading.value : null,
+      problems: reading.ok ? problems : [...reading.problems, ...problems],
+    }
+    hub.tell({ kind: 'stored', ...lastEnded })
   }
 
   const withSession = async <T>(
@@ -127,23 +156,23 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
       return isRecording()
     },
     async open(request) {
-      if (session)
-        return wrong({
-          where: session.source.name,
-          what: 'a line is open already.',
-          cure: 'Close it first.',
-        })
+      if (session) return isOpenAlready(session)
+      const found = await rigOf(store, request.rigId)
+      if (!found.ok) return found
       const opened = await openSession({
         source: request.source,
         log: request.log,
         capacityN: request.capacityN,
+        rig: found.value,
         journals: journalsFolder(store.folder),
       })
       if (!opened.ok) return opened
       const own = opened.value
       session = own
-      rigId = request.rigId
+      readings = liveReadings(own, reading => hub.tell({ kind: 'reading', ...reading }))
+      rig = found.value && factsOf(found.value, request.capacityN)
       hasEnded = false
+      lastEnded = null
       own.subscribe(message => take(own, message))
       hub.tell(snapshot())
       return fine(line())
@@ -156,6 +185,7 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
             what: 'a recording runs.',
             cure: 'Finish it or give it up first.',
           })
+        readings?.stop()
         await open.close()
         if (session === open) session = null
         hub.tell(snapshot())
@@ -171,12 +201,39 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
         return started
       }),
     disarm: () => withSession(open => open.disarm()),
-    zero: () => withSession(open => open.zero()),
+    zero: anyway => withSession(open => open.zero({ anyway })),
+    turn: by => withSession(open => open.turn(by)),
     note: text => withSession(open => open.note(text)),
+    reading: () => withSession(() => readings?.now() ?? noLine),
     finish: () => withSession(async open => stored(await open.finish())),
-    giveUp: reason => withSession(async open => stored(await open.giveUp(reason))),
+    giveUp: why => withSession(async open => stored(await open.giveUp(why))),
+    redo: why =>
+      withSession(async open => {
+        const { plan } = open.snapshot()
+        if (plan === null) return nothingPulled(open)
+        const set = isRecording() ? await stored(await open.giveUp(why)) : await setLastAside(why)
+        if (!set.ok) return set
+        const armed = await open.arm(plan)
+        if (!armed.ok) return armed
+        return fine({ ...set.value, state: armed.value })
+      }),
+    spoil: why =>
+      withSession(async open => {
+        const { plan, state } = open.snapshot()
+        const ended = isRecording() ? await stored(await open.finish()) : fine(lastEnded)
+        if (!ended.ok) return ended
+        if (state.phase === 'armed') open.disarm()
+        const inHand =
+          state.phase === 'armed' || ended.value === null ? plan?.specimenId : ended.value.specimenId
+        if (!inHand) return nothingPulled(open)
+        const left = await store.specimens.update(inHand, { status: 'left-out', statusReason: why })
+        if (!left.ok) return left
+        const recordingId = ended.value?.specimenId === inHand ? ended.value.recordingId : null
+        return fine({ recordingId, specimenId: inHand, state: open.snapshot().state })
+      }),
     async stop() {
       clearInterval(timer)
+      readings?.stop()
       await session?.close()
       session = null
       await Promise.all(storing)
@@ -185,15 +242,49 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
   }
 
   /** Once what the session captured is in the store: its listener has begun that before `finish` was fulfilled. */
-  async function stored(
-    captured: Awaited<ReturnType<Session['finish']>>,
-  ): Promise<Outcome<{ recordingId: string }>> {
+  async function stored(captured: Outcome<Captured>): Promise<Outcome<EndedRecording>> {
     if (!captured.ok) return captured
     await Promise.all(storing)
     letGo()
-    return fine({ recordingId: captured.value.id })
+    return lastEnded?.recordingId === captured.value.id ? fine(lastEnded) : noLine
+  }
+
+  async function setLastAside(
+    why: string,
+  ): Promise<Outcome<{ recordingId: string | null; specimenId: string | null }>> {
+    await Promise.all(storing)
+    if (lastEnded === null) return fine({ recordingId: null, specimenId: null })
+    const { recordingId, specimenId } = lastEnded
+    const aside = await store.recordings.setAside(recordingId, why)
+    return aside.ok ? fine({ recordingId, specimenId }) : aside
   }
 }
+
+async function rigOf(store: Store, rigId: string | null): Promise<Outcome<LineRig | null>> {
+  if (rigId === null) return fine(null)
+  const stored = await store.rigs.get(rigId)
+  if (!stored.ok) return stored
+  const document = parseRig(JSON.stringify(stored.value.document), `rig “${stored.value.name}”`)
+  return document.ok ? fine({ id: rigId, document: document.value }) : document
+}
+
+const factsOf = ({ id, document }: LineRig, capacityN: number | null): LineRigFacts => ({
+  id,
+  name: document.name,
+  capacityN: capacityN ?? document.cell.capacityN ?? null,
+  strokeMm: document.strokeMm ?? null,
+  mmPerTurn: document.drive.mmPerTurn ?? null,
+})
+
+const isOpenAlready = ({ source }: Session) =>
+  wrong({ where: source.name, what: 'a line is open already.', cure: 'Close it first.' })
+
+const nothingPulled = ({ source }: Session) =>
+  wrong({
+    where: source.name,
+    what: 'no specimen is in hand.',
+    cure: 'Arm or start a recording of one first.',
+  })
 
 const problemOfStoring = (device: string, error: unknown): Problem => ({
   where: device,

@@ -21,8 +21,6 @@ export interface LiveHub {
   /** Lets a viewer in; gives what takes it out again. `null` when there are too many. */
   join(socket: ViewerSocket): (() => void) | null
   tell(message: ViewerMessage): void
-  /** Looks after viewers who are behind; called now and then while nothing is told. */
-  lookAfter(): void
   readonly viewers: number
   close(): void
 }
@@ -92,9 +90,6 @@ export function liveHub(
       if (viewers.size === 0) return
       const text = JSON.stringify(message)
       for (const viewer of viewers) if (canTake(viewer)) sendTo(viewer, text)
-    },
-    lookAfter() {
-      for (const viewer of viewers) if (viewer.behindSinceMs !== null) canTake(viewer)
     },
     get viewers() {
       return viewers.size

@@ -1,19 +1,41 @@
-import type { Alarm, CaptureState, LiveEvent, LiveFigures, LiveMessage, Snapshot } from '../capture/index.ts'
+import type {
+  Alarm,
+  CaptureState,
+  LiveEvent,
+  LiveFigures,
+  LiveMessage,
+  LiveNote,
+  Snapshot,
+} from '../capture/index.ts'
 import type { Problem } from '../core/problem.ts'
+import type { EndedRecording, LineRigFacts, LiveReading } from './liveTypes.ts'
 
 /** What a viewer gets over the live stream: JSON, small, and nothing that could be large. */
 export type ViewerMessage =
-  /** First, and again whenever a viewer who fell behind has caught up: all that it needs to draw. */
-  | { readonly kind: 'snapshot'; readonly line: string | null; readonly snapshot: Snapshot | null }
+  /**
+   * All that it needs to draw. First; again when a viewer who fell behind has caught up, when a line is opened or closed,
+   * and when what was told so far is no longer true (the sign of the force has turned).
+   */
+  | {
+      readonly kind: 'snapshot'
+      readonly line: string | null
+      readonly rig: LineRigFacts | null
+      readonly snapshot: Snapshot | null
+      readonly reading: LiveReading | null
+    }
   | { readonly kind: 'samples'; readonly timeS: readonly number[]; readonly forceN: readonly number[] }
   | { readonly kind: 'state'; readonly state: CaptureState }
   | { readonly kind: 'figures'; readonly figures: LiveFigures }
   | { readonly kind: 'event'; readonly event: LiveEvent }
   | { readonly kind: 'alarm'; readonly alarm: Alarm }
-  | { readonly kind: 'note'; readonly atS: number; readonly text: string }
+  | ({ readonly kind: 'note' } & LiveNote)
+  /** A pull has ended, its recording goes on: what it reads as so far. */
+  | ({ readonly kind: 'reading' } & LiveReading)
   /** A recording has ended and is in the store, or could not be put there. */
-  | { readonly kind: 'stored'; readonly recordingId: string; readonly problems: readonly Problem[] }
+  | ({ readonly kind: 'stored' } & EndedRecording)
   | { readonly kind: 'closed'; readonly problem: Problem | null }
+  /** Once a second, whatever else is told: a viewer who hears nothing for longer has lost the server. */
+  | { readonly kind: 'beat' }
 
 /** Points of one message: more than a screen can draw in a thirtieth of a second. */
 const MOST_POINTS = 256
@@ -24,6 +46,7 @@ export function viewerMessage(message: LiveMessage): ViewerMessage | null {
     case 'samples':
       return { kind: 'samples', ...thinnedBatch(message.batch.timeS, message.batch.forceN) }
     case 'captured':
+    case 'turned':
       return null
     default:
       return message

@@ -56,7 +56,14 @@ function operation({ method, path, summary, answers, onScreen, query, body, byte
     operationId: `${method.toLowerCase()}${path.replace(/^\/api/, '').replace(/[/:-]+(\w)/g, (_, letter: string) => letter.toUpperCase())}`,
     ...(onScreen ? { description: 'Also answered to a second screen.' } : {}),
     parameters: [...inPath, ...(query ? inQuery(query) : [])],
-    ...(body || bytes !== null ? { requestBody: { required: true, content: content(body, bytes) } } : {}),
+    ...(body || bytes !== null
+      ? {
+          requestBody: {
+            required: body?.safeParse(undefined).success !== true,
+            content: content(body, bytes),
+          },
+        }
+      : {}),
     responses: {
       200: { description: answers },
       422: problems,

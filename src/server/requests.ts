@@ -186,7 +186,5 @@ export const planSchema = z.strictObject({
 /** Taken although the force does not stand still. */
 export const zeroSchema = z.strictObject({ anyway: z.boolean().default(false) }).nullish()
 /** One turn more, or one tap too many taken back. */
-export const turnSchema = z
-  .strictObject({ by: z.union([z.literal(1), z.literal(-1)]).default(1) })
-  .nullish()
+export const turnSchema = z.strictObject({ by: z.union([z.literal(1), z.literal(-1)]).default(1) }).nullish()
 export const remarkSchema = z.strictObject({ text: z.string().trim().min(1).max(2000) })

@@ -24,8 +24,14 @@ function viewer({ isSlow = false } = {}) {
   return socket satisfies ViewerSocket
 }
 
-const snapshot = (): ViewerMessage => ({ kind: 'snapshot', line: 'rig', snapshot: null })
-const note = (i: number): ViewerMessage => ({ kind: 'note', atS: i, text: 'x'.repeat(80) })
+const snapshot = (): ViewerMessage => ({
+  kind: 'snapshot',
+  line: 'rig',
+  rig: null,
+  snapshot: null,
+  reading: null,
+})
+const note = (i: number): ViewerMessage => ({ kind: 'note', atS: i, of: 'line', text: 'x'.repeat(80) })
 const times = (socket: ReturnType<typeof viewer>) => socket.got.map(m => (m.kind === 'note' ? m.atS : m.kind))
 
 test('a slow viewer loses messages, the others none; once it has caught up it begins with a snapshot', () => {
@@ -51,10 +57,10 @@ test('a viewer who stays behind is let go; it holds nothing', () => {
   hub.join(stuck)
   for (let i = 0; i < 3; i++) hub.tell(note(i))
   nowMs = 900
-  hub.lookAfter()
+  hub.tell({ kind: 'beat' })
   expect(stuck.ended).toBe(false)
   nowMs = 1100
-  hub.lookAfter()
+  hub.tell({ kind: 'beat' })
   expect(stuck.ended).toBe(true)
   expect(hub.viewers).toBe(0)
 })

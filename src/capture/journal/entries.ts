@@ -1,6 +1,6 @@
 import type { ChannelKind } from '../../core/recording.ts'
 import type { LogForceUnit } from '../../core/units/force.ts'
-import type { About, RecordingPlan } from '../types.ts'
+import type { About, LineRig, RecordingPlan, RemarkKind } from '../types.ts'
 import { KIND, readFrames, type SampleBlock, samplesOf } from './frames.ts'
 
 /** First entry of a journal. */
@@ -18,6 +18,8 @@ export interface Header {
   readonly pid: number
   /** Greatest force that the cell may read. */
   readonly capacityN: number | null
+  /** Since version 2. */
+  readonly rig: LineRig | null
   /** What the operator said of the line. */
   readonly rateHz: number | null
   readonly tension: 'positive' | 'negative' | null
@@ -37,22 +39,13 @@ export interface Columns {
   readonly channels: readonly { readonly name: string; readonly kind: ChannelKind; readonly unit: string }[]
 }
 
-/** Something that happened, or a line that holds no sample. `held`: a line that is not clear before more have come. */
+/** Something that happened, or a line that holds no sample. */
 export interface Remark {
   readonly what: 'remark'
-  readonly kind:
-    | 'line'
-    | 'held'
-    | 'garbled'
-    | 'operator'
-    | 'zero'
-    | 'line-lost'
-    | 'line-back'
-    | 'device-reset'
-    | 'trouble'
+  readonly kind: RemarkKind
   readonly atS: number
   readonly text: string
-  /** How many of its kind it stands for. */
+  /** How many of its kind it stands for; −1 for a turn that is taken back. */
   readonly count: number
 }
 
@@ -75,17 +68,24 @@ export interface JournalContents {
 /** What a journal holds, or `null` where not even its header is whole. Later versions add a branch here; none is dropped. */
 export function journalContents(bytes: Uint8Array): JournalContents | null {
   const { version, bodies, damaged, tornBytes } = readFrames(bytes)
-  if (version !== 1) return null
+  if (version !== 1 && version !== 2) return null
   const entries = bodies.map(entryOf).filter(entry => entry !== null)
   const [header, ...rest] = entries
   if (header?.what !== 'header') return null
   return {
-    header,
+    header: version === 1 ? headerOfVersion1(header) : header,
     entries: rest.filter(entry => entry.what !== 'header'),
     damaged: damaged + bodies.length - entries.length,
     tornBytes,
   }
 }
+
+/** Version 1 knew neither the rig nor the specimen's id. */
+const headerOfVersion1 = (header: Header): Header => ({
+  ...header,
+  plan: { ...header.plan, specimenId: null, elements: header.plan.elements ?? null },
+  rig: null,
+})
 
 function entryOf(body: Uint8Array): Entry | null {
   if (body[0] === KIND.samples) {

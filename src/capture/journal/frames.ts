@@ -6,7 +6,7 @@ import { crc32 } from 'node:zlib'
  * little-endian, and the body; the body's first byte tells what it is. All numbers are little-endian.
  */
 const MAGIC = 'tenterhook journal '
-const JOURNAL_VERSION = 1
+const JOURNAL_VERSION = 2
 const HEAD_BYTES = 8
 /** No frame that we write comes near it; a greater length is damage. */
 const MOST_BYTES = 64 * 1024 * 1024

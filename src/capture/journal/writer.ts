@@ -17,6 +17,8 @@ export interface Journal {
   readonly begun: Promise<void>
   /** Takes a frame at once; it reaches the disk within 200 ms. Never fails: troubles are told, the frame is kept. */
   append(frame: Uint8Array): void
+  /** All that was taken up to this call, from the disk and from what waits for it; writing goes on. */
+  kept(): Promise<Uint8Array>
   /** Writes what is left, if the disk takes it, and closes. Gives the bytes that never reached the disk. */
   close(): Promise<Uint8Array>
 }
@@ -43,6 +45,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   let syncDue = false
   let inTrouble = false
   let closed = false
+  let takenBytes = bytesOf(waiting)
 
   const trouble = (error: unknown): void => {
     if (!inTrouble) onTrouble(diskProblem(path, error))
@@ -113,7 +116,15 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
     begun,
     append(frame) {
       waiting.push(frame)
+      takenBytes += frame.length
       schedule()
+    },
+    async kept() {
+      // What is written while the file is read stands in both.
+      const unwritten = [...waiting]
+      const written = takenBytes - bytesOf(unwritten)
+      const onDisk = written === 0 ? new Uint8Array(0) : await files.read(path)
+      return joined([onDisk.subarray(0, written), ...unwritten])
     },
     async close() {
       closed = true
@@ -141,8 +152,10 @@ async function appended(file: GrowingFile, waiting: Uint8Array[]): Promise<Uint8
   return taken < chunk.length ? [chunk.subarray(taken), ...rest] : rest
 }
 
-function joined(frames: readonly Uint8Array[]): Uint8Array {
-  const all = new Uint8Array(frames.reduce((n, frame) => n + frame.length, 0))
+const bytesOf = (frames: readonly Uint8Array[]): number => frames.reduce((n, frame) => n + frame.length, 0)
+
+export function joined(frames: readonly Uint8Array[]): Uint8Array {
+  const all = new Uint8Array(bytesOf(frames))
   let at = 0
   for (const frame of frames) {
     all.set(frame, at)

@@ -13,7 +13,8 @@ export function growCurve(): {
   thin(): ThinCurve
   /** Upside down: the sign of the force was found to be the other one. */
   turn(): void
-  clear(): void
+  /** Forgets what is older, or all. */
+  clear(beforeS?: number): void
 } {
   let perPoint = 1
   let inPoint = 0
@@ -49,7 +50,14 @@ export function growCurve(): {
       lowN = highN.map(n => 0 - n)
       highN = low.map(n => 0 - n)
     },
-    clear() {
+    clear(beforeS = Number.POSITIVE_INFINITY) {
+      const from = timeS.findIndex(s => s >= beforeS)
+      if (from >= 0) {
+        timeS = timeS.slice(from)
+        lowN = lowN.slice(from)
+        highN = highN.slice(from)
+        return
+      }
       perPoint = 1
       inPoint = 0
       timeS = []

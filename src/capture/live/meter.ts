@@ -5,6 +5,8 @@ import { watchNoise } from './noise.ts'
 
 /** So long a quiet stretch is taken for a zero. */
 const ZERO_S = 0.5
+/** So long it must stand still to be a zero for the time being. */
+const SHORT_REST_S = 0.15
 const RATE_S = 0.5
 /** A stretch is quiet when it stays within so many noise standard deviations and display steps. */
 const QUIET_NOISES = 8
@@ -29,7 +31,9 @@ export interface Meter {
   /** Takes the next quiet half second for the zero. */
   zeroWhenQuiet(): void
   /** Takes the mean of the last half second for the zero, quiet or not: the operator says that nothing pulls. */
-  zeroNow(): boolean
+  zeroNow(): void
+  /** Level of the last half second, and whether it stands still; `null` for too few samples. */
+  level(): { readonly mean: number; readonly spread: number; readonly isQuiet: boolean } | null
   /** Forgets peaks, not the zero: a recording begins. */
   begin(): void
   /** A pull begins: it has a peak of its own. */
@@ -94,16 +98,22 @@ export function makeMeter(): Meter {
     zeroFrom = from
     wanted = 'none'
   }
+  const level = (spanS: number): ReturnType<Meter['level']> => {
+    const rest = bins.over(spanS)
+    if (!rest) return null
+    const spread = rest.high - rest.low
+    return { mean: rest.mean, spread, isQuiet: spread <= quietWidth() }
+  }
+  const quietWidth = (): number => Math.max(QUIET_NOISES * noise.noise, QUIET_QUANTA * noise.quantum)
   const quietLevel = (): number | null => {
-    const rest = bins.over(ZERO_S)
-    const width = Math.max(QUIET_NOISES * noise.noise, QUIET_QUANTA * noise.quantum)
-    return rest && rest.high - rest.low <= width ? rest.mean : null
+    const last = level(ZERO_S)
+    return last?.isQuiet ? last.mean : null
   }
   /** While nothing pulls, a jump from one quiet level to another is the zero key: no hand loads in one step. */
   const watchZeroKey = (atS: number, indicatedN: number): void => {
     if (pulling || zeroFrom === 'none') return
     const jump = Math.abs(indicatedN - (now ?? indicatedN))
-    if (jump > Math.max(QUIET_NOISES * noise.noise, QUIET_QUANTA * noise.quantum)) {
+    if (jump > quietWidth()) {
       jumpedS = quietLevel() === null ? Number.NaN : atS
     } else if (atS - jumpedS > ZERO_S * 1.2) {
       const level = quietLevel()
@@ -150,14 +160,16 @@ export function makeMeter(): Meter {
       return { forceN, events }
     },
     zeroWhenQuiet() {
+      const moved = level(SHORT_REST_S)
+      // The level may have shifted just before: what stands still now, if shortly, is nearer to it than the old zero.
+      if (moved?.isQuiet && Math.abs(moved.mean - zeroN) > quietWidth()) setZero(moved.mean, 'rest')
       wanted = 'zero'
     },
     zeroNow() {
       const rest = bins.over(ZERO_S)
-      if (!rest) return false
-      setZero(rest.mean, 'operator')
-      return true
+      if (rest) setZero(rest.mean, 'operator')
     },
+    level: () => level(ZERO_S),
     begin() {
       peakIndicatedN = pullIndicatedN = bestBeforeN = null
       beforeN = beforeThatN = Number.NaN

@@ -1,6 +1,7 @@
 /** A rig that is not there: seeded pulls whose truth is known, for tests, the demo and a live source without hardware. */
 
 export { type DemoSpecimen, demoStudy } from './demo.ts'
+export { DEMO } from './demoFacts.ts'
 export { type PretendKind, pretendKinds } from './kinds.ts'
 export { pretendLines } from './lines.ts'
 export { makePull } from './makePull.ts'

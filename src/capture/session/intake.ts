@@ -1,17 +1,18 @@
-import { N_PER } from '../../core/units/force.ts'
 import type { Remark } from '../journal/entries.ts'
 import type { SampleBlock } from '../journal/frames.ts'
 import type { Decoded } from '../lines/decode.ts'
 import { deviceReset, nearCapacity, overCapacity } from '../problems.ts'
 import { COMMANDS, type Greeting } from '../protocol.ts'
 import { isKeeping, nextState } from '../state.ts'
-import type { LiveEvent } from '../types.ts'
-import type { Line } from './line.ts'
+import type { LiveEvent, LiveNote } from '../types.ts'
+import { type Line, setColumns } from './line.ts'
+import { sendSamples } from './outgoing.ts'
 import { NO_PLAN } from './public.ts'
 import { move } from './states.ts'
 
 /** Events kept for a viewer who comes late. */
 const MOST_EVENTS = 500
+const MOST_NOTES = 200
 /** Unreadable lines kept word for word; the others are counted. */
 const MOST_GARBLED = 200
 
@@ -25,9 +26,9 @@ export function takeBytes(line: Line, chunk: Uint8Array): void {
 function take(line: Line, decoded: Decoded): void {
   switch (decoded.kind) {
     case 'columns':
-      line.columns = decoded.columns
-      line.recent.columns(line.columns)
-      line.recorder?.recorder.keep(line.columns)
+      setColumns(line, decoded.columns)
+      line.recent.columns(decoded.columns)
+      line.recorder?.recorder.keep(decoded.columns)
       return
     case 'remark':
       takeRemark(line, decoded.remark)
@@ -62,7 +63,14 @@ function takeRemark(line: Line, remark: Remark): void {
 export function keepRemark(line: Line, remark: Remark): void {
   line.recent.remark(remark)
   line.recorder?.recorder.keep(remark)
-  if (remark.kind !== 'held') line.out.send({ kind: 'note', atS: remark.atS, text: remark.text })
+  if (remark.kind !== 'held') tellNote(line, { atS: remark.atS, of: remark.kind, text: remark.text })
+}
+
+/** Tells viewers, and those who come later, without keeping it in the recording. */
+export function tellNote(line: Line, note: LiveNote): void {
+  line.notes.push(note)
+  if (line.notes.length > MOST_NOTES) line.notes.shift()
+  line.out.send({ kind: 'note', ...note })
 }
 
 /** The line or the device began anew. */
@@ -82,18 +90,17 @@ function answerGreeting(line: Line, { rateHz }: Greeting): void {
 function takeBlock(line: Line, block: SampleBlock): void {
   line.recent.block(block)
   line.recorder?.recorder.keep({ what: 'samples', block })
-  const factor = line.columns === null || line.columns.unit === 'counts' ? 1 : N_PER[line.columns.unit]
+  const { scale } = line
   for (let i = 0; i < block.values.length; i++) {
     if (block.sequence && !countSequence(line, block.sequence[i]!)) continue
-    const value = block.values[i]! * factor
-    const indicatedN =
-      line.sign * (line.countsToN && line.columns?.unit === 'counts' ? line.countsToN(value) : value)
+    const indicatedN = line.sign * scale(block.values[i]!)
     takeSample(
       line,
       line.times.next(block.arrivedS, block.stampS ? finiteOrNull(block.stampS[i]!) : null),
       indicatedN,
     )
   }
+  for (const [c, values] of block.channels.entries()) line.channelValues[c] = values.at(-1) ?? Number.NaN
   line.seenSamples = true
   line.figuresDue = true
   line.alarms.lower('wrong-speed', line.lastArrivalS)
@@ -138,7 +145,7 @@ function takeSample(line: Line, atS: number, indicatedN: number): void {
       ? (line.plan?.startAtN ?? line.meter.startAtN)
       : Math.max(line.meter.loadedFromN, Number.MIN_VALUE)
   // As long as its sign is not told, a recording starts whichever way the force goes.
-  const eitherWay = line.state.phase === 'armed' && line.options.log?.tension === undefined
+  const eitherWay = line.state.phase === 'armed' && line.tension === undefined
   const over = (eitherWay ? Math.abs(forceN) : forceN) > thresholdN
   move(line, nextState(line.state, { kind: 'sample', atS, over }, line.plan ?? NO_PLAN))
   for (const event of told) tellEvent(line, event)
@@ -150,8 +157,8 @@ function takeSample(line: Line, atS: number, indicatedN: number): void {
  * recording is turned by when it ends. True where this sample turned them.
  */
 function settleSign(line: Line, forceN: number): boolean {
-  const { meter, signs, sign, options } = line
-  if (options.log?.tension !== undefined || meter.zeroFrom === 'none') return false
+  const { meter, signs, sign } = line
+  if (line.tension !== undefined || meter.zeroFrom === 'none') return false
   // A zero key before the pull is no load.
   if (meter.zeroN !== line.signZeroN && line.state.pulls === 0) signs.restart()
   line.signZeroN = meter.zeroN
@@ -165,7 +172,10 @@ function settleSign(line: Line, forceN: number): boolean {
   const text = negative
     ? 'The force goes down under load: tension is taken as counted negative, and the live figures are turned. --tension positive leaves them.'
     : 'The force goes up under load: tension is taken as counted positive, and the live figures are no longer turned. --tension negative turns them.'
-  line.out.send({ kind: 'note', atS: line.nowS(), text })
+  tellNote(line, { atS: line.nowS(), of: 'told', text })
+  // What was told so far has the other sign: those who look on must draw it anew.
+  sendSamples(line)
+  line.out.send({ kind: 'turned', sign: line.sign })
   return true
 }
 

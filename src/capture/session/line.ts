@@ -1,3 +1,4 @@
+import { tensionOf } from '../../core/calibration/rigFacts.ts'
 import type { Outcome } from '../../core/problem.ts'
 import { type AlarmBoard, alarmBoard } from '../alarms.ts'
 import { type Deliverer, deliverer } from '../deliver.ts'
@@ -6,13 +7,14 @@ import { diskFiles } from '../journal/files.ts'
 import { createDecoder } from '../lines/decode.ts'
 import { growCurve } from '../live/curve.ts'
 import { makeMeter } from '../live/meter.ts'
+import { type LiveScale, liveScale } from '../live/scale.ts'
 import { watchSign } from '../live/sign.ts'
 import { keepRecent } from '../recent.ts'
 import type { Recorder } from '../recorder.ts'
 import { type CaptureState, WAITING } from '../state.ts'
 import { liveClock } from '../timing/liveClock.ts'
 import { watchSequence } from '../timing/sequence.ts'
-import type { Captured, LiveEvent, RecordingPlan, Troubles } from '../types.ts'
+import type { Captured, LiveEvent, LiveNote, RecordingPlan, Troubles } from '../types.ts'
 import type { SessionOptions, Snapshot } from './public.ts'
 
 const steadyClock = { nowS: (): number => performance.now() / 1000, wall: (): Date => new Date() }
@@ -26,14 +28,21 @@ export function makeLine(options: SessionOptions) {
   /** Seconds since the line was opened. */
   const nowS = (): number => clock.nowS() - openedAtS
   const out: Deliverer = deliverer(nowS)
+  const rig = options.rig ?? null
+  // A calibration turns the sign by itself; what the operator says counts for more.
+  const tension = options.log?.tension ?? (rig === null ? undefined : tensionOf(rig.document))
   const alarms: AlarmBoard = alarmBoard(alarm => out.send({ kind: 'alarm', alarm }))
   return {
     options,
     source: options.source,
     journals: options.journals,
     files: options.files ?? diskFiles,
-    capacityN: options.capacityN ?? null,
-    countsToN: options.countsToN ?? null,
+    rig,
+    tension,
+    capacityN: options.capacityN ?? rig?.document.cell.capacityN ?? null,
+    scale: (value => value) as LiveScale,
+    /** Whether `scale` gives newton. */
+    isForce: true,
     clock,
     nowS,
     out,
@@ -52,6 +61,11 @@ export function makeLine(options: SessionOptions) {
     recorder: null as { readonly id: string; readonly recorder: Recorder } | null,
     ending: null as Promise<Outcome<Captured>> | null,
     events: [] as LiveEvent[],
+    notes: [] as LiveNote[],
+    /** Turns tapped since the recording began; `null`: none. */
+    turns: null as number | null,
+    /** Latest values of the channels in force. */
+    channelValues: [] as number[],
     troubles: noTroubles(),
     samples: 0,
     garbledKept: 0,
@@ -60,7 +74,7 @@ export function makeLine(options: SessionOptions) {
     lastSampleS: 0,
     seenSamples: false,
     /** What makes a pull positive: as told, else as found from the load. */
-    sign: (options.log?.tension === 'negative' ? -1 : 1) as 1 | -1,
+    sign: (tension === 'negative' ? -1 : 1) as 1 | -1,
     /** Live zero that `signs` counts from. */
     signZeroN: 0,
     figuresDue: false,
@@ -68,6 +82,16 @@ export function makeLine(options: SessionOptions) {
     batchTimes: [] as number[],
     batchForces: [] as number[],
   }
+}
+
+/** The columns in force from now on, and how their forces are scaled. */
+export function setColumns(line: Line, columns: Columns): void {
+  line.columns = columns
+  line.channelValues = columns.channels.map(() => Number.NaN)
+  const today = line.clock.wall().toISOString().slice(0, 10)
+  const { scale, isForce } = liveScale(columns.unit, line.rig?.document ?? null, today)
+  line.scale = scale
+  line.isForce = isForce
 }
 
 export const noTroubles = (): Troubles => ({

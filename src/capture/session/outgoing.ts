@@ -1,13 +1,21 @@
 import { silent, wrongSpeed } from '../problems.ts'
-import type { LiveFigures } from '../types.ts'
+import type { LiveChannel, LiveFigures } from '../types.ts'
 import type { Line } from './line.ts'
 import type { Snapshot } from './public.ts'
 
 const SILENT_S = 2
 
+const LENGTH_KINDS = ['extension', 'travel'] as const
+
 /** The figures of this moment. */
 function figures(line: Line): LiveFigures {
   const periodS = line.times.periodS
+  const channels = channelsNow(line)
+  const [extensionMm, columnMm] = LENGTH_KINDS.map(
+    of => channels.find(({ kind, unit }) => kind === of && unit === 'mm')?.value ?? null,
+  ) as [number | null, number | null]
+  const travelMm = columnMm ?? tappedMm(line)
+  const strokeMm = line.rig?.document.strokeMm
   return {
     atS: line.lastSampleS,
     forceN: line.meter.forceN,
@@ -21,20 +29,41 @@ function figures(line: Line): LiveFigures {
     zeroN: line.meter.zeroFrom === 'none' ? null : line.meter.zeroN,
     zeroFrom: line.meter.zeroFrom,
     unit: line.columns?.unit ?? null,
+    forceIn: line.isForce ? 'N' : 'counts',
+    extensionMm,
+    travelMm,
+    turns: line.turns,
+    shareOfStroke: travelMm === null || strokeMm === undefined ? null : travelMm / strokeMm,
+    channels,
     sampleRateHz: periodS === null ? null : 1 / periodS,
     samples: line.samples,
     troubles: line.troubles,
   }
 }
 
+const channelsNow = ({ columns, channelValues }: Line): LiveChannel[] =>
+  (columns?.channels ?? []).map((channel, c) => {
+    const value = channelValues[c] ?? Number.NaN
+    return { ...channel, value: Number.isFinite(value) ? value : null }
+  })
+
+/** What the turns tapped come to, by the pitch of the drive. */
+export function tappedMm({ turns, rig }: Line): number | null {
+  const mmPerTurn = rig?.document.drive.mmPerTurn
+  return turns === null || mmPerTurn === undefined ? null : turns * mmPerTurn
+}
+
+export function sendSamples(line: Line): void {
+  if (line.batchTimes.length === 0) return
+  const batch = { timeS: Float64Array.from(line.batchTimes), forceN: Float64Array.from(line.batchForces) }
+  line.batchTimes = []
+  line.batchForces = []
+  line.out.send({ kind: 'samples', batch })
+}
+
 /** Sends on what has gathered, and looks whether the line still speaks. */
 export function sendOn(line: Line): void {
-  if (line.batchTimes.length > 0) {
-    const batch = { timeS: Float64Array.from(line.batchTimes), forceN: Float64Array.from(line.batchForces) }
-    line.batchTimes = []
-    line.batchForces = []
-    line.out.send({ kind: 'samples', batch })
-  }
+  sendSamples(line)
   if (line.figuresDue) {
     line.figuresDue = false
     line.out.send({ kind: 'figures', figures: figures(line) })
@@ -59,5 +88,7 @@ export const snapshot = (line: Line): Snapshot => ({
   figures: figures(line),
   events: [...line.events],
   alarms: line.alarms.standing(),
+  notes: [...line.notes],
   curve: line.curve.thin(),
+  recordingId: line.recorder?.id ?? null,
 })

@@ -5,7 +5,17 @@ import type { FileLayer } from '../journal/files.ts'
 import type { ThinCurve } from '../live/curve.ts'
 import type { Source } from '../source.ts'
 import type { CaptureState } from '../state.ts'
-import type { Alarm, Captured, LiveEvent, LiveFigures, RecordingPlan } from '../types.ts'
+import type {
+  Alarm,
+  Captured,
+  LineRig,
+  LiveEvent,
+  LiveFigures,
+  LiveNote,
+  RecordingPlan,
+  TurnsTapped,
+  ZeroTaken,
+} from '../types.ts'
 
 export interface SessionOptions {
   readonly source: Source
@@ -13,9 +23,10 @@ export interface SessionOptions {
   readonly journals: string
   /** What the operator says of the line: unit, tension, decimal, rate, encoding. */
   readonly log?: LogOptions
+  /** Greatest force that the cell may read, where it is another than that of the rig. */
   readonly capacityN?: number | null
-  /** For a line of raw counts: force in newton, for the live figures only; the recording keeps the counts. */
-  readonly countsToN?: ((counts: number) => number) | null
+  /** Scales the live figures and the reading, and is kept with the recording; the recording keeps what the line said. */
+  readonly rig?: LineRig | null
   /** Asked of a device of our own protocol once it has greeted. */
   readonly askRateHz?: number | null
   readonly files?: FileLayer
@@ -32,7 +43,15 @@ export interface Snapshot {
   readonly figures: LiveFigures
   readonly events: readonly LiveEvent[]
   readonly alarms: readonly Alarm[]
+  /** Since the recording began, the newest last. */
+  readonly notes: readonly LiveNote[]
+  /**
+   * Since a while before the recording began. It holds samples that `samples` messages may tell once more: pass over those
+   * that are not later than its last.
+   */
   readonly curve: ThinCurve
+  /** Of the recording that runs, and that it will have in the store. */
+  readonly recordingId: string | null
 }
 
 /**
@@ -48,19 +67,34 @@ export interface Session {
   disarm(): Outcome<CaptureState>
   /** Records from now on (and what came just before), by hand. */
   start(plan: RecordingPlan): Promise<Outcome<CaptureState>>
-  /** Nothing pulls now, says the operator: the live zero is taken anew and noted. Never talks to the device. */
-  zero(): Outcome<CaptureState>
+  /**
+   * Nothing pulls now, says the operator: the mean of the last half second becomes the live zero, and that is noted.
+   * Refused where the force does not stand still, unless `anyway`. Never talks to the device.
+   */
+  zero(options?: { readonly anyway?: boolean }): Outcome<ZeroTaken>
+  /** The drive was turned once more (1), or a tap too many is taken back (−1). */
+  turn(by: 1 | -1): Outcome<TurnsTapped>
   note(text: string): Outcome<CaptureState>
   finish(): Promise<Outcome<Captured>>
   giveUp(reason: string): Promise<Outcome<Captured>>
+  /** What the recording that runs is at this moment, read as a whole; it goes on. */
+  soFar(): Promise<Outcome<SoFar>>
   /** Closes the line. A recording that runs stays in its journal and is recovered at the next start. */
   close(): Promise<void>
   /** The journal being written, for `recoverJournals`; `null` while nothing is recorded. */
   readonly journal: string | null
 }
 
+/** A recording that still runs. */
+export interface SoFar {
+  readonly captured: Captured
+  /** To be added to the times of the recording and its reading, to have them on the axis of the live stream. */
+  readonly toLiveS: number
+}
+
 export const NO_PLAN: RecordingPlan = {
   about: { study: null, variant: null, specimen: null, operator: null },
+  specimenId: null,
   startAtN: null,
   keepBeforeS: 5,
   pullsExpected: 1,

@@ -3,7 +3,7 @@ import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
 import type { Header } from '../journal/entries.ts'
 import { nothingRuns, notMade } from '../problems.ts'
-import { type Recorder, startRecorder } from '../recorder.ts'
+import { type Kept, type Recorder, startRecorder } from '../recorder.ts'
 import { type CaptureState, isKeeping } from '../state.ts'
 import type { Captured } from '../types.ts'
 import { type Line, noTroubles } from './line.ts'
@@ -38,8 +38,9 @@ function begin(line: Line): void {
     engine: ENGINE_VERSION,
     pid: process.pid,
     capacityN: line.capacityN,
+    rig: line.rig,
     rateHz: line.options.log?.rateHz ?? null,
-    tension: line.options.log?.tension ?? null,
+    tension: line.tension ?? null,
   }
   const onTrouble = (problem: Problem | null): void => {
     if (problem) line.alarms.raise('not-on-disk', problem, line.nowS())
@@ -55,10 +56,19 @@ function begin(line: Line): void {
   line.garbledKept = 0
   line.garbledUntold = 0
   line.events = line.events.filter(({ atS }) => atS >= line.lastSampleS - chosen.keepBeforeS)
+  line.notes = line.notes.filter(({ atS }) => atS >= line.lastArrivalS - chosen.keepBeforeS)
+  line.curve.clear(line.lastSampleS - chosen.keepBeforeS)
+  line.turns = turnsIn(kept)
   line.ending = null
   line.alarms.lower('device-reset', line.nowS())
   line.meter.begin()
   if (line.meter.zeroFrom === 'none' && line.state.startedBy === 'hand') line.meter.zeroWhenQuiet()
+}
+
+/** Turns that were tapped in what came before a recording; `null`: none. */
+function turnsIn(kept: readonly Kept[]): number | null {
+  const taps = kept.flatMap(one => (one.what === 'remark' && one.kind === 'turn' ? [one.count] : []))
+  return taps.length === 0 ? null : taps.reduce((n, by) => n + by, 0)
 }
 
 /** Ends the recording that runs, or gives the one that was ended last. */

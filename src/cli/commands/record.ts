@@ -3,7 +3,6 @@ import { Command, Option } from 'commander'
 import { type Captured, openSession, type Session } from '../../capture/index.ts'
 import { pretendKinds } from '../../capture/pretend/index.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
-import { tensionOf } from '../../core/calibration/rigFacts.ts'
 import { type Outcome, problemText } from '../../core/problem.ts'
 import type { RecordingEntry } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
@@ -14,7 +13,6 @@ import { readingText } from '../readingText.ts'
 import { hostAndPort, planOf, type RecordFlags, secondsUpTo, sourceOf } from '../record/flags.ts'
 import { waitForKeys } from '../record/keys.ts'
 import { readout } from '../record/readout.ts'
-import { countsToForce, keepRig, readWithRig } from '../record/rig.ts'
 import { beeper, findSpeaker, speakersLookedFor, speech } from '../record/sound.ts'
 import { tell } from '../tell.ts'
 
@@ -87,57 +85,41 @@ async function record(flags: RecordFlags, io: Io): Promise<ExitCode> {
   const rig = await rigOf(flags)
   if (!rig.ok) return tell(io, rig.problems, EXIT.input)
   const journals = join(place.value.folder, 'journals')
-  // A calibration turns the sign by itself; what the command line says counts for more.
-  const tension = rig.value === null ? undefined : tensionOf(rig.value)
-  const logOptions = { ...(tension === undefined ? {} : { tension }), ...logOptionsOf(flags) }
   await recoverLeft(flags, journals, io)
 
-  const countsToN = countsToForce(rig.value)
   const opened = await openSession({
     source: source.value,
     journals,
-    log: logOptions,
-    capacityN: flags.capacity ?? rig.value?.cell.capacityN ?? null,
-    countsToN,
+    log: logOptionsOf(flags),
+    capacityN: flags.capacity ?? null,
+    rig: rig.value === null ? null : { id: null, document: rig.value },
     askRateHz: flags.askRate ?? null,
   })
   if (!opened.ok) return tell(io, opened.problems, EXIT.input)
-  const captured = await recordWith(opened.value, flags, io, countsToN !== null)
+  const captured = await recordWith(opened.value, flags, io)
   // The line and the disk may hang: who asks twice is not kept waiting for them.
   if (captured === null) process.exit(EXIT.output)
   await opened.value.close()
   if (!captured.ok) return tell(io, captured.problems, EXIT.input)
   return withStore(io, flags.store, async store => {
-    const read = await readWithRig(captured.value, rig.value)
-    const rigId = rig.value === null ? null : await keepRig(store, rig.value)
-    // What was recorded is kept all the same.
-    if (rigId && !rigId.ok) tell(io, rigId.problems, EXIT.output)
     const { storeCaptured } = await import('../../server/storeCaptured.ts')
-    const stored = await storeCaptured(store, read, {
-      device: source.value.name,
-      rigId: rigId?.ok ? rigId.value : null,
-    })
+    const stored = await storeCaptured(store, captured.value)
     if (!stored.ok) return tell(io, stored.problems, EXIT.output)
-    if (read.reading.ok) tell(io, stored.value.readingProblems, EXIT.output)
-    const saved = { entry: stored.value.entry, captured: read }
+    // Where it could not be read at all, that is told below.
+    if (captured.value.reading.ok) tell(io, stored.value.problems, EXIT.output)
+    const saved = { entry: stored.value.entry, captured: captured.value }
     io.out(flags.json ? `${JSON.stringify(savedObject(saved))}\n` : savedText(saved, flags, io))
     return EXIT.ok
   })
 }
 
 /** Runs until it is ended by a key, a signal, the end of the input or by itself; `null`: left at once, journal kept. */
-async function recordWith(
-  session: Session,
-  flags: RecordFlags,
-  io: Io,
-  countsAreForces: boolean,
-): Promise<Outcome<Captured> | null> {
+async function recordWith(session: Session, flags: RecordFlags, io: Io): Promise<Outcome<Captured> | null> {
   const keys = waitForKeys(process, { withTerminal: !flags.stdin && io.errIsTerminal })
   const screen = readout({
     io,
     keys: keys.areRead ? 'z new zero   q or Ctrl-C finish' : 'Ctrl-C finish',
     unit: flags.show ?? null,
-    countsAreForces,
   })
   const sounds = soundsOf(flags, session, io)
   const ended = new Promise<'end' | Captured>(resolve => {
@@ -155,7 +137,7 @@ async function recordWith(
     keys.end()
     return begun
   }
-  keys.onZero(() => void session.zero())
+  keys.onZero(() => void session.zero({ anyway: true }))
   const why = await Promise.race([ended, keys.finish])
   if (typeof why === 'object') {
     keys.end()

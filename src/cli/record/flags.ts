@@ -69,6 +69,7 @@ export const planOf = (flags: RecordFlags): RecordingPlan => ({
     specimen: flags.specimen ?? null,
     operator: flags.operator ?? null,
   },
+  specimenId: null,
   startAtN: flags.startAt ?? null,
   keepBeforeS: flags.keepBefore,
   pullsExpected: flags.pulls,

@@ -19,16 +19,15 @@ export interface ReadoutOptions {
   readonly keys: string
   /** `null`: that of the line. */
   readonly unit: ShownUnit | null
-  readonly countsAreForces: boolean
 }
 
 /** The live figures on standard error: big digits that renew themselves on a terminal, plain lines elsewhere. */
 export const readout = (options: ReadoutOptions): Readout =>
   options.io.errIsTerminal ? bigReadout(options) : plainReadout(options)
 
-const unitOf = (figures: LiveFigures | null, { unit, countsAreForces }: ReadoutOptions): ShownUnit => {
+const unitOf = (figures: LiveFigures | null, { unit }: ReadoutOptions): ShownUnit => {
   if (unit !== null) return unit
-  if (figures?.unit === 'counts') return countsAreForces ? 'N' : 'counts'
+  if (figures?.unit === 'counts') return figures.forceIn
   return figures?.unit ?? 'N'
 }
 

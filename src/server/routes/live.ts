@@ -1,7 +1,8 @@
 import { listPorts } from '../../capture/index.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
 import { sourceOf } from '../liveDesk.ts'
-import { lineSchema, planSchema, remarkSchema, whySchema } from '../requests.ts'
+import { recordingPlan } from '../livePlan.ts'
+import { lineSchema, planSchema, remarkSchema, turnSchema, whySchema, zeroSchema } from '../requests.ts'
 import { answer, given, ok, type Route, refused, route } from '../route.ts'
 
 export const liveRoutes: readonly Route[] = [
@@ -33,11 +34,7 @@ export const liveRoutes: readonly Route[] = [
     summary: 'Opens a line: a serial port, a network line or the pretend rig',
     answers: 'LineState',
     body: lineSchema,
-    async run({ bench: { desk, store }, body }) {
-      if (body.rigId !== null) {
-        const rig = await store.rigs.get(body.rigId)
-        if (!rig.ok) return answer(rig)
-      }
+    async run({ bench: { desk }, body }) {
       const source = sourceOf(body.source)
       if (!source.ok) return answer(source)
       const { capacityN, rigId } = body
@@ -57,7 +54,10 @@ export const liveRoutes: readonly Route[] = [
     summary: 'Waits for the first tug; samples from before it are kept',
     answers: 'CaptureState',
     body: planSchema,
-    run: async ({ bench, body }) => answer(await bench.desk.arm(body), 409),
+    async run({ bench: { store, desk }, body }) {
+      const plan = await recordingPlan(store, body)
+      return plan.ok ? answer(await desk.arm(plan.value), 409) : answer(plan)
+    },
   }),
   route({
     method: 'POST',
@@ -72,14 +72,35 @@ export const liveRoutes: readonly Route[] = [
     summary: 'Records from now on',
     answers: 'CaptureState',
     body: planSchema,
-    run: async ({ bench, body }) => answer(await bench.desk.start(body), 409),
+    async run({ bench: { store, desk }, body }) {
+      const plan = await recordingPlan(store, body)
+      return plan.ok ? answer(await desk.start(plan.value), 409) : answer(plan)
+    },
   }),
   route({
     method: 'POST',
     path: '/api/line/zero',
-    summary: 'Nothing pulls now: takes the live zero anew. The device is told nothing',
-    answers: 'CaptureState',
-    run: async ({ bench }) => answer(await bench.desk.zero(), 409),
+    summary:
+      'Nothing pulls now: takes the live zero anew; refused while the force moves, unless anyway. The device is told nothing',
+    answers: 'ZeroTaken',
+    body: zeroSchema,
+    run: async ({ bench, body }) => answer(await bench.desk.zero(body?.anyway ?? false), 409),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/line/turn',
+    summary: 'The drive was turned once more, or a tap too many is taken back',
+    answers: 'TurnsTapped',
+    body: turnSchema,
+    run: async ({ bench, body }) => answer(await bench.desk.turn(body?.by ?? 1), 409),
+  }),
+  route({
+    method: 'GET',
+    path: '/api/line/reading',
+    summary: 'What the recording that runs reads as at this moment',
+    answers: 'LiveReading',
+    onScreen: true,
+    run: async ({ bench }) => answer(await bench.desk.reading(), 409),
   }),
   route({
     method: 'POST',
@@ -93,16 +114,32 @@ export const liveRoutes: readonly Route[] = [
     method: 'POST',
     path: '/api/line/finish',
     summary: 'Ends the recording and keeps it in the store',
-    answers: '{ recordingId: string }',
+    answers: 'EndedRecording',
     run: async ({ bench }) => answer(await bench.desk.finish(), 409),
   }),
   route({
     method: 'POST',
     path: '/api/line/give-up',
-    summary: 'Ends the recording as one that does not count; it is kept all the same',
-    answers: '{ recordingId: string }',
+    summary: 'Ends the recording as one that does not count; it is kept, set aside',
+    answers: 'EndedRecording',
     body: whySchema,
     run: async ({ bench, body }) => answer(await bench.desk.giveUp(body.why), 409),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/line/redo',
+    summary: 'Gives up the recording that runs, or sets the last one aside, and arms the same plan again',
+    answers: 'SpecimenCommand',
+    body: whySchema,
+    run: async ({ bench, body }) => answer(await bench.desk.redo(body.why), 409),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/line/spoil',
+    summary: 'The specimen in hand is spoiled: what runs is kept, the specimen is left out of the figures',
+    answers: 'SpecimenCommand',
+    body: whySchema,
+    run: async ({ bench, body }) => answer(await bench.desk.spoil(body.why), 409),
   }),
   route({
     method: 'POST',

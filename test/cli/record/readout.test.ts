@@ -26,6 +26,12 @@ const figures: LiveFigures = {
   zeroN: 0,
   zeroFrom: 'rest',
   unit: 'kgf',
+  forceIn: 'N',
+  extensionMm: null,
+  travelMm: null,
+  turns: null,
+  shareOfStroke: null,
+  channels: [],
   sampleRateHz: 80,
   samples: 800,
   troubles: { lost: 2, repeated: 0, outOfOrder: 0, garbled: 0, resets: 0, reopened: 0 },
@@ -52,7 +58,7 @@ function shown(messages: readonly LiveMessage[], isTerminal: boolean): string {
     columns: 120,
     env: { NO_COLOR: '1' },
   }
-  const screen = readout({ io, keys: 'Ctrl-C finish', unit: null, countsAreForces: false })
+  const screen = readout({ io, keys: 'Ctrl-C finish', unit: null })
   for (const message of messages) screen.take(message)
   screen.end()
   return err
@@ -96,7 +102,7 @@ test('on a terminal: big digits, peak, alarms and keys', () => {
 })
 
 test('what a device says cannot steer the terminal', () => {
-  const text = shown([{ kind: 'note', atS: 1, text: 'a\u001b[2Jb\u0007' }], false)
+  const text = shown([{ kind: 'note', atS: 1, of: 'line', text: 'a\u001b[2Jb\u0007' }], false)
   expect(text).toBe('note: a␛[2Jb␇\n')
 })
 

@@ -1,0 +1,80 @@
+import type { LiveMessage, Session } from '../capture/index.ts'
+import { fine, type Outcome, wrong } from '../core/problem.ts'
+import type { LiveReading } from './liveTypes.ts'
+
+/** The zero is better known once the rest has lasted. */
+const AGAIN_AFTER_MS = 1_500
+/** Reading holds up this process, and the capture with it: a longer recording is read once it has ended. */
+const MOST_SAMPLES = 500_000
+
+export interface LiveReadings {
+  /** Looks at what the session tells: a pull that has ended is read at once, and again after some rest. */
+  take(message: LiveMessage): void
+  now(): Promise<Outcome<LiveReading>>
+  /** The last of the recording that runs, or ran last. */
+  readonly last: LiveReading | null
+  stop(): void
+}
+
+/** Reads the recording that runs over a session whenever a pull of it has ended. */
+export function liveReadings(session: Session, tell: (reading: LiveReading) => void): LiveReadings {
+  let last: LiveReading | null = null
+  let wasPulling = false
+  let timer: NodeJS.Timeout | null = null
+  let isBusy = false
+
+  const now = async (): Promise<Outcome<LiveReading>> => {
+    const { state, figures } = session.snapshot()
+    if (figures.samples > MOST_SAMPLES)
+      return wrong({
+        where: session.source.name,
+        what: `the recording has ${figures.samples} samples, too many to be read while it runs.`,
+        cure: 'Finish it; it is read then.',
+      })
+    const soFar = await session.soFar()
+    if (!soFar.ok) return soFar
+    const { captured, toLiveS } = soFar.value
+    const { reading } = captured
+    return fine({
+      pulls: state.pulls,
+      upToS: figures.atS,
+      toLiveS,
+      reading: reading.ok ? reading.value : null,
+      problems: reading.ok ? [] : reading.problems,
+    })
+  }
+  const readAndTell = async (): Promise<void> => {
+    if (isBusy) return
+    isBusy = true
+    try {
+      const read = await now()
+      if (!read.ok) return
+      last = read.value
+      tell(read.value)
+    } finally {
+      isBusy = false
+    }
+  }
+  const stop = (): void => {
+    if (timer !== null) clearTimeout(timer)
+    timer = null
+  }
+  return {
+    take(message) {
+      if (message.kind !== 'state') return
+      const { state } = message
+      if (state.phase === 'armed' || (state.phase === 'recording' && state.pulls === 0)) last = null
+      if (state.phase === 'rest' && wasPulling) {
+        void readAndTell()
+        stop()
+        timer = setTimeout(() => void readAndTell(), AGAIN_AFTER_MS)
+      } else if (state.phase !== 'rest') stop()
+      wasPulling = state.pulling
+    },
+    now,
+    get last() {
+      return last
+    },
+    stop,
+  }
+}

@@ -1,0 +1,54 @@
+import type { Captured, CaptureState, RecordingPlan, Source } from '../capture/index.ts'
+import type { Problem } from '../core/problem.ts'
+import type { Reading } from '../core/reading/document.ts'
+
+/** What the app shows of the rig that a line belongs to. */
+export interface LineRigFacts {
+  readonly id: string | null
+  readonly name: string
+  readonly capacityN: number | null
+  readonly strokeMm: number | null
+  readonly mmPerTurn: number | null
+}
+
+/** The line that is open, for the app. */
+export interface LineState {
+  readonly open: { readonly kind: Source['kind']; readonly name: string } | null
+  readonly rig: LineRigFacts | null
+  readonly state: CaptureState | null
+  readonly plan: RecordingPlan | null
+  /** Of the recording that runs. */
+  readonly recordingId: string | null
+}
+
+/** A recording that has ended. */
+export interface EndedRecording {
+  readonly recordingId: string
+  readonly specimenId: string | null
+  readonly how: Captured['how']
+  /** Of this recording alone; that of the specimen, which may have several, is kept in the store. */
+  readonly reading: Reading | null
+  /** Why there is none, or what could not be stored; its journal then stays and is taken in at the next start. */
+  readonly problems: readonly Problem[]
+}
+
+/** What became of a recording by a command about a specimen. */
+export interface SpecimenCommand {
+  /** The recording that was set aside or kept; `null`: there was none. */
+  readonly recordingId: string | null
+  readonly specimenId: string | null
+  readonly state: CaptureState
+}
+
+/** What a recording that still runs reads as. */
+export interface LiveReading {
+  /** Pulls that the capture had counted by then. */
+  readonly pulls: number
+  /** Up to when, on the axis of the live stream. */
+  readonly upToS: number
+  /** To be added to the times in `reading`, to have them on that axis. */
+  readonly toLiveS: number
+  readonly reading: Reading | null
+  /** Why there is none. */
+  readonly problems: readonly Problem[]
+}
