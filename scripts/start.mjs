@@ -4,4 +4,9 @@ import { build, install, mustRun, root } from './prepare.mjs'
 
 install()
 build()
-mustRun('The demo', process.execPath, [join(root, 'bin', 'tenterhook.js'), 'demo', ...process.argv.slice(2)])
+mustRun('The app', process.execPath, [
+  join(root, 'bin', 'tenterhook.js'),
+  'start',
+  '--demo',
+  ...process.argv.slice(2),
+])

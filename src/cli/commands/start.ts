@@ -14,6 +14,7 @@ interface StartFlags {
   readonly port: number
   readonly open: boolean
   readonly lan?: true
+  readonly demo?: true
   readonly json?: true
 }
 
@@ -23,6 +24,7 @@ const EXAMPLES = `
 Examples:
   tenterhook start                       the app, in the browser of this computer
   tenterhook start --lan                 and a phone on the same network as a second screen, to look on
+  tenterhook start --demo                the app on an invented study, to look around
   tenterhook start --no-open --port 0    for a program: prints the address
 
 It answers on this computer only. With --lan other devices of the local network may look on once they have scanned
@@ -34,6 +36,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--port <n>', 'port to answer on; 0: any that is free', portNumber, USUAL_PORT)
     .option('--no-open', 'do not open the browser')
     .option('--lan', 'let other devices of the local network look on')
+    .option('--demo', 'with the invented study in the store, opened')
     .option('--json', 'print the address as JSON')
     .option(...STORE_OPTION)
     .addHelpText('after', EXAMPLES)
@@ -64,21 +67,37 @@ async function serve(store: Store, flags: StartFlags, io: Io): Promise<ExitCode>
   })
   if (!started.ok) return tell(io, started.problems, EXIT.output)
   const server = started.value
-  await greet(server, store, flags, io)
-  if (flags.open) openBrowser(server.address)
+  const opened = flags.demo ? await demoAddress(server, store, io) : server.address
+  await greet(server, opened, store, flags, io)
+  if (flags.open) openBrowser(opened)
   await stopped()
   io.err('Stopping …\n')
   await server.stop()
   return EXIT.ok
 }
 
-async function greet(server: RunningServer, store: Store, flags: StartFlags, io: Io): Promise<void> {
+/** The address of the demo study; that of the app where the study cannot be made. */
+async function demoAddress({ address }: RunningServer, store: Store, io: Io): Promise<string> {
+  const { keepDemoStudy } = await import('../../server/index.ts')
+  const study = await keepDemoStudy(store)
+  if (study.ok) return `${address}#/study/${study.value.id}/compare`
+  tell(io, study.problems, EXIT.output)
+  return address
+}
+
+async function greet(
+  server: RunningServer,
+  opened: string,
+  store: Store,
+  flags: StartFlags,
+  io: Io,
+): Promise<void> {
   const links = server.screenLinks()
   if (flags.json) {
     io.out(`${JSON.stringify({ address: server.address, store: store.place, screens: links })}\n`)
     return
   }
-  io.out(`Tenterhook is at ${server.address}\nStore: ${store.place}\n`)
+  io.out(`Tenterhook is at ${opened}\nStore: ${store.place}\n`)
   if (server.recovered > 0) io.out(`Recovered from journals: ${server.recovered} recordings\n`)
   const [first] = links ?? []
   if (first !== undefined) {

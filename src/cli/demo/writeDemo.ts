@@ -1,15 +1,9 @@
 import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
-import { type DemoSpecimen, demoStudy } from '../../capture/pretend/index.ts'
+import { DEMO, type DemoSpecimen, demoStudy } from '../../capture/pretend/index.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import { writeCsv } from '../../logs/index.ts'
 import { fileProblem, writeWhole } from '../files.ts'
-
-export const DEMO = {
-  title: 'Carrier-bag handles (an invented study)',
-  question: 'Which of three ways to fix a twisted-paper handle to a carrier bag holds best?',
-  seed: 20_260_501,
-} as const
 
 export interface DemoFiles {
   readonly specimens: readonly {
@@ -32,7 +26,10 @@ export async function writeDemo(folder: string): Promise<Outcome<DemoFiles>> {
   for (const { specimen, logs, row } of study) {
     const paths: string[] = []
     for (const { file, recording } of logs) {
-      const written = await writeWhole(join(folder, file), [...writeCsv(recording, { unit: 'kgf' })].join(''))
+      const written = await writeWhole(
+        join(folder, file),
+        [...writeCsv(recording, { unit: DEMO.logUnit })].join(''),
+      )
       if (!written.ok) return written
       paths.push(written.value)
     }
