@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { barePicture } from '../../../src/store/photo/barePicture.ts'
-import { exifOrientation } from '../../../src/store/photo/orientation.ts'
+import { barePicture } from '../../../src/core/picture/barePicture.ts'
+import { exifOrientation } from '../../../src/core/picture/orientation.ts'
 import { bad, ENGINES, good, inStore } from '../stores.ts'
 import { jpeg, png, webp } from './pictures.ts'
 
