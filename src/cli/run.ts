@@ -53,6 +53,16 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
     load: () => import('./commands/compare.ts'),
   },
   {
+    name: 'figure',
+    summary: 'one figure of a study → SVG or PNG',
+    load: () => import('./commands/figure.ts'),
+  },
+  {
+    name: 'package',
+    summary: 'a study → a data package that others can check and use',
+    load: () => import('./commands/package.ts'),
+  },
+  {
     name: 'start',
     summary: 'the app in the browser, on this computer',
     load: () => import('./commands/start.ts'),

@@ -11,10 +11,22 @@ export function figureFile(path: string): string {
   return path
 }
 
-/** Writes a figure as its file name asks: `.svg` as it is, `.png` drawn with the shipped fonts. */
-export async function writeFigure(path: string, svg: string): Promise<Outcome<string>> {
-  if (extname(path).toLowerCase() === '.svg') return writeWhole(path, svg)
+/**
+ * Writes a figure as its file name asks: `.svg` with or without its typeface inside, `.png` drawn with the shipped one,
+ * `scale` device pixels to a px of the figure.
+ */
+export async function writeFigure(
+  path: string,
+  svg: string,
+  { scale = 2, fonts = false }: { scale?: number; fonts?: boolean } = {},
+): Promise<Outcome<string>> {
+  if (extname(path).toLowerCase() === '.svg') {
+    if (!fonts) return writeWhole(path, svg)
+    const { fontFaces } = await import('../publish/node/assets.ts')
+    const { withFonts } = await import('../publish/figure/embedFonts.ts')
+    return writeWhole(path, withFonts(svg, fontFaces()))
+  }
   // The renderer is large: loaded only here.
   const { svgToPng } = await import('../publish/node/png.ts')
-  return writeWhole(path, svgToPng(svg))
+  return writeWhole(path, svgToPng(svg, { scale }))
 }

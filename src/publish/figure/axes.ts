@@ -1,7 +1,6 @@
 import type { ScaleLinear } from 'd3-scale'
 import type { Look } from './look.ts'
-import { SIZE } from './look.ts'
-import { line, type Svg, tag, words } from './svg.ts'
+import { line, type Svg, tag, textWidth, words } from './svg.ts'
 
 export interface AxisOptions {
   readonly look: Look
@@ -19,21 +18,30 @@ const tickText = (scale: Linear, ticks: number) => {
   return (value: number) => format(value).replace('-', '−')
 }
 
+/** Height of an axis under a plot, from its line to under its label. */
+export const bottomAxisPx = ({ size }: Look): number => Math.round(10 + 2.4 * size.small)
+
+/** Ticks that have room along a length, their figures not over one another. */
+const ticksIn = (lengthPx: number, { size }: Look, most: number): number =>
+  Math.max(2, Math.min(most, Math.floor(lengthPx / (5 * size.small))))
+
 /** Axis under a plot, its line at height `y`. The label stands at the right end, below the figures. */
-export function bottomAxis(scale: Linear, y: number, { look, label, ticks = 8 }: AxisOptions): Svg {
+export function bottomAxis(scale: Linear, y: number, { look, label, ticks: most = 8 }: AxisOptions): Svg {
   const [from = 0, to = 0] = scale.range()
+  const ticks = ticksIn(to - from, look, most)
+  const { small } = look.size
   const text = tickText(scale, ticks)
   return tag(
     'g',
-    { 'font-size': SIZE.small, fill: look.pencil, 'aria-hidden': 'true' },
+    { 'font-size': look.size.small, fill: look.pencil, 'aria-hidden': 'true' },
     line(from, y, to, y, { stroke: look.pencil }),
     ...scale
       .ticks(ticks)
       .flatMap(value => [
         line(scale(value), y, scale(value), y + 5, { stroke: look.pencil }),
-        words(scale(value), y + 18, text(value), { 'text-anchor': 'middle' }),
+        words(scale(value), y + 6 + small, text(value), { 'text-anchor': 'middle' }),
       ]),
-    words(to, y + 34, label, { 'text-anchor': 'end' }),
+    words(to, y + bottomAxisPx(look) - 5, label, { 'text-anchor': 'end' }),
   )
 }
 
@@ -44,24 +52,28 @@ export function sideAxis(
   {
     look,
     label,
-    ticks = 6,
+    ticks: most = 6,
     ruleLength = 0,
     side = 'left',
   }: AxisOptions & { readonly side?: 'left' | 'right' },
 ): Svg {
-  const [, top = 0] = scale.range()
+  const [bottom = 0, top = 0] = scale.range()
+  const ticks = Math.max(2, Math.min(most, Math.floor((bottom - top) / (2.4 * look.size.small))))
   const text = tickText(scale, ticks)
   const out = side === 'left' ? -1 : 1
   const anchor = side === 'left' ? 'end' : 'start'
   return tag(
     'g',
-    { 'font-size': SIZE.small, fill: look.pencil, 'aria-hidden': 'true' },
+    { 'font-size': look.size.small, fill: look.pencil, 'aria-hidden': 'true' },
     ...scale
       .ticks(ticks)
       .flatMap(value => [
         ruleLength > 0 ? line(x, scale(value), x + ruleLength, scale(value), { stroke: look.rule }) : null,
-        words(x + out * 8, scale(value) + 4, text(value), { 'text-anchor': anchor }),
+        words(x + out * 8, scale(value) + look.size.small / 3, text(value), { 'text-anchor': anchor }),
       ]),
-    words(x + out * 8, top - 14, label, { 'text-anchor': anchor }),
+    // A label wider than the room beside the plot begins at the figure's edge and runs on over the plot.
+    side === 'left' && textWidth(label, look.size.small) > x - 12
+      ? words(8, top - look.size.small, label)
+      : words(x + out * 8, top - look.size.small, label, { 'text-anchor': anchor }),
   )
 }

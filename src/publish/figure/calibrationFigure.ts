@@ -2,18 +2,17 @@ import { scaleLinear } from 'd3-scale'
 import { CLASS_LIMITS, LIMITS_NOTE } from '../../core/calibration/classLimits.ts'
 import type { Calibration } from '../../core/calibration/document.ts'
 import { polynomialAt } from '../../core/calibration/polynomial.ts'
-import { bottomAxis, sideAxis } from './axes.ts'
-import { apart, brokenTo } from './headLines.ts'
-import { LIGHT, type Look, SIZE } from './look.ts'
+import { bottomAxis, bottomAxisPx, sideAxis } from './axes.ts'
+import { apart, footLines } from './headLines.ts'
+import { LIGHT, type Look } from './look.ts'
+import { isNarrow } from './shape.ts'
 import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
 
 export interface CalibrationFigureOptions {
   readonly look?: Look
   readonly width?: number
-  readonly height?: number
+  readonly height?: number | null
 }
-
-const MARGIN = { left: 72, right: 116, top: 104, bottom: 96 } as const
 
 const CAPTION = `Error: fitted less applied force, over the applied. Filled dots rising, open ones falling; shaded, the doubt of one reading (95 %). Classes: ${LIMITS_NOTE}.`
 
@@ -23,8 +22,11 @@ const CAPTION = `Error: fitted less applied force, over the applied. Filled dots
  */
 export function calibrationFigure(
   calibration: Calibration,
-  { look = LIGHT, width = 960, height = 560 }: CalibrationFigureOptions = {},
+  { look = LIGHT, width = 960, height: wantedHeight = null }: CalibrationFigureOptions = {},
 ): string {
+  const height = wantedHeight ?? 560
+  const { small, heading, label } = look.size
+  const narrow = isNarrow(width, look)
   const dots = calibration.points
     .filter(point => point.appliedN > 0)
     .map(point => ({
@@ -38,29 +40,40 @@ export function calibrationFigure(
     const inner = CLASS_LIMITS[k - 1]?.[1].indicationPct ?? 0
     return limits.indicationPct <= 1.1 * most || inner < 1.1 * most
   })
-  const edge = 1.15 * Math.max(most, ...shown.map(([, limits]) => limits.indicationPct))
+  const edgePct = 1.15 * Math.max(most, ...shown.map(([, limits]) => limits.indicationPct))
+  const left = narrow ? 4 * small : 6 * small
+  const edge = narrow ? 12 : left
+  const about = footLines(`${calibration.name}: ${calibration.degreeWhy}`, {
+    x: edge,
+    y: 26 + heading + label,
+    width: width - edge - 12,
+    look: { ...look, size: { ...look.size, small: label } },
+  })
+  const caption = (y: number) => footLines(CAPTION, { x: edge, y, width: width - 2 * edge, look })
   const plot = {
-    left: MARGIN.left,
-    right: width - MARGIN.right,
-    top: MARGIN.top,
-    bottom: height - MARGIN.bottom,
+    left,
+    right: width - (narrow ? 6 : 9.7) * small,
+    top: 26 + heading + about.height + 2.4 * small,
+    bottom: height - bottomAxisPx(look) - caption(0).height - small,
   }
   const x = scaleLinear([0, calibration.calibratedRange.toN * 1.04], [plot.left, plot.right])
-  const y = scaleLinear([-edge, edge], [plot.bottom, plot.top])
+  const y = scaleLinear([-edgePct, edgePct], [plot.bottom, plot.top])
+  const captionY = plot.bottom + bottomAxisPx(look) + small + 4
   const verdict = calibration.corrected ?? calibration
-  const heading =
+  const answer =
     verdict.class === null ? 'No class is reached' : `Within the limits of class ${verdict.class}`
   return svgDocument(
     {
       width,
       height,
+      shapeHeight: wantedHeight,
       look,
       title: `Calibration of ${calibration.name}`,
-      description: `${heading}. ${verdict.why} Greatest error of a single reading ${most.toFixed(2)} % of the load.`,
+      description: `${answer}. ${verdict.why} Greatest error of a single reading ${most.toFixed(2)} % of the load.`,
     },
-    words(plot.left, 40, heading, { 'font-size': SIZE.heading, 'font-weight': 'bold' }),
-    words(plot.left, 62, `${calibration.name}: ${calibration.degreeWhy}`, { fill: look.pencil }),
-    doubtBand(band, x, y, edge, look),
+    words(edge, 18 + heading, answer, { 'font-size': heading, 'font-weight': 'bold' }),
+    about.svg,
+    doubtBand(band, x, y, edgePct, look),
     ...limitLines(
       shown.map(([name, limits]) => [name, limits.indicationPct] as const),
       plot,
@@ -71,9 +84,7 @@ export function calibrationFigure(
     ...dots.map(dot => mark(dot, x(dot.appliedN), y(dot.errorPct), look)),
     sideAxis(y, plot.left, { look, label: 'error, %' }),
     bottomAxis(x, plot.bottom, { look, label: 'applied force, N' }),
-    ...brokenTo(CAPTION, width - 2 * plot.left, SIZE.small).map((text, k) =>
-      words(plot.left, plot.bottom + 58 + 16 * k, text, { 'font-size': SIZE.small, fill: look.pencil }),
-    ),
+    caption(captionY).svg,
   )
 }
 
@@ -83,11 +94,11 @@ function doubtBand(
   band: readonly { atN: number; pct: number }[],
   x: Scale,
   y: Scale,
-  edge: number,
+  edgePct: number,
   look: Look,
 ): Svg | null {
   if (band.length < 2) return null
-  const at = (sign: 1 | -1) => band.map(b => `${px(x(b.atN))},${px(y(sign * Math.min(b.pct, edge)))}`)
+  const at = (sign: 1 | -1) => band.map(b => `${px(x(b.atN))},${px(y(sign * Math.min(b.pct, edgePct)))}`)
   return tag('polygon', {
     points: [...at(1), ...at(-1).reverse()].join(' '),
     fill: look.accent,
@@ -104,13 +115,13 @@ function limitLines(
   const lines = [...limits.map(([name, pct]) => [name, -pct] as const), ...limits].sort((a, b) => b[1] - a[1])
   const labelY = apart(
     lines.map(([, pct]) => y(pct)),
-    SIZE.small + 3,
+    look.size.small + 3,
     plot.bottom,
   )
   return lines.flatMap(([name, pct], k) => [
     line(plot.left, y(pct), plot.right, y(pct), { stroke: look.faint, 'stroke-dasharray': '6 4' }),
     words(plot.right + 8, (labelY[k] ?? 0) + 4, `class ${name}`, {
-      'font-size': SIZE.small,
+      'font-size': look.size.small,
       fill: look.pencil,
     }),
   ])
@@ -144,6 +155,6 @@ function mark(
     'g',
     {},
     dot,
-    words(cx + 9, cy + 4, `line ${fileLine}, far off`, { fill: look.warning, 'font-size': SIZE.small }),
+    words(cx + 9, cy + 4, `line ${fileLine}, far off`, { fill: look.warning, 'font-size': look.size.small }),
   )
 }

@@ -4,56 +4,68 @@ import type { Check } from '../../core/calibration/checkDocument.ts'
 import { errorPctOf } from '../../core/calibration/judgeCheck.ts'
 import { sideAxis } from './axes.ts'
 import { apart } from './headLines.ts'
-import { LIGHT, type Look, SIZE } from './look.ts'
-import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+import { LIGHT, type Look } from './look.ts'
+import { isNarrow } from './shape.ts'
+import { fitted, line, px, type Svg, svgDocument, tag, words } from './svg.ts'
 
 export interface CheckFigureOptions {
   readonly look?: Look
   readonly width?: number
-  readonly height?: number
+  readonly height?: number | null
 }
-
-const MARGIN = { left: 72, right: 150, top: 92, bottom: 60 } as const
 
 /** The rig's checks under one calibration in their order, with the chart's limits where there are enough. */
 export function checkFigure(
   rigName: string,
   checks: readonly Check[],
   chart: CheckChart | null,
-  { look = LIGHT, width = 960, height = 420 }: CheckFigureOptions = {},
+  { look = LIGHT, width = 960, height: wantedHeight = null }: CheckFigureOptions = {},
 ): string {
+  const height = wantedHeight ?? 420
+  const { small, heading, label } = look.size
+  const narrow = isNarrow(width, look)
+  const left = narrow ? 4.2 * small : 6 * small
+  const edge = narrow ? 12 : left
   const values = checks.map(errorPctOf)
   const shown = [0, ...values, ...(chart === null ? [] : [chart.low, chart.high])]
   const margin = Math.max(0.02, 0.1 * (Math.max(...shown) - Math.min(...shown)))
   const plot = {
-    left: MARGIN.left,
-    right: width - MARGIN.right,
-    top: MARGIN.top,
-    bottom: height - MARGIN.bottom,
+    left,
+    right: width - (narrow ? 8.6 : 12.5) * small,
+    top: 26 + heading + label + 2.4 * small,
+    bottom: height - 3.6 * small,
   }
   const x = scaleLinear([0, Math.max(1, values.length - 1)], [plot.left + 12, plot.right - 12])
   const y = scaleLinear([Math.min(...shown) - margin, Math.max(...shown) + margin], [plot.bottom, plot.top])
   const last = values.at(-1)
-  const heading = checks.at(-1)?.verdict === 'out' ? 'The rig is off' : 'The rig reads as it should'
+  const answer = checks.at(-1)?.verdict === 'out' ? 'The rig is off' : 'The rig reads as it should'
   return svgDocument(
     {
       width,
       height,
+      shapeHeight: wantedHeight,
       look,
       title: `Checks of ${rigName}`,
       description: `${checks.length} checks with a known mass; the last was ${last === undefined ? 'none' : `${last.toFixed(2)} % off`}.`,
     },
-    words(plot.left, 40, heading, { 'font-size': SIZE.heading, 'font-weight': 'bold' }),
-    words(plot.left, 62, `${rigName}: ${checks.length} checks with a known mass`, { fill: look.pencil }),
+    words(edge, 18 + heading, answer, { 'font-size': heading, 'font-weight': 'bold' }),
+    words(
+      edge,
+      26 + heading + label,
+      fitted(`${rigName}: ${checks.length} checks with a known mass`, width - edge, label),
+      {
+        fill: look.pencil,
+      },
+    ),
     line(plot.left, y(0), plot.right, y(0), { stroke: look.rule }),
     ...(chart === null
       ? [
-          words(plot.right + 8, y(0) + 4, 'limits after 6 checks', {
+          words(plot.right + 8, y(0) + 4, narrow ? 'limits after 6' : 'limits after 6 checks', {
             fill: look.pencil,
-            'font-size': SIZE.small,
+            'font-size': look.size.small,
           }),
         ]
-      : limitLines(chart, plot, y, look)),
+      : limitLines(chart, plot, y, look, narrow)),
     tag('polyline', {
       points: values.map((v, i) => `${px(x(i))},${px(y(v))}`).join(' '),
       fill: 'none',
@@ -81,22 +93,23 @@ function limitLines(
   plot: { left: number; right: number; bottom: number },
   y: Scale,
   look: Look,
+  narrow: boolean,
 ): Svg[] {
   const levels = [
-    ['upper limit', high],
+    [narrow ? 'upper' : 'upper limit', high],
     ['middle', centre],
-    ['lower limit', low],
+    [narrow ? 'lower' : 'lower limit', low],
   ] as const
   const labelY = apart(
     levels.map(([, pct]) => y(pct)),
-    SIZE.small + 4,
+    look.size.small + 4,
     plot.bottom,
   )
   return levels.flatMap(([name, pct], k) => [
     line(plot.left, y(pct), plot.right, y(pct), { stroke: look.faint, 'stroke-dasharray': '6 4' }),
     words(plot.right + 8, (labelY[k] ?? 0) + 4, `${name} ${pct.toFixed(2).replace('-', '−')} %`, {
       fill: look.pencil,
-      'font-size': SIZE.small,
+      'font-size': look.size.small,
     }),
   ])
 }
@@ -107,9 +120,9 @@ function dates(checks: readonly Check[], x: Scale, bottom: number, look: Look): 
     const check = checks[i]
     if (check === undefined) return []
     return [
-      words(x(i), bottom + 22, check.at.slice(0, 10), {
+      words(x(i), bottom + 10 + look.size.small, check.at.slice(0, 10), {
         'text-anchor': k === 0 ? 'start' : 'end',
-        'font-size': SIZE.small,
+        'font-size': look.size.small,
         fill: look.pencil,
       }),
     ]

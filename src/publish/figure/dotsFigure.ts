@@ -3,22 +3,19 @@ import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { list, type Scale, withUnit } from '../../core/statistics/compare/words.ts'
 import type { ComparedGroup, ComparedSpecimen, Comparison } from '../../core/statistics/document.ts'
 import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
-import { bottomAxis } from './axes.ts'
-import { headLines } from './headLines.ts'
-import { LIGHT, type Look, SIZE, variantLine } from './look.ts'
+import { bottomAxis, bottomAxisPx } from './axes.ts'
+import { headLines, lineOf } from './headLines.ts'
+import { LIGHT, type Look, variantLine } from './look.ts'
 import { modeMark } from './modeMark.ts'
-import { line, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
+import { isNarrow } from './shape.ts'
+import { fitted, line, px, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
 
 export interface CompareFigureOptions {
   readonly shown?: Scale['shown']
   readonly look?: Look
   readonly width?: number
+  readonly height?: number | null
 }
-
-const MARGIN = { left: 150, right: 130, top: 40, bottom: 64 } as const
-const DOT_PX = 5
-const LEAST_ROW_PX = 84
-const INTERVAL_PX = 30
 
 /**
  * A row for each group: every specimen as a mark with its own doubt, and beneath them the mean with its 95 % interval.
@@ -27,33 +24,52 @@ const INTERVAL_PX = 30
  */
 export function dotsFigure(
   comparison: Comparison,
-  { shown = null, look = LIGHT, width = 960 }: CompareFigureOptions = {},
+  { shown = null, look = LIGHT, width = 960, height: wantedHeight = null }: CompareFigureOptions = {},
 ): string {
   const { groups, specimens, quantity, verdict } = comparison
+  const { small, heading } = look.size
+  const narrow = isNarrow(width, look)
   const per = shown?.per ?? 1
   const unit = shown?.unit ?? comparison.unit
-  const plot = { left: MARGIN.left, right: width - MARGIN.right }
-  const head = headLines(verdict, { x: 24, y: MARGIN.top, width: width - 48, look })
+  const edge = narrow ? 12 : 24
+  const plot = narrow
+    ? { left: edge + 8, right: width - edge - 8 }
+    : { left: 12.5 * small, right: width - 10.8 * small }
+  const head = headLines(verdict, { x: edge, y: 20 + heading, width: width - 2 * edge, look })
   const modes = [...new Set(specimens.map(s => s.mode))]
   const x = scaleLinear(rangeOf(comparison, per), [plot.left, plot.right]).nice()
-  const rows = groups.map((group, index) => rowOf(group, { specimens, index, modes, x, per, look }))
-  const legend = modeLegend(modes, { x: plot.left, y: MARGIN.top + head.height + 4, look })
-  const top = MARGIN.top + head.height + (legend === null ? 8 : 32)
-  const tops = rows.map((_, i) => top + rows.slice(0, i).reduce((sum, r) => sum + r.height, 0))
-  const bottom = top + rows.reduce((sum, r) => sum + r.height, 0)
+  const rows = groups.map((group, index) =>
+    rowOf(group, { specimens, index, modes, x, per, look, width, edge, narrow }),
+  )
+  const headBottom = 20 + heading + head.height
+  const legend = modeLegend(modes, {
+    x: narrow ? edge : plot.left,
+    y: headBottom + 4,
+    toX: width - edge,
+    look,
+  })
+  const top = headBottom + (legend === null ? 0 : legend.height) - (narrow ? 8 : 0)
+  const own = rows.reduce((sum, r) => sum + r.height, 0)
+  const foot = bottomAxisPx(look) + 12
+  const spare = Math.max(0, ((wantedHeight ?? 0) - top - own - foot) / Math.max(1, rows.length))
+  const tops = rows.map(
+    (_, i) => top + spare * (i + 0.5) + rows.slice(0, i).reduce((sum, r) => sum + r.height, 0),
+  )
+  const bottom = top + own + spare * rows.length
   const words_ = quantityWords(quantity)
   return svgDocument(
     {
       width,
-      height: bottom + MARGIN.bottom,
+      height: bottom + foot,
+      shapeHeight: wantedHeight,
       title: `${capital(words_.noun)} of ${list(groups.map(g => g.name))}`,
       description: descriptionOf(comparison, { per, unit }),
       look,
     },
     head.svg,
-    legend,
+    legend?.svg ?? null,
     ...x.ticks(8).map(v => line(x(v), top, x(v), bottom, { stroke: look.rule })),
-    ...rows.map((row, i) => tag('g', { transform: `translate(0 ${tops[i]})` }, row.svg)),
+    ...rows.map((row, i) => tag('g', { transform: `translate(0 ${px(tops[i]!)})` }, row.svg)),
     bottomAxis(x, bottom, { look, label: unit === '' ? words_.noun : `${words_.noun}, ${unit}` }),
   )
 }
@@ -78,48 +94,72 @@ interface RowOptions {
   readonly x: ScaleLinear<number, number>
   readonly per: number
   readonly look: Look
+  readonly width: number
+  readonly edge: number
+  /** The name stands over the row, not beside it. */
+  readonly narrow: boolean
 }
 
+const dotPx = ({ size }: Look): number => 0.42 * size.small
+
 function rowOf(group: ComparedGroup, options: RowOptions): { svg: Svg; height: number } {
-  const { specimens, index, x, per, look } = options
-  const { colour, dashes } = variantLine(look, index)
+  const { specimens, index, x, per, look, width, edge, narrow } = options
+  const { small, label } = look.size
+  const { colour } = variantLine(look, index)
   const own = specimens.filter(s => s.group === group.name)
   const drawn = own.filter(s => s.value !== null)
-  const levels = stacked(drawn.map(s => x(s.value! / per)))
-  const depth = Math.max(0, ...levels) * (DOT_PX * 2 + 1)
-  const dotsY = 26 + depth
-  const height = Math.max(LEAST_ROW_PX, dotsY + INTERVAL_PX + 22)
+  const levels = stacked(
+    drawn.map(s => x(s.value! / per)),
+    dotPx(look) * 2 + 1,
+  )
+  const depth = Math.max(0, ...levels) * (dotPx(look) * 2 + 1)
+  const dotsY = (narrow ? label + 1.4 * small : 2.2 * small) + depth
+  const intervalY = dotsY + (narrow ? 1.7 : 2.5) * small
+  const height = Math.max(narrow ? 0 : 7 * small, intervalY + (narrow ? 1.4 : 1.8) * small)
   const lost = group.notRecorded.length
   const side = [
     `${group.n}${group.n === 1 ? ' specimen' : ' specimens'}`,
     ...(lost > 0 ? [`${lost} not recorded`] : []),
   ]
+  const nameWidth = narrow ? width - 2 * edge - textWidth(side.join(', '), small) - 12 : x.range()[0]! - 32
+  const sideWords = narrow
+    ? [
+        words(width - edge, label, side.join(', '), {
+          'text-anchor': 'end',
+          'font-size': small,
+          fill: look.pencil,
+        }),
+      ]
+    : side.map((text, i) =>
+        words(x.range()[1]! + 14, dotsY + 5 + i * lineOf(small), text, {
+          'font-size': small,
+          fill: look.pencil,
+        }),
+      )
   return {
     height,
     svg: tag(
       'g',
       {},
-      words(24, dotsY + 5, group.name.length > 18 ? `${group.name.slice(0, 17)}…` : group.name, {
+      words(edge, narrow ? label : dotsY + 5, fitted(group.name, nameWidth, label + 1), {
         'font-weight': 700,
-        'font-size': SIZE.label + 1,
+        'font-size': label + 1,
         fill: colour,
       }),
-      ...side.map((text, i) =>
-        words(x.range()[1]! + 14, dotsY + 5 + i * 15, text, { 'font-size': SIZE.small, fill: look.pencil }),
-      ),
-      ...drawn.map((s, i) => specimenMark(s, dotsY - levels[i]! * (DOT_PX * 2 + 1), colour, options)),
-      intervalMark(group, dotsY + INTERVAL_PX, { x, per, look, colour, dashes }),
+      ...sideWords,
+      ...drawn.map((s, i) => specimenMark(s, dotsY - levels[i]! * (dotPx(look) * 2 + 1), colour, options)),
+      intervalMark(group, intervalY, options),
     ),
   }
 }
 
 /** A level for each dot so that none covers another: 0 at the row's line, then upwards. */
-function stacked(places: readonly number[]): number[] {
+function stacked(places: readonly number[], apart: number): number[] {
   const taken: number[][] = []
   const levels = places.map(() => 0)
   for (const i of Array.from(places.keys()).sort((a, b) => places[a]! - places[b]!)) {
     let level = 0
-    while ((taken[level] ?? []).some(at => Math.abs(at - places[i]!) < DOT_PX * 2 + 1)) level++
+    while ((taken[level] ?? []).some(at => Math.abs(at - places[i]!) < apart)) level++
     taken[level] = [...(taken[level] ?? []), places[i]!]
     levels[i] = level
   }
@@ -150,14 +190,19 @@ function specimenMark(
           'stroke-width': 1.5,
         })
       : null,
-    modeMark(mode, at, y, { colour, paper: look.paper, open: reached || s.dropped !== null, size: DOT_PX }),
+    modeMark(mode, at, y, {
+      colour,
+      paper: look.paper,
+      open: reached || s.dropped !== null,
+      size: dotPx(look),
+    }),
     s.dropped === null ? null : line(at - 8, y + 8, at + 8, y - 8, { stroke: look.ink, 'stroke-width': 1.5 }),
     s.suspect === null
       ? null
       : tag('circle', {
           cx: at,
           cy: y,
-          r: DOT_PX + 4,
+          r: dotPx(look) + 4,
           fill: 'none',
           stroke: look.warning,
           'stroke-width': 1.5,
@@ -178,14 +223,9 @@ const markText = (s: ComparedSpecimen, per: number): string =>
 function intervalMark(
   group: ComparedGroup,
   y: number,
-  {
-    x,
-    per,
-    look,
-    colour,
-    dashes,
-  }: { x: ScaleLinear<number, number>; per: number; look: Look; colour: string; dashes: string },
+  { x, per, look, index, width, edge }: RowOptions,
 ): Svg | null {
+  const { colour, dashes } = variantLine(look, index)
   const ends = group.ci95WithDoubt ?? group.ci95
   if (group.mean === null) return null
   const at = x(group.mean / per)
@@ -193,8 +233,7 @@ function intervalMark(
   const [low, high] = [x(ends[0] / per), x(ends[1] / per)]
   const half = (ends[1] - ends[0]) / 2 / per
   const text = `${plainNumber(group.mean / per, decimalsFor(half))} ± ${plainNumber(half, decimalsFor(half))}`
-  const right = x.range()[1]!
-  const fits = high + 10 + textWidth(text, SIZE.small) <= right + 120
+  const fits = high + 10 + textWidth(text, look.size.small) <= width - edge
   return tag(
     'g',
     {},
@@ -203,31 +242,35 @@ function intervalMark(
     line(high, y - 5, high, y + 5, { stroke: colour, 'stroke-width': 1.5 }),
     line(at, y - 9, at, y + 9, { stroke: colour, 'stroke-width': 2.5 }),
     words(fits ? high + 10 : low - 10, y + 4, text, {
-      'font-size': SIZE.small,
+      'font-size': look.size.small,
       fill: look.ink,
       'text-anchor': fits ? 'start' : 'end',
     }),
   )
 }
 
+/** Which mark is which failure mode, in as many lines as it takes; `null` where there is but one. */
 function modeLegend(
   modes: readonly (string | null)[],
-  { x, y, look }: { x: number; y: number; look: Look },
-): Svg | null {
+  { x, y, toX, look }: { x: number; y: number; toX: number; look: Look },
+): { svg: Svg; height: number } | null {
   if (modes.filter(m => m !== null).length < 2) return null
-  let at = x
+  const { small } = look.size
+  let at = { x, y }
   const items = modes.map((mode, i) => {
     const text = mode ?? 'not noted'
+    const width = 36 + textWidth(text, small)
+    if (at.x > x && at.x + width - 18 > toX) at = { x, y: at.y + lineOf(small) }
     const item = tag(
       'g',
       {},
-      modeMark(i, at + 6, y - 4, { colour: look.pencil, paper: look.paper, open: false }),
-      words(at + 18, y, text, { 'font-size': SIZE.small, fill: look.pencil }),
+      modeMark(i, at.x + 6, at.y - small / 3, { colour: look.pencil, paper: look.paper, open: false }),
+      words(at.x + 18, at.y, text, { 'font-size': small, fill: look.pencil }),
     )
-    at += 36 + textWidth(text, SIZE.small)
+    at = { x: at.x + width, y: at.y }
     return item
   })
-  return tag('g', {}, ...items)
+  return { svg: tag('g', {}, ...items), height: at.y - y + 1.6 * small }
 }
 
 /** The figure in words, from its data. */

@@ -2,12 +2,12 @@ import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
 import { decimalsFor } from '../../core/units/showForce.ts'
-import { type Look, SIZE } from './look.ts'
+import type { Look } from './look.ts'
 import { type LabelPlace, placeLabels } from './placeLabels.ts'
 import { line, type Svg, tag, textWidth, words } from './svg.ts'
 
 const MOST_ROWS = 6
-export const ROW_PX = 17
+export const rowPx = ({ size }: Look): number => Math.round(size.small * 1.4)
 
 export interface PlacedEvent {
   readonly event: ReadingEvent
@@ -19,7 +19,21 @@ export interface PlacedEvent {
 /** Each event with its words, and where over the plot these stand. */
 export function placedEvents(
   reading: Reading,
-  { xOf, unit, fromX, toX }: { xOf: (timeS: number) => number; unit: ForceUnit; fromX: number; toX: number },
+  {
+    xOf,
+    unit,
+    look,
+    fromX,
+    toX,
+    rows = MOST_ROWS,
+  }: {
+    xOf: (timeS: number) => number
+    unit: ForceUnit
+    look: Look
+    fromX: number
+    toX: number
+    rows?: number
+  },
 ): PlacedEvent[] {
   const { noiseN, quantumN } = reading.recording
   const decimals = Math.min(2, decimalsFor(fromNewton(Math.max(noiseN, quantumN) * 2, unit)))
@@ -28,10 +42,10 @@ export function placedEvents(
   const places = placeLabels(
     reading.events.map((event, i) => ({
       x: xOf(event.atS),
-      width: textWidth(labels[i]!, SIZE.small),
+      width: textWidth(labels[i]!, look.size.small),
       weight: weightOf(event),
     })),
-    { fromX, toX, rows: MOST_ROWS },
+    { fromX, toX, rows },
   )
   return reading.events.map((event, i) => ({ event, label: labels[i]!, place: places[i]! }))
 }
@@ -53,10 +67,10 @@ export function eventTicks(
   const pieces = events.map(({ event, label, place }) => {
     const x = xOf(event.atS)
     const y = yOf(Math.max(event.beforeN, 0))
-    const labelY = place ? top - 10 - place.row * ROW_PX : y - 16
+    const labelY = place ? top - 10 - place.row * rowPx(look) : y - 16
     return tag(
       'g',
-      {},
+      { 'data-at': event.atS.toFixed(3) },
       tag('title', {}, `${label}, at ${event.atS.toFixed(2)} s`),
       line(x, y - 4, x, place ? labelY + 3 : y - 16, {
         stroke: look.ink,
@@ -64,7 +78,7 @@ export function eventTicks(
       }),
       place
         ? words(place.x, labelY, label, {
-            'font-size': SIZE.small,
+            'font-size': look.size.small,
             stroke: look.paper,
             'stroke-width': 3,
             'paint-order': 'stroke',

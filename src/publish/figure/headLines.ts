@@ -1,8 +1,5 @@
 import type { Look } from './look.ts'
-import { SIZE } from './look.ts'
 import { type Svg, tag, textWidth, words } from './svg.ts'
-
-const LINE_PX = 24
 
 /** A sentence over a figure, broken at spaces to the width; its lines and how high they stand together. */
 export function headLines(
@@ -12,7 +9,7 @@ export function headLines(
     y,
     width,
     look,
-    size = SIZE.heading - 2,
+    size = look.size.heading - 2,
   }: { x: number; y: number; width: number; look: Look; size?: number },
 ): { svg: Svg; height: number } {
   const lines = brokenTo(text, width, size)
@@ -20,9 +17,29 @@ export function headLines(
     svg: tag(
       'g',
       { 'font-size': size, 'font-weight': 700, fill: look.ink },
-      ...lines.map((line, i) => words(x, y + i * LINE_PX, line)),
+      ...lines.map((line, i) => words(x, y + i * lineOf(size), line)),
     ),
-    height: lines.length * LINE_PX,
+    height: lines.length * lineOf(size),
+  }
+}
+
+/** From one line of text to the next. */
+export const lineOf = (size: number): number => Math.round(size * 1.33)
+
+/** Small lines of text under a plot, broken to the width. */
+export function footLines(
+  text: string,
+  { x, y, width, look }: { x: number; y: number; width: number; look: Look },
+): { svg: Svg; height: number } {
+  const { small } = look.size
+  const lines = brokenTo(text, width, small)
+  return {
+    svg: tag(
+      'g',
+      { 'font-size': small, fill: look.pencil },
+      ...lines.map((line, i) => words(x, y + i * lineOf(small), line)),
+    ),
+    height: lines.length * lineOf(small),
   }
 }
 

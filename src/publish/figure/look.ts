@@ -1,3 +1,11 @@
+/** Sizes of type, in px of the figure. */
+export interface TypeSizes {
+  readonly numeral: number
+  readonly heading: number
+  readonly label: number
+  readonly small: number
+}
+
 /** Paper and ink of the bench notebook: the colours, line patterns and type of every figure. */
 export interface Look {
   readonly paper: string
@@ -12,7 +20,11 @@ export interface Look {
   readonly warning: string
   /** One for each variant in turn; told apart by dashes first. At least 3 : 1 on paper. */
   readonly variants: readonly string[]
+  readonly size: TypeSizes
 }
+
+/** On a page of text, where a figure is 960 px wide. */
+export const PAGE_SIZES: TypeSizes = { numeral: 32, heading: 20, label: 14, small: 12 }
 
 export const LIGHT: Look = {
   paper: '#faf8f2',
@@ -23,6 +35,7 @@ export const LIGHT: Look = {
   accent: '#1f4e8c',
   warning: '#a8431a',
   variants: ['#1f4e8c', '#a8431a', '#2e7265', '#7a4f9a', '#6b6314', '#20242a'],
+  size: PAGE_SIZES,
 }
 
 export const DARK: Look = {
@@ -34,7 +47,24 @@ export const DARK: Look = {
   accent: '#8db4f0',
   warning: '#f0a36b',
   variants: ['#8db4f0', '#f0a36b', '#7cc8b5', '#cda6e8', '#d3c65c', '#ece8dc'],
+  size: PAGE_SIZES,
 }
+
+/** For white paper and a printer that may know black alone: told apart by dashes, and by lightness where it greys. */
+export const PRINT: Look = {
+  paper: '#ffffff',
+  ink: '#000000',
+  pencil: '#404040',
+  faint: '#808080',
+  rule: '#d9d9d9',
+  accent: '#12396b',
+  warning: '#8a3210',
+  variants: ['#12396b', '#a8431a', '#2e7265', '#7a4f9a', '#6b6314', '#000000'],
+  size: PAGE_SIZES,
+}
+
+export const LOOKS = { light: LIGHT, dark: DARK, print: PRINT } as const
+export type LookName = keyof typeof LOOKS
 
 /** Dash pattern of each variant in turn (SVG stroke-dasharray; `''` is unbroken). */
 export const VARIANT_DASHES = ['', '7 3', '2 3', '11 3 2 3', '5 2 5 6', '14 4'] as const
@@ -47,6 +77,3 @@ export function variantLine(look: Look, index: number): { colour: string; dashes
 }
 
 export const FONT_FAMILY = "'Atkinson Hyperlegible', 'Helvetica Neue', Arial, sans-serif"
-
-/** Type sizes in px, at a figure width of 960. */
-export const SIZE = { numeral: 40, heading: 20, label: 14, small: 12 } as const

@@ -5,10 +5,11 @@ import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { list, type Scale } from '../../core/statistics/compare/words.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
-import { bottomAxis, sideAxis } from './axes.ts'
+import { bottomAxis, bottomAxisPx, sideAxis } from './axes.ts'
 import { apart } from './headLines.ts'
-import { LIGHT, type Look, SIZE, variantLine } from './look.ts'
-import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+import { LIGHT, type Look, variantLine } from './look.ts'
+import { isNarrow } from './shape.ts'
+import { fitted, line, px, type Svg, svgDocument, tag, words } from './svg.ts'
 
 export interface OverlayCurve {
   readonly recording: Recording
@@ -23,10 +24,9 @@ export interface OverlayOptions {
   readonly shown?: Scale['shown']
   readonly look?: Look
   readonly width?: number
-  readonly height?: number
+  readonly height?: number | null
 }
 
-const MARGIN = { left: 72, right: 170, top: 96, bottom: 72 } as const
 const AGAINST = {
   extension: 'extension, mm',
   travel: 'travel, mm',
@@ -47,13 +47,17 @@ interface Drawn {
  */
 export function overlayFigure(
   curves: readonly OverlayCurve[],
-  { align, shown = null, look = LIGHT, width = 960, height = 600 }: OverlayOptions,
+  { align, shown = null, look = LIGHT, width = 960, height: wantedHeight = null }: OverlayOptions,
 ): string {
+  const height = wantedHeight ?? 600
+  const { small, heading, label } = look.size
+  const narrow = isNarrow(width, look)
+  const edge = narrow ? 12 : 24
   const plot = {
-    left: MARGIN.left,
-    right: width - MARGIN.right,
-    top: MARGIN.top,
-    bottom: height - MARGIN.bottom,
+    left: narrow ? 3.6 * small : 6 * small,
+    right: width - (narrow ? 7.2 : 13) * small,
+    top: 32 + heading + label + 2 * small,
+    bottom: height - bottomAxisPx(look) - small,
   }
   const per = shown?.per ?? 1
   const unit = shown?.unit ?? 'N'
@@ -64,18 +68,40 @@ export function overlayFigure(
   const y = scaleLinear([Math.min(0, lowN) / per, highN / per], [plot.bottom, plot.top]).nice()
   const title = `${curves.length} curve${curves.length === 1 ? '' : 's'} of ${list(groups)}`
   return svgDocument(
-    { width, height, title, description: descriptionOf(curves, groups, align, { per, unit }), look },
-    words(24, 38, title, { 'font-size': SIZE.heading, 'font-weight': 700 }),
-    words(24, 62, `Put together at the ${align === 'start' ? 'start of loading' : align}`, {
-      fill: look.pencil,
+    {
+      width,
+      height,
+      shapeHeight: wantedHeight,
+      title,
+      description: descriptionOf(curves, groups, align, { per, unit }),
+      look,
+    },
+    words(edge, 18 + heading, fitted(title, width - 2 * edge, heading), {
+      'font-size': heading,
+      'font-weight': 700,
     }),
+    words(
+      edge,
+      26 + heading + label,
+      `Put together at the ${align === 'start' ? 'start of loading' : align}`,
+      {
+        fill: look.pencil,
+      },
+    ),
     sideAxis(y, plot.left, { look, label: `force, ${unit}`, ruleLength: plot.right - plot.left }),
     bottomAxis(x, plot.bottom, { look, label: AGAINST[against] }),
     align === 'start'
       ? null
       : line(x(0), plot.top, x(0), plot.bottom, { stroke: look.faint, 'stroke-dasharray': '2 3' }),
     ...drawn.map(d => curveLine(d, groups.indexOf(d.group), { x, y, per, look })),
-    ...groupLabels(drawn, groups, { x: plot.right + 14, y, per, look, bottom: plot.bottom }),
+    ...groupLabels(drawn, groups, {
+      x: plot.right + (narrow ? 8 : 14),
+      width,
+      y,
+      per,
+      look,
+      bottom: plot.bottom,
+    }),
   )
 }
 
@@ -159,19 +185,20 @@ function curveLine(
   )
 }
 
-/** Each group's name at the height of its curves' mean peak, with a stroke of its line. */
+/** Each group's name at the height of its curves' mean peak, over a stroke of its line. */
 function groupLabels(
   drawn: readonly Drawn[],
   groups: readonly string[],
-  { x, y, per, look, bottom }: Plane & { x: number; bottom: number },
+  { x, width, y, per, look, bottom }: Plane & { x: number; width: number; bottom: number },
 ): Svg[] {
+  const { label } = look.size
   const peaks = groups.map(group => {
     const own = drawn.filter(d => d.group === group).map(d => d.forceN.reduce((a, b) => Math.max(a, b), 0))
     return own.length === 0 ? 0 : own.reduce((a, b) => a + b, 0) / own.length
   })
   const places = apart(
     peaks.map(p => y(p / per)),
-    26,
+    2 * label,
     bottom,
   )
   return groups.map((group, i) => {
@@ -179,14 +206,11 @@ function groupLabels(
     return tag(
       'g',
       {},
-      line(x, places[i]!, x + 26, places[i]!, {
+      words(x, places[i]!, fitted(group, width - x - 4, label), { 'font-weight': 700, fill: colour }),
+      line(x, places[i]! + 7, x + 3 * label, places[i]! + 7, {
         stroke: colour,
-        'stroke-width': 2,
+        'stroke-width': 2.5,
         'stroke-dasharray': dashes || undefined,
-      }),
-      words(x + 34, places[i]! + 5, group.length > 16 ? `${group.slice(0, 15)}…` : group, {
-        'font-weight': 700,
-        fill: colour,
       }),
     )
   })

@@ -4,7 +4,7 @@ import type { Plan } from '../../core/statistics/document.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
 import { bottomAxis } from './axes.ts'
 import { headLines } from './headLines.ts'
-import { LIGHT, type Look, SIZE } from './look.ts'
+import { LIGHT, type Look } from './look.ts'
 import { line, px, svgDocument, tag, words } from './svg.ts'
 
 const MARGIN = { left: 84, right: 60, bottom: 72 } as const
@@ -46,7 +46,7 @@ export function powerFigure(
         line(plot.left, y(p), plot.right, y(p), { stroke: look.rule }),
         words(plot.left - 8, y(p) + 4, `${plainNumber(p * 100, 0)} %`, {
           'text-anchor': 'end',
-          'font-size': SIZE.small,
+          'font-size': look.size.small,
           fill: look.pencil,
         }),
       ),

@@ -8,38 +8,73 @@ import type { Thinned } from '../../core/signal/pyramid.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
 import { decimalsFor, plainNumber } from '../../core/units/showForce.ts'
-import { bottomAxis, sideAxis } from './axes.ts'
-import { eventTicks, placedEvents, ROW_PX, rowsOf } from './eventTicks.ts'
-import { LIGHT, type Look, SIZE } from './look.ts'
-import { SELVEDGE_PX, selvedgePatterns, selvedgeStrip } from './selvedgeStrip.ts'
-import { line, px, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
+import { bottomAxis, bottomAxisPx, sideAxis } from './axes.ts'
+import { eventTicks, placedEvents, rowPx, rowsOf } from './eventTicks.ts'
+import { footLines } from './headLines.ts'
+import { LIGHT, type Look } from './look.ts'
+import { selvedgePatterns, selvedgePx, selvedgeStrip } from './selvedgeStrip.ts'
+import { isNarrow } from './shape.ts'
+import { fitted, line, px, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
 
 export interface ReadingFigureOptions {
   /** Unit of the left axis and of every figure; newton stands at the right where it is another. */
   readonly unit?: ForceUnit
   readonly look?: Look
   readonly width?: number
-  readonly height?: number
+  readonly height?: number | null
+  /** What the ids in it begin with: of its own where several figures stand on one page. */
+  readonly prefix?: string
 }
 
-const NUMERAL = SIZE.numeral - 8
-const MARGIN = { left: 72, right: 72, top: 92, bottom: 96 } as const
+const OWN_HEIGHT = 620
+/** Rows of words over the plot take no more than this share of a figure. */
+const MOST_FOR_WORDS = 0.25
 
 /**
  * One recording as it was read: raw readings faint, the corrected curve strong, events as labelled ticks, the peak
- * with its doubt, the level that was taken as no load, and the selvedge below.
+ * with its doubt, the level that was taken as no load, and the selvedge below. Its `data-` attributes say where time
+ * and force lie in it, for a page that lets one look closer.
  */
 export function readingFigure(
   recording: Recording,
   reading: Reading,
-  { unit = 'N', look = LIGHT, width = 960, height = 620 }: ReadingFigureOptions = {},
+  {
+    unit = 'N',
+    look = LIGHT,
+    width = 960,
+    height: wantedHeight = null,
+    prefix = 'selvedge',
+  }: ReadingFigureOptions = {},
 ): string {
+  const height = wantedHeight ?? OWN_HEIGHT
+  const { small } = look.size
+  const narrow = isNarrow(width, look)
   const { startS, endS, name } = reading.recording
-  const [left, right, bottom] = [MARGIN.left, width - MARGIN.right, height - MARGIN.bottom]
+  const left = narrow ? Math.round(3.6 * small) : 6 * small
+  const right = width - (narrow ? small : 6 * small)
+  const head = headOf(reading, {
+    title: reading.specimen?.name ?? name,
+    unit,
+    look,
+    narrow,
+    x: narrow ? 12 : left,
+    width,
+  })
   const x = scaleLinear([startS, endS > startS ? endS : startS + 1], [left, right])
   const xOf = (timeS: number) => x(timeS)
-  const events = placedEvents(reading, { xOf, unit, fromX: left, toX: width - 8 })
-  const top = MARGIN.top + Math.max(1, rowsOf(events)) * ROW_PX
+  const events = placedEvents(reading, {
+    xOf,
+    unit,
+    look,
+    fromX: narrow ? 12 : left,
+    toX: width - 8,
+    rows: Math.max(2, Math.min(6, Math.floor((MOST_FOR_WORDS * height) / rowPx(look)))),
+  })
+  const top = head.bottom + small * 1.5 + Math.max(1, rowsOf(events)) * rowPx(look)
+  const footWidth = width - (narrow ? 24 : 2 * left)
+  const footHeight = footLines(footnote(reading), { x: 0, y: 0, width: footWidth, look }).height
+  const selvedgeHeight = selvedgePx(look)
+  const bottom = Math.max(top + 120, height - footHeight - bottomAxisPx(look) - selvedgeHeight - 18)
   const corrected = correctedForce(recording, reading)
   const stretches = selvedge(recording, reading)
   const gaps = stretches.filter(s => s.kind === 'gap')
@@ -51,38 +86,82 @@ export function readingFigure(
   const [y0 = 0, y1 = 1] = yN.domain()
   const yUnit = scaleLinear([fromNewton(y0, unit), fromNewton(y1, unit)], [bottom, top])
   const yOf = (forceN: number) => yN(forceN)
-  const title = reading.specimen?.name ?? name
   const selvedgeY = bottom + 6
+  const axisY = selvedgeY + selvedgeHeight + 4
+  const foot = footLines(footnote(reading), {
+    x: narrow ? 12 : left,
+    y: axisY + bottomAxisPx(look) + small,
+    width: footWidth,
+    look,
+  })
 
   return svgDocument(
     {
       width,
-      height,
-      title: `${title}: ${peakWords(peakForce, unit)}`,
+      height: wantedHeight === null ? height : axisY + bottomAxisPx(look) + foot.height + 8,
+      shapeHeight: wantedHeight,
+      title: `${reading.specimen?.name ?? name}: ${peakWords(peakForce, unit)}`,
       description: readingDescription(reading, unit),
       look,
+      data: {
+        'data-plot': [left, right, top, bottom].map(px).join(' '),
+        'data-time': x.domain().join(' '),
+        'data-force': `${y0} ${y1}`,
+      },
     },
-    selvedgePatterns(look),
-    words(left, 34, title, { 'font-size': SIZE.heading, 'font-weight': 700 }),
-    words(left, 74, peakWords(peakForce, unit), { 'font-size': NUMERAL, 'font-weight': 700 }),
-    words(
-      left + textWidth(peakWords(peakForce, unit), NUMERAL) + 16,
-      74,
-      unit === 'N' || peakForce.valueN === null ? 'peak force' : `peak force, ${peakWords(peakForce, 'N')}`,
-      { fill: look.pencil },
-    ),
+    selvedgePatterns(look, prefix),
+    head.svg,
     sideAxis(yUnit, left, { look, label: `force, ${unit}`, ruleLength: right - left }),
-    unit === 'N' ? null : sideAxis(yN, right, { look, label: 'newton', side: 'right' }),
-    bottomAxis(x, selvedgeY + SELVEDGE_PX + 4, { look, label: 'time, s' }),
+    unit === 'N' || narrow ? null : sideAxis(yN, right, { look, label: 'newton', side: 'right' }),
+    tag('g', { 'data-part': 'time' }, bottomAxis(x, axisY, { look, label: 'time, s' })),
     line(left, yOf(0), right, yOf(0), { stroke: look.ink, 'stroke-width': 0.75 }),
-    path(raw, xOf, yOf, { stroke: look.faint, 'stroke-width': 1 }),
-    path(curve, xOf, yOf, { stroke: look.accent, 'stroke-width': 2, 'stroke-linejoin': 'round' }),
-    noLoadMarks(reading, { xOf, yOf, unit, look, shownFromN: 0.01 * (highN - lowN), right }),
+    path(raw, xOf, yOf, { 'data-part': 'raw', stroke: look.faint, 'stroke-width': 1 }),
+    path(curve, xOf, yOf, {
+      'data-part': 'curve',
+      stroke: look.accent,
+      'stroke-width': narrow ? 2.5 : 2,
+      'stroke-linejoin': 'round',
+    }),
+    noLoadMarks(reading, { xOf, yOf, unit, look, shownFromN: 0.01 * (highN - lowN), left, right }),
     peakMark(reading, { xOf, yOf, look }),
     eventTicks(events, { xOf, yOf, top, look }),
-    selvedgeStrip(stretches, { xOf, y: selvedgeY, look }),
-    words(left, height - 14, footnote(reading), { 'font-size': SIZE.small, fill: look.pencil }),
+    selvedgeStrip(stretches, { xOf, y: selvedgeY, look, prefix }),
+    foot.svg,
   )
+}
+
+/** The specimen's name, its peak in large figures, and the same in newton. */
+function headOf(
+  { results: { peakForce } }: Reading,
+  {
+    title,
+    unit,
+    look,
+    narrow,
+    x,
+    width,
+  }: { title: string; unit: ForceUnit; look: Look; narrow: boolean; x: number; width: number },
+): { svg: Svg; bottom: number } {
+  const { heading, numeral, label } = look.size
+  const figure = peakWords(peakForce, unit)
+  // What is longer than a figure with its doubt is set smaller rather than run off the edge.
+  const size = Math.min(numeral, (numeral * (width - x - 12)) / textWidth(figure, numeral))
+  const inNewton =
+    unit === 'N' || peakForce.valueN === null ? 'peak force' : `peak force, ${peakWords(peakForce, 'N')}`
+  const titleY = 14 + heading
+  const figureY = titleY + 8 + numeral
+  const beside = !narrow && x + textWidth(figure, size) + 16 + textWidth(inNewton, label) < width
+  const bottom = beside ? figureY : figureY + Math.round(1.4 * label)
+  return {
+    bottom,
+    svg: tag(
+      'g',
+      {},
+      words(x, titleY, fitted(title, width - x - 12, heading), { 'font-size': heading, 'font-weight': 700 }),
+      words(x, figureY, figure, { 'font-size': size, 'font-weight': 700 }),
+      words(beside ? x + textWidth(figure, size) + 16 : x, bottom, inNewton, { fill: look.pencil }),
+    ),
+  }
 }
 
 interface PlaneOptions {
@@ -133,8 +212,9 @@ function noLoadMarks(
     unit,
     look,
     shownFromN,
+    left,
     right,
-  }: PlaneOptions & { unit: ForceUnit; shownFromN: number; right: number },
+  }: PlaneOptions & { unit: ForceUnit; shownFromN: number; left: number; right: number },
 ): Svg {
   const rests = reading.zeros.filter(zero => zero.basis === 'rest' && Math.abs(zero.levelN) > shownFromN)
   const marks = rests.flatMap((zero, i) => {
@@ -144,16 +224,25 @@ function noLoadMarks(
       stroke: look.warning,
       'stroke-width': 2,
       'stroke-dasharray': '5 3',
+      'data-from': zero.fromS.toFixed(3),
+      'data-to': zero.toS.toFixed(3),
     })
     // The same level again needs no second label.
     const before = rests[i - 1]
     if (before && Math.abs(before.levelN - zero.levelN) < shownFromN) return [level]
     const decimals = Math.min(decimalsFor(fromNewton(zero.uncertaintyN, unit)), 2)
     const text = `no load read ${plainNumber(fromNewton(zero.levelN, unit), decimals)} ${unit}: taken as zero`
-    const x = Math.min(from, right - textWidth(text, SIZE.small))
+    const x = Math.max(left, Math.min(from, right - textWidth(text, look.size.small)))
     return [
       level,
-      words(x, y + (zero.levelN < 0 ? 15 : -7), text, { fill: look.warning, 'font-size': SIZE.small }),
+      words(x, y + (zero.levelN < 0 ? look.size.small + 3 : -7), text, {
+        fill: look.warning,
+        'font-size': look.size.small,
+        stroke: look.paper,
+        'stroke-width': 3,
+        'paint-order': 'stroke',
+        'data-at': zero.fromS.toFixed(3),
+      }),
     ]
   })
   return tag('g', {}, ...marks)
@@ -167,7 +256,7 @@ function peakMark(reading: Reading, { xOf, yOf, look }: PlaneOptions): Svg | nul
   const bar = { stroke: look.ink, 'stroke-width': 1.5 }
   return tag(
     'g',
-    {},
+    { 'data-at': atS.toFixed(3) },
     ...(lowN === null || highN === null
       ? []
       : [

@@ -1,15 +1,16 @@
 import { STRETCH_WORDS, type Stretch, type StretchKind } from '../../core/reading/selvedge.ts'
-import { type Look, SIZE } from './look.ts'
+import type { Look } from './look.ts'
 import { line, type Svg, tag, textWidth, words } from './svg.ts'
 
-export const SELVEDGE_PX = 18
+/** Height of the strip. */
+export const selvedgePx = ({ size }: Look): number => Math.max(18, Math.round(1.4 * size.small))
 
-/** The woven patterns: dots at rest, plain while loading, hatched on hold, hatched back on unload, crossed on re-grip. */
-export function selvedgePatterns(look: Look): Svg {
+/** The woven patterns, under ids that begin with `prefix`: dots at rest, plain while loading, hatched on hold, hatched back on unload, crossed on re-grip. */
+export function selvedgePatterns(look: Look, prefix: string): Svg {
   const weave = (kind: StretchKind, ...threads: Svg[]) =>
     tag(
       'pattern',
-      { id: `selvedge-${kind}`, width: 6, height: 6, patternUnits: 'userSpaceOnUse' },
+      { id: `${prefix}-${kind}`, width: 6, height: 6, patternUnits: 'userSpaceOnUse' },
       ...threads,
     )
   const thread = { stroke: look.pencil, 'stroke-width': 1 }
@@ -28,45 +29,44 @@ export function selvedgePatterns(look: Look): Svg {
 /** The strip under a curve: every stretch by its pattern, and by its word where there is room. */
 export function selvedgeStrip(
   stretches: readonly Stretch[],
-  { xOf, y, look }: { xOf: (timeS: number) => number; y: number; look: Look },
+  { xOf, y, look, prefix }: { xOf: (timeS: number) => number; y: number; look: Look; prefix: string },
 ): Svg {
-  const pieces = stretches.flatMap(stretch => {
+  const height = selvedgePx(look)
+  const pieces = stretches.map(stretch => {
     const from = xOf(stretch.fromS)
     const width = Math.max(0, xOf(stretch.toS) - from)
     const word = STRETCH_WORDS[stretch.kind]
-    const wordWidth = textWidth(word, SIZE.small) + 8
-    const title = `${word}, ${(stretch.toS - stretch.fromS).toFixed(1)} s`
+    const wordWidth = textWidth(word, look.size.small) + 8
     const middle = from + width / 2
     const plain = stretch.kind === 'loading' || stretch.kind === 'gap'
-    return [
-      tag(
-        'rect',
-        {
-          x: from,
-          y,
-          width,
-          height: SELVEDGE_PX,
-          fill: plain ? 'none' : `url(#selvedge-${stretch.kind})`,
-          stroke: stretch.kind === 'gap' ? 'none' : look.pencil,
-          'stroke-width': 0.75,
-        },
-        tag('title', {}, title),
-      ),
+    return tag(
+      'g',
+      { 'data-from': stretch.fromS.toFixed(3), 'data-to': stretch.toS.toFixed(3) },
+      tag('title', {}, `${word}, ${(stretch.toS - stretch.fromS).toFixed(1)} s`),
+      tag('rect', {
+        x: from,
+        y,
+        width,
+        height,
+        fill: plain ? 'none' : `url(#${prefix}-${stretch.kind})`,
+        stroke: stretch.kind === 'gap' ? 'none' : look.pencil,
+        'stroke-width': 0.75,
+      }),
       wordWidth > width
         ? null
         : tag(
             'g',
-            { 'font-size': SIZE.small, 'text-anchor': 'middle' },
+            { 'font-size': look.size.small, 'text-anchor': 'middle' },
             tag('rect', {
               x: middle - wordWidth / 2,
               y: y + 2,
               width: wordWidth,
-              height: SELVEDGE_PX - 4,
+              height: height - 4,
               fill: look.paper,
             }),
-            words(middle, y + SELVEDGE_PX - 5, word, { fill: look.ink }),
+            words(middle, y + height / 2 + look.size.small * 0.36, word, { fill: look.ink }),
           ),
-    ]
+    )
   })
   return tag('g', {}, ...pieces)
 }

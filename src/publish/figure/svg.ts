@@ -1,4 +1,4 @@
-import { FONT_FAMILY, type Look, SIZE } from './look.ts'
+import { FONT_FAMILY, type Look } from './look.ts'
 
 /** A piece of SVG. Only the functions of this file make one, so that text from a log is always escaped. */
 export interface Svg {
@@ -59,6 +59,13 @@ export const words = (
 /** Width of a text in px, on the safe side: the mean advance of the typeface is a little under 0.56 em. */
 export const textWidth = (text: string, sizePx: number): number => Array.from(text).length * sizePx * 0.56
 
+/** The text, cut with an ellipsis where it is wider than the room. */
+export function fitted(text: string, width: number, sizePx: number): string {
+  const letters = Array.from(text)
+  const room = Math.floor(width / (sizePx * 0.56))
+  return letters.length <= room ? text : `${letters.slice(0, Math.max(1, room - 1)).join('')}…`
+}
+
 /** A whole figure, with its title and its description for those who do not see it. */
 export function svgDocument(
   {
@@ -67,25 +74,41 @@ export function svgDocument(
     title,
     description,
     look,
-  }: { width: number; height: number; title: string; description: string; look: Look },
+    shapeHeight = null,
+    data = {},
+  }: {
+    width: number
+    height: number
+    title: string
+    description: string
+    look: Look
+    /** Height that the figure is to have; a drawing that is higher is shown smaller, whole, in that shape. */
+    shapeHeight?: number | null
+    /** `data-` attributes, for a page that makes it move. */
+    data?: Readonly<Record<`data-${string}`, Attribute>>
+  },
   ...children: readonly (Svg | null)[]
 ): string {
+  const shown = Math.max(height, shapeHeight ?? 0)
+  const wide = shapeHeight !== null && height > shapeHeight ? (width * height) / shapeHeight : width
+  const left = (width - wide) / 2
   return `${
     tag(
       'svg',
       {
         xmlns: 'http://www.w3.org/2000/svg',
-        viewBox: `0 0 ${px(width)} ${px(height)}`,
+        viewBox: `${px(left)} 0 ${px(wide)} ${px(shown)}`,
         width,
-        height,
+        height: shapeHeight ?? height,
         role: 'img',
         'font-family': FONT_FAMILY,
-        'font-size': SIZE.label,
+        'font-size': look.size.label,
         fill: look.ink,
+        ...data,
       },
       tag('title', {}, title),
       tag('desc', {}, description),
-      tag('rect', { width, height, fill: look.paper }),
+      tag('rect', { x: left === 0 ? undefined : left, width: wide, height: shown, fill: look.paper }),
       ...children,
     ).svg
   }\n`

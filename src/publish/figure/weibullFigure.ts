@@ -4,13 +4,14 @@ import { list } from '../../core/statistics/compare/words.ts'
 import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
 import { plotPositions } from '../../core/statistics/group/plotPositions.ts'
 import { plainNumber, threeDigits } from '../../core/units/showForce.ts'
+import { bottomAxisPx } from './axes.ts'
 import type { CompareFigureOptions } from './dotsFigure.ts'
-import { apart } from './headLines.ts'
-import { LIGHT, type Look, SIZE, variantLine } from './look.ts'
+import { apart, brokenTo, footLines, lineOf } from './headLines.ts'
+import { LIGHT, type Look, variantLine } from './look.ts'
 import { modeMark } from './modeMark.ts'
-import { line, type Svg, svgDocument, tag, words } from './svg.ts'
+import { isNarrow } from './shape.ts'
+import { fitted, line, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
 
-const MARGIN = { left: 84, right: 190, top: 92, bottom: 72 } as const
 /** Shares broken that are written at the axis; 63.2 % is where the scale is read. */
 const SHARES = [0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.632, 0.8, 0.9, 0.99]
 
@@ -23,56 +24,100 @@ const stretch = (p: number): number => Math.log(-Math.log1p(-p))
  */
 export function weibullFigure(
   comparison: Comparison,
-  { shown = null, look = LIGHT, width = 960 }: CompareFigureOptions = {},
+  { shown = null, look = LIGHT, width = 960, height: wantedHeight = null }: CompareFigureOptions = {},
 ): string {
-  const height = 600
+  const height = wantedHeight ?? 600
+  const { small, heading, label: labelPx } = look.size
+  const narrow = isNarrow(width, look)
+  const edge = narrow ? 12 : 24
   const per = shown?.per ?? 1
   const unit = shown?.unit ?? comparison.unit
-  const plot = {
-    left: MARGIN.left,
-    right: width - MARGIN.right,
-    top: MARGIN.top,
-    bottom: height - MARGIN.bottom,
-  }
+  const noun = quantityWords(comparison.quantity).noun
   const series = comparison.groups.map((group, index) => ({
     group,
     index,
     points: pointsOf(group, comparison, per),
   }))
+  const subtitle = footLines('Share of specimens broken against strength; the line is the Weibull fit', {
+    x: edge,
+    y: 24 + heading + labelPx,
+    width: width - 2 * edge,
+    look: { ...look, size: { ...look.size, small: labelPx } },
+  })
+  const labelled = series.filter(s => s.points.length > 0)
+  const fits = labelled.map(s => `${s.group.name}: ${fitWords(s.group, { per, unit })}`)
+  // Beside the plot there is room for the names alone: what was fitted stands in lines under it.
+  const foot = footLines(narrow ? fits.join(' · ') : '', { x: edge, y: 0, width: width - 2 * edge, look })
+  const plot = {
+    left: 5.5 * small + (narrow ? -16 : 12),
+    right: width - (narrow ? 6.8 : 14.5) * small,
+    top: 24 + heading + subtitle.height + labelPx,
+    bottom: height - bottomAxisPx(look) - foot.height - small,
+  }
   const values = series.flatMap(s => s.points.map(p => p.value))
   const [low, high] = values.length > 0 ? [Math.min(...values), Math.max(...values)] : [1, 10]
   const x = scaleLog([low / 1.15, high * 1.15], [plot.left, plot.right])
   const y = scaleLinear([stretch(0.008), stretch(0.992)], [plot.bottom, plot.top])
-  const noun = quantityWords(comparison.quantity).noun
-  const labelled = series.filter(s => s.points.length > 0)
   const labelY = apart(
     labelled.map(s => lineY(s.group, x, y, per) ?? y(stretch(s.points.at(-1)!.probability))),
-    34,
+    narrow ? 2.4 * labelPx : labelPx + lineOf(small) + 4,
     plot.bottom,
   )
   return svgDocument(
     {
       width,
       height,
+      shapeHeight: wantedHeight,
       title: `Weibull plot of the ${noun} of ${list(comparison.groups.map(g => g.name))}`,
       description: descriptionOf(comparison, unit, per),
       look,
     },
-    words(24, 38, `How the ${noun} scatters`, { 'font-size': SIZE.heading, 'font-weight': 700 }),
-    words(24, 62, 'Share of specimens broken against strength; the line is the Weibull fit', {
-      'font-size': SIZE.label,
-      fill: look.pencil,
-    }),
-    ...SHARES.map(p => shareTick(p, y, plot, look)),
-    ...x.ticks(8).map(v => valueTick(v, x, plot, look)),
-    words(plot.right, height - 18, unit === '' ? noun : `${noun}, ${unit}`, {
+    words(edge, 18 + heading, `How the ${noun} scatters`, { 'font-size': heading, 'font-weight': 700 }),
+    subtitle.svg,
+    ...sharesIn(y, small).map(p => shareTick(p, y, plot, look)),
+    ...valuesIn(x, look).map(v => valueTick(v, x, plot, look)),
+    words(plot.right, plot.bottom + bottomAxisPx(look) - 3, unit === '' ? noun : `${noun}, ${unit}`, {
       'text-anchor': 'end',
-      'font-size': SIZE.small,
+      'font-size': small,
       fill: look.pencil,
     }),
     ...series.flatMap(s => seriesMarks(s, { x, y, per, look })),
-    ...labelled.map((s, i) => label(s.group, s.index, plot.right + 12, labelY[i]!, { look, per, unit })),
+    ...labelled.map((s, i) =>
+      label(s.group, s.index, plot.right + 12, labelY[i]!, {
+        look,
+        width,
+        fit: narrow ? null : fitWords(s.group, { per, unit }),
+      }),
+    ),
+    narrow
+      ? footLines(fits.join(' · '), {
+          x: edge,
+          y: plot.bottom + bottomAxisPx(look) + small + 2,
+          width: width - 2 * edge,
+          look,
+        }).svg
+      : null,
   )
+}
+
+/** Shares whose figures have room over one another. */
+function sharesIn(y: Y, small: number): number[] {
+  const kept: number[] = []
+  // The share at which the scale is read comes first, then the ends.
+  for (const share of [0.632, 0.01, 0.99, ...SHARES])
+    if (kept.every(other => other !== share && Math.abs(y(other) - y(share)) >= 1.2 * small)) kept.push(share)
+  return kept
+}
+
+/** Values at the axis whose figures have room beside one another. */
+function valuesIn(x: X, { size }: Look): number[] {
+  const kept: number[] = []
+  for (const value of x.ticks(8)) {
+    const last = kept.at(-1)
+    const room = textWidth(threeDigits(value), size.small) + size.small
+    if (last === undefined || x(value) - x(last) >= room) kept.push(value)
+  }
+  return kept
 }
 
 interface Point {
@@ -95,12 +140,12 @@ function pointsOf(group: ComparedGroup, { specimens }: Comparison, per: number):
 type X = ScaleLogarithmic<number, number>
 type Y = ScaleLinear<number, number>
 
-const fitted = ({ weibull }: ComparedGroup, value: number, per: number): number | null =>
+const fitAt = ({ weibull }: ComparedGroup, value: number, per: number): number | null =>
   weibull === null ? null : weibull.shape * Math.log((value * per) / weibull.scale)
 
 /** Where a group's line leaves the plot at the right, or its top. */
 function lineY(group: ComparedGroup, x: X, y: Y, per: number): number | null {
-  const end = fitted(group, x.domain()[1]!, per)
+  const end = fitAt(group, x.domain()[1]!, per)
   return end === null ? null : Math.max(y.range()[1]!, y(end))
 }
 
@@ -117,7 +162,7 @@ function seriesMarks(
   // The line from the lowest to the highest share shown, cut to the plot.
   const ends = y.domain().map(h => (weibull.scale / per) * Math.exp(h / weibull.shape))
   const [from, to] = [Math.max(ends[0]!, x.domain()[0]!), Math.min(ends[1]!, x.domain()[1]!)]
-  const at = (value: number): number => y(fitted(group, value, per)!)
+  const at = (value: number): number => y(fitAt(group, value, per)!)
   return [
     line(x(from), at(from), x(to), at(to), {
       stroke: colour,
@@ -128,24 +173,38 @@ function seriesMarks(
   ]
 }
 
+const fitWords = ({ weibull }: ComparedGroup, { per, unit }: { per: number; unit: string }): string =>
+  weibull === null
+    ? 'too few for a fit'
+    : `shape ${plainNumber(weibull.shape, 1)}, scale ${threeDigits(weibull.scale / per)}${unit === '' ? '' : ` ${unit}`}`
+
 function label(
-  { name, weibull }: ComparedGroup,
+  { name }: ComparedGroup,
   index: number,
   x: number,
   y: number,
-  { look, per, unit }: { look: Look; per: number; unit: string },
+  { look, width, fit }: { look: Look; width: number; fit: string | null },
 ): Svg {
   const { colour } = variantLine(look, index)
-  const fit =
-    weibull === null
-      ? 'too few for a fit'
-      : `shape ${plainNumber(weibull.shape, 1)}, scale ${threeDigits(weibull.scale / per)}${unit === '' ? '' : ` ${unit}`}`
+  const { label: size, small } = look.size
+  const mark = modeMark(index, x + 5, y - 5, { colour, paper: look.paper, open: false })
+  const room = width - x - 22
+  if (fit !== null)
+    return tag(
+      'g',
+      {},
+      mark,
+      words(x + 18, y, fitted(name, room, size), { 'font-weight': 700, fill: colour }),
+      words(x + 18, y + lineOf(small), fit, { 'font-size': small, fill: look.pencil }),
+    )
+  const lines = brokenTo(name, room, size).slice(0, 2)
   return tag(
     'g',
     {},
-    modeMark(index, x + 5, y - 5, { colour, paper: look.paper, open: false }),
-    words(x + 18, y, name.length > 18 ? `${name.slice(0, 17)}…` : name, { 'font-weight': 700, fill: colour }),
-    words(x + 18, y + 15, fit, { 'font-size': SIZE.small, fill: look.pencil }),
+    mark,
+    ...lines.map((text, i) =>
+      words(x + 18, y + i * lineOf(size), fitted(text, room, size), { 'font-weight': 700, fill: colour }),
+    ),
   )
 }
 
@@ -159,9 +218,9 @@ function shareTick(p: number, y: Y, plot: { left: number; right: number }, look:
       stroke: main ? look.faint : look.rule,
       'stroke-dasharray': main ? '2 3' : undefined,
     }),
-    words(plot.left - 8, at + 4, `${plainNumber(p * 100, main ? 1 : 0)} %`, {
+    words(plot.left - 8, at + look.size.small / 3, `${plainNumber(p * 100, main ? 1 : 0)} %`, {
       'text-anchor': 'end',
-      'font-size': SIZE.small,
+      'font-size': look.size.small,
       fill: look.pencil,
     }),
   )
@@ -172,9 +231,9 @@ const valueTick = (v: number, x: X, plot: { top: number; bottom: number }, look:
     'g',
     {},
     line(x(v), plot.top, x(v), plot.bottom, { stroke: look.rule }),
-    words(x(v), plot.bottom + 18, threeDigits(v), {
+    words(x(v), plot.bottom + 6 + look.size.small, threeDigits(v), {
       'text-anchor': 'middle',
-      'font-size': SIZE.small,
+      'font-size': look.size.small,
       fill: look.pencil,
     }),
   )
