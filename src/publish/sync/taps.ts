@@ -1,7 +1,7 @@
 import type { Reading } from '../../core/reading/document.ts'
 import type { Recording, Segment } from '../../core/recording.ts'
 import { readingNoiseN } from '../../core/signal/noise.ts'
-import { median } from '../../core/signal/order.ts'
+import { median, robustSd } from '../../core/signal/order.ts'
 import type { Rate } from '../../core/signal/rate.ts'
 import { firstAfter, firstAtOrAfter } from '../../core/signal/search.ts'
 
@@ -57,8 +57,11 @@ function tapsIn(
   { recording: { noiseN, quantumN } }: Reading,
   periodS: number,
 ): number[] {
-  const leastN = Math.max(LEAST_NOISES * readingNoiseN(noiseN, quantumN), LEAST_STEPS * quantumN)
   const levelN = levels(timeS, forceN, from, to)
+  const offN = forceN.subarray(from, to).map((force, i) => force - levelN[i]!)
+  // In a short rest at a slow rate the taps themselves pass for noise: what most readings do counts.
+  const restN = readingNoiseN(Math.min(noiseN, robustSd(offN) ?? noiseN), quantumN)
+  const leastN = Math.max(LEAST_NOISES * restN, LEAST_STEPS * quantumN)
   const gapS = Math.max(RINGS_S, RINGS_READINGS * periodS)
   const longestS = Math.max(LONGEST_S, LONGEST_READINGS * periodS)
   const taps: number[] = []
@@ -69,12 +72,13 @@ function tapsIn(
     firstS = null
   }
   for (let i = from; i < to; i++) {
-    if (!(Math.abs(forceN[i]! - levelN[i - from]!) > leastN)) continue
+    if (!(Math.abs(offN[i - from]!) > leastN)) continue
     if (timeS[i]! - lastS > gapS) close()
     firstS ??= timeS[i]!
     lastS = timeS[i]!
   }
-  close()
+  // What has not come back when the pull sets in is the pull itself.
+  if (lastS < timeS[to - 1]!) close()
   return taps
 }
 
