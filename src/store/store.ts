@@ -133,7 +133,8 @@ export interface Checks {
 
 export interface Notes {
   list(subject: Subject): Promise<readonly StoredNote[]>
-  add(subject: Subject, text: string, operator?: string): Promise<Outcome<StoredNote>>
+  /** Made now, unless it was made elsewhere before. */
+  add(subject: Subject, text: string, operator?: string, madeAt?: string): Promise<Outcome<StoredNote>>
   remove(id: string): Promise<Outcome<null>>
 }
 

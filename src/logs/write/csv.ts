@@ -1,6 +1,7 @@
 import type { Recording } from '../../core/recording.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { writtenColumns } from './columns.ts'
+import { quotedCell, safeCell } from './safeCell.ts'
 
 export interface CsvOptions {
   readonly delimiter?: ',' | ';' | '\t'
@@ -12,13 +13,16 @@ export interface CsvOptions {
 
 const ROWS_A_CHUNK = 4096
 
-/** The samples as CSV text, in pieces: `time_s,force_N` and a column for each channel; every digit of a value is kept. */
+/**
+ * The samples as CSV text, in pieces: `time_s,force_N` and a column for each channel; every digit of a value is kept.
+ * A channel's name that a spreadsheet would run as a formula gets an apostrophe before it.
+ */
 export function* writeCsv(recording: Recording, options: CsvOptions = {}): Generator<string> {
   const { decimal = 'point', delimiter = decimal === 'comma' ? ';' : ',' } = options
   if (decimal === 'comma' && delimiter === ',')
     throw new RangeError('a decimal comma needs another delimiter than “,”')
   const columns = writtenColumns(recording, options.unit)
-  yield `${columns.map(column => quotedCell(column.name, delimiter)).join(delimiter)}\n`
+  yield `${columns.map(column => quotedCell(safeCell(column.name), delimiter)).join(delimiter)}\n`
   for (let from = 0; from < recording.timeS.length; from += ROWS_A_CHUNK) {
     const to = Math.min(recording.timeS.length, from + ROWS_A_CHUNK)
     let text = ''
@@ -33,6 +37,3 @@ export function* writeCsv(recording: Recording, options: CsvOptions = {}): Gener
     yield decimal === 'comma' ? text.replaceAll('.', ',') : text
   }
 }
-
-const quotedCell = (text: string, delimiter: string): string =>
-  text.includes(delimiter) || /["\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text

@@ -33,11 +33,11 @@ export const notes = ({ db }: Engine): Notes => ({
       .execute()
     return rows.map(fromRow)
   },
-  add: (subject, text, operator = '') =>
+  add: (subject, text, operator = '', madeAt = nowIso()) =>
     changing(db, async trx => {
       const there = await subjectThere(trx, subject)
       if (!there.ok) return there
-      const note = { id: newId(), subject, text, operator, madeAt: nowIso() }
+      const note = { id: newId(), subject, text, operator, madeAt }
       await trx
         .insertInto('note')
         .values({

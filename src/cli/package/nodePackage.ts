@@ -1,0 +1,150 @@
+import { createHash } from 'node:crypto'
+import { mkdir, open, readdir, readFile, rename, rm, rmdir, stat, writeFile } from 'node:fs/promises'
+import { basename, dirname, join, resolve } from 'node:path'
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import {
+  PackageFault,
+  type PackageFile,
+  type PackageSource,
+  type Sha256,
+} from '../../publish/package/files.ts'
+import { DESCRIPTOR } from '../../publish/package/layout.ts'
+import { ZIP_LIMITS } from '../../publish/package/zip/directory.ts'
+import { notThere, openZip } from '../../publish/package/zip/openZip.ts'
+import { ZipTooLarge, zipOf, zipProblem } from '../../publish/package/zip/zipOf.ts'
+import { fileProblem } from '../files.ts'
+import { writePieces } from '../writePieces.ts'
+
+export const sha256: Sha256 = async bytes => createHash('sha256').update(bytes).digest('hex')
+
+/** Whether a path is that of a package rather than of a log: a folder, a zip, or a descriptor. */
+export async function isPackage(path: string): Promise<boolean> {
+  if (/\.zip$/i.test(path) || basename(path) === DESCRIPTOR) return true
+  const there = await stat(path).catch(() => null)
+  return there?.isDirectory() ?? false
+}
+
+export interface OpenedPackage {
+  readonly source: PackageSource
+  close(): Promise<void>
+}
+
+/** A package on disk. A folder's links are not followed; a zip is proved harmless first. */
+export async function openPackage(path: string): Promise<Outcome<OpenedPackage>> {
+  try {
+    const there = await stat(path)
+    if (there.isDirectory()) return await openFolder(path)
+    return basename(path) === DESCRIPTOR ? await openFolder(dirname(path)) : await openZipFile(path)
+  } catch (error) {
+    return wrong(fileProblem(path, error))
+  }
+}
+
+async function openZipFile(path: string): Promise<Outcome<OpenedPackage>> {
+  const file = await open(path, 'r')
+  const { size } = await file.stat()
+  const opened = await openZip({
+    name: basename(path),
+    size,
+    async read(from, length) {
+      const bytes = new Uint8Array(Math.max(0, Math.min(length, size - from)))
+      const { bytesRead } = await file.read(bytes, 0, bytes.length, from)
+      return bytes.subarray(0, bytesRead)
+    },
+  })
+  if (opened.ok) return fine({ source: opened.value, close: () => file.close() })
+  await file.close()
+  return opened
+}
+
+/** What desktops leave in folders. */
+const RESIDUE = new Set(['.DS_Store', 'Thumbs.db', 'desktop.ini'])
+
+async function openFolder(folder: string): Promise<Outcome<OpenedPackage>> {
+  const paths: string[] = []
+  const walk = async (inside: string): Promise<Outcome<null>> => {
+    for (const entry of await readdir(join(folder, inside), { withFileTypes: true })) {
+      const path = inside === '' ? entry.name : `${inside}/${entry.name}`
+      if (RESIDUE.has(entry.name)) continue
+      if (entry.isDirectory()) {
+        const below = await walk(path)
+        if (!below.ok) return below
+      } else if (entry.isFile()) paths.push(path)
+      else
+        return wrong({
+          where: join(folder, path),
+          what: 'it is a link or a device, not a file.',
+          cure: 'Put the file itself in its place.',
+        })
+      if (paths.length > ZIP_LIMITS.entries)
+        return wrong({
+          where: folder,
+          what: `it holds more than ${ZIP_LIMITS.entries} files.`,
+          cure: 'Name the folder of the package itself.',
+        })
+    }
+    return fine(null)
+  }
+  const walked = await walk('')
+  if (!walked.ok) return walked
+  const there = new Set(paths)
+  const source: PackageSource = {
+    name: basename(resolve(folder)),
+    paths,
+    async bytes(path) {
+      if (!there.has(path)) return notThere(folder, path)
+      try {
+        return fine(new Uint8Array(await readFile(join(folder, path))))
+      } catch (error) {
+        return wrong(fileProblem(join(folder, path), error))
+      }
+    },
+  }
+  return fine({ source, close: async () => {} })
+}
+
+/** Writes a package as a zip where the path ends so, else as a folder, which must be new or empty. */
+export async function writePackage(
+  path: string,
+  files: AsyncIterable<PackageFile>,
+  madeAt: string,
+): Promise<Outcome<string>> {
+  try {
+    return /\.zip$/i.test(path)
+      ? await writePieces(path, zipOf(files, madeAt))
+      : await writeFolder(path, files)
+  } catch (error) {
+    if (error instanceof PackageFault) return wrong(error.problem)
+    if (error instanceof ZipTooLarge) return zipProblem(error, path)
+    return wrong(fileProblem(path, error, 'writing'))
+  }
+}
+
+/** Beside its place and renamed, so that there is never half a package. */
+async function writeFolder(path: string, files: AsyncIterable<PackageFile>): Promise<Outcome<string>> {
+  const target = resolve(path)
+  const there = await readdir(target).catch((error: NodeJS.ErrnoException) =>
+    error.code === 'ENOENT' ? null : Promise.reject(error),
+  )
+  if (there !== null && there.length > 0)
+    return wrong({
+      where: path,
+      what: 'the folder is not empty.',
+      cure: 'Choose a new one, so that nothing old is taken for a part of the package.',
+    })
+  const half = join(dirname(target), `.${process.pid}-${Date.now().toString(36)}.part`)
+  try {
+    await mkdir(half)
+    for await (const file of files) {
+      const place = join(half, ...file.path.split('/'))
+      await mkdir(dirname(place), { recursive: true })
+      await writeFile(place, file.bytes)
+    }
+    if (there !== null) await rmdir(target)
+    await rename(half, target)
+    return fine(path)
+  } catch (error) {
+    await rm(half, { recursive: true, force: true })
+    throw error
+  }
+}

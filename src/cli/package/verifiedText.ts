@@ -1,0 +1,57 @@
+import { printable } from '../../core/printable.ts'
+import { problemText } from '../../core/problem.ts'
+import { threeDigits } from '../../core/units/showForce.ts'
+import type { Difference } from '../../publish/package/differences.ts'
+import { isSound, type Verified } from '../../publish/package/verifyPackage.ts'
+
+const MOST_LINES = 40
+
+/** What a check of a package found, for people. */
+export function verifiedText(verified: Verified): string {
+  const { study, name, specimens, logs, engine, files, fileFindings, figures, differences, notMade } =
+    verified
+  const lines = [
+    `${printable(study, 100)} (${printable(name, 100)}): ${specimens} specimens from ${logs} logs.`,
+    `Made by version ${printable(engine.published)}; this is ${engine.own}.`,
+    ...findingLines(verified),
+    fileFindings.length === 0 ? `Files: all ${files} are as published.` : '',
+    differences.length === 0 && notMade.length === 0
+      ? `Figures: ${figures} were made again from the raw data, and none differs.`
+      : `Figures: ${figures} were made again from the raw data; ${differences.length} differ${notMade.length > 0 ? ', and some could not be made' : ''}.`,
+    !isSound(verified) && engine.published !== engine.own && fileFindings.length === 0
+      ? 'The files are whole, so what differs may come from the other version of the engine.'
+      : '',
+    `SHA-256 of its list of files: ${verified.fingerprint}`,
+  ]
+  return `${lines.filter(Boolean).join('\n')}\n`
+}
+
+function findingLines({ fileFindings, differences, notMade }: Verified): string[] {
+  const all = [
+    ...fileFindings.map(({ path, text }) => `${printable(path, 120)}: ${text}`),
+    ...notMade.map(problemText),
+    ...differences.map(differenceText),
+  ]
+  const more = all.length - MOST_LINES
+  return more > 0 ? [...all.slice(0, MOST_LINES), `… and ${more} more; --json has them all.`] : all
+}
+
+/** `readings/paste-1.json, results.peakForce.valueN: published 31.2, made again 30.9 (−0.3, −0.96 %)` */
+function differenceText({ file, field, published, recomputed, by }: Difference): string {
+  const share =
+    by !== null && typeof published === 'number' && published !== 0
+      ? `, ${signed((100 * by) / Math.abs(published))} %`
+      : ''
+  const amount = by === null ? '' : ` (${signed(by)}${share})`
+  return `${printable(file, 120)}, ${printable(field, 120)}: published ${shown(published)}, made again ${shown(recomputed)}${amount}`
+}
+
+const shown = (value: unknown): string =>
+  typeof value === 'string' ? `“${printable(value, 60)}”` : (JSON.stringify(value)?.slice(0, 60) ?? 'nothing')
+
+/** Smaller than is worth a decimal stands as a power of ten. */
+const signed = (value: number): string => {
+  const size = Math.abs(value)
+  const text = size > 0 && size < 1e-4 ? value.toExponential(1).replace('-', '−') : threeDigits(value)
+  return value > 0 ? `+${text}` : text
+}

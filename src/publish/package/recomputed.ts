@@ -1,0 +1,159 @@
+import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import type { Recording } from '../../core/recording.ts'
+import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
+import { specimenOfReading } from '../../core/statistics/compare/fromReading.ts'
+import { perDimension } from '../../core/statistics/compare/perDimension.ts'
+import type { Specimen as Compared } from '../../core/statistics/compare/specimen.ts'
+import type { Comparison } from '../../core/statistics/document.ts'
+import { type LogOptions, readLog, readSpecimen, specimenRecording } from '../../logs/index.ts'
+import type { PublishedLog, PublishedSpecimen, PublishedStudy } from '../study/study.ts'
+import { PackageFault } from './files.ts'
+import type { StudyDocument } from './studyDocument.ts'
+
+/** Opens the bytes of a log as they were received. The journal of a capture needs the capture's own way. */
+export type OpenRaw = (bytes: Uint8Array, log: PublishedLog) => Outcome<Recording>
+
+/** Opens logs that are files of text; the page has no other way. */
+export const openText: OpenRaw = (bytes, { name, sha256, options, source }) => {
+  if (source === 'live')
+    return wrong({
+      where: name,
+      what: 'it is the journal of a capture, which only the command line reads.',
+      cure: 'Use `tenterhook verify` or `tenterhook import`.',
+    })
+  const recording = readLog(bytes, name, options as LogOptions)
+  return recording.ok ? fine(withHash(recording.value, sha256)) : recording
+}
+
+export const withHash = (recording: Recording, sha256: string): Recording => ({
+  ...recording,
+  sha256,
+  segments: recording.segments.map(segment => ({ ...segment, sha256 })),
+})
+
+export interface Recomputed {
+  readonly study: PublishedStudy
+  /** What could not be made again. */
+  readonly problems: readonly Problem[]
+}
+
+/**
+ * A published study with every recording, reading and the comparison made again, from the raw logs and from what they
+ * were made with. What cannot be made is `null` in the study and a problem.
+ */
+export async function recomputed(
+  published: PublishedStudy,
+  document: StudyDocument,
+  openRaw: OpenRaw,
+  onProgress: (done: number, all: number) => void = () => {},
+): Promise<Recomputed> {
+  const problems: Problem[] = []
+  const specimens: PublishedSpecimen[] = []
+  for (const [i, specimen] of published.specimens.entries()) {
+    onProgress(i, published.specimens.length)
+    const again = await specimenAgain(specimen, document.specimens[i]?.clean !== null, openRaw)
+    if (again.ok) specimens.push(again.value)
+    else {
+      problems.push(...again.problems)
+      specimens.push({ ...specimen, recording: null, reading: null })
+    }
+  }
+  const compared = comparisonAgain(published, specimens, document)
+  if (!compared.ok) problems.push(...compared.problems)
+  return {
+    study: { ...published, specimens, comparison: compared.ok ? compared.value : null },
+    problems,
+  }
+}
+
+const NO_FACTS = {
+  name: null,
+  variant: null,
+  elements: null,
+  widthMm: null,
+  thicknessMm: null,
+  lengthMm: null,
+  mode: null,
+  note: null,
+}
+
+async function specimenAgain(
+  specimen: PublishedSpecimen,
+  hasSamples: boolean,
+  openRaw: OpenRaw,
+): Promise<Outcome<PublishedSpecimen>> {
+  const { logs, readWith, reading } = specimen
+  if (logs.length === 0 || (!hasSamples && reading === null)) return fine(specimen)
+  const recordings: Recording[] = []
+  for (const log of logs) {
+    const recording = await openedLog(log, openRaw)
+    if (!recording.ok) return recording
+    recordings.push(recording.value)
+  }
+  const joined = specimenRecording(recordings, readWith.rig, readWith.day ?? undefined)
+  if (!joined.ok) return joined
+  const { recording } = joined.value
+  if (reading === null) return fine({ ...specimen, recording })
+  const again = readSpecimen(joined.value, reading.specimen ?? NO_FACTS, reading.adjustments ?? [])
+  return fine({ ...specimen, recording, reading: { ...again.reading, specimen: reading.specimen } })
+}
+
+/** A log of a package, opened from its bytes. */
+export async function openedLog(log: PublishedLog, openRaw: OpenRaw): Promise<Outcome<Recording>> {
+  try {
+    return openRaw(await log.bytes(), log)
+  } catch (error) {
+    if (error instanceof PackageFault) return wrong(error.problem)
+    throw error
+  }
+}
+
+/** Groups, blocks and order are those that the study names; the values those of the readings made again. */
+function comparisonAgain(
+  { comparison, quantity }: PublishedStudy,
+  specimens: readonly PublishedSpecimen[],
+  { comparison: told }: StudyDocument,
+): Outcome<Comparison | null> {
+  if (comparison === null || told === null) return fine(null)
+  const problems: Problem[] = []
+  const compared: { readonly of: PublishedSpecimen; readonly specimen: Compared }[] = []
+  let unit = comparison.unit
+  for (const { specimen: place, ...facts } of told.specimens) {
+    const of = specimens[place]
+    if (!of?.reading) {
+      problems.push({
+        where: `comparison.json, ${facts.name}`,
+        what: 'its reading could not be made again, so the comparison cannot be either.',
+        cure: 'See what is said of its recording.',
+      })
+      continue
+    }
+    const one = specimenOfReading(of.reading, quantity, facts)
+    if (one.ok) {
+      unit = one.value.unit
+      compared.push({ of, specimen: one.value.specimen })
+    } else problems.push(...one.problems)
+  }
+  if (problems.length > 0) return wrong(...problems)
+  const plain = compared.map(({ specimen }) => specimen)
+  const divided =
+    told.per === null
+      ? fine({ specimens: plain, unit })
+      : perDimension(plain, s => compared.find(({ specimen }) => specimen === s)?.of ?? null, {
+          per: told.per,
+          doubtMm: told.dimensionDoubtMm,
+        })
+  if (!divided.ok) return divided
+  return fine(
+    compareGroups(divided.value.specimens, {
+      quantity,
+      unit: divided.value.unit,
+      shown: told.shown,
+      blocksBy: told.blocksBy,
+      control: told.control,
+      worthShare: told.worthShare,
+      seed: told.seed,
+      warnings: told.warnings,
+    }),
+  )
+}
