@@ -8,11 +8,12 @@ import {
   noTurnTapped,
   nothingArmed,
   nothingRuns,
+  notMade,
   runsAlready,
 } from './problems.ts'
 import { readyFolder } from './recorder.ts'
 import { breakOff, keepRemark, takeBytes } from './session/intake.ts'
-import { type Line, makeLine } from './session/line.ts'
+import { type Line, makeLine, momentS } from './session/line.ts'
 import { sendOn, snapshot, tappedMm } from './session/outgoing.ts'
 import { NO_PLAN, type Session, type SessionOptions } from './session/public.ts'
 import { endRecording, move } from './session/states.ts'
@@ -92,9 +93,6 @@ function run(
     })
   return { opening, running }
 }
-
-/** States and samples are told on one axis, which a device's clock may lead. */
-const momentS = (line: Line): number => (line.seenSamples ? line.lastSampleS : line.nowS())
 
 async function readyFor(line: Line, next: RecordingPlan): Promise<Problem | null> {
   if (isKeeping(line.state)) return runsAlready(line.source.name)
@@ -176,10 +174,14 @@ function sessionOn(line: Line, close: () => Promise<void>): Session {
       return endRecording(line)
     },
     async soFar() {
+      // A state is told in the middle of a read of the line: it is taken in whole first.
+      await Promise.resolve()
       const running = line.recorder
       if (running === null) return wrong(nothingRuns(source.name))
       const lastSampleS = line.lastSampleS
-      const captured = await running.recorder.soFar()
+      const captured = await running.recorder
+        .soFar()
+        .catch((error: unknown) => wrong(notMade(source.name, error)))
       if (!captured.ok) return captured
       const { timeS } = captured.value.recording
       return fine({ captured: captured.value, toLiveS: lastSampleS - (timeS.at(-1) ?? lastSampleS) })

@@ -21,6 +21,7 @@ import type { LogOptions } from '../logs/index.ts'
 import type { Store } from '../store/index.ts'
 import { type LiveHub, liveHub } from './liveHub.ts'
 import { type ViewerMessage, viewerMessage } from './liveMessages.ts'
+import { plannedSpecimen } from './livePlan.ts'
 import { type LiveReadings, liveReadings } from './liveReadings.ts'
 import type { EndedRecording, LineRigFacts, LineState, LiveReading, SpecimenCommand } from './liveTypes.ts'
 import { journalsFolder, storeCaptured } from './storeCaptured.ts'
@@ -223,13 +224,18 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
         const ended = isRecording() ? await stored(await open.finish()) : fine(lastEnded)
         if (!ended.ok) return ended
         if (state.phase === 'armed') open.disarm()
-        const inHand =
-          state.phase === 'armed' || ended.value === null ? plan?.specimenId : ended.value.specimenId
-        if (!inHand) return nothingPulled(open)
+        const last = state.phase === 'armed' ? null : ended.value
+        const planned = last || plan === null ? fine(null) : await plannedSpecimen(store, plan)
+        if (!planned.ok) return planned
+        const inHand = last?.specimenId ?? planned.value
+        if (inHand === null) return nothingPulled(open)
         const left = await store.specimens.update(inHand, { status: 'left-out', statusReason: why })
         if (!left.ok) return left
-        const recordingId = ended.value?.specimenId === inHand ? ended.value.recordingId : null
-        return fine({ recordingId, specimenId: inHand, state: open.snapshot().state })
+        return fine({
+          recordingId: last?.recordingId ?? null,
+          specimenId: inHand,
+          state: open.snapshot().state,
+        })
       }),
     async stop() {
       clearInterval(timer)

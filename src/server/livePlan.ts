@@ -30,3 +30,14 @@ export async function recordingPlan(
     elements: asked.elements ?? elements ?? variant?.elements ?? study.value.elements,
   })
 }
+
+/** The specimen that a plan is about, made where the store has none of these names yet; `null`: it names none. */
+export async function plannedSpecimen(
+  store: Store,
+  { specimenId, about: { study, variant, specimen } }: RecordingPlan,
+): Promise<Outcome<string | null>> {
+  if (specimenId !== null) return fine(specimenId)
+  if (study === null || specimen === null) return fine(null)
+  const named = await store.specimens.named({ study, variant, specimen })
+  return named.ok ? fine(named.value.id) : named
+}

@@ -37,7 +37,7 @@ export function liveReadings(session: Session, tell: (reading: LiveReading) => v
     const { reading } = captured
     return fine({
       pulls: state.pulls,
-      upToS: figures.atS,
+      upToS: (captured.recording.timeS.at(-1) ?? 0) + toLiveS,
       toLiveS,
       reading: reading.ok ? reading.value : null,
       problems: reading.ok ? [] : reading.problems,

@@ -52,7 +52,20 @@ export async function recordingOf(
   if (!rig.ok) return rig
   const day = (entries[0]?.startedAt ?? entries[0]?.addedAt)?.slice(0, 10)
   const one = joined(recordings, rig.value, day)
-  return one.ok ? fine({ ...one.value, recordingIds: entries.map(entry => entry.id) }) : one
+  if (!one.ok) return one
+  const limits = { ...one.value.limits }
+  limits.capacityN = (await toldCapacity(store, entries)) ?? limits.capacityN
+  return fine({ ...one.value, limits, recordingIds: entries.map(entry => entry.id) })
+}
+
+/** What the operator said that the cell may read, when it was recorded: it counts for more than the rig's word. */
+async function toldCapacity(store: Store, entries: readonly RecordingEntry[]): Promise<number | null> {
+  for (const { id } of entries) {
+    const options = await store.recordings.logOptions(id)
+    const told = options.ok && 'capacityN' in options.value ? options.value.capacityN : null
+    if (typeof told === 'number') return told
+  }
+  return null
 }
 
 async function rigOf(store: Store, rigId: string | null): Promise<Outcome<Rig | null>> {

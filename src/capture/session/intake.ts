@@ -5,7 +5,7 @@ import { deviceReset, nearCapacity, overCapacity } from '../problems.ts'
 import { COMMANDS, type Greeting } from '../protocol.ts'
 import { isKeeping, nextState } from '../state.ts'
 import type { LiveEvent, LiveNote } from '../types.ts'
-import { type Line, setColumns } from './line.ts'
+import { type Line, momentS, setColumns } from './line.ts'
 import { sendSamples } from './outgoing.ts'
 import { NO_PLAN } from './public.ts'
 import { move } from './states.ts'
@@ -63,7 +63,7 @@ function takeRemark(line: Line, remark: Remark): void {
 export function keepRemark(line: Line, remark: Remark): void {
   line.recent.remark(remark)
   line.recorder?.recorder.keep(remark)
-  if (remark.kind !== 'held') tellNote(line, { atS: remark.atS, of: remark.kind, text: remark.text })
+  if (remark.kind !== 'held') tellNote(line, { atS: momentS(line), of: remark.kind, text: remark.text })
 }
 
 /** Tells viewers, and those who come later, without keeping it in the recording. */
@@ -172,7 +172,7 @@ function settleSign(line: Line, forceN: number): boolean {
   const text = negative
     ? 'The force goes down under load: tension is taken as counted negative, and the live figures are turned. --tension positive leaves them.'
     : 'The force goes up under load: tension is taken as counted positive, and the live figures are no longer turned. --tension negative turns them.'
-  tellNote(line, { atS: line.nowS(), of: 'told', text })
+  tellNote(line, { atS: momentS(line), of: 'told', text })
   // What was told so far has the other sign: those who look on must draw it anew.
   sendSamples(line)
   line.out.send({ kind: 'turned', sign: line.sign })

@@ -84,6 +84,9 @@ export function makeLine(options: SessionOptions) {
   }
 }
 
+/** States, notes and samples are told on one axis, which a device's clock may lead. */
+export const momentS = (line: Line): number => (line.seenSamples ? line.lastSampleS : line.nowS())
+
 /** The columns in force from now on, and how their forces are scaled. */
 export function setColumns(line: Line, columns: Columns): void {
   line.columns = columns

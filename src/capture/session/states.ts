@@ -56,7 +56,7 @@ function begin(line: Line): void {
   line.garbledKept = 0
   line.garbledUntold = 0
   line.events = line.events.filter(({ atS }) => atS >= line.lastSampleS - chosen.keepBeforeS)
-  line.notes = line.notes.filter(({ atS }) => atS >= line.lastArrivalS - chosen.keepBeforeS)
+  line.notes = line.notes.filter(({ atS }) => atS >= line.lastSampleS - chosen.keepBeforeS)
   line.curve.clear(line.lastSampleS - chosen.keepBeforeS)
   line.turns = turnsIn(kept)
   line.ending = null
