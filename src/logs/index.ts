@@ -5,6 +5,7 @@ export type { LineItem } from './live/lineItem.ts'
 export { createLineReader, type LineReader } from './live/lineReader.ts' // bytes as they arrive → samples
 export { type LogReader, openLog, readLog } from './openLog.ts' // bytes → recording
 export type { LogOptions } from './options.ts'
+export { type BarePicture, barePicture } from './picture/barePicture.ts'
 export { readTable, type Table, type TableRow, tableNumber } from './readTable.ts' // small tables
 export type { SpecimenRow } from './specimens/document.ts'
 export { factsOf, readSpecimen } from './specimens/readSpecimen.ts' // a specimen's recording → its reading

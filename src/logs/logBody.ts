@@ -8,6 +8,7 @@ import { CellRows, takeTextLine } from './table/cellRows.ts'
 import { plainRows, takePlainRows } from './table/fastRows.ts'
 import { parsed, samplesOfDocument, takeJsonLine, takeJsonSamples } from './table/json.ts'
 import { KeyRows } from './table/keyRows.ts'
+import { takePairRows } from './table/pairRows.ts'
 import type { SampleTable } from './table/sampleTable.ts'
 
 const LF = 10
@@ -87,7 +88,12 @@ export class LogBody {
     while (at < end) {
       if (this.plain && this.line >= this.layout.firstLine) {
         const before = this.table.rows
-        at = takePlainRows(bytes, at, end, this.line, this.plain, this.table)
+        if (this.plain.columns.length === 2)
+          at = takePairRows(bytes, at, end, this.line, this.plain, this.table)
+        if (at < end) {
+          const line = this.line + this.table.rows - before
+          at = takePlainRows(bytes, at, end, line, this.plain, this.table)
+        }
         this.line += this.table.rows - before
         if (at >= end) break
       }

@@ -136,8 +136,9 @@ function bytesOf(body: unknown, faults: Problem[]): Uint8Array {
   return new Uint8Array()
 }
 
-function send(reply: FastifyReply, { status, body, type, fileName }: Answer): FastifyReply {
+function send(reply: FastifyReply, { status, body, type, fileName, conflict }: Answer): FastifyReply {
   reply.code(status).header('cache-control', 'no-store')
+  if (conflict) reply.header('x-conflict', 'changed')
   // A file is never shown as a page of ours, whatever is in it.
   if (fileName !== undefined)
     reply.header('content-disposition', `attachment; filename*=UTF-8''${encodeURIComponent(fileName)}`)

@@ -35,6 +35,9 @@ export const studyPatchSchema = z
     archived: z.boolean(),
   })
   .partial()
+/** `updatedAt` of what the caller saw: a change made since then is told, and nothing is written. */
+const basedOn = { basedOn: z.string().max(64).optional() }
+export const changedStudySchema = studyPatchSchema.extend(basedOn)
 export const newStudySchema = studyPatchSchema.required({ name: true })
 
 export const variantPatchSchema = z
@@ -60,6 +63,7 @@ export const specimenPatchSchema = z
     note: text,
   })
   .partial()
+export const changedSpecimenSchema = specimenPatchSchema.extend(basedOn)
 export const newSpecimenSchema = specimenPatchSchema.required({ name: true })
 
 /** Numbers and switches in an address come as text. */
@@ -107,6 +111,10 @@ export const placementSchema = z.strictObject({ specimenId: id.nullable(), place
 export const whySchema = z.strictObject({ why: z.string().trim().min(1).max(2000) })
 
 export const adjustedSchema = z.strictObject({ adjustments: z.array(adjustmentSchema).max(500) })
+export const keptReadingSchema = adjustedSchema.extend({
+  /** The reading that the caller saw, `null` for none: a newer one is told, and nothing is written. */
+  basedOn: id.nullable().optional(),
+})
 
 export const comparisonQuerySchema = z.strictObject({
   quantity: z.enum(['peakForce', 'laterPeak', 'work', 'partialBreaks', 'stiffness']).default('peakForce'),

@@ -23,6 +23,8 @@ export interface Answer {
   readonly type?: string
   /** Name of a file that the body is. */
   readonly fileName?: string
+  /** Refused because it was changed in between: the app offers to show that first. */
+  readonly conflict?: true
 }
 
 interface Call<Q, B> {
@@ -86,6 +88,18 @@ export const ok = (body: unknown): Answer => ({ status: 200, body })
 export const refused = (status: number, problems: readonly Problem[]): Answer => ({
   status,
   body: { problems },
+})
+
+/** What was to be changed is no more what the caller saw. */
+export const changedSince = (what: string): Answer => ({
+  ...refused(409, [
+    {
+      where: what,
+      what: 'it was changed elsewhere after it was opened here, so nothing was written.',
+      cure: 'Look at what it is now, then change it again.',
+    },
+  ]),
+  conflict: true,
 })
 
 /** The value, or the problems: 404 for what is only asked for, 422 for what was sent. */

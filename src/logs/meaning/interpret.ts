@@ -1,6 +1,7 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Assumption, Note, Recording } from '../../core/recording.ts'
+import { nextStep } from '../../core/signal/scan.ts'
 import type { RowsAbove } from '../lines/blocks.ts'
 import type { Encoding } from '../lines/encoding.ts'
 import type { HeaderLine } from '../lines/headerLine.ts'
@@ -161,9 +162,10 @@ const STRAY_STEPS = 1000
 function dropStrayTimes(table: SampleTable, { column }: ColumnView): void {
   const { values } = column
   const step = middleStep(values.subarray(0, table.rows))
-  for (let i = 1; i < table.rows - 1; i++) {
-    const leap = values[i]! - values[i - 1]!
-    if (!(leap > STRAY_STEPS * step) || step === 0) continue
+  if (step === 0) return
+  const next = (i: number): number =>
+    nextStep(values, i, table.rows - 1, STRAY_STEPS * step, Number.POSITIVE_INFINITY)
+  for (let i = next(1); i < table.rows - 1; i = next(i + 1)) {
     const on = values[i + 1]! - values[i - 1]!
     if (on > 0 && on <= 20 * step) {
       table.badRow(table.lineOf(i), `time ${values[i]}`)

@@ -51,18 +51,9 @@ function middle(values: Float64Array): number {
 function steadyExtremes(values: Float64Array): { low: number; high: number } {
   let low = Number.POSITIVE_INFINITY
   let high = Number.NEGATIVE_INFINITY
-  let before = values[0]!
   for (let i = 1; i < values.length; i++) {
-    const value = values[i]!
-    let lower = before
-    let upper = value
-    if (value < before) {
-      lower = value
-      upper = before
-    }
-    if (lower > high) high = lower
-    if (upper < low) low = upper
-    before = value
+    if (values[i - 1]! > high && values[i]! > high) high = Math.min(values[i - 1]!, values[i]!)
+    if (values[i - 1]! < low && values[i]! < low) low = Math.max(values[i - 1]!, values[i]!)
   }
   return { low, high }
 }

@@ -142,9 +142,9 @@ export function meanStep(timeS: Float64Array, segments: readonly TimeSegment[], 
   for (const { from, to } of segments) {
     for (let i = from + 1; i < to; i++) {
       const step = timeS[i]! - timeS[i - 1]!
-      if (!(step <= gapS)) continue
-      sumS += step
-      count++
+      const counts = step <= gapS
+      sumS += counts ? step : 0
+      count += counts ? 1 : 0
     }
   }
   return count > 0 ? sumS / count : middleS

@@ -1,14 +1,14 @@
 import { compareStudy } from '../compareStudy.ts'
 import {
+  changedSpecimenSchema,
+  changedStudySchema,
   comparisonQuerySchema,
   newSpecimenSchema,
   newStudySchema,
   newVariantSchema,
-  specimenPatchSchema,
-  studyPatchSchema,
   variantPatchSchema,
 } from '../requests.ts'
-import { answer, given, ok, type Route, route } from '../route.ts'
+import { answer, changedSince, given, ok, type Route, route } from '../route.ts'
 
 export const studyRoutes: readonly Route[] = [
   route({
@@ -48,9 +48,15 @@ export const studyRoutes: readonly Route[] = [
     path: '/api/studies/:id',
     summary: 'Changes what is given',
     answers: 'Study',
-    body: studyPatchSchema,
-    run: async ({ bench, params, body }) =>
-      answer(await bench.store.studies.update(params.id ?? '', given(body))),
+    body: changedStudySchema,
+    async run({ bench: { store }, params, body: { basedOn, ...patch } }) {
+      const id = params.id ?? ''
+      const now = await store.studies.get(id)
+      if (!now.ok) return answer(now, 404)
+      if (basedOn !== undefined && basedOn !== now.value.updatedAt)
+        return changedSince(`study “${now.value.name}”`)
+      return answer(await store.studies.update(id, given(patch)))
+    },
   }),
   route({
     method: 'DELETE',
@@ -124,9 +130,15 @@ export const studyRoutes: readonly Route[] = [
     path: '/api/specimens/:id',
     summary: 'Changes what is given',
     answers: 'Specimen',
-    body: specimenPatchSchema,
-    run: async ({ bench, params, body }) =>
-      answer(await bench.store.specimens.update(params.id ?? '', given(body))),
+    body: changedSpecimenSchema,
+    async run({ bench: { store }, params, body: { basedOn, ...patch } }) {
+      const id = params.id ?? ''
+      const now = await store.specimens.get(id)
+      if (!now.ok) return answer(now, 404)
+      if (basedOn !== undefined && basedOn !== now.value.updatedAt)
+        return changedSince(`specimen “${now.value.name}”`)
+      return answer(await store.specimens.update(id, given(patch)))
+    },
   }),
   route({
     method: 'DELETE',
