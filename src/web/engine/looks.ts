@@ -1,21 +1,26 @@
 import { parseRig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
+import { amendmentsOf } from '../../core/reading/adjustment.ts'
 import { correctedForce } from '../../core/reading/correctedForce.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import { type JoinedCurve, joinedCurve } from '../../core/reading/joinedCurve.ts'
 import type { Recording } from '../../core/recording.ts'
-import { buildPyramid, type Pyramid } from '../../core/signal/pyramid.ts'
+import { buildPyramid, type Pyramid, sliceForDisplay, type Thinned } from '../../core/signal/pyramid.ts'
+import { firstAfter, firstAtOrAfter } from '../../core/signal/search.ts'
 import { readSpecimen, type SpecimenRecording, specimenRecording } from '../../logs/index.ts'
-import type { CurveKind, LookAt, SpecimenSource } from './types.ts'
+import { type AlongCurve, alongCurve, alongSlice } from './alongCurve.ts'
+import type { CurveKind, LookAt, SpecimenSource, Stretched } from './types.ts'
 
 /** A reading and the curves that were asked of it so far. */
 export interface KeptLook {
   readonly look: string
   readonly specimen: SpecimenRecording
   readonly reading: Reading
+  readonly options: object
   corrected(): Float64Array
   joined(): JoinedCurve
-  pyramid(kind: CurveKind): Pyramid
+  along(): AlongCurve
+  slice(kind: CurveKind, stretch: Stretched): Thinned
 }
 
 /** Specimens whose samples stay in memory, and looks at them: before and after, and a neighbour or two. */
@@ -60,25 +65,45 @@ export function keepLooks(samplesOf: (recordingId: string) => Promise<Recording>
       return specimen
     }
     const { recording } = specimen.value
-    const { reading } = readSpecimen(specimen.value, at.facts, at.adjustments)
+    const { reading, options } = readSpecimen(specimen.value, at.facts, at.adjustments)
     const corrected = once(() => correctedForce(recording, reading))
     const joined = once(() => joinedCurve(recording, reading))
-    const pyramids = {
-      raw: () => rawPyramid(keyOf(at.source), recording, reading),
-      corrected: once(() => buildPyramid(recording.timeS, corrected(), reading.recording.gaps)),
-      joined: once(() => buildPyramid(joined().along, joined().forceN)),
+    const along = once(() => alongCurve(joined()))
+    const correctedPyramid = once(() =>
+      buildPyramid(recording.timeS, withoutCutParts(recording, corrected(), at), reading.recording.gaps),
+    )
+    const slice = (kind: CurveKind, { from, to, pixels }: Stretched): Thinned => {
+      if (kind === 'joined') return alongSlice(along(), from, to, pixels)
+      const pyramid = kind === 'raw' ? rawPyramid(keyOf(at.source), recording, reading) : correctedPyramid()
+      return sliceForDisplay(pyramid, from, to, pixels)
     }
     return fine(
       kept(looks, look, KEPT_LOOKS, () => ({
         look,
         specimen: specimen.value,
         reading,
+        options,
         corrected,
         joined,
-        pyramid: kind => pyramids[kind](),
+        along,
+        slice,
       })),
     )
   }
+}
+
+/** What was cut out of a reading is not drawn as a part of it. */
+function withoutCutParts(
+  { timeS }: Recording,
+  correctedN: Float64Array,
+  { adjustments }: Pick<LookAt, 'adjustments'>,
+): Float64Array {
+  const { cuts } = amendmentsOf(adjustments)
+  if (cuts.length === 0) return correctedN
+  const out = correctedN.slice()
+  for (const { fromS, toS } of cuts)
+    out.fill(Number.NaN, firstAtOrAfter(timeS, fromS), firstAfter(timeS, toS))
+  return out
 }
 
 const keyOf = (source: SpecimenSource): string => JSON.stringify(source)

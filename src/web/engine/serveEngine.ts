@@ -1,9 +1,11 @@
 import { expose, transfer } from 'comlink'
 import { selvedge } from '../../core/reading/selvedge.ts'
 import type { Recording } from '../../core/recording.ts'
-import { sliceForDisplay } from '../../core/signal/pyramid.ts'
+import { firstAtOrAfter } from '../../core/signal/search.ts'
 import { compareStudy } from '../../core/statistics/compare/compareStudy.ts'
+import { readLog } from '../../logs/index.ts'
 import { problemsOf } from '../data/trouble.ts'
+import { alongEnds, alongSelvedge } from './alongCurve.ts'
 import { logLook } from './logLook.ts'
 import { keepLooks } from './looks.ts'
 import { sha256Hex } from './sha256.ts'
@@ -15,50 +17,59 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
 
   const engine: Engine = {
     preview: (bytes, name, options) => answered(async () => logLook(bytes, sha256Hex(bytes), name, options)),
+    parse: (bytes, name, options) =>
+      answered(async () => {
+        const read = readLog(bytes, name, options)
+        return read.ok ? { ok: true, value: { ...read.value, sha256: sha256Hex(bytes) } } : read
+      }),
     look: at =>
       answered(async () => {
         const found = await lookAt(at)
         if (!found.ok) return found
-        const { look, specimen, reading } = found.value
+        const { look, specimen, reading, options } = found.value
         const { recording } = specimen
         const joined = found.value.joined()
+        const stretches = selvedge(recording, reading)
+        const ends = alongEnds(found.value.along())
         return {
           ok: true,
           value: {
             look,
             reading,
-            selvedge: selvedge(recording, reading),
+            options,
+            selvedge: stretches,
             samples: recording.timeS.length,
             segments: recording.segments,
             channels: recording.channels.map(({ name, kind, unit }) => ({ name, kind, unit })),
             notes: recording.notes,
-            joined: {
+            joined: ends && {
               against: joined.against,
               unit: joined.unit,
-              joins: joined.joins,
-              fromAlong: joined.along[0] ?? 0,
-              toAlong: joined.along.at(-1) ?? 0,
+              ...ends,
+              joins: joined.joins.map(({ point, pull }) => ({ at: joined.along[point]!, pull })),
+              selvedge: alongSelvedge(joined, recording.timeS, stretches),
             },
           },
         }
       }),
-    curve: (at, kind, { from, to, pixels }) =>
+    curve: (at, kind, stretch) =>
       answered(async () => {
         const found = await lookAt(at)
         if (!found.ok) return found
-        const value = sliceForDisplay(found.value.pyramid(kind), from, to, pixels)
+        const value = found.value.slice(kind, stretch)
         // Fresh arrays of this answer alone: handed over, not copied.
         return transfer({ ok: true, value } as const, [
           value.timeS.buffer as ArrayBuffer,
           value.value.buffer as ArrayBuffer,
         ])
       }),
-    rows: (at, firstSample, count) =>
+    rows: (at, aroundS, count) =>
       answered(async () => {
         const found = await lookAt(at)
         if (!found.ok) return found
         const { timeS, forceN } = found.value.specimen.recording
-        const from = Math.max(0, Math.min(firstSample, timeS.length))
+        const middle = firstAtOrAfter(timeS, aroundS)
+        const from = Math.max(0, Math.min(middle - Math.floor(count / 2), timeS.length - count))
         const to = Math.min(timeS.length, from + count)
         return {
           ok: true,

@@ -29,15 +29,26 @@ export interface Look {
   /** Names this look in later calls; a few are kept, and one that is gone is read anew. */
   readonly look: string
   readonly reading: Reading
+  /** What it was read with, kept beside it. */
+  readonly options: object
   readonly selvedge: readonly Stretch[]
   readonly samples: number
   readonly segments: readonly Segment[]
   readonly channels: readonly Omit<Channel, 'values'>[]
   readonly notes: readonly Note[]
-  readonly joined: Pick<JoinedCurve, 'against' | 'unit' | 'joins'> & {
-    readonly fromAlong: number
-    readonly toAlong: number
-  }
+  /** The pulls as one curve; `null` where there is none to draw. */
+  readonly joined: JoinedLook | null
+}
+
+/** A joined curve but for its points: those are asked for in slices. */
+export interface JoinedLook extends Pick<JoinedCurve, 'against' | 'unit'> {
+  /** Its ends on its own axis. */
+  readonly from: number
+  readonly to: number
+  /** Where on the axis a pull was joined to the one before. */
+  readonly joins: readonly { readonly at: number; readonly pull: number }[]
+  /** On its own axis, in `unit` and not always in seconds. */
+  readonly selvedge: readonly Stretch[]
 }
 
 /** `raw` and `corrected` lie over time; `joined` over extension, travel or loading time. */
@@ -84,9 +95,12 @@ export type Answer<T> =
 export interface Engine {
   /** How a log would be understood and read; nothing is kept. */
   preview(bytes: Uint8Array, name: string, options: LogOptions): Promise<Answer<LogLook>>
+  /** A log as a recording, its hash set. The page that keeps logs itself asks for it. */
+  parse(bytes: Uint8Array, name: string, options: LogOptions): Promise<Answer<Recording>>
   look(at: LookAt): Promise<Answer<Look>>
   /** A stretch of a curve thinned to pixels, no extreme lost. NaN breaks the line. */
   curve(at: LookAt, kind: CurveKind, stretch: Stretched): Promise<Answer<Thinned>>
-  rows(at: LookAt, firstSample: number, count: number): Promise<Answer<SampleRows>>
+  /** `count` samples, those around a time. */
+  rows(at: LookAt, aroundS: number, count: number): Promise<Answer<SampleRows>>
   compare(study: ComparedStudy, options: StudyComparison): Promise<Answer<Comparison>>
 }

@@ -1,5 +1,6 @@
 import { appTexts } from './en/app.ts'
 import { compareTexts } from './en/compare.ts'
+import { curveTexts } from './en/curve.ts'
 import { planTexts } from './en/plan.ts'
 import { pullTexts } from './en/pull.ts'
 import { readTexts } from './en/read.ts'
@@ -11,6 +12,7 @@ import { tellTexts } from './en/tell.ts'
 /** Every sentence that the app says by itself; those about a reading or a comparison come from the engine. */
 export const en = {
   app: appTexts,
+  curve: curveTexts,
   shelf: shelfTexts,
   plan: planTexts,
   rig: rigTexts,

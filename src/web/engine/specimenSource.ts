@@ -1,0 +1,37 @@
+import { factsOf } from '../../logs/index.ts'
+import type { Rig } from '../../server/apiTypes.ts'
+import type { OpenStudy } from '../data/backend.ts'
+import type { LookAt } from './types.ts'
+
+/**
+ * What the reading of a specimen is made from, as the store makes it: its recordings in order without those set
+ * aside, the first rig among them, the day of the first, and what study, variant and specimen say of it. `null`
+ * where the specimen has no recording.
+ */
+export function specimenSource(
+  {
+    study,
+    variants,
+    specimens,
+    recordings,
+  }: Pick<OpenStudy, 'study' | 'variants' | 'specimens' | 'recordings'>,
+  specimenId: string,
+  rigs: readonly Rig[],
+): Pick<LookAt, 'source' | 'facts'> | null {
+  const specimen = specimens.find(({ id }) => id === specimenId)
+  const entries = recordings
+    .filter(entry => entry.specimen?.id === specimenId && entry.setAside === null)
+    .sort((a, b) => a.place - b.place)
+  const [first] = entries
+  if (!specimen || !first) return null
+  const rigId = entries.find(entry => entry.rigId !== null)?.rigId
+  const rig = rigs.find(({ id }) => id === rigId)
+  return {
+    source: {
+      recordingIds: entries.map(entry => entry.id),
+      rig: rig ? { name: rig.name, document: rig.document } : null,
+      day: (first.startedAt ?? first.addedAt).slice(0, 10),
+    },
+    facts: factsOf(specimen, variants.find(({ id }) => id === specimen.variantId) ?? null, study),
+  }
+}

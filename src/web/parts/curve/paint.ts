@@ -1,0 +1,88 @@
+import type { Thinned } from '../../../core/signal/pyramid.ts'
+import { firstAfter, firstAtOrAfter } from '../../../core/signal/search.ts'
+import type { Slice } from './slices.ts'
+import type { CurveLine } from './types.ts'
+import type { View } from './view.ts'
+
+/** What of the plane is to be seen, and how large, in CSS pixels. */
+export interface Plane {
+  readonly view: View
+  readonly lowN: number
+  readonly highN: number
+  readonly width: number
+  readonly height: number
+}
+
+/** Which points of a slice are in view, with one on either side so that the line runs to the edge. */
+export function inView(
+  { timeS }: Thinned,
+  { from, to }: View,
+): { readonly first: number; readonly end: number } {
+  return {
+    first: Math.max(0, firstAtOrAfter(timeS, from) - 1),
+    end: Math.min(timeS.length, firstAfter(timeS, to) + 1),
+  }
+}
+
+/** Draws one line. The context's units are CSS pixels. Returns how many points there were. */
+export function paintLine(
+  context: CanvasRenderingContext2D,
+  line: CurveLine,
+  { points }: Slice,
+  { view, lowN, highN, width, height }: Plane,
+  colourOf: (colour: string) => string,
+): number {
+  const { first, end } = inView(points, view)
+  const perUnit = width / (view.to - view.from)
+  const perNewton = height / (highN - lowN)
+  context.strokeStyle = colourOf(line.colour)
+  context.lineWidth = line.widthPx
+  context.lineJoin = 'round'
+  context.setLineDash([...(line.dashes ?? [])])
+  context.beginPath()
+  let down = false
+  for (let i = first; i < end; i++) {
+    const value = points.value[i]!
+    if (Number.isNaN(value)) {
+      down = false
+      continue
+    }
+    const x = (points.timeS[i]! - view.from) * perUnit
+    const y = (highN - value) * perNewton
+    if (down) context.lineTo(x, y)
+    else {
+      context.moveTo(x, y)
+      // A single point between two breaks is still a reading.
+      context.lineTo(x + 0.5, y)
+      down = true
+    }
+  }
+  context.stroke()
+  return end - first
+}
+
+/** Least and greatest force of what is in view; `null` where nothing is. */
+export function rangeInView(slices: readonly (Slice | null)[], view: View): [number, number] | null {
+  let least = Number.POSITIVE_INFINITY
+  let greatest = Number.NEGATIVE_INFINITY
+  for (const slice of slices) {
+    if (!slice) continue
+    const { first, end } = inView(slice.points, view)
+    for (let i = first; i < end; i++) {
+      const v = slice.points.value[i]!
+      if (v < least) least = v
+      if (v > greatest) greatest = v
+    }
+  }
+  return greatest >= least ? [least, greatest] : null
+}
+
+/** The force of a line at a place: of its nearest point in the slice; `null` where there is none. */
+export function forceAt({ points }: Slice, at: number): number | null {
+  const { timeS, value } = points
+  const after = firstAtOrAfter(timeS, at)
+  const before = Math.max(0, after - 1)
+  const i = after < timeS.length && timeS[after]! - at < at - timeS[before]! ? after : before
+  const found = value[i]
+  return found === undefined || Number.isNaN(found) ? null : found
+}
