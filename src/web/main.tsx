@@ -1,4 +1,6 @@
 import { startApp } from './app/startApp.tsx'
 import { serverBackend } from './data/serverBackend.ts'
+import { engineIn } from './engine/engineClient.ts'
 
-startApp(serverBackend, new Worker(new URL('./engine/serverWorker.ts', import.meta.url), { type: 'module' }))
+const worker = new Worker(new URL('./engine/serverWorker.ts', import.meta.url), { type: 'module' })
+startApp(serverBackend, engineIn(worker))
