@@ -1,6 +1,7 @@
 import type { ScaleLinear } from 'd3-scale'
 import type { Look } from './look.ts'
-import { line, type Svg, tag, textWidth, words } from './svg.ts'
+import { line, type Svg, tag, words } from './svg.ts'
+import { textWidth } from './textWidth.ts'
 
 export interface AxisOptions {
   readonly look: Look

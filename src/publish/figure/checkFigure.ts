@@ -6,7 +6,8 @@ import { sideAxis } from './axes.ts'
 import { apart } from './headLines.ts'
 import { LIGHT, type Look } from './look.ts'
 import { isNarrow } from './shape.ts'
-import { fitted, line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+import { fitted } from './textWidth.ts'
 
 export interface CheckFigureOptions {
   readonly look?: Look

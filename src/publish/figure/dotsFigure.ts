@@ -8,7 +8,8 @@ import { headLines, lineOf } from './headLines.ts'
 import { LIGHT, type Look, variantLine } from './look.ts'
 import { modeMark } from './modeMark.ts'
 import { isNarrow } from './shape.ts'
-import { fitted, line, px, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
+import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+import { brokenTo, fitted, textWidth } from './textWidth.ts'
 
 export interface CompareFigureOptions {
   readonly shown?: Scale['shown']
@@ -35,7 +36,14 @@ export function dotsFigure(
   const plot = narrow
     ? { left: edge + 8, right: width - edge - 8 }
     : { left: 12.5 * small, right: width - 10.8 * small }
-  const head = headLines(verdict, { x: edge, y: 20 + heading, width: width - 2 * edge, look })
+  const headSize = narrow ? look.size.label : heading - 2
+  const head = headLines(clausesIn(verdict, MOST_HEAD_LINES, { width: width - 2 * edge, size: headSize }), {
+    x: edge,
+    y: 20 + heading,
+    width: width - 2 * edge,
+    look,
+    size: headSize,
+  })
   const modes = [...new Set(specimens.map(s => s.mode))]
   const x = scaleLinear(rangeOf(comparison, per), [plot.left, plot.right]).nice()
   const rows = groups.map((group, index) =>
@@ -72,6 +80,25 @@ export function dotsFigure(
     ...rows.map((row, i) => tag('g', { transform: `translate(0 ${px(tops[i]!)})` }, row.svg)),
     bottomAxis(x, bottom, { look, label: unit === '' ? words_.noun : `${words_.noun}, ${unit}` }),
   )
+}
+
+/** Lines of the verdict over a figure; the whole of it is in the description. */
+const MOST_HEAD_LINES = 6
+
+/** As many whole clauses of a sentence as fit into the lines, an ellipsis for the others. */
+function clausesIn(
+  sentence: string,
+  lines: number,
+  { width, size }: { width: number; size: number },
+): string {
+  const clauses = sentence.split('; ')
+  while (clauses.length > 1 && brokenTo(whole(clauses, sentence), width, size).length > lines) clauses.pop()
+  return whole(clauses, sentence)
+}
+
+const whole = (clauses: readonly string[], sentence: string): string => {
+  const text = clauses.join('; ')
+  return text === sentence ? text : `${text} …`
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)

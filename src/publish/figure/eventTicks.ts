@@ -4,7 +4,8 @@ import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
 import { decimalsFor } from '../../core/units/showForce.ts'
 import type { Look } from './look.ts'
 import { type LabelPlace, placeLabels } from './placeLabels.ts'
-import { line, type Svg, tag, textWidth, words } from './svg.ts'
+import { line, type Svg, tag, words } from './svg.ts'
+import { textWidth } from './textWidth.ts'
 
 const MOST_ROWS = 6
 export const rowPx = ({ size }: Look): number => Math.round(size.small * 1.4)
@@ -26,6 +27,7 @@ export function placedEvents(
     fromX,
     toX,
     rows = MOST_ROWS,
+    short = false,
   }: {
     xOf: (timeS: number) => number
     unit: ForceUnit
@@ -33,12 +35,20 @@ export function placedEvents(
     fromX: number
     toX: number
     rows?: number
+    /** After the first partial break the others are told by their drop alone. */
+    short?: boolean
   },
 ): PlacedEvent[] {
   const { noiseN, quantumN } = reading.recording
   const decimals = Math.min(2, decimalsFor(fromNewton(Math.max(noiseN, quantumN) * 2, unit)))
   const elements = reading.specimen?.elements ?? null
-  const labels = reading.events.map(event => eventLabel(event, { unit, decimals, elements }))
+  const firstPart = reading.events.findIndex(event => event.kind === 'partial-break')
+  const labels = reading.events.map((event, i) => {
+    const label = eventLabel(event, { unit, decimals, elements })
+    return short && event.kind === 'partial-break' && i !== firstPart
+      ? (label.split(', ')[1] ?? label)
+      : label
+  })
   const places = placeLabels(
     reading.events.map((event, i) => ({
       x: xOf(event.atS),

@@ -1,5 +1,6 @@
 import type { Look } from './look.ts'
-import { type Svg, tag, textWidth, words } from './svg.ts'
+import { type Svg, tag, words } from './svg.ts'
+import { brokenTo } from './textWidth.ts'
 
 /** A sentence over a figure, broken at spaces to the width; its lines and how high they stand together. */
 export function headLines(
@@ -41,17 +42,6 @@ export function footLines(
     ),
     height: lines.length * lineOf(small),
   }
-}
-
-export function brokenTo(text: string, width: number, size: number): string[] {
-  const lines: string[] = []
-  for (const word of text.split(' ')) {
-    const last = lines.at(-1)
-    if (last !== undefined && textWidth(`${last} ${word}`, size) <= width)
-      lines[lines.length - 1] = `${last} ${word}`
-    else lines.push(word)
-  }
-  return lines
 }
 
 /** Places along a line, kept in order and apart by `gap`, moved as little as one pass down and one up allow. */

@@ -18,7 +18,10 @@ export interface Look {
   readonly rule: string
   readonly accent: string
   readonly warning: string
-  /** One for each variant in turn; told apart by dashes first. At least 3 : 1 on paper. */
+  /**
+   * One for each variant in turn; told apart by dashes first. At least 4.5 : 1 on paper, and far enough from one another
+   * for the usual colour vision deficiencies (a test simulates them).
+   */
   readonly variants: readonly string[]
   readonly size: TypeSizes
 }
@@ -34,7 +37,7 @@ export const LIGHT: Look = {
   rule: '#e0ded9',
   accent: '#1f4e8c',
   warning: '#a8431a',
-  variants: ['#1f4e8c', '#a8431a', '#2e7265', '#7a4f9a', '#6b6314', '#20242a'],
+  variants: ['#1f4e8c', '#a8431a', '#1a7365', '#9f3dbf', '#413b13', '#20242a'],
   size: PAGE_SIZES,
 }
 
@@ -46,7 +49,7 @@ export const DARK: Look = {
   rule: '#2c3035',
   accent: '#8db4f0',
   warning: '#f0a36b',
-  variants: ['#8db4f0', '#f0a36b', '#7cc8b5', '#cda6e8', '#d3c65c', '#ece8dc'],
+  variants: ['#8db4f0', '#f0a36b', '#36a089', '#bc54d8', '#b89e2a', '#ece8dc'],
   size: PAGE_SIZES,
 }
 
@@ -59,7 +62,7 @@ export const PRINT: Look = {
   rule: '#d9d9d9',
   accent: '#12396b',
   warning: '#8a3210',
-  variants: ['#12396b', '#a8431a', '#2e7265', '#7a4f9a', '#6b6314', '#000000'],
+  variants: ['#12396b', '#a8431a', '#2c7668', '#9755b6', '#342b08', '#000000'],
   size: PAGE_SIZES,
 }
 

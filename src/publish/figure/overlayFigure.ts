@@ -1,4 +1,5 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale'
+import { curveOrigins } from '../../core/reading/curveOrigins.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import { type JoinedCurve, joinedCurve } from '../../core/reading/joinedCurve.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -6,10 +7,11 @@ import { thinned } from '../../core/signal/thin.ts'
 import { list, type Scale } from '../../core/statistics/compare/words.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { bottomAxis, bottomAxisPx, sideAxis } from './axes.ts'
-import { apart } from './headLines.ts'
+import { apart, headLines, lineOf } from './headLines.ts'
 import { LIGHT, type Look, variantLine } from './look.ts'
 import { isNarrow } from './shape.ts'
-import { fitted, line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+import { nameLines } from './textWidth.ts'
 
 export interface OverlayCurve {
   readonly recording: Recording
@@ -53,20 +55,21 @@ export function overlayFigure(
   const { small, heading, label } = look.size
   const narrow = isNarrow(width, look)
   const edge = narrow ? 12 : 24
+  const groups = [...new Set(curves.map(c => c.group))]
+  const title = `${curves.length} curve${curves.length === 1 ? '' : 's'} of ${list(groups)}`
+  const head = headLines(title, { x: edge, y: 18 + heading, width: width - 2 * edge, look, size: heading })
   const plot = {
     left: narrow ? 3.6 * small : 6 * small,
     right: width - (narrow ? 7.2 : 13) * small,
-    top: 32 + heading + label + 2 * small,
+    top: 32 + heading + label + 2 * small + head.height - lineOf(heading),
     bottom: height - bottomAxisPx(look) - small,
   }
   const per = shown?.per ?? 1
   const unit = shown?.unit ?? 'N'
   const { drawn, against } = alignedCurves(curves, align, plot.right - plot.left)
-  const groups = [...new Set(curves.map(c => c.group))]
   const x = scaleLinear(extent(drawn.map(d => d.along)), [plot.left, plot.right]).nice()
   const [lowN, highN] = extent(drawn.map(d => d.forceN))
   const y = scaleLinear([Math.min(0, lowN) / per, highN / per], [plot.bottom, plot.top]).nice()
-  const title = `${curves.length} curve${curves.length === 1 ? '' : 's'} of ${list(groups)}`
   return svgDocument(
     {
       width,
@@ -76,13 +79,10 @@ export function overlayFigure(
       description: descriptionOf(curves, groups, align, { per, unit }),
       look,
     },
-    words(edge, 18 + heading, fitted(title, width - 2 * edge, heading), {
-      'font-size': heading,
-      'font-weight': 700,
-    }),
+    head.svg,
     words(
       edge,
-      26 + heading + label,
+      26 + heading + label + head.height - lineOf(heading),
       `Put together at the ${align === 'start' ? 'start of loading' : align}`,
       {
         fill: look.pencil,
@@ -117,33 +117,11 @@ function alignedCurves(
   const drawn = used.flatMap((curve, i): Drawn[] => {
     if (curve.along.length === 0) return []
     const { reading, recording, group, name } = curves[i]!
-    const from = curve.along[originPoint(curve, recording, reading, align)] ?? 0
+    const from = curveOrigins(curve, recording, reading)[align]
     const { timeS, value } = thinned(curve.along, curve.forceN, columns)
     return [{ group, name, along: timeS.map(v => v - from), forceN: value }]
   })
   return { drawn, against: used[0]?.against ?? 'loading-time' }
-}
-
-/** The point of the curve that is put at 0. */
-function originPoint(
-  curve: JoinedCurve,
-  recording: Recording,
-  reading: Reading,
-  align: OverlayOptions['align'],
-): number {
-  if (align === 'start') return 0
-  const peakS = reading.results.peakForce.atS
-  if (peakS === null) return 0
-  const endS = reading.pulls.find(p => p.startS <= peakS && p.endS >= peakS)?.endS ?? peakS
-  const wantedS = align === 'peak' ? peakS : endS
-  let best = 0
-  for (let i = 0; i < curve.sample.length; i++) {
-    const nearer =
-      Math.abs(recording.timeS[curve.sample[i]!]! - wantedS) <
-      Math.abs(recording.timeS[curve.sample[best]!]! - wantedS)
-    if (nearer) best = i
-  }
-  return best
 }
 
 function extent(lists: readonly Float64Array[]): [number, number] {
@@ -185,7 +163,7 @@ function curveLine(
   )
 }
 
-/** Each group's name at the height of its curves' mean peak, over a stroke of its line. */
+/** Each group's name at the height of its curves' mean peak, under a stroke of its line. */
 function groupLabels(
   drawn: readonly Drawn[],
   groups: readonly string[],
@@ -198,20 +176,22 @@ function groupLabels(
   })
   const places = apart(
     peaks.map(p => y(p / per)),
-    2 * label,
-    bottom,
+    3.4 * label,
+    bottom - label,
   )
   return groups.map((group, i) => {
     const { colour, dashes } = variantLine(look, i)
     return tag(
       'g',
       {},
-      words(x, places[i]!, fitted(group, width - x - 4, label), { 'font-weight': 700, fill: colour }),
-      line(x, places[i]! + 7, x + 3 * label, places[i]! + 7, {
+      line(x, places[i]! - label, x + 3 * label, places[i]! - label, {
         stroke: colour,
         'stroke-width': 2.5,
         'stroke-dasharray': dashes || undefined,
       }),
+      ...nameLines(group, width - x - 4, label).map((text, k) =>
+        words(x, places[i]! + 4 + k * lineOf(label), text, { 'font-weight': 700, fill: colour }),
+      ),
     )
   })
 }

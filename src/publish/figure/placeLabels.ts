@@ -42,23 +42,24 @@ export function placeLabels(wishes: readonly LabelWish[], room: LabelRoom): (Lab
   return places
 }
 
-/** From right to left, so that the line of a tick rises past labels that all begin to its right. */
+/** From right to left, so that the line of a tick rises past labels that mostly begin to its right. */
 function placeAll(
   wishes: readonly LabelWish[],
   kept: readonly number[],
   { fromX, toX, rows }: LabelRoom,
 ): (LabelPlace | null)[] | null {
   const places: (LabelPlace | null)[] = wishes.map(() => null)
-  const spans: { from: number; to: number; row: number }[] = []
+  const spans: { x: number; from: number; to: number; row: number }[] = []
   const rightFirst = [...kept].sort((a, b) => wishes[b]!.x - wishes[a]!.x || b - a)
   for (const i of rightFirst) {
     const { x, width } = wishes[i]!
     const left = x + BESIDE_PX + width <= toX ? x + BESIDE_PX : Math.max(fromX, x - BESIDE_PX - width)
-    const span = { from: left, to: left + width }
+    const span = { x, from: left, to: left + width }
     const row = Array.from({ length: rows }, (_, r) => r).find(
       r =>
         spans.every(s => s.row !== r || span.to + GAP_PX <= s.from || span.from >= s.to + GAP_PX) &&
-        spans.every(s => s.row >= r || x < s.from || x > s.to),
+        spans.every(s => s.row >= r || x < s.from || x > s.to) &&
+        spans.every(s => s.row <= r || s.x < span.from || s.x > span.to),
     )
     if (row === undefined) return null
     spans.push({ ...span, row })

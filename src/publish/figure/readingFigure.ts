@@ -14,7 +14,8 @@ import { footLines } from './headLines.ts'
 import { LIGHT, type Look } from './look.ts'
 import { selvedgePatterns, selvedgePx, selvedgeStrip } from './selvedgeStrip.ts'
 import { isNarrow } from './shape.ts'
-import { fitted, line, px, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
+import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+import { fitted, textWidth } from './textWidth.ts'
 
 export interface ReadingFigureOptions {
   /** Unit of the left axis and of every figure; newton stands at the right where it is another. */
@@ -68,7 +69,8 @@ export function readingFigure(
     look,
     fromX: narrow ? 12 : left,
     toX: width - 8,
-    rows: Math.max(2, Math.min(6, Math.floor((MOST_FOR_WORDS * height) / rowPx(look)))),
+    short: narrow,
+    rows: Math.max(2, Math.min(8, Math.floor((MOST_FOR_WORDS * height) / rowPx(look)))),
   })
   const top = head.bottom + small * 1.5 + Math.max(1, rowsOf(events)) * rowPx(look)
   const footWidth = width - (narrow ? 24 : 2 * left)
@@ -122,7 +124,7 @@ export function readingFigure(
       'stroke-width': narrow ? 2.5 : 2,
       'stroke-linejoin': 'round',
     }),
-    noLoadMarks(reading, { xOf, yOf, unit, look, shownFromN: 0.01 * (highN - lowN), left, right }),
+    noLoadMarks(reading, { xOf, yOf, unit, look, shownFromN: 0.01 * (highN - lowN), left, right, bottom }),
     peakMark(reading, { xOf, yOf, look }),
     eventTicks(events, { xOf, yOf, top, look }),
     selvedgeStrip(stretches, { xOf, y: selvedgeY, look, prefix }),
@@ -214,7 +216,14 @@ function noLoadMarks(
     shownFromN,
     left,
     right,
-  }: PlaneOptions & { unit: ForceUnit; shownFromN: number; left: number; right: number },
+    bottom,
+  }: PlaneOptions & {
+    unit: ForceUnit
+    shownFromN: number
+    left: number
+    right: number
+    bottom: number
+  },
 ): Svg {
   const rests = reading.zeros.filter(zero => zero.basis === 'rest' && Math.abs(zero.levelN) > shownFromN)
   const marks = rests.flatMap((zero, i) => {
@@ -235,7 +244,7 @@ function noLoadMarks(
     const x = Math.max(left, Math.min(from, right - textWidth(text, look.size.small)))
     return [
       level,
-      words(x, y + (zero.levelN < 0 ? look.size.small + 3 : -7), text, {
+      words(x, zero.levelN < 0 && y + look.size.small + 6 < bottom ? y + look.size.small + 3 : y - 7, text, {
         fill: look.warning,
         'font-size': look.size.small,
         stroke: look.paper,

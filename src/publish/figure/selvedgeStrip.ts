@@ -1,6 +1,7 @@
 import { STRETCH_WORDS, type Stretch, type StretchKind } from '../../core/reading/selvedge.ts'
 import type { Look } from './look.ts'
-import { line, type Svg, tag, textWidth, words } from './svg.ts'
+import { line, type Svg, tag, words } from './svg.ts'
+import { textWidth } from './textWidth.ts'
 
 /** Height of the strip. */
 export const selvedgePx = ({ size }: Look): number => Math.max(18, Math.round(1.4 * size.small))

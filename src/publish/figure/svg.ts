@@ -56,16 +56,6 @@ export const words = (
   given: Readonly<Record<string, Attribute>> = {},
 ): Svg => tag('text', { x, y, ...given }, text)
 
-/** Width of a text in px, on the safe side: the mean advance of the typeface is a little under 0.56 em. */
-export const textWidth = (text: string, sizePx: number): number => Array.from(text).length * sizePx * 0.56
-
-/** The text, cut with an ellipsis where it is wider than the room. */
-export function fitted(text: string, width: number, sizePx: number): string {
-  const letters = Array.from(text)
-  const room = Math.floor(width / (sizePx * 0.56))
-  return letters.length <= room ? text : `${letters.slice(0, Math.max(1, room - 1)).join('')}…`
-}
-
 /** A whole figure, with its title and its description for those who do not see it. */
 export function svgDocument(
   {

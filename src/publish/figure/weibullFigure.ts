@@ -6,11 +6,12 @@ import { plotPositions } from '../../core/statistics/group/plotPositions.ts'
 import { plainNumber, threeDigits } from '../../core/units/showForce.ts'
 import { bottomAxisPx } from './axes.ts'
 import type { CompareFigureOptions } from './dotsFigure.ts'
-import { apart, brokenTo, footLines, lineOf } from './headLines.ts'
+import { apart, footLines, lineOf } from './headLines.ts'
 import { LIGHT, type Look, variantLine } from './look.ts'
 import { modeMark } from './modeMark.ts'
 import { isNarrow } from './shape.ts'
-import { fitted, line, type Svg, svgDocument, tag, textWidth, words } from './svg.ts'
+import { line, type Svg, svgDocument, tag, words } from './svg.ts'
+import { fitted, nameLines, textWidth } from './textWidth.ts'
 
 /** Shares broken that are written at the axis; 63.2 % is where the scale is read. */
 const SHARES = [0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.632, 0.8, 0.9, 0.99]
@@ -50,7 +51,7 @@ export function weibullFigure(
   const foot = footLines(narrow ? fits.join(' · ') : '', { x: edge, y: 0, width: width - 2 * edge, look })
   const plot = {
     left: 5.5 * small + (narrow ? -16 : 12),
-    right: width - (narrow ? 6.8 : 14.5) * small,
+    right: width - (narrow ? 7 : 14.5) * small,
     top: 24 + heading + subtitle.height + labelPx,
     bottom: height - bottomAxisPx(look) - foot.height - small,
   }
@@ -60,7 +61,7 @@ export function weibullFigure(
   const y = scaleLinear([stretch(0.008), stretch(0.992)], [plot.bottom, plot.top])
   const labelY = apart(
     labelled.map(s => lineY(s.group, x, y, per) ?? y(stretch(s.points.at(-1)!.probability))),
-    narrow ? 2.4 * labelPx : labelPx + lineOf(small) + 4,
+    narrow ? 3.4 * labelPx : labelPx + lineOf(small) + 4,
     plot.bottom,
   )
   return svgDocument(
@@ -100,12 +101,15 @@ export function weibullFigure(
   )
 }
 
+/** `4.00` → `4`: a round value at an axis needs no digits behind the point. */
+const axisDigits = (value: number): string => threeDigits(value).replace(/\.?0+$|(\.\d*?)0+$/, '$1')
+
 /** Shares whose figures have room over one another. */
 function sharesIn(y: Y, small: number): number[] {
   const kept: number[] = []
   // The share at which the scale is read comes first, then the ends.
   for (const share of [0.632, 0.01, 0.99, ...SHARES])
-    if (kept.every(other => other !== share && Math.abs(y(other) - y(share)) >= 1.2 * small)) kept.push(share)
+    if (kept.every(other => Math.abs(y(stretch(other)) - y(stretch(share))) >= 1.3 * small)) kept.push(share)
   return kept
 }
 
@@ -114,7 +118,7 @@ function valuesIn(x: X, { size }: Look): number[] {
   const kept: number[] = []
   for (const value of x.ticks(8)) {
     const last = kept.at(-1)
-    const room = textWidth(threeDigits(value), size.small) + size.small
+    const room = textWidth(axisDigits(value), size.small) + 0.7 * size.small
     if (last === undefined || x(value) - x(last) >= room) kept.push(value)
   }
   return kept
@@ -197,13 +201,12 @@ function label(
       words(x + 18, y, fitted(name, room, size), { 'font-weight': 700, fill: colour }),
       words(x + 18, y + lineOf(small), fit, { 'font-size': small, fill: look.pencil }),
     )
-  const lines = brokenTo(name, room, size).slice(0, 2)
   return tag(
     'g',
     {},
     mark,
-    ...lines.map((text, i) =>
-      words(x + 18, y + i * lineOf(size), fitted(text, room, size), { 'font-weight': 700, fill: colour }),
+    ...nameLines(name, width - x - 4, size).map((text, i) =>
+      words(x, y + (i + 0.6) * lineOf(size), text, { 'font-weight': 700, fill: colour }),
     ),
   )
 }
@@ -231,7 +234,7 @@ const valueTick = (v: number, x: X, plot: { top: number; bottom: number }, look:
     'g',
     {},
     line(x(v), plot.top, x(v), plot.bottom, { stroke: look.rule }),
-    words(x(v), plot.bottom + 6 + look.size.small, threeDigits(v), {
+    words(x(v), plot.bottom + 6 + look.size.small, axisDigits(v), {
       'text-anchor': 'middle',
       'font-size': look.size.small,
       fill: look.pencil,

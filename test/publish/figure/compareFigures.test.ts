@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest'
 import { compareGroups } from '../../../src/core/statistics/compare/compareGroups.ts'
 import { plainSpecimen } from '../../../src/core/statistics/compare/specimen.ts'
 import { dotsFigure } from '../../../src/publish/figure/dotsFigure.ts'
-import { apart, brokenTo } from '../../../src/publish/figure/headLines.ts'
+import { apart } from '../../../src/publish/figure/headLines.ts'
+import { brokenTo } from '../../../src/publish/figure/textWidth.ts'
 import { weibullFigure } from '../../../src/publish/figure/weibullFigure.ts'
 
 const group = (name: string, ...values: number[]) =>

@@ -33,6 +33,15 @@ test('a label without room to the right ends at its tick', () => {
   expect(placeLabels([{ x: 480, width: 100, weight: 1 }], room)).toEqual([{ x: 376, row: 0 }])
 })
 
+test('a label stands above the lines that rise through its place', () => {
+  const ticks = [258, 292, 305, 337, 402]
+  const places = placeLabels(
+    ticks.map(x => ({ x, width: 115, weight: 1 })),
+    { fromX: 60, toX: 560, rows: 6 },
+  )
+  expect(places.map(p => p?.row)).toEqual([4, 3, 2, 1, 0])
+})
+
 test('where the rows run out the least important goes without', () => {
   const places = placeLabels(
     [1, 5, 2].map((weight, i) => ({ x: 10 + i, width: 200, weight })),
