@@ -6,7 +6,7 @@ import type { Recording } from '../core/recording.ts'
 import { type LogOptions, openLog } from '../logs/index.ts'
 import { fileProblem } from './files.ts'
 
-const MOST_CHUNK_BYTES = 4 * 1024 * 1024
+const MOST_CHUNK_BYTES = 1024 * 1024
 
 export interface OpenLogOptions {
   readonly log?: LogOptions

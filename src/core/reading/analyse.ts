@@ -1,5 +1,6 @@
 import type { Recording } from '../recording.ts'
 import { findOverRange, type OverRange } from '../signal/overRange.ts'
+import { greatestAt, reachOf } from '../signal/scan.ts'
 import { type Signal, signalSummary } from '../signal/summary.ts'
 import { type Working, workingSeries } from '../signal/working.ts'
 import type { Amendments } from './amendments.ts'
@@ -83,9 +84,8 @@ const MOST_N = 1e100
 
 function withinReason(recording: Recording): Recording {
   const { forceN } = recording
-  let beyond = false
-  for (let i = 0; i < forceN.length; i++) if (Math.abs(forceN[i]!) > MOST_N) beyond = true
-  return beyond
+  const { low, high } = reachOf(forceN, 0, forceN.length)
+  return high > MOST_N || low < -MOST_N
     ? { ...recording, forceN: forceN.map(f => Math.min(MOST_N, Math.max(-MOST_N, f))) }
     : recording
 }
@@ -133,8 +133,7 @@ function load(
     ...(believeLone === undefined ? {} : { believeLone }),
   })
   const loadN = lessZero(timeS, forceN, zero.epochs)
-  let greatestN = 0
-  for (let i = 0; i < loadN.length; i++) if (loadN[i]! > greatestN) greatestN = loadN[i]!
+  const greatestN = Math.max(0, loadN[greatestAt(loadN, 0, loadN.length)] ?? 0)
   const thresholdN = pullThresholdN(greatestN, signal.noiseN, signal.quantumN)
   const pulls = withoutDropped(findPulls(timeS, loadN, segments, thresholdN, zero.epochs), timeS, amendments)
   const zeroN = zero.epochs[0] ? zeroLevelAt(zero.epochs[0], timeS[0] ?? 0) : 0

@@ -1,4 +1,5 @@
 import { quantileSorted } from '../signal/order.ts'
+import { greatestAt, nextStep } from '../signal/scan.ts'
 import { type Drop, type Fall, measureDrop } from './measureDrop.ts'
 import type { PullSpan } from './pulls.ts'
 
@@ -79,8 +80,8 @@ function fallsIn(loadN: Float64Array, from: number, to: number, options: DropOpt
   const leastStep = leastStepN(options)
   const leastDrop = leastDropN(options)
   const found: Fall[] = []
-  for (let i = from + 1; i < to; i++) {
-    if (loadN[i]! - loadN[i - 1]! >= -leastStep) continue
+  const next = (i: number): number => nextStep(loadN, i, to, Number.POSITIVE_INFINITY, leastStep)
+  for (let i = next(from + 1); i < to; i = next(i + 1)) {
     const a = i - 1
     while (i < to && loadN[i]! - loadN[i - 1]! < -leastStep) i++
     const fall = sharpPart(loadN, a, i - 1)
@@ -166,8 +167,7 @@ function outsideDescent(
   falls: readonly Fall[],
   options: DropOptions,
 ): readonly Fall[] {
-  let top = from
-  for (let i = from; i < to; i++) if (loadN[i]! > loadN[top]!) top = i
+  const top = greatestAt(loadN, from, to)
   const after = falls.filter(fall => fall.to > top)
   // What snaps at the end of a descent is not part of it.
   const last = after.at(-1)
@@ -195,12 +195,10 @@ function steepest(loadN: Float64Array, from: number, to: number): number {
 /** Third-greatest rise between two neighbouring samples of the pull. */
 function fastestRise(loadN: Float64Array, from: number, to: number): number {
   const top = [0, 0, 0]
-  for (let i = from + 1; i < to; i++) {
-    const step = loadN[i]! - loadN[i - 1]!
-    if (step > top[2]!) {
-      top[2] = step
-      top.sort((a, b) => b - a)
-    }
+  const next = (i: number): number => nextStep(loadN, i, to, top[2]!, Number.POSITIVE_INFINITY)
+  for (let i = next(from + 1); i < to; i = next(i + 1)) {
+    top[2] = loadN[i]! - loadN[i - 1]!
+    top.sort((a, b) => b - a)
   }
   return top[2]!
 }

@@ -1,3 +1,4 @@
+import { greatestAt } from '../signal/scan.ts'
 import type { Explained } from './elements.ts'
 import type { Drop } from './measureDrop.ts'
 import type { PullSpan } from './pulls.ts'
@@ -37,8 +38,7 @@ function descentAfter(
   last: Drop | undefined,
 ): { lastsS: number; tail: number } {
   const from = last ? last.to : pull.from
-  let top = from
-  for (let i = from; i < pull.to; i++) if (loadN[i]! > loadN[top]!) top = i
+  const top = greatestAt(loadN, from, pull.to)
   const lastAbove = (share: number): number => {
     let i = pull.to - 1
     while (i > top && loadN[i]! < share * loadN[top]!) i--
@@ -52,8 +52,7 @@ function descentAfter(
 
 /** Time in which the force first rose from 10 % to 90 % of the greatest. */
 function loadingTime(timeS: Float64Array, loadN: Float64Array, pull: PullSpan): number {
-  let top = pull.from
-  for (let i = pull.from; i < pull.to; i++) if (loadN[i]! > loadN[top]!) top = i
+  const top = greatestAt(loadN, pull.from, pull.to)
   const firstAbove = (share: number): number => {
     let i = pull.from
     while (i < top && loadN[i]! < share * loadN[top]!) i++

@@ -1,5 +1,6 @@
 import { lineAt, lineStandardN } from '../signal/line.ts'
 import { readingNoiseN } from '../signal/noise.ts'
+import { greatestAt } from '../signal/scan.ts'
 import { type Drop, lineBefore } from './measureDrop.ts'
 import type { PullSpan } from './pulls.ts'
 import { topPoint } from './topPoint.ts'
@@ -52,8 +53,7 @@ export function readPeak(
 ): PullPeak {
   const readingN = readingNoiseN(options.noiseN, options.quantumN)
   const own = drops.filter(drop => drop.from >= pull.from && drop.from < pull.to)
-  let sampleIndex = pull.from
-  for (let i = pull.from; i < pull.to; i++) if (loadN[i]! > loadN[sampleIndex]!) sampleIndex = i
+  const sampleIndex = greatestAt(loadN, pull.from, pull.to)
   // Only a drop as narrow as one can be shows over how much the converter averages.
   const lagSeen = drops.some(d => d.to - d.from <= Math.max(1, options.span) + 1)
   const unseenLagN = (i: number): number =>
@@ -67,14 +67,7 @@ export function readPeak(
   const end = pull.open ? atEnd(timeS, loadN, pull, own, readingN, options) : null
   if (end) candidates.push(end)
   const away = Math.max(1, options.span) + 1
-  // What stands above the force before a drop that follows is a top of its own, from which smaller parts gave way.
-  const spoken = (i: number): boolean =>
-    own.some(d => i >= d.from - away && i <= d.to && loadN[i]! <= d.beforeN + 3 * readingN) ||
-    (end !== null && i >= pull.to - 1 - away)
-  let top = -1
-  for (let i = pull.from; i < pull.to; i++) {
-    if ((top < 0 || loadN[i]! > loadN[top]!) && !spoken(i)) top = i
-  }
+  const top = topBetween(loadN, pull, own, { away, end: end !== null, readingN })
   if (top >= 0) {
     const after = own.find(d => d.from > top)
     const before = own.findLast(d => d.to < top)
@@ -100,6 +93,37 @@ export function readPeak(
     rising: best === end,
     gap: fellInGap(timeS, own, best.atS, options),
   }
+}
+
+/** The greatest sample that neither a drop nor the end of the record speaks for; −1 where there is none. */
+function topBetween(
+  loadN: Float64Array,
+  pull: PullSpan,
+  drops: readonly Drop[],
+  { away, end, readingN }: { away: number; end: boolean; readingN: number },
+): number {
+  const last = end ? pull.to - 1 - away : pull.to
+  let top = -1
+  const take = (from: number, to: number): void => {
+    if (from >= to) return
+    const at = greatestAt(loadN, from, to)
+    if (top < 0 || loadN[at]! > loadN[top]!) top = at
+  }
+  let from = pull.from
+  for (const [k, drop] of drops.entries()) {
+    const near = Math.min(last, Math.max(from, drop.from - away))
+    take(from, near)
+    from = Math.min(last, Math.max(near, drop.to + 1))
+    for (let i = near; i < from; i++) {
+      // What stands above the force before a drop that follows is a top of its own, from which smaller parts gave way.
+      let spoken = false
+      for (let j = k; !spoken && j < drops.length && drops[j]!.from - away <= i; j++)
+        spoken = loadN[i]! <= drops[j]!.beforeN + 3 * readingN
+      if (!spoken) take(i, i + 1)
+    }
+  }
+  take(from, last)
+  return top
 }
 
 /** Whether the drop at the peak has a hole of two periods and more in its samples. */

@@ -1,5 +1,6 @@
 import type { Segment } from '../recording.ts'
 import { fitLine } from '../signal/line.ts'
+import { sumOf } from '../signal/scan.ts'
 import type { Signal } from '../signal/summary.ts'
 
 /** A stretch in which the reading keeps its level: a rest, or a hold under load. */
@@ -77,11 +78,8 @@ export function quietStretches(
   return found
 }
 
-function blockMean(forceN: Float64Array, from: number, to: number): number {
-  let sum = 0
-  for (let i = from; i < to; i++) sum += forceN[i]!
-  return sum / (to - from)
-}
+const blockMean = (forceN: Float64Array, from: number, to: number): number =>
+  sumOf(forceN, from, to) / (to - from)
 
 /** Samples in quiet stretches from which on their noise is trusted more than that of any stretch. */
 const ENOUGH = 20

@@ -1,3 +1,4 @@
+import { reachOf } from '../signal/scan.ts'
 import type { Signal } from '../signal/summary.ts'
 import type { Quiet } from './quiet.ts'
 
@@ -9,17 +10,6 @@ const CLIMBING_SHARE = 0.035
 /** Windows in which the pace of loading is looked for: no shorter than this, and no more of them. */
 const PACE_S = 0.5
 const PACE_WINDOWS = 400
-
-/** Least and greatest force of a span. */
-export function spanOf(forceN: Float64Array, from: number, to: number): { lowN: number; highN: number } {
-  let lowN = Number.POSITIVE_INFINITY
-  let highN = Number.NEGATIVE_INFINITY
-  for (let i = from; i < to; i++) {
-    if (forceN[i]! < lowN) lowN = forceN[i]!
-    if (forceN[i]! > highN) highN = forceN[i]!
-  }
-  return { lowN, highN }
-}
 
 /** Whether two clean samples, or one by far, lie under a level. */
 export function readsLower(
@@ -69,8 +59,8 @@ export function loadingPace(
   { noiseN, quantumN, periodS }: Pick<Signal, 'noiseN' | 'quantumN' | 'periodS'>,
 ): number {
   const step = Math.max(5, Math.ceil(PACE_S / Math.max(periodS, 1e-9)), Math.ceil((to - from) / PACE_WINDOWS))
-  const { lowN, highN } = spanOf(forceN, from, to)
-  const least = Math.max(6 * noiseN, 2 * quantumN, 0.005 * (highN - lowN))
+  const { low, high } = reachOf(forceN, from, to)
+  const least = Math.max(6 * noiseN, 2 * quantumN, 0.005 * (high - low))
   const paces: number[] = []
   for (let i = from; i + step < to; i += step) {
     const rise = forceN[i + step]! - forceN[i]!

@@ -1,4 +1,5 @@
 import type { Segment } from '../recording.ts'
+import { nextStep, reachOf, sumOf } from '../signal/scan.ts'
 import type { Signal } from '../signal/summary.ts'
 import type { Quiet } from './quiet.ts'
 
@@ -31,13 +32,15 @@ export function findRezeros(
 ): Rezero[] {
   const { periodS, noiseN, quantumN } = signal
   const least = Math.max(8 * noiseN, 5 * quantumN)
+  const under = 0.999 * least
   const onZero = Math.max(1.6 * quantumN, 4 * noiseN)
   const flatness = Math.max(6 * noiseN, 2.2 * quantumN)
   const need = Math.max(LEAST_FLAT, periodS > 0 ? Math.ceil(FLAT_S / periodS) : LEAST_FLAT)
   const found: Rezero[] = []
   if (least === 0) return found
   for (const { from, to } of segments) {
-    for (let i = from + LEAST_FLAT; i + LEAST_FLAT <= to; i++) {
+    const next = (i: number): number => nextStep(forceN, i, to - LEAST_FLAT + 1, under, under)
+    for (let i = next(from + LEAST_FLAT); i + LEAST_FLAT <= to; i = next(i + 1)) {
       const jump = forceN[i]! - forceN[i - 1]!
       if (jump < least && jump > -least) continue
       if (Math.abs(forceN[i]!) > onZero) continue
@@ -89,17 +92,10 @@ function secondWitness(
 }
 
 function range(values: Float64Array, from: number, to: number): number {
-  let low = Number.POSITIVE_INFINITY
-  let high = Number.NEGATIVE_INFINITY
-  for (let i = from; i < to; i++) {
-    if (values[i]! < low) low = values[i]!
-    if (values[i]! > high) high = values[i]!
-  }
+  const { low, high } = reachOf(values, from, to)
   return high - low
 }
 
 function mean(values: Float64Array, from: number, to: number): number {
-  let sum = 0
-  for (let i = from; i < to; i++) sum += values[i]!
-  return sum / (to - from)
+  return sumOf(values, from, to) / (to - from)
 }

@@ -1,5 +1,6 @@
 import type { Segment } from '../recording.ts'
 import { fitLine } from '../signal/line.ts'
+import { reachOf, sumOf } from '../signal/scan.ts'
 import type { Signal } from '../signal/summary.ts'
 import type { Quiet } from './quiet.ts'
 
@@ -26,34 +27,21 @@ export function swingingStretches(
   { periodS, noiseN }: Pick<Signal, 'periodS' | 'noiseN'>,
 ): Quiet[] {
   const size = periodS > 0 ? Math.max(1, Math.round(BLOCK_S / periodS)) : 1
-  let lowest = Number.POSITIVE_INFINITY
-  let highest = Number.NEGATIVE_INFINITY
-  for (let i = 0; i < forceN.length; i++) {
-    const force = forceN[i]!
-    if (force < lowest) lowest = force
-    if (force > highest) highest = force
-  }
-  const most = MOST_SHARE * (highest - lowest)
+  const all = reachOf(forceN, 0, forceN.length)
+  const most = MOST_SHARE * (all.high - all.low)
   const found: Quiet[] = []
   for (const { from, to } of segments) {
     const blocks = Math.floor((to - from) / size)
     const lows = new Float64Array(blocks)
     const highs = new Float64Array(blocks)
     for (let b = 0; b < blocks; b++) {
-      const end = from + (b + 1) * size
-      let low = Number.POSITIVE_INFINITY
-      let high = Number.NEGATIVE_INFINITY
-      for (let i = end - size; i < end; i++) {
-        const force = forceN[i]!
-        if (force < low) low = force
-        if (force > high) high = force
-      }
+      const { low, high } = reachOf(forceN, from + b * size, from + (b + 1) * size)
       lows[b] = low
       highs[b] = high
     }
     for (let a = 0; a + LEAST_BLOCKS <= blocks; ) {
-      const low = Math.min(...lows.subarray(a, a + LEAST_BLOCKS))
-      const high = Math.max(...highs.subarray(a, a + LEAST_BLOCKS))
+      const { low } = reachOf(lows, a, a + LEAST_BLOCKS)
+      const { high } = reachOf(highs, a, a + LEAST_BLOCKS)
       const room = GROWING * (high - low)
       if (high - low > most || high - low < LEAST_NOISES * noiseN) {
         a++
@@ -78,9 +66,7 @@ function wholeSwings(
   to: number,
   outN: number,
 ): Quiet | null {
-  let sum = 0
-  for (let i = from; i < to; i++) sum += forceN[i]!
-  const mean = sum / (to - from)
+  const mean = sumOf(forceN, from, to) / (to - from)
   let side = 0
   let passages = 0
   let upward = 0

@@ -1,9 +1,10 @@
 import type { Segment } from '../recording.ts'
+import { reachOf } from '../signal/scan.ts'
 import type { Signal } from '../signal/summary.ts'
 import type { Amendments } from './amendments.ts'
 import type { Zero } from './document.ts'
 import type { Quiet } from './quiet.ts'
-import { endsAt, loadingPace, moves, readsLower, relaxes, spanOf } from './restEvidence.ts'
+import { endsAt, loadingPace, moves, readsLower, relaxes } from './restEvidence.ts'
 import type { Rezero } from './rezero.ts'
 
 /** A stretch of samples with one setting of the zero: between the ends of a segment and the rezeros in it. */
@@ -80,17 +81,17 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
     // Where it swings at rest, the greatest force may be read anywhere in the swing.
     Math.hypot(q.swingN ?? Math.max(q.noiseN, noiseN) / Math.sqrt(Math.min(q.to - q.from, 100)), quantumN / 8)
   if (given.length > 0) return seen(from, to, given, 0, Math.max(...given.map(levelStandardN)))
-  const span = spanOf(forceN, from, to)
+  const { high: highN } = reachOf(forceN, from, to)
   const paceNPerS = loadingPace(timeS, forceN, from, to, signal)
   const levels = withoutPushes(
     inside.filter(q => !moves(q, paceNPerS, quantumN)),
-    span.highN,
+    highN,
     signal,
   )
   if (levels.length === 0) return notSeen(from, to, input, false)
   let lowest = levels[0]!
   for (const q of levels) if (q.levelN < lowest.levelN) lowest = q
-  const range = Math.max(0, span.highN - lowest.levelN)
+  const range = Math.max(0, highN - lowest.levelN)
   // Stretches are trimmed by a block at either end.
   const edge = Math.max(5, Math.ceil(EDGE_S / Math.max(signal.periodS, 1e-9)))
   const close = Math.max(5 * noiseN, 2.5 * quantumN, 0.002 * range)
@@ -107,7 +108,7 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   const last = rests.at(-1)!
   const lastsS = rests.reduce((sum, q) => sum + q.toS - q.fromS + signal.periodS, 0)
   const loaded = (a: number, b: number): boolean =>
-    spanOf(forceN, a, b).highN > lowest.levelN + Math.max(close, LOADED_SHARE * range)
+    reachOf(forceN, a, b).high > lowest.levelN + Math.max(close, LOADED_SHARE * range)
   const group = !loaded(first.to, last.from)
   // A rest that stands still says more than one that swings.
   const still = rests.filter(q => q.swingN === undefined && q.toS - q.fromS >= BRIEF_S)
@@ -144,7 +145,7 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
 const UNSEEN_MARGIN = 0.03
 
 function notSeen(from: number, to: number, { timeS, forceN, signal }: ZeroInput, lone: boolean): Epoch {
-  const { lowN: low, highN: high } = spanOf(forceN, from, to)
+  const { low, high } = reachOf(forceN, from, to)
   const marginN = Math.max(UNSEEN_MARGIN * (high - low), 8 * signal.noiseN, 4 * signal.quantumN)
   return {
     from,

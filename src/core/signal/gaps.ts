@@ -1,4 +1,5 @@
 import type { Segment } from '../recording.ts'
+import { nextStep } from './scan.ts'
 
 /** A stretch without samples: `from` is the last sample before it. */
 export interface Gap {
@@ -11,9 +12,9 @@ export interface Gap {
 export function findGaps(timeS: Float64Array, segments: readonly Segment[], gapS: number): Gap[] {
   const gaps: Gap[] = []
   for (const { from, to } of segments) {
-    for (let i = from + 1; i < to; i++) {
-      if (timeS[i]! - timeS[i - 1]! > gapS) gaps.push({ from: i - 1, fromS: timeS[i - 1]!, toS: timeS[i]! })
-    }
+    const next = (i: number): number => nextStep(timeS, i, to, gapS, Number.POSITIVE_INFINITY)
+    for (let i = next(from + 1); i < to; i = next(i + 1))
+      gaps.push({ from: i - 1, fromS: timeS[i - 1]!, toS: timeS[i]! })
   }
   return gaps
 }

@@ -1,3 +1,5 @@
+import { greatestAt, nextFrom } from './scan.ts'
+
 /** A top that is cut flat. */
 export interface OverRange {
   readonly limitN: number
@@ -31,8 +33,7 @@ const RELAXES_STEPS = 150
  */
 export function findOverRange(forceN: Float64Array, options: OverRangeOptions): OverRange | null {
   const { noiseN, quantumN, periodS, zeroN } = options
-  let limitN = Number.NEGATIVE_INFINITY
-  for (let i = 0; i < forceN.length; i++) if (forceN[i]! > limitN) limitN = forceN[i]!
+  const limitN = forceN[greatestAt(forceN, 0, forceN.length)] ?? Number.NEGATIVE_INFINITY
   if (!(limitN - zeroN > Math.max(20 * noiseN, 20 * quantumN))) return null
   const top = plateau(forceN, limitN, 5 * noiseN + 1.5 * quantumN)
   if (top.atLimit < LEAST_SAMPLES) return null
@@ -64,23 +65,24 @@ function plateau(forceN: Float64Array, limitN: number, near: number): Plateau {
   let count = 0
   let first = -1
   let last = -1
-  let best = { atLimit: 0, samples: 0 }
+  let mostAtLimit = 0
+  let samples = 0
   let longestRun = 0
   let run = 0
   let atLimit = 0
   let since = -1
   let stood = false
   let flatVisits = 0
-  for (let i = 0; i < forceN.length; i++) {
-    const force = forceN[i]!
-    if (force < limitN - near) {
+  let before = -1
+  const next = (i: number): number => nextFrom(forceN, i, forceN.length, limitN - near)
+  for (let i = next(0); i < forceN.length; before = i, i = next(i + 1)) {
+    if (i > before + 1) {
       if (stood) flatVisits++
       stood = false
       atLimit = 0
       run = 0
-      continue
     }
-    if (force < edge) {
+    if (forceN[i]! < edge) {
       run = 0
       continue
     }
@@ -92,9 +94,20 @@ function plateau(forceN: Float64Array, limitN: number, near: number): Plateau {
     last = i
     if (run >= LEAST_SAMPLES) stood = true
     longestRun = Math.max(longestRun, run)
-    if (atLimit > best.atLimit) best = { atLimit, samples: i - since + 1 }
+    if (atLimit > mostAtLimit) {
+      mostAtLimit = atLimit
+      samples = i - since + 1
+    }
   }
-  return { count, from: first, to: last, ...best, longestRun, flatVisits: flatVisits + (stood ? 1 : 0) }
+  return {
+    count,
+    from: first,
+    to: last,
+    atLimit: mostAtLimit,
+    samples,
+    longestRun,
+    flatVisits: flatVisits + (stood ? 1 : 0),
+  }
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Segment } from '../recording.ts'
+import { nextStep } from './scan.ts'
 
 export interface Spike {
   readonly index: number
@@ -28,9 +29,9 @@ export function findSpikes(
   const candidates: number[] = []
   const top = [0, 0, 0]
   for (const { from, to } of segments) {
-    for (let i = from + 1; i < to; i++) {
+    const next = (i: number): number => nextStep(forceN, i, to, top[2]!, least)
+    for (let i = next(from + 1); i < to; i = next(i + 1)) {
       const step = forceN[i]! - forceN[i - 1]!
-      if (step <= top[2]! && step >= -least) continue
       if (standsOut(forceN, i, from, to, least)) candidates.push(i)
       else if (
         step > top[2]! &&

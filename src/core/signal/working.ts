@@ -52,5 +52,5 @@ export function workingSeries(
     }
     parts.push({ ...segment, from, to: n })
   }
-  return { timeS: times.slice(0, n), forceN: forces.slice(0, n), segments: parts, block }
+  return { timeS: times.subarray(0, n), forceN: forces.subarray(0, n), segments: parts, block }
 }

@@ -1,0 +1,58 @@
+/**
+ * The few ways in which a whole record is gone through, each written once: a long loop runs at full speed only after
+ * the engine has compiled it, which every further loop would wait for anew. Loops keep places, not values, from one
+ * turn to the next where they can: a value that is kept is put on the heap at every turn when the engine takes over
+ * in the midst of the loop.
+ */
+
+/**
+ * First sample in [from, to) that lies more than `riseMost` above the one before it, or more than `fallMost` below;
+ * `to` where there is none. `from` must be 1 or more.
+ */
+export function nextStep(
+  values: Float64Array,
+  from: number,
+  to: number,
+  riseMost: number,
+  fallMost: number,
+): number {
+  const lowest = -fallMost
+  for (let i = from; i < to; i++) {
+    const step = values[i]! - values[i - 1]!
+    if (step > riseMost || step < lowest) return i
+  }
+  return to
+}
+
+/** Least and greatest value of [from, to); infinities the wrong way round where it is empty. */
+export function reachOf(values: Float64Array, from: number, to: number): { low: number; high: number } {
+  if (from >= to) return { low: Number.POSITIVE_INFINITY, high: Number.NEGATIVE_INFINITY }
+  let low = from
+  let high = from
+  for (let i = from + 1; i < to; i++) {
+    if (values[i]! < values[low]!) low = i
+    if (values[i]! > values[high]!) high = i
+  }
+  return { low: values[low]!, high: values[high]! }
+}
+
+/** First sample in [from, to) of a value or more; `to` where there is none. */
+export function nextFrom(values: Float64Array, from: number, to: number, value: number): number {
+  let at = from
+  while (at < to && !(values[at]! >= value)) at++
+  return at
+}
+
+/** The first place of the greatest value in [from, to); `from` where it is empty. */
+export function greatestAt(values: Float64Array, from: number, to: number): number {
+  let at = from
+  for (let i = from + 1; i < to; i++) if (values[i]! > values[at]!) at = i
+  return at
+}
+
+/** Sum over [from, to), in order. */
+export function sumOf(values: Float64Array, from: number, to: number): number {
+  let sum = 0
+  for (let i = from; i < to; i++) sum += values[i]!
+  return sum
+}
