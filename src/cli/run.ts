@@ -63,6 +63,16 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
     load: () => import('./commands/package.ts'),
   },
   {
+    name: 'captions',
+    summary: 'force and peak as captions of a clip → WebVTT or SRT',
+    load: () => import('./commands/captions.ts'),
+  },
+  {
+    name: 'sync',
+    summary: 'the sound of a clip → where in it each recording lies',
+    load: () => import('./commands/sync.ts'),
+  },
+  {
     name: 'start',
     summary: 'the app in the browser, on this computer',
     load: () => import('./commands/start.ts'),

@@ -8,6 +8,7 @@ import { adjustmentsSchema } from '../core/reading/adjustmentDocument.ts'
 import { readingSchema } from '../core/reading/document.ts'
 import { comparisonSchema, planSchema } from '../core/statistics/document.ts'
 import { specimensTableSchema } from '../logs/specimens/document.ts'
+import { syncSchema } from '../publish/sync/document.ts'
 
 /** Every document and every file that a command takes, by the name of its schema file. */
 const SCHEMAS = {
@@ -22,6 +23,7 @@ const SCHEMAS = {
   references: referencesSchema,
   rig: rigSchema,
   'specimens-table': specimensTableSchema,
+  sync: syncSchema,
 } as const satisfies Record<string, z.ZodType>
 
 /** JSON Schema (draft 2020-12) of each, as shipped in `schemas/`. */

@@ -33,7 +33,9 @@ const vtt = (text: string) => {
   expect(errors).toEqual([])
   return cues.map(c => ({ fromS: c.startTime, toS: c.endTime, text: c.text, id: c.id, tree: c.tree }))
 }
-const srt = (text: string) => parseSrtOrVtt(text).entries
+/** Its declarations do not resolve under this module resolution. */
+const srt = (text: string): readonly { from: number; to: number; text: string }[] =>
+  parseSrtOrVtt(text).entries
 
 describe('the cues of one pull', () => {
   const cues = captionCues([track(10)], OPTIONS)

@@ -1,0 +1,146 @@
+import { basename } from 'node:path'
+import { Command } from 'commander'
+import { printable } from '../../core/printable.ts'
+import type { Outcome } from '../../core/problem.ts'
+import { plainNumber } from '../../core/units/showForce.ts'
+import { readSoundFile } from '../../publish/node/soundFile.ts'
+import type { Placement, Sync } from '../../publish/sync/document.ts'
+import { MOST_PPM } from '../../publish/sync/matchPattern.ts'
+import { nudged, placedByHand } from '../../publish/sync/place.ts'
+import type { SoundEnvelope } from '../../publish/sync/soundEnvelope.ts'
+import { type SyncTarget, syncClip } from '../../publish/sync/syncClip.ts'
+import { clipTimeWords, secondsWords, sureWords } from '../../publish/sync/words.ts'
+import { writeWhole } from '../files.ts'
+import { EXIT, type ExitCode, type Io } from '../io.ts'
+import { addLogOptions, positive } from '../logOptions.ts'
+import { progress } from '../progress.ts'
+import { openTargets, type TargetFlags } from '../publish/openTargets.ts'
+import { seconds } from '../publish/seconds.ts'
+import { tell } from '../tell.ts'
+
+interface SyncFlags extends TargetFlags {
+  readonly out?: string
+  readonly offset?: number
+  readonly nudge?: number
+  readonly accept?: true
+  readonly clockPpm: number
+  readonly json?: true
+}
+
+const EXAMPLES = `
+Tap the rig three times, unevenly, before you pull: the taps are spikes in the log and clicks in the sound. The breaks
+are listened for, too. Times are the clip's own, whatever its frame rate.
+
+Examples:
+  tenterhook sync clip.wav paste-3.csv                     where in the clip the recording begins, and how sure that is
+  tenterhook sync clip.mp4 paste-1.csv paste-2.csv --out clip.sync.json   two specimens in one clip; needs ffmpeg
+  tenterhook sync clip.wav paste-3.csv --nudge 0.04 --out clip.sync.json  the place found, moved by hand
+  tenterhook sync clip.wav paste-3.csv --offset 12.4 --out clip.sync.json placed by hand alone
+
+Exit codes: 0 every log has a place that is confident or accepted; 1 some have not; 2 the command line is wrong; 3 a file could not be understood; 4 the document could not be written.`
+
+export function build(io: Io, done: (code: ExitCode) => void): Command {
+  const command = new Command()
+    .description('Finds where recordings lie in a clip by its sound: taps on the rig, and breaks.')
+    .argument('<sound>', 'sound of the clip as WAV; with ffmpeg installed, any clip')
+    .argument('<log...>', 'logs of the specimens that the clip may show')
+    .option('--out <file>', 'write the places as a document that captions and overlay take')
+    .option('--offset <s>', 'place it by hand: the time in the clip at which the recording begins', seconds)
+    .option(
+      '--nudge <s>',
+      'shift what was found by so much, later for a positive one, and accept it',
+      seconds,
+    )
+    .option('--accept', 'take places that are likely but not confident')
+    .option('--clock-ppm <n>', 'greatest difference of the two clocks, in millionths', positive, MOST_PPM)
+    .option('--specimen', 'the files are logs of one specimen, in order')
+    .option('--rig <file>', 'description of the rig, with its calibration')
+    .option('--json', 'the document itself')
+  return addLogOptions(command)
+    .addHelpText('after', EXAMPLES)
+    .action(async (sound: string, files: string[], flags: SyncFlags, own: Command) => {
+      if (flags.offset !== undefined && files.length > 1 && !flags.specimen)
+        own.error('error: one --offset cannot place several specimens', { exitCode: EXIT.usage })
+      done(await sync(sound, files, flags, io))
+    })
+}
+
+async function sync(path: string, files: readonly string[], flags: SyncFlags, io: Io): Promise<ExitCode> {
+  const targets = await openTargets(files, flags, io)
+  if (!targets.ok) return tell(io, targets.problems, EXIT.input)
+  const sound = await openSound(path, io)
+  if (!sound.ok) return tell(io, sound.problems, EXIT.input)
+  const found = placed(basename(path), targets.value, sound.value, flags)
+  if (flags.out !== undefined) {
+    const written = await writeWhole(flags.out, `${JSON.stringify(found, null, 2)}\n`)
+    if (!written.ok) return tell(io, written.problems, EXIT.output)
+  }
+  io.out(flags.json ? `${JSON.stringify(found)}\n` : syncText(found))
+  const all = found.notPlaced.length === 0 && found.placements.every(p => p.accepted)
+  return all ? EXIT.ok : EXIT.doubtful
+}
+
+/** The sound of a file; an interrupt from the keyboard ends the reading, and ffmpeg with it. */
+async function openSound(path: string, io: Io): Promise<Outcome<SoundEnvelope>> {
+  const stop = new AbortController()
+  const onInterrupt = (): void => stop.abort()
+  process.once('SIGINT', onInterrupt)
+  const shown = progress(io, `listening to ${printable(basename(path))}`)
+  try {
+    return await readSoundFile(path, {
+      signal: stop.signal,
+      onProgress: (done, all) => shown.tell(done, all),
+    })
+  } finally {
+    shown.end()
+    process.removeListener('SIGINT', onInterrupt)
+  }
+}
+
+function placed(name: string, targets: readonly SyncTarget[], sound: SoundEnvelope, flags: SyncFlags): Sync {
+  const found = syncClip(flags.offset === undefined ? targets : [], sound, {
+    name,
+    mostPpm: flags.clockPpm,
+    accept: flags.accept === true,
+  })
+  const { offset, nudge } = flags
+  const placements =
+    offset === undefined ? found.placements : targets.map(t => placedByHand(t.recording, offset))
+  return { ...found, placements: nudge === undefined ? placements : placements.map(p => nudged(p, nudge)) }
+}
+
+function syncText({ clip, placements, notPlaced }: Sync): string {
+  const heard = clip.transients === 1 ? '1 click' : `${clip.transients} clicks`
+  const lines = [`${printable(clip.name)}: ${clipTimeWords(clip.lengthS)} long, ${heard} heard`]
+  for (const placement of placements) lines.push('', ...placementLines(placement))
+  for (const { recording, why } of notPlaced)
+    lines.push('', `${printable(recording.name)}: not placed. ${why}`)
+  return `${lines.join('\n')}\n`
+}
+
+function placementLines(placement: Placement): string[] {
+  const { recording, offsetS, uncertaintyS, ratePpm, rateUncertaintyPpm, nudgeS, matched, unheard } =
+    placement
+  const doubt = uncertaintyS === null ? '' : ` ± ${secondsWords(uncertaintyS)}`
+  const clock =
+    rateUncertaintyPpm === null
+      ? []
+      : [
+          `  clock      the clip's runs ${plainNumber(Math.abs(ratePpm), 0)} ± ${plainNumber(rateUncertaintyPpm, 0)} millionths ${ratePpm < 0 ? 'slow' : 'fast'}`,
+        ]
+  return [
+    printable(recording.name),
+    `  begins at  ${clipTimeWords(offsetS)}${doubt}${nudgeS === 0 ? '' : `, nudged by ${plainNumber(nudgeS, 3)} s`}`,
+    ...clock,
+    `  sure?      ${sureWords(placement)}`,
+    ...matched.map(
+      m =>
+        `  ${m.what.padEnd(9)}  ${clipTimeWords(m.clipS)} in the clip, ${plainNumber(m.recordingS, 3)} s in the log, ${plainNumber(1000 * m.residualS, 0)} ms off`,
+    ),
+    ...(unheard.length === 0 ? [] : [`  not heard  ${unheardWords(unheard)}`]),
+  ]
+}
+
+function unheardWords(unheard: Placement['unheard']): string {
+  return unheard.map(u => `${u.what} at ${plainNumber(u.recordingS, 2)} s`).join(', ')
+}
