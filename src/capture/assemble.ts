@@ -46,7 +46,7 @@ export function assemble(
       ...columns.channels.map(
         (channel, i): Channel => ({
           ...channel,
-          values: gathered.channels[i] ?? new Float64Array(samples).fill(Number.NaN),
+          values: gathered.channels[i]!,
         }),
       ),
       ...tappedTurns(gathered, placed.timeS),

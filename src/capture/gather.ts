@@ -26,6 +26,8 @@ export function gather({ entries }: JournalContents): Gathered {
   const most = entries.reduce((n, entry) => n + (entry.what === 'samples' ? entry.block.values.length : 0), 0)
   const columns = columnsOf(entries.filter(entry => entry.what === 'columns'))
   const rows = emptyRows(most, columns?.channels.length ?? 0)
+  /** Where the channels of the blocks that follow stand in the rows. */
+  let channelPlaces: readonly number[] = []
   const breakPlaces = new Set<number>()
   const remarks: { remark: Remark; sample: number }[] = []
   const troubles = { lost: 0, repeated: 0, outOfOrder: 0, garbled: 0, resets: 0, reopened: 0 }
@@ -59,8 +61,9 @@ export function gather({ entries }: JournalContents): Gathered {
       rows.arrivalS[samples] = block.arrivedS
       rows.stampS[samples] = block.stampS ? block.stampS[index]! : Number.NaN
       rows.count[samples] = place
-      for (let c = 0; c < rows.channels.length; c++) {
-        rows.channels[c]![samples] = block.channels[c]?.[index] ?? Number.NaN
+      for (let c = 0; c < block.channels.length; c++) {
+        const values = rows.channels[channelPlaces[c] ?? -1]
+        if (values) values[samples] = block.channels[c]![index]!
       }
       samples++
     }
@@ -70,9 +73,10 @@ export function gather({ entries }: JournalContents): Gathered {
     if (entry.what === 'samples') {
       takeBlock(entry.block)
       held = []
-    } else if (entry.what === 'columns')
+    } else if (entry.what === 'columns') {
       factor = entry.unitAssumed ? 1 : unitFactor(entry.unit, columns?.unit ?? entry.unit)
-    else if (entry.what === 'remark' && entry.kind === 'held') held.push({ remark: entry, sample: samples })
+      channelPlaces = entry.channels.map(channel => columns?.channels.findIndex(isSame(channel)) ?? -1)
+    } else if (entry.what === 'remark' && entry.kind === 'held') held.push({ remark: entry, sample: samples })
     else if (entry.what === 'remark') {
       if (entry.kind === 'garbled') troubles.garbled += entry.count
       if (entry.kind === 'line-back') troubles.reopened++
@@ -92,7 +96,7 @@ export function gather({ entries }: JournalContents): Gathered {
   return { ...ordered, breaks, remarks, columns, troubles }
 }
 
-/** The first columns count; an assumed unit gives way to what the line showed later. */
+/** The first columns count; an assumed unit gives way to what the line showed later. Channels are all that there were. */
 function columnsOf(all: readonly Columns[]): Columns | null {
   const [first] = all
   if (!first) return null
@@ -100,8 +104,13 @@ function columnsOf(all: readonly Columns[]): Columns | null {
   const told = first.unitAssumed
     ? (all.find(({ unitAssumed }) => !unitAssumed) ?? all.at(-1) ?? first)
     : first
-  return { ...told, stamps }
+  const channels = all.flatMap(columns => columns.channels)
+  return { ...told, stamps, channels: channels.filter((one, i) => channels.findIndex(isSame(one)) === i) }
 }
+
+type JournalChannel = Columns['channels'][number]
+const isSame = (one: JournalChannel) => (other: JournalChannel) =>
+  one.name === other.name && one.kind === other.kind && one.unit === other.unit
 
 type Rows = Pick<Gathered, 'values' | 'arrivalS' | 'stampS' | 'count' | 'channels'>
 
@@ -110,7 +119,7 @@ const emptyRows = (samples: number, channels: number): Rows => ({
   arrivalS: new Float64Array(samples),
   stampS: new Float64Array(samples),
   count: new Float64Array(samples),
-  channels: Array.from({ length: channels }, () => new Float64Array(samples)),
+  channels: Array.from({ length: channels }, () => new Float64Array(samples).fill(Number.NaN)),
 })
 
 const mapRows = (rows: Rows, change: (array: Float64Array) => Float64Array): Rows => ({

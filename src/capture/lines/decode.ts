@@ -1,6 +1,6 @@
 import { printable } from '../../core/printable.ts'
 import { type LogForceUnit, parseForceUnit } from '../../core/units/force.ts'
-import { createLineReader, type LogOptions } from '../../logs/index.ts'
+import { createLineReader, type LineItem, type LineSample, type LogOptions } from '../../logs/index.ts'
 import type { Columns, Remark } from '../journal/entries.ts'
 import type { SampleBlock } from '../journal/frames.ts'
 import { type DeviceLine, type Greeting, parseDeviceLine, STATUS } from '../protocol.ts'
@@ -24,7 +24,6 @@ export interface Decoder {
 /** Whole numbers as large as these come from a converter, not from a scale. */
 const COUNTS_FROM = 20_000
 const FEWEST_BYTES = 64
-const LF = Uint8Array.of(10)
 const [S, T, O, N] = [115, 116, 111, 110]
 
 /** Lines of our own protocol are read here; all others by the reader of `logs`. */
@@ -54,31 +53,33 @@ export function createDecoder(options: LogOptions = {}): Decoder {
     out.push({ kind: 'columns', columns })
   }
 
-  const takeItems = (bytes: Uint8Array): void => {
-    for (const item of reader.push(bytes, arrivedS)) {
-      if (item.kind === 'note') {
-        if (item.text !== '') remark(isGarbled(item.text) ? 'garbled' : 'line', item.text)
-        continue
-      }
-      const looksLikeCounts = Number.isInteger(item.force) && Math.abs(item.force) >= COUNTS_FROM
-      const unit = item.unit ?? (looksLikeCounts || columns?.unit === 'counts' ? 'counts' : 'N')
-      const hasStamps = item.timeS !== null
-      if (
-        columns === null ||
-        (unit !== columns.unit && !(item.unit === null && !columns.unitAssumed)) ||
-        (hasStamps && columns.stamps === null)
-      ) {
-        setColumns({
-          unit,
-          unitAssumed: item.unit === null,
-          stamps: hasStamps || columns?.stamps ? { tickS: null } : null,
-          channels: [],
-        })
-      }
-      // Lines that the reader held back came earlier than the one that made them clear.
-      if (item.arrivedS !== blockArrivedS) flush()
-      blockArrivedS = item.arrivedS
-      block.add(item.force, item.timeS)
+  /** A sample of a plain line. What its columns are is told first, where that is new. */
+  const takeSample = (sample: LineSample, sampleArrivedS: number): void => {
+    const { force, timeS, channels } = sample
+    const looksLikeCounts = sample.unit === null && Math.abs(force) >= COUNTS_FROM && Number.isInteger(force)
+    const unit = sample.unit ?? (looksLikeCounts || columns?.unit === 'counts' ? 'counts' : 'N')
+    if (
+      columns === null ||
+      (unit !== columns.unit && !(sample.unit === null && !columns.unitAssumed)) ||
+      (timeS !== null && columns.stamps === null) ||
+      channels !== columns.channels
+    ) {
+      setColumns({
+        unit: sample.unit === null && columns !== null && !columns.unitAssumed ? columns.unit : unit,
+        unitAssumed: sample.unit === null && columns?.unitAssumed !== false,
+        stamps: timeS !== null || columns?.stamps ? { tickS: null } : null,
+        channels,
+      })
+    }
+    // Lines that the reader held back came earlier than the one that made them clear.
+    if (sampleArrivedS !== blockArrivedS) flush()
+    blockArrivedS = sampleArrivedS
+    block.add(force, timeS, sample.values)
+  }
+  const takeItems = (items: readonly LineItem[]): void => {
+    for (const item of items) {
+      if (item.kind === 'sample') takeSample(item, item.arrivedS)
+      else if (item.text !== '') remark(isGarbled(item.text) ? 'garbled' : 'line', item.text)
     }
   }
 
@@ -114,7 +115,7 @@ export function createDecoder(options: LogOptions = {}): Decoder {
           return
         }
         blockArrivedS = arrivedS
-        block.add(line.value, line.ticks * tickS, line.sequence, line.status)
+        block.addNumbered(line.value, line.ticks * tickS, line.sequence, line.status)
     }
   }
 
@@ -123,43 +124,20 @@ export function createDecoder(options: LogOptions = {}): Decoder {
       const text = asciiOf(bytes, from, to)
       const line = parseDeviceLine(text)
       if (line) {
-        flushSpan()
         takeDeviceLine(line, text)
         return
       }
     }
-    takePlainLine(bytes, from, to)
-  }
-
-  /** Plain lines that stand together in one read, once the columns are known: handed on in one piece, which is much faster. */
-  let span: { from: number; to: number } | null = null
-  let read: Uint8Array | null = null
-  const flushSpan = (): void => {
-    if (span === null || read === null) return
-    const { from, to } = span
-    span = null
-    takeItems(read.subarray(from, to))
-    takeItems(LF)
-  }
-  const takePlainLine = (bytes: Uint8Array, from: number, to: number): void => {
-    if (from === to) {
-      // An empty line says nothing; within a piece its end would be taken for a part of the one before.
-      flushSpan()
+    // An empty line says nothing.
+    if (from === to) return
+    const alike = reader.alike(bytes, from, to)
+    if (alike) {
+      takeSample(alike, arrivedS)
       return
     }
-    const ended = bytes[to] === 10 || bytes[to] === 13
-    if (columns !== null && bytes === read && ended) {
-      if (span) span.to = to
-      else span = { from, to }
-      return
-    }
-    flushSpan()
-    takeItems(bytes.subarray(from, to))
     const before = out.length
-    takeItems(LF)
-    if (columns === null && out.length === before && to > from) {
-      remark('held', printable(asciiOf(bytes, from, to), 500))
-    }
+    takeItems(reader.line(bytes, from, to, arrivedS))
+    if (columns === null && out.length === before) remark('held', printable(asciiOf(bytes, from, to), 500))
   }
   const cutter = cutLines(takeLine)
 
@@ -168,12 +146,8 @@ export function createDecoder(options: LogOptions = {}): Decoder {
       out = []
       arrivedS = atS
       // A line in another encoding may hold any byte; only its own reader can cut it.
-      if (options.encoding !== undefined) takeItems(chunk)
-      else {
-        read = chunk
-        cutter.push(chunk)
-        flushSpan()
-      }
+      if (options.encoding !== undefined) takeItems(reader.push(chunk, atS))
+      else cutter.push(chunk)
       flush()
       return out
     },

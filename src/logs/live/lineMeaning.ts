@@ -1,6 +1,7 @@
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { LogForceUnit } from '../../core/units/force.ts'
 import { type Layout, understandLayout } from '../lines/layout.ts'
+import { channelMeaning } from '../meaning/channels.ts'
 import { chooseColumns } from '../meaning/chooseColumns.ts'
 import { type ColumnView, unitWord } from '../meaning/columnView.ts'
 import { timeUnit } from '../meaning/timeUnit.ts'
@@ -10,13 +11,24 @@ import { takeJsonLine } from '../table/json.ts'
 import { KeyRows } from '../table/keyRows.ts'
 import { SampleTable } from '../table/sampleTable.ts'
 import { forceUnitOf } from '../words/units.ts'
-import type { LineItem } from './lineItem.ts'
+import type { LineItem, LineSample } from './lineItem.ts'
+import { type PlainLine, plainLine } from './plainLine.ts'
 
 /** Takes lines one by one once it is known what they mean. */
 export interface LineMeaning {
   take(text: string, line: number, arrivedS: number): LineItem[]
+  /**
+   * A reader for lines like this one, which has just been taken and gave nothing but `sample`: it sets `sample`'s numbers
+   * to those of the line. `null` where each line must be taken in full.
+   */
+  like(text: string, sample: LineSample): LineLikeness | null
   /** Whether the last line was a header that gives the columns another meaning: what follows is to be understood anew. */
   isOver(): boolean
+}
+
+export interface LineLikeness {
+  /** The sample of such a line, used again for the next; `null` where the line is of another make. */
+  take(bytes: Uint8Array, from: number, to: number): LineSample | null
 }
 
 /** Rows by which an unnamed column shows whether it is a time. */
@@ -43,11 +55,13 @@ export function understandLines(
   const plain = numbers === 1 || isNamed(chosen)
   if (!plain && trial.rows < ROWS_TO_TELL) return null
   if (!chosen.ok) return chosen
-  const { time, force, date } = chosen.value
+  const { time, force, date, others } = chosen.value
   const unitKnown = time?.meaning.unit?.of === 'time' || (time && unitWord(time.column) !== undefined)
   if (time?.column.form === 'number' && !unitKnown && trial.rows < ROWS_TO_TELL) return null
   const secondsInUnit = time?.column.form === 'number' ? timeUnit(time, trial.rows).secondsInUnit : 1
-  return fine(lineMeaning(kind, { time, force, date, secondsInUnit }, options, layout.firstLine + from - 1))
+  return fine(
+    lineMeaning(kind, { time, force, date, others, secondsInUnit }, options, layout.firstLine + from - 1),
+  )
 }
 
 const isNamed = (chosen: ReturnType<typeof chooseColumns>): boolean =>
@@ -69,16 +83,20 @@ interface Chosen {
   readonly time: ColumnView | null
   readonly force: ColumnView
   readonly date: ColumnView | null
+  readonly others: readonly ColumnView[]
   readonly secondsInUnit: number
 }
 
 function lineMeaning(layout: Layout, chosen: Chosen, options: LogOptions, firstLine: number): LineMeaning {
-  const { time, force, date, secondsInUnit } = chosen
+  const { time, force, date, others, secondsInUnit } = chosen
   const table = new SampleTable(16)
   const takeLine = lineTaker(layout, table)
   const perSecond = Math.round(1 / secondsInUnit)
   const toS = (value: number): number => (secondsInUnit < 1 ? value / perSecond : value * secondsInUnit)
   const firstValue = (view: ColumnView): number => columnLike(table, view)?.values[0] ?? Number.NaN
+  const meanings = others.map(channelMeaning)
+  const channels = meanings.map(({ channel }) => channel)
+  const factors = meanings.map(({ factor }) => factor)
   const headerUnit: LogForceUnit | null = force.meaning.unit?.of === 'force' ? force.meaning.unit.unit : null
 
   return {
@@ -106,9 +124,55 @@ function lineMeaning(layout: Layout, chosen: Chosen, options: LogOptions, firstL
         timeS,
         force: value,
         unit: options.unit ?? cellUnit ?? headerUnit,
+        channels,
+        values: others.map((view, c) => firstValue(view) * factors[c]!),
         arrivedS,
       })
       return items
+    },
+    like(text, { timeS, unit }) {
+      if (date !== null || (time !== null && (timeS === null || time.column.form !== 'number'))) return null
+      const plain = plainLine(text, layout)
+      if (plain === null) return null
+      const places = [force, ...others].map(view => placeOf(table, view))
+      const timePlace = time === null ? -1 : placeOf(table, time)
+      if (places.includes(-1) || (time !== null && timePlace < 0)) return null
+      return likeness(plain, { unit, channels, factors, places, timePlace, toS })
+    },
+  }
+}
+
+/** Which of the columns of numbers it is. */
+function placeOf(table: SampleTable, view: ColumnView): number {
+  const own = columnLike(table, view)
+  return own === undefined ? -1 : table.columns.filter(column => column.form === 'number').indexOf(own)
+}
+
+interface Places {
+  readonly unit: LineSample['unit']
+  readonly channels: LineSample['channels']
+  readonly factors: readonly number[]
+  /** Of the force, then of each channel. */
+  readonly places: readonly number[]
+  /** −1: lines carry no time. */
+  readonly timePlace: number
+  readonly toS: (value: number) => number
+}
+
+function likeness(
+  plain: PlainLine,
+  { unit, channels, factors, places, timePlace, toS }: Places,
+): LineLikeness {
+  const values = new Float64Array(channels.length)
+  const sample = { timeS: null as number | null, force: 0, unit, channels, values }
+  const [forcePlace = 0, ...channelPlaces] = places
+  return {
+    take(bytes, from, to) {
+      if (!plain.take(bytes, from, to)) return null
+      sample.force = plain.values[forcePlace]!
+      if (timePlace >= 0) sample.timeS = toS(plain.values[timePlace]!)
+      for (let c = 0; c < values.length; c++) values[c] = plain.values[channelPlaces[c]!]! * factors[c]!
+      return sample
     },
   }
 }

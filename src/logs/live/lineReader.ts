@@ -2,12 +2,19 @@ import { printable } from '../../core/printable.ts'
 import { problemText } from '../../core/problem.ts'
 import { decodeSpan } from '../lines/decode.ts'
 import type { LogOptions } from '../options.ts'
-import type { LineItem } from './lineItem.ts'
-import { type LineMeaning, understandLines } from './lineMeaning.ts'
+import type { LineItem, LineSample } from './lineItem.ts'
+import { type LineLikeness, type LineMeaning, understandLines } from './lineMeaning.ts'
 
 export interface LineReader {
   /** Takes bytes as they arrive, cut anywhere. Gives what became clear by them, in order. */
   push(chunk: Uint8Array, arrivedS: number): LineItem[]
+  /** The same for one whole line, `bytes[from…to)`, without its end. */
+  line(bytes: Uint8Array, from: number, to: number, arrivedS: number): LineItem[]
+  /**
+   * The sample of a whole line that differs from the last one which gave a sample in nothing but its numbers: much faster. The
+   * object is used again for the next. `null`: the line is to be given to `line`.
+   */
+  alike(bytes: Uint8Array, from: number, to: number): LineSample | null
 }
 
 interface HeldLine {
@@ -36,14 +43,15 @@ export function createLineReader(options: LogOptions = {}): LineReader {
   let line = 0
   let held: HeldLine[] = []
   let meaning: LineMeaning | null = null
+  let likeness: LineLikeness | null = null
   let toldProblem = ''
 
   const endLine = (arrivedS: number, items: LineItem[]): void => {
-    line++
     const text = decodeSpan(buffer, 0, length)
     length = 0
     if (cut) {
       cut = false
+      line++
       items.push({
         kind: 'note',
         line,
@@ -52,10 +60,19 @@ export function createLineReader(options: LogOptions = {}): LineReader {
       })
       return
     }
+    takeText(text, arrivedS, items)
+  }
+
+  const takeText = (text: string, arrivedS: number, items: LineItem[]): void => {
+    line++
     const taken = meaning?.take(text, line, arrivedS) ?? []
     if (meaning?.isOver()) meaning = null
-    if (meaning) items.push(...taken)
-    else {
+    if (meaning) {
+      items.push(...taken)
+      const [sample] = taken
+      likeness = taken.length === 1 && sample?.kind === 'sample' ? meaning.like(text, sample) : null
+    } else {
+      likeness = null
       held.push({ text, line, arrivedS })
       tryToUnderstand(items)
     }
@@ -86,6 +103,16 @@ export function createLineReader(options: LogOptions = {}): LineReader {
   }
 
   return {
+    line(bytes, from, to, arrivedS) {
+      const items: LineItem[] = []
+      takeText(decodeSpan(bytes, from, to), arrivedS, items)
+      return items
+    },
+    alike(bytes, from, to) {
+      const sample = likeness?.take(bytes, from, to) ?? null
+      if (sample) line++
+      return sample
+    },
     push(chunk, arrivedS) {
       const items: LineItem[] = []
       const bytes = decoder ? encoder.encode(decoder.decode(chunk, { stream: true })) : chunk

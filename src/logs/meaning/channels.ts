@@ -6,16 +6,27 @@ import { type ColumnView, unitWord } from './columnView.ts'
 
 /** A column beside time and force as a channel; lengths are converted to mm in place. */
 export function channelOf(view: ColumnView, rows: number): Channel {
+  const { channel, factor } = channelMeaning(view)
+  const values = view.column.values.subarray(0, rows)
+  if (factor !== 1) for (let i = 0; i < rows; i++) values[i]! *= factor
+  return { ...channel, values }
+}
+
+/** What such a column is, and what its numbers are to be multiplied by. */
+export function channelMeaning(view: ColumnView): {
+  readonly channel: Omit<Channel, 'values'>
+  readonly factor: number
+} {
   const { column, meaning } = view
   const word = unitWord(column) ?? meaning.unitText
   const mm = unitMeaning(word)?.of === 'length' ? mmIn(word) : null
-  const values = column.values.subarray(0, rows)
-  if (mm !== null && mm !== 1) for (let i = 0; i < rows; i++) values[i]! *= mm
   return {
-    name: column.name === '' ? `column ${view.index + 1}` : printable(column.name, 100),
-    kind: kindOf(view),
-    unit: mm !== null ? 'mm' : printable(word, 20),
-    values,
+    channel: {
+      name: column.name === '' ? `column ${view.index + 1}` : printable(column.name, 100),
+      kind: kindOf(view),
+      unit: mm !== null ? 'mm' : printable(word, 20),
+    },
+    factor: mm ?? 1,
   }
 }
 
