@@ -1,7 +1,7 @@
 /** A log of any shape → a recording; a recording → tables. Public names in reading order. */
 
 export { joinRecordings } from './joinRecordings.ts' // logs of one specimen → one recording
-export type { LineItem } from './live/lineItem.ts'
+export type { LineItem, LineSample } from './live/lineItem.ts'
 export { createLineReader, type LineReader } from './live/lineReader.ts' // bytes as they arrive → samples
 export { type LogReader, openLog, readLog } from './openLog.ts' // bytes → recording
 export type { LogOptions } from './options.ts'
