@@ -36,7 +36,8 @@ export function resourceOf({ path, title, fields }: ResourceFacts, bytes: number
   const table = fields !== undefined && format === 'csv'
   return {
     profile: table ? 'tabular-data-resource' : 'data-resource',
-    name: path.replaceAll('/', '-'),
+    // No slug holds two hyphens in a row, so that no two paths get one name.
+    name: path.toLowerCase().replaceAll('/', '--'),
     path,
     title,
     format,

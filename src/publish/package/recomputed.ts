@@ -82,7 +82,13 @@ async function specimenAgain(
   hasSamples: boolean,
   openRaw: OpenRaw,
 ): Promise<Outcome<PublishedSpecimen>> {
-  const { logs, readWith, reading } = specimen
+  const { name, logs, readWith, reading } = specimen
+  if (logs.length === 0 && (hasSamples || reading !== null))
+    return wrong({
+      where: name,
+      what: 'the package holds no raw recording of it, so its figures cannot be made again.',
+      cure: 'Make the package from the logs, not from readings.',
+    })
   if (logs.length === 0 || (!hasSamples && reading === null)) return fine(specimen)
   const recordings: Recording[] = []
   for (const log of logs) {
