@@ -35,6 +35,12 @@ const NEEDED = [
     isThere: () => onPath('socat'),
     byHand: 'Install socat.',
   },
+  {
+    what: 'ffmpeg, for the tests of clips',
+    debian: 'ffmpeg',
+    isThere: () => onPath('ffmpeg') || onPath('ffmpeg.exe'),
+    byHand: 'Install ffmpeg.',
+  },
 ]
 
 /** Ends the process when something is missing and cannot be installed. */

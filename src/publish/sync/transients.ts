@@ -81,7 +81,8 @@ function noiseFloor(levelDb: Float32Array, hopS: number): Floor {
       (_, b) =>
         quantileSorted(values.slice(Math.max(0, b - FLOOR_BLOCKS), b + FLOOR_BLOCKS + 1).sort(), 0.5) ?? 0,
     )
-  const floors = around(middles)
+  // What is still as loud in the next block is a noise that sets in (as after a silence), not a click.
+  const floors = around(middles).map((floor, b) => Math.max(floor, middles[Math.min(b + 1, blocks - 1)]!))
   const thresholds = around(spreads).map(spread => Math.max(ABOVE_DB, SPREADS * spread))
   const block = (hop: number): number => Math.min(blocks - 1, Math.floor(hop / size))
   return { levelDb: hop => floors[block(hop)]!, thresholdDb: hop => thresholds[block(hop)]! }

@@ -70,6 +70,12 @@ test('a loud noise that comes on slowly is no click', () => {
   expect(transientsOf(swell, 48_000)).toEqual([])
 })
 
+test('noise that sets in after silence is no click, the clicks in it are', () => {
+  const sound = clickSound({ seed: 6, rateHz: 48_000, lengthS: 4, clicksS: [2.2, 3.1] })
+  sound.fill(0, 0, 1.63 * 48_000)
+  expect(transientsOf(sound, 48_000).map(t => Math.round(100 * t.atS) / 100)).toEqual([2.2, 3.1])
+})
+
 test('of a sound that is all clicks only the loudest are kept', () => {
   const energy = Float32Array.from({ length: 500_000 }, (_, i) =>
     i % 50 === 25 ? 1e-3 * (1 + (i % 7)) : 1e-8,
