@@ -147,6 +147,84 @@ test('tension counted negative: the live figures are turned as the reading is, a
   }
 })
 
+test('what was told before the sign turned is taken back: turned, after the last samples, and the curve has the new sign', async () => {
+  const b = await bench()
+  pull(b, 0, 1, () => 0)
+  ok(await b.session.start(NO_PLAN))
+  pull(b, 1, 2, () => 0)
+  pull(b, 2, 3, t => -10 * (t - 2))
+  const turned = b.told.findIndex(m => m.kind === 'turned')
+  expect(b.told[turned]).toEqual({ kind: 'turned', sign: -1 })
+  const before = b.told.slice(0, turned).findLast(m => m.kind === 'samples')
+  const lastS = before?.kind === 'samples' ? (before.batch.timeS.at(-1) ?? 0) : 0
+  const { curve, figures } = b.session.snapshot()
+  // All that was told until then stands in the curve too, turned.
+  expect(curve.timeS.at(-1)).toBeGreaterThanOrEqual(lastS)
+  expect(Math.min(...curve.lowN)).toBeGreaterThan(-0.1 * 9.80665)
+  expect(Math.max(...curve.highN)).toBeCloseTo(figures.peakN ?? 0, -1)
+})
+
+test('armed just after the level at rest has shifted: the shift is no tug, and the next one begins it', async () => {
+  const b = await bench()
+  pull(b, 0, 2, () => 0)
+  ok(await b.session.arm(NO_PLAN))
+  pull(b, 2, 3, () => 0)
+  ok(b.session.disarm())
+  pull(b, 3, 3.25, () => 5)
+  ok(await b.session.arm(NO_PLAN))
+  pull(b, 3.25, 4.5, () => 5)
+  const { state, figures } = b.session.snapshot()
+  expect(state.phase).toBe('armed')
+  expect(figures.zeroN).toBeCloseTo(5 * 9.80665, 0)
+  pull(b, 4.5, 5, t => 5 + 20 * (t - 4.5))
+  expect(b.session.snapshot().state).toMatchObject({ phase: 'recording', startedBy: 'force' })
+})
+
+test('further columns are told live, kept in the journal, and stand in the recording', async () => {
+  const b = await bench()
+  b.line.say('time_ms,force_N,travel_cm,temp_C\n')
+  const say = (from: number, to: number): void => {
+    for (let i = from; i < to; i++) {
+      b.pass(0.01)
+      b.line.say(`${i * 10},${(i / 10).toFixed(2)},${(i / 100).toFixed(2)},${i === 30 ? '' : 20 + (i % 2)}\n`)
+    }
+  }
+  say(0, 20)
+  ok(await b.session.start({ ...NO_PLAN, keepBeforeS: 0.1 }))
+  say(20, 100)
+  const { figures } = b.session.snapshot()
+  expect(figures).toMatchObject({ travelMm: expect.closeTo(9.9), extensionMm: null })
+  expect(figures.channels).toMatchObject([
+    { kind: 'travel', unit: 'mm', value: expect.closeTo(9.9) },
+    { kind: 'temperature', value: 21 },
+  ])
+  const soFar = ok(await b.session.soFar()).captured.recording
+  await b.session.close()
+  const { captured } = await recoverJournals('/j', { files: b.files })
+  const recording = captured[0]!.recording
+  expect(recording.channels).toEqual(soFar.channels)
+  expect(recording.channels.map(({ kind, unit }) => [kind, unit])).toEqual([
+    ['travel', 'mm'],
+    ['temperature', expect.any(String)],
+  ])
+  const [travel, temperature] = recording.channels
+  expect(recording.timeS[0]).toBeCloseTo(0.1)
+  expect(travel?.values[0]).toBeCloseTo(1)
+  expect(travel?.values.at(-1)).toBeCloseTo(9.9)
+  expect(temperature?.values[20]).toBeNaN()
+  expect(temperature?.values[21]).toBe(21)
+})
+
+test('columns that change on the way: each channel keeps its own values', async () => {
+  const b = await bench()
+  ok(await b.session.start(NO_PLAN))
+  b.line.say('t_ms,force_N,temp_C\n0,1,20\n10,1,21\n')
+  b.line.say('t_ms,force_N,travel_mm,temp_C\n20,2,5,22\n30,2,6,23\n')
+  const { recording } = ok(await b.session.finish())
+  const named = Object.fromEntries(recording.channels.map(({ kind, values }) => [kind, [...values]]))
+  expect(named).toEqual({ temperature: [20, 21, 22, 23], travel: [Number.NaN, Number.NaN, 5, 6] })
+})
+
 test('a push before the pull turns the live figures only for as long as it is the greatest load', async () => {
   const b = await bench()
   pull(b, 0, 1, () => 0)

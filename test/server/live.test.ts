@@ -1,5 +1,8 @@
+import { copyFile, mkdir, readdir, utimes } from 'node:fs/promises'
+import { join } from 'node:path'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
 import type { EndedRecording, LineState, LiveReading, SpecimenCommand } from '../../src/server/liveTypes.ts'
+import { recoverIntoStore } from '../../src/server/storeCaptured.ts'
 import type { RecordingEntry, Specimen } from '../../src/store/index.ts'
 import { ask, json, type Running, running } from './running.ts'
 import { type TcpRig, tcpRig, type Viewer, viewer } from './tcpRig.ts'
@@ -242,4 +245,27 @@ test('given up, done again, spoiled: each recording is kept, and what it counts 
   })
   const { specimen } = await good<{ specimen: Specimen }>('GET', `/api/specimens/${second.specimenId}`)
   expect(specimen).toMatchObject({ status: 'left-out', statusReason: 'tore while mounting' })
+})
+
+test('a recording that a stopped program left behind keeps its rig, its capacity and what its plan said', async () => {
+  const journals = join(run.folder, 'left')
+  await mkdir(journals)
+  const path = join(journals, '8c1b.journal')
+  await copyFile(new URL('../capture/journal/version-2.journal', import.meta.url), path)
+  // So long ago that no running program can be writing it.
+  await utimes(path, 1e9, 1e9)
+  const { recovered, problems } = await recoverIntoStore(run.store, journals)
+  expect(problems).toEqual([])
+  const [entry] = recovered
+  expect(entry).toMatchObject({ state: 'recovered', device: 'hand line', forceUnit: 'counts' })
+  const rig = await run.store.rigs.get(entry?.rigId ?? '')
+  expect(rig.ok && rig.value.document).toMatchObject({ name: 'nut rig', strokeMm: 40 })
+  const { specimen, readings } = await good<{
+    specimen: Specimen
+    readings: { options: object; reading: { results: { peakForce: { valueN: number } } } }[]
+  }>('GET', `/api/specimens/${entry?.specimen?.id}`)
+  expect(specimen).toMatchObject({ name: 'paste 4', operator: 'A.', elements: 8 })
+  expect(readings[0]?.options).toMatchObject({ elements: 8, capacityN: 450, strokeMm: 40 })
+  expect(readings[0]?.reading.results.peakForce.valueN).toBeGreaterThan(208)
+  expect(await readdir(journals)).toEqual([])
 })

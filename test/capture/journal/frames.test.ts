@@ -84,3 +84,30 @@ test('a journal of version 1, kept since it was new, is read for ever', () => {
   expect(troubles).toEqual({ lost: 1, repeated: 1, outOfOrder: 1, garbled: 2, resets: 1, reopened: 0 })
   expect(recording.notes.map(note => note.text)).toContain('zero taken by the operator')
 })
+
+test('a journal of version 2, kept since it was new: with rig, plan, channels and turns', () => {
+  const stored = new Uint8Array(readFileSync(new URL('./version-2.journal', import.meta.url)))
+  const captured = capturedFrom(stored, 'version-2.journal', 'recovered')
+  if (!captured.ok) throw new Error(captured.problems[0]?.what)
+  const { recording, reading, rig, specimenId, elements, capacityN, about, source } = captured.value
+  expect({ specimenId, elements, capacityN, source }).toEqual({
+    specimenId: 's1',
+    elements: 8,
+    capacityN: 450,
+    source: 'hand line',
+  })
+  expect(about.specimen).toBe('paste 4')
+  expect(rig).toMatchObject({ id: 'g6kw046r5b', document: { name: 'nut rig', drive: { mmPerTurn: 1.5 } } })
+  expect(recording.forceUnit).toBe('counts')
+  expect(recording.timeS.length).toBe(300)
+  const [temperature, turns] = recording.channels
+  expect(temperature?.values[100]).toBe(21)
+  // Taps after samples 80, 120, 160 and 200.
+  expect([80, 81, 101, 201, 202].map(i => turns?.values[i])).toEqual([Number.NaN, 1, 1.5, 4, Number.NaN])
+  // By the calibration of the rig: 20,850 counts of 0.01 N, and up to a step more between two samples.
+  if (!reading.ok) throw new Error(reading.problems[0]?.what)
+  const peakN = reading.value.results.peakForce.valueN ?? Number.NaN
+  expect(peakN).toBeGreaterThan(208.4)
+  expect(peakN).toBeLessThan(210.1)
+  expect(reading.value.warnings.map(({ code }) => code)).not.toContain('not-calibrated')
+})
