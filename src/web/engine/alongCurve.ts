@@ -79,3 +79,19 @@ export function alongSelvedge(
   }
   return stretches.filter(({ fromS, toS }) => toS > fromS)
 }
+
+/** Where on the axis a moment lies: at its sample, or at the next that is drawn; `null` after the last. */
+export function alongAt(
+  { along, sample }: Pick<JoinedCurve, 'along' | 'sample'>,
+  timeS: Float64Array,
+  atS: number,
+): number | null {
+  let low = 0
+  let high = sample.length
+  while (low < high) {
+    const middle = (low + high) >>> 1
+    if (timeS[sample[middle]!]! < atS) low = middle + 1
+    else high = middle
+  }
+  return along[low] ?? null
+}

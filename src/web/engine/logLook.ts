@@ -3,28 +3,30 @@ import { peakWords } from '../../core/reading/peakWords.ts'
 import { readRecording } from '../../core/reading/readRecording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { type LogOptions, readLog } from '../../logs/index.ts'
-import type { LogLook } from './types.ts'
+import { detectEncoding } from '../../logs/lines/encoding.ts'
+import { understandLayout } from '../../logs/lines/layout.ts'
+import type { LogLook, LogRead } from './types.ts'
 
 const CURVE_PIXELS = 800
 const FIRST_LINES = 8
-const FIRST_BYTES = 4096
+/** Enough for the columns to be told. */
+const HEAD_BYTES = 32 * 1024
 const MOST_NOTES = 50
 
 /** How a log is understood with these options, before it is kept. */
-export function logLook(
-  bytes: Uint8Array,
-  sha256: string,
-  name: string,
-  options: LogOptions,
-): Outcome<LogLook> {
+export const logLook = (bytes: Uint8Array, sha256: string, name: string, options: LogOptions): LogLook => ({
+  sha256,
+  ...headOf(bytes, name, options),
+  read: readOf(bytes, name, options),
+})
+
+function readOf(bytes: Uint8Array, name: string, options: LogOptions): Outcome<LogRead> {
   const read = readLog(bytes, name, options)
   if (!read.ok) return read
   const recording = read.value
   const { timeS, forceN, forceUnit } = recording
   const reading = forceUnit === 'counts' ? null : readRecording(recording)
   return fine({
-    name,
-    sha256,
     understood: recording.understood,
     samples: timeS.length,
     startS: timeS[0] ?? null,
@@ -34,23 +36,28 @@ export function logLook(
     channels: recording.channels.map(({ name, kind, unit }) => ({ name, kind, unit })),
     assumptions: recording.assumptions,
     notes: recording.notes.slice(0, MOST_NOTES),
-    firstLines: firstLines(bytes, options.encoding),
     curve: thinned(timeS, forceN, CURVE_PIXELS),
     peak: reading === null || forceUnit === 'counts' ? '' : peakWords(reading.results.peakForce, forceUnit),
   })
 }
 
-function firstLines(bytes: Uint8Array, encoding: string | undefined): string[] {
-  const head = bytes.subarray(0, FIRST_BYTES)
-  const utf16 = (head[0] === 0xff && head[1] === 0xfe) || (head[0] === 0xfe && head[1] === 0xff)
-  const label = encoding ?? (utf16 ? (head[0] === 0xff ? 'utf-16le' : 'utf-16be') : 'utf-8')
-  try {
-    return new TextDecoder(label)
-      .decode(head)
-      .split(/\r\n|\r|\n/)
-      .slice(0, FIRST_LINES)
-  } catch {
-    // An encoding that the reader knows and the browser does not: the preview shows the curve alone.
-    return []
+/** The first lines as text and the names of the columns; neither where the bytes are no text. */
+function headOf(
+  bytes: Uint8Array,
+  name: string,
+  options: LogOptions,
+): Pick<LogLook, 'firstLines' | 'columns'> {
+  const head = bytes.subarray(0, HEAD_BYTES)
+  const encoding = detectEncoding(head, name, options.encoding)
+  if (!encoding.ok) return { firstLines: [], columns: [] }
+  const lines = new TextDecoder(encoding.value.label).decode(head).split(/\r\n|\r|\n/)
+  if (bytes.length > HEAD_BYTES && lines.length > 1) lines.pop()
+  const layout = understandLayout(lines, options)
+  return {
+    firstLines: lines.slice(0, FIRST_LINES),
+    columns:
+      layout?.kind === 'cells'
+        ? layout.forms.map((_, column) => layout.header?.names[column]?.trim() ?? '')
+        : [],
   }
 }

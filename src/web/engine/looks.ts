@@ -1,4 +1,3 @@
-import { parseRig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import { amendmentsOf } from '../../core/reading/adjustment.ts'
 import { correctedForce } from '../../core/reading/correctedForce.ts'
@@ -7,8 +6,9 @@ import { type JoinedCurve, joinedCurve } from '../../core/reading/joinedCurve.ts
 import type { Recording } from '../../core/recording.ts'
 import { buildPyramid, type Pyramid, sliceForDisplay, type Thinned } from '../../core/signal/pyramid.ts'
 import { firstAfter, firstAtOrAfter } from '../../core/signal/search.ts'
-import { readSpecimen, type SpecimenRecording, specimenRecording } from '../../logs/index.ts'
+import { readSpecimen, type SpecimenRecording } from '../../logs/index.ts'
 import { type AlongCurve, alongCurve, alongSlice } from './alongCurve.ts'
+import { loadSpecimen } from './loadSpecimen.ts'
 import type { CurveKind, LookAt, SpecimenSource, Stretched } from './types.ts'
 
 /** A reading and the curves that were asked of it so far. */
@@ -33,20 +33,12 @@ export function keepLooks(samplesOf: (recordingId: string) => Promise<Recording>
   const rawPyramids = new Map<string, Pyramid>()
   const looks = new Map<string, KeptLook>()
 
-  async function load({ recordingIds, rig, day }: SpecimenSource): Promise<Outcome<SpecimenRecording>> {
-    const parsed = rig ? parseRig(JSON.stringify(rig.document), `rig “${rig.name}”`) : fine(null)
-    if (!parsed.ok) return parsed
-    const recordings: Recording[] = []
-    for (const id of recordingIds) recordings.push(await samplesOf(id))
-    return specimenRecording(recordings, parsed.value, day ?? undefined)
-  }
-
   const specimenOf = (source: SpecimenSource): Promise<Outcome<SpecimenRecording>> =>
     kept(
       specimens,
       keyOf(source),
       KEPT_SPECIMENS,
-      () => load(source),
+      () => loadSpecimen(source, samplesOf),
       key => rawPyramids.delete(key),
     )
 

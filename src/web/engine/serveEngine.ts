@@ -1,11 +1,15 @@
 import { expose, transfer } from 'comlink'
+import { curveOrigins } from '../../core/reading/curveOrigins.ts'
+import { joinedCurve } from '../../core/reading/joinedCurve.ts'
 import { selvedge } from '../../core/reading/selvedge.ts'
 import type { Recording } from '../../core/recording.ts'
 import { firstAtOrAfter } from '../../core/signal/search.ts'
+import { thinned } from '../../core/signal/thin.ts'
 import { compareStudy } from '../../core/statistics/compare/compareStudy.ts'
 import { readLog } from '../../logs/index.ts'
 import { problemsOf } from '../data/trouble.ts'
-import { alongEnds, alongSelvedge } from './alongCurve.ts'
+import { alongAt, alongEnds, alongSelvedge } from './alongCurve.ts'
+import { loadSpecimen } from './loadSpecimen.ts'
 import { logLook } from './logLook.ts'
 import { keepLooks } from './looks.ts'
 import { sha256Hex } from './sha256.ts'
@@ -16,7 +20,11 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
   const lookAt = keepLooks(samplesOf)
 
   const engine: Engine = {
-    preview: (bytes, name, options) => answered(async () => logLook(bytes, sha256Hex(bytes), name, options)),
+    preview: (log, name, options) =>
+      answered(async () => {
+        const bytes = new Uint8Array(await log.arrayBuffer())
+        return { ok: true, value: logLook(bytes, sha256Hex(bytes), name, options) }
+      }),
     parse: (bytes, name, options) =>
       answered(async () => {
         const read = readLog(bytes, name, options)
@@ -31,6 +39,7 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
         const joined = found.value.joined()
         const stretches = selvedge(recording, reading)
         const ends = alongEnds(found.value.along())
+        const { atS: peakAtS } = reading.results.peakForce
         return {
           ok: true,
           value: {
@@ -48,6 +57,8 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
               ...ends,
               joins: joined.joins.map(({ point, pull }) => ({ at: joined.along[point]!, pull })),
               selvedge: alongSelvedge(joined, recording.timeS, stretches),
+              eventsAt: reading.events.map(({ atS }) => alongAt(joined, recording.timeS, atS)),
+              peakAt: peakAtS === null ? null : alongAt(joined, recording.timeS, peakAtS),
             },
           },
         }
@@ -80,6 +91,16 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
             correctedN: found.value.corrected().slice(from, to),
           },
         }
+      }),
+    overlay: (source, reading, { pixels, againstTime }) =>
+      answered(async () => {
+        const specimen = await loadSpecimen(source, samplesOf)
+        if (!specimen.ok) return specimen
+        const { recording } = specimen.value
+        const curve = joinedCurve(recording, reading, { againstTime })
+        const { timeS: along, value: forceN } = thinned(curve.along, curve.forceN, pixels)
+        const origins = curveOrigins(curve, recording, reading)
+        return { ok: true, value: { against: curve.against, along, forceN, origins } }
       }),
     compare: (study, options) => answered(async () => compareStudy(study, options)),
   }

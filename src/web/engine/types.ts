@@ -1,5 +1,6 @@
 import type { Problem } from '../../core/problem.ts'
 import type { Adjustment } from '../../core/reading/adjustmentDocument.ts'
+import type { CurveOrigins } from '../../core/reading/curveOrigins.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { JoinedCurve } from '../../core/reading/joinedCurve.ts'
 import type { Stretch } from '../../core/reading/selvedge.ts'
@@ -49,6 +50,9 @@ export interface JoinedLook extends Pick<JoinedCurve, 'against' | 'unit'> {
   readonly joins: readonly { readonly at: number; readonly pull: number }[]
   /** On its own axis, in `unit` and not always in seconds. */
   readonly selvedge: readonly Stretch[]
+  /** Where each event of the reading lies on it, and the peak. */
+  readonly eventsAt: readonly (number | null)[]
+  readonly peakAt: number | null
 }
 
 /** `raw` and `corrected` lie over time; `joined` over extension, travel or loading time. */
@@ -68,9 +72,18 @@ export interface SampleRows {
   readonly correctedN: Float64Array
 }
 
+/** What can be said of a log whether or not it could be understood. */
 export interface LogLook {
-  readonly name: string
   readonly sha256: string
+  /** As text, decoded as the log is read. */
+  readonly firstLines: readonly string[]
+  /** Names of its columns, in order; `''` for one without a name. None where the log has no columns. */
+  readonly columns: readonly string[]
+  readonly read: Answer<LogRead>
+}
+
+/** What was understood of a log. */
+export interface LogRead {
   readonly understood: string
   readonly samples: number
   readonly startS: number | null
@@ -80,8 +93,6 @@ export interface LogLook {
   readonly channels: readonly Omit<Channel, 'values'>[]
   readonly assumptions: readonly Assumption[]
   readonly notes: readonly Note[]
-  /** The log's first lines as text, decoded as it was read. */
-  readonly firstLines: readonly string[]
   readonly curve: Thinned
   readonly peak: string
 }
@@ -91,10 +102,18 @@ export type Answer<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly problems: readonly Problem[] }
 
+/** One specimen's joined curve, thinned, and where it is put together with others. */
+export interface OverlayCurve {
+  readonly against: JoinedCurve['against']
+  readonly along: Float64Array
+  readonly forceN: Float64Array
+  readonly origins: CurveOrigins
+}
+
 /** The engine, in a thread of its own so that the page never waits for it. */
 export interface Engine {
-  /** How a log would be understood and read; nothing is kept. */
-  preview(bytes: Uint8Array, name: string, options: LogOptions): Promise<Answer<LogLook>>
+  /** How a log would be understood and read; nothing is kept. Its problems are in the answer's `read`. */
+  preview(log: Blob, name: string, options: LogOptions): Promise<Answer<LogLook>>
   /** A log as a recording, its hash set. The page that keeps logs itself asks for it. */
   parse(bytes: Uint8Array, name: string, options: LogOptions): Promise<Answer<Recording>>
   look(at: LookAt): Promise<Answer<Look>>
@@ -102,5 +121,11 @@ export interface Engine {
   curve(at: LookAt, kind: CurveKind, stretch: Stretched): Promise<Answer<Thinned>>
   /** `count` samples, those around a time. */
   rows(at: LookAt, aroundS: number, count: number): Promise<Answer<SampleRows>>
+  /** The joined curve of a reading that is there already; `againstTime` where not every curve has an extension. */
+  overlay(
+    source: SpecimenSource,
+    reading: Reading,
+    options: { readonly pixels: number; readonly againstTime: boolean },
+  ): Promise<Answer<OverlayCurve>>
   compare(study: ComparedStudy, options: StudyComparison): Promise<Answer<Comparison>>
 }

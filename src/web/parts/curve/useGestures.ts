@@ -10,8 +10,8 @@ interface Given {
   /** A drag marks a stretch instead of moving the view. With Shift it always does. */
   readonly marking: boolean
   onStretch?: ((from: number, to: number) => void) | undefined
-  /** Where marking was begun and given up at once: a press without a drag. */
-  onPress?: ((at: number) => void) | undefined
+  /** A press without a drag. */
+  onPress(pressed: { readonly at: number; readonly clientY: number; readonly marks: boolean }): void
 }
 
 /** Movement below this many pixels is a click. */

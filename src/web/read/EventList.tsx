@@ -1,0 +1,88 @@
+import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
+import { useMark } from '../app/units.tsx'
+import { texts } from '../texts/index.ts'
+import type { Draft, DraftKind } from './adjust/draft.ts'
+import { dropDecimals, elementsOf, eventId } from './curveMarks.ts'
+import { eventSentence, isDrop } from './eventSentence.ts'
+
+/** What happened, as sentences in the order of time: pulls, and the events in and between them. */
+export function EventList({
+  reading,
+  unit,
+  chosen,
+  onLook,
+  onAdjust,
+}: {
+  reading: Reading
+  unit: ForceUnit
+  /** The event that was pointed at on the curve. */
+  chosen: string | null
+  onLook: (atS: number) => void
+  onAdjust: (kind: DraftKind, given: Partial<Draft>) => void
+}) {
+  const mark = useMark()
+  const decimals = dropDecimals(reading.recording, unit)
+  const elements = elementsOf(reading)
+  const time = (atS: number) => (
+    <button
+      type="button"
+      className="read-time"
+      title={mark(texts.read.lookThere(atS))}
+      onClick={() => onLook(atS)}
+    >
+      {mark(texts.read.at(atS))}
+    </button>
+  )
+  const adjustEvent = (event: ReadingEvent) =>
+    onAdjust('relabel', {
+      atS: String(Number(event.atS.toFixed(4))),
+      as: event.kind === 'slip' ? 'partial-break' : 'slip',
+    })
+  return (
+    <section aria-labelledby="read-events">
+      <h2 id="read-events">{texts.read.eventsHeading}</h2>
+      {reading.events.length === 0 && <p>{texts.read.noEvents}</p>}
+      <ol className="plain-list read-events">
+        {reading.events.map(event => (
+          <li key={eventId(event)} id={anchorOf(eventId(event))} data-chosen={eventId(event) === chosen}>
+            {time(event.atS)}
+            <span>
+              {mark(eventSentence(event, unit, decimals, elements))}
+              {isDrop(event) && (
+                <button type="button" className="button-plain read-quiet" onClick={() => adjustEvent(event)}>
+                  {texts.read.wasElse}
+                  <span className="hidden-words"> {mark(texts.read.at(event.atS))}</span>
+                </button>
+              )}
+            </span>
+          </li>
+        ))}
+      </ol>
+      <ol className="plain-list read-events">
+        {reading.pulls.map((pull, i) => (
+          <li key={pull.startS}>
+            {time(pull.peakS)}
+            <span>
+              {mark(texts.read.pullSentence(i + 1, pull.startS, pull.endS, texts.read.pullEnds[pull.ends]))}
+              <button
+                type="button"
+                className="button-plain read-quiet"
+                onClick={() => onAdjust('drop-pull', { atS: String(Number(pull.peakS.toFixed(4))) })}
+              >
+                {texts.read.dropPullAt}
+                <span className="hidden-words"> {i + 1}</span>
+              </button>
+            </span>
+          </li>
+        ))}
+      </ol>
+      <button type="button" className="button" onClick={() => onAdjust('relabel', { as: 'partial-break' })}>
+        {texts.read.missedEvent}
+      </button>
+    </section>
+  )
+}
+
+/** Where an event stands on the page. */
+export const anchorOf = (id: string): string => `event-${id.replaceAll(/[^\w.-]/g, '-')}`

@@ -1,0 +1,103 @@
+import type { ReactNode } from 'react'
+import { Link } from 'wouter'
+import { peakWords } from '../../core/reading/peakWords.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
+import type { Specimen } from '../../server/apiTypes.ts'
+import { addressOf } from '../app/places.ts'
+import { useMark } from '../app/units.tsx'
+import type { OpenStudy } from '../data/backend.ts'
+import { NextLine } from '../parts/NextLine.tsx'
+import { texts } from '../texts/index.ts'
+import type { Adjusting } from './adjust/useAdjusting.ts'
+import { useSpecimenChange } from './facts/useSpecimenChange.ts'
+import { MODE_ID } from './ids.ts'
+import { nextOf } from './next.ts'
+import { inReadingOrder, recordedIds } from './order.ts'
+import type { Shown } from './ReadCurve.tsx'
+
+const words = texts.read.next
+
+/** The line that says what to do now with this specimen. */
+export function ReadNext({
+  open,
+  specimen,
+  isRecorded,
+  shown,
+  tried,
+  unit,
+  error,
+  adjusting,
+}: {
+  open: OpenStudy
+  specimen: Specimen
+  isRecorded: boolean
+  shown: Shown | null
+  tried: Shown | null
+  unit: ForceUnit
+  error: unknown
+  adjusting: Adjusting
+}) {
+  const mark = useMark()
+  const change = useSpecimenChange(specimen)
+  const order = inReadingOrder(open)
+  const recorded = recordedIds(open)
+  const following =
+    order.slice(order.findIndex(({ id }) => id === specimen.id) + 1).find(({ id }) => recorded.has(id)) ??
+    null
+  const { name } = specimen
+  const next = nextOf({
+    specimen,
+    isRecorded,
+    reading: shown?.look.reading ?? null,
+    hasFailed: Boolean(error) && !shown,
+    isConflict: adjusting.isConflict,
+    isWriting: adjusting.draft !== null,
+    isTried: tried !== null,
+    hasModes: open.study.failureModes.length > 0,
+    following,
+    toPull: order.filter(({ id, status }) => status === 'planned' && !recorded.has(id)).length,
+  })
+  const peakOf = (from: Shown | null) =>
+    from ? mark(peakWords(from.look.reading.results.peakForce, unit)) : texts.read.none
+  const press = (text: string, onClick: () => void) => (
+    <button type="button" className="button button-main" onClick={onClick}>
+      {text}
+    </button>
+  )
+  const to = (text: string, href: string) => (
+    <Link className="button button-main" href={href}>
+      {text}
+    </Link>
+  )
+  const studyId = open.study.id
+  const lines: Record<typeof next, () => ReactNode> = {
+    'not-recorded': () => [words.notRecorded(name), to(words.toPull, addressOf.place(studyId, 'pull'))],
+    failed: () => words.failed(name),
+    reading: () => words.reading(name),
+    conflict: () => [words.conflict, press(texts.app.showTheirs, adjusting.showTheirs)],
+    writing: () => [words.writing, press(texts.read.adjust.leave, adjusting.close)],
+    trying: () => [
+      peakOf(shown) === peakOf(tried)
+        ? words.same(peakOf(tried))
+        : words.trying(peakOf(shown), peakOf(tried)),
+      press(texts.read.adjust.keep, adjusting.keepDraft),
+    ],
+    'left-out': () => [words.leftOut(name), press(words.takeIn, () => change.takeIn())],
+    'zero-unknown': () => [words.zeroUnknown, press(words.zeroByNumbers, () => adjusting.start('zero-here'))],
+    'say-mode': () => [words.sayMode(name), press(words.toMode, focusMode)],
+    'next-specimen': () =>
+      following && [
+        words.nextSpecimen(name, following.name),
+        to(words.goOn, addressOf.specimen(studyId, following.id)),
+      ],
+    'pull-more': () => [words.pullMore(name), to(words.toPull, addressOf.place(studyId, 'pull'))],
+    compare: () => [words.compare, to(words.toCompare, addressOf.place(studyId, 'compare'))],
+  }
+  return <NextLine>{lines[next]()}</NextLine>
+}
+
+function focusMode(): void {
+  const field = document.getElementById(MODE_ID)
+  field?.scrollIntoView({ block: 'center' })
+  field?.focus({ preventScroll: true })
+}

@@ -1,0 +1,170 @@
+import { useRef, useState } from 'react'
+import { peakWords } from '../../core/reading/peakWords.ts'
+import { useMark, useUnit } from '../app/units.tsx'
+import type { OpenStudy } from '../data/backend.ts'
+import { useRigs } from '../data/queries.ts'
+import { specimenSource } from '../engine/specimenSource.ts'
+import { around, type View } from '../parts/curve/view.ts'
+import { Problems } from '../parts/Problems.tsx'
+import { texts } from '../texts/index.ts'
+import { AdjustSection } from './adjust/AdjustSection.tsx'
+import { TRIED_ID, useAdjusting } from './adjust/useAdjusting.ts'
+import { anchorOf, EventList } from './EventList.tsx'
+import { SpecimenSection } from './facts/SpecimenSection.tsx'
+import { ReadCurve, type Shown } from './ReadCurve.tsx'
+import { ReadNext } from './ReadNext.tsx'
+import { ResultPanel } from './ResultPanel.tsx'
+import { SpecimenSwitch } from './SpecimenSwitch.tsx'
+import { useLook } from './useLook.ts'
+
+/** Seconds that are shown around a moment when it is looked at closer. */
+const CLOSER_SHARE = 0.02
+
+/** The screen of one specimen: curve, events, result, adjustments, and what is known of it. */
+export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId: string }) {
+  const { data: rigs, error: rigsError } = useRigs()
+  const specimen = open.specimens.find(({ id }) => id === specimenId)
+  const stored = open.readings.find(reading => reading.specimenId === specimenId) ?? null
+  const adjusting = useAdjusting(specimenId, stored)
+  const made = rigs ? specimenSource(open, specimenId, rigs) : null
+  const looked = useLook(made && { ...made, adjustments: adjusting.tried })
+  const { shown } = looked
+  const isTrying = adjusting.isTried && !adjusting.isKeeping && isTrial(shown)
+  const kept = useKept(shown)
+  const [isJoined, setJoined] = useState(false)
+  const [view, setView] = useState<View | null>(null)
+  const [mark, setMark] = useState<View | null>(null)
+  const [chosen, setChosen] = useState<string | null>(null)
+  const top = useRef<HTMLDivElement>(null)
+  const unit = useUnit(looked.shown?.look.reading.recording.forceUnit)
+  const withMark = useMark()
+
+  const recorded = open.recordings.some(r => r.specimen?.id === specimenId && r.setAside === null)
+  const draft = adjusting.draft
+  const needsStretch = draft?.kind === 'zero-here' || draft?.kind === 'cut' || draft?.kind === 'shift'
+  const stretch = needsStretch ? stretchOf(draft.fromS, draft.toS) : mark
+  const onStretch = (next: View) => {
+    if (needsStretch) adjusting.change({ fromS: seconds(next.from), toS: seconds(next.to) })
+    else setMark(next)
+  }
+  const look = (atS: number) => {
+    if (!shown) return
+    const { startS, endS } = shown.look.reading.recording
+    const half = CLOSER_SHARE * (endS - startS)
+    setJoined(false)
+    setView(around({ from: atS - half, to: atS + half }, { from: startS, to: endS }))
+    top.current?.scrollIntoView({ block: 'nearest' })
+  }
+  const start: typeof adjusting.start = (kind, given) => {
+    adjusting.start(kind, given)
+    setMark(null)
+  }
+  if (!specimen) return null
+  const joined = shown?.look.joined ?? null
+
+  return (
+    <>
+      <ReadNext
+        open={open}
+        specimen={specimen}
+        isRecorded={recorded}
+        shown={kept}
+        tried={isTrying ? shown : null}
+        unit={unit}
+        error={looked.error ?? rigsError}
+        adjusting={adjusting}
+      />
+      <div ref={top} className="read-head">
+        <h1>{specimen.name}</h1>
+        <SpecimenSwitch open={open} specimenId={specimenId} />
+      </div>
+      <Problems error={looked.error ?? rigsError} />
+      {shown && (
+        <>
+          <div aria-busy={looked.isBusy}>
+            <ReadCurve
+              shown={shown}
+              before={isTrying ? kept : null}
+              unit={unit}
+              isJoined={isJoined}
+              view={view}
+              onView={setView}
+              stretch={stretch}
+              onStretch={onStretch}
+              marking={needsStretch}
+              onEvent={id => {
+                setChosen(id)
+                document.getElementById(anchorOf(id))?.scrollIntoView({ block: 'nearest' })
+              }}
+            >
+              {joined && (
+                <button
+                  type="button"
+                  className="button"
+                  aria-pressed={isJoined}
+                  onClick={() => {
+                    setJoined(!isJoined)
+                    setView(null)
+                  }}
+                >
+                  {texts.read.asOne(joined.against)}
+                </button>
+              )}
+              <span className="pencil small">
+                {texts.read.legend}
+                {isTrying && texts.read.legendBefore}
+              </span>
+            </ReadCurve>
+          </div>
+          <div className="read-below">
+            <div>
+              <EventList
+                reading={shown.look.reading}
+                unit={unit}
+                chosen={chosen}
+                onLook={look}
+                onAdjust={start}
+              />
+              <AdjustSection
+                specimenId={specimenId}
+                adjusting={adjusting}
+                marked={mark}
+                onStart={start}
+                onClear={() => setMark(null)}
+                before={kept?.look.reading ?? null}
+                after={isTrying ? shown.look.reading : null}
+                unit={unit}
+              />
+            </div>
+            <ResultPanel shown={shown} unit={unit} onLook={look} />
+          </div>
+          <p className="hidden-words" role="status">
+            {looked.isBusy
+              ? texts.read.busy
+              : withMark(peakWords(shown.look.reading.results.peakForce, unit))}
+          </p>
+        </>
+      )}
+      <SpecimenSection open={open} specimen={specimen} />
+    </>
+  )
+}
+
+const isTrial = (shown: Shown | null): boolean =>
+  shown?.at.adjustments.some(({ id }) => id === TRIED_ID) ?? false
+
+/** The last reading that was shown with nothing tried: what a draft is compared with. */
+function useKept(shown: Shown | null): Shown | null {
+  const [kept, setKept] = useState<Shown | null>(null)
+  const plain = isTrial(shown) ? kept : shown
+  if (plain !== kept) setKept(plain)
+  return plain
+}
+
+function stretchOf(fromS: string, toS: string): View | null {
+  const [from, to] = [Number(fromS.replace(',', '.')), Number(toS.replace(',', '.'))]
+  return fromS.trim() !== '' && to > from ? { from, to } : null
+}
+
+/** As exact as a stretch can be marked by hand. */
+const seconds = (s: number): string => String(Number(s.toFixed(3)))

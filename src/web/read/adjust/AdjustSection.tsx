@@ -1,0 +1,92 @@
+import type { Reading } from '../../../core/reading/document.ts'
+import type { ForceUnit } from '../../../core/units/force.ts'
+import { useMark } from '../../app/units.tsx'
+import type { View } from '../../parts/curve/view.ts'
+import { Problems } from '../../parts/Problems.tsx'
+import { texts } from '../../texts/index.ts'
+import { AdjustmentForm } from './AdjustmentForm.tsx'
+import { AdjustmentList } from './AdjustmentList.tsx'
+import type { Draft, DraftKind } from './draft.ts'
+import type { Adjusting } from './useAdjusting.ts'
+
+const words = texts.read.adjust
+const OF_A_STRETCH: readonly DraftKind[] = ['zero-here', 'cut', 'shift']
+const OTHERS: readonly DraftKind[] = ['drop-pull', 'relabel', 'elements', 'sensitivity']
+
+/** What was put right in this reading, and the ways to put something right. */
+export function AdjustSection({
+  specimenId,
+  adjusting,
+  marked,
+  onStart,
+  onClear,
+  before,
+  after,
+  unit,
+}: {
+  specimenId: string
+  adjusting: Adjusting
+  marked: View | null
+  onStart: (kind: DraftKind, given?: Partial<Draft>) => void
+  onClear: () => void
+  before: Reading | null
+  after: Reading | null
+  unit: ForceUnit
+}) {
+  const mark = useMark()
+  const span = marked && {
+    fromS: String(Number(marked.from.toFixed(3))),
+    toS: String(Number(marked.to.toFixed(3))),
+  }
+  const choices = (kinds: readonly DraftKind[], given: Partial<Draft> = {}) =>
+    kinds.map(kind => (
+      <button key={kind} type="button" className="button" onClick={() => onStart(kind, given)}>
+        {words.kinds[kind]}
+      </button>
+    ))
+  return (
+    <section aria-labelledby="read-adjust">
+      <h2 id="read-adjust">{words.heading}</h2>
+      <AdjustmentList specimenId={specimenId} adjusting={adjusting} />
+      <Problems error={adjusting.error}>
+        {adjusting.isConflict && (
+          <div className="row">
+            <button type="button" className="button" onClick={adjusting.showTheirs}>
+              {texts.app.showTheirs}
+            </button>
+            <button type="button" className="button" onClick={adjusting.writeMine}>
+              {texts.app.keepMine}
+            </button>
+          </div>
+        )}
+      </Problems>
+      {adjusting.draft ? (
+        <AdjustmentForm
+          adjusting={adjusting}
+          draft={adjusting.draft}
+          before={before}
+          after={after}
+          unit={unit}
+        />
+      ) : (
+        <>
+          {span ? (
+            <p role="status">{mark(words.marked(span.fromS, span.toS))}</p>
+          ) : (
+            <p className="pencil small">{words.intro}</p>
+          )}
+          <div className="read-choices">
+            {choices(OF_A_STRETCH, span ?? {})}
+            {span ? (
+              <button type="button" className="button button-plain" onClick={onClear}>
+                {words.clear}
+              </button>
+            ) : (
+              choices(OTHERS)
+            )}
+          </div>
+        </>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,157 @@
+import { useState } from 'react'
+import { adjustmentText, withoutAdjustment } from '../../../core/reading/adjustment.ts'
+import type { Adjustment } from '../../../core/reading/adjustmentDocument.ts'
+import type { StoredReading } from '../../../server/apiTypes.ts'
+import { useSettings } from '../../app/settings.tsx'
+import { useFoot } from '../../app/undo.tsx'
+import { useChange } from '../../data/queries.ts'
+import { Conflict } from '../../data/trouble.ts'
+import { texts } from '../../texts/index.ts'
+import {
+  adjustmentOf,
+  changeOf,
+  type Draft,
+  type DraftFault,
+  type DraftKind,
+  draftOf,
+  emptyDraft,
+} from './draft.ts'
+import { putBack } from './listed.ts'
+
+interface Wish {
+  readonly list: readonly Adjustment[]
+  /** `undefined`: over whatever is there. */
+  readonly basedOn: string | null | undefined
+  readonly text: string
+}
+
+/** Under this id a draft is tried; it is signed when it is kept. */
+export const TRIED_ID = 'tried'
+const TRIED = { id: TRIED_ID, who: 'tried', when: '2000-01-01T00:00:00Z', why: 'tried' }
+
+/**
+ * The adjustments of a specimen: what is kept, what is being written, and the ways to change them. What was wished is
+ * shown at once; when it cannot be kept, what is kept comes back and the draft is still there.
+ */
+export function useAdjusting(specimenId: string, stored: StoredReading | null) {
+  const foot = useFoot()
+  const { settings, choose } = useSettings()
+  const [draft, setDraft] = useState<Draft | null>(null)
+  const [editedId, setEditedId] = useState<string | null>(null)
+  const [who, setWho] = useState<string | null>(null)
+  const [fault, setFault] = useState<DraftFault | null>(null)
+  const keeping = useChange<Wish, StoredReading>((backend, { list, basedOn }) =>
+    backend.readings.keep(specimenId, list, basedOn),
+  )
+  const storedList = (stored?.adjustments ?? []) as readonly Adjustment[]
+  const kept = keeping.isPending ? keeping.variables.list : storedList
+  const operator = who ?? settings.operator
+
+  const checked = draft && changeOf(draft)
+  const others = editedId === null ? kept : withoutAdjustment(kept, editedId)
+  const tried: readonly Adjustment[] =
+    checked?.ok && !keeping.isPending ? [...others, { ...checked.change, ...TRIED } as Adjustment] : kept
+
+  const close = () => {
+    setDraft(null)
+    setEditedId(null)
+    setFault(null)
+  }
+  /** Keeps a list; afterwards it can be taken back. */
+  const keep = (wish: Wish, then: () => void = () => {}) => {
+    const before = storedList
+    keeping.mutate(wish, {
+      onSuccess(reading) {
+        then()
+        foot.did(wish.text, () =>
+          keeping.mutateAsync({ list: before, basedOn: reading.id, text: texts.read.adjust.takenBack }),
+        )
+      },
+    })
+  }
+  const basedOn = stored?.id ?? null
+  return {
+    draft,
+    fault,
+    operator,
+    setOperator: setWho,
+    /** Adjustments that count. */
+    kept,
+    /** With the draft among them, as far as it makes sense yet. */
+    tried,
+    isTried: checked?.ok === true,
+    isKeeping: keeping.isPending,
+    error: keeping.error,
+    isConflict: keeping.error instanceof Conflict,
+    start(kind: DraftKind, given: Partial<Draft> = {}) {
+      keeping.reset()
+      setFault(null)
+      setEditedId(null)
+      setDraft({ ...emptyDraft(kind), ...given })
+    },
+    change(given: Partial<Draft>) {
+      setFault(null)
+      setDraft(was => was && { ...was, ...given })
+    },
+    edit(adjustment: Adjustment) {
+      keeping.reset()
+      setFault(null)
+      setEditedId(adjustment.id)
+      setDraft(draftOf(adjustment))
+    },
+    close,
+    /** Signs the draft and keeps it. */
+    keepDraft() {
+      if (!draft) return
+      const signed = adjustmentOf(draft, {
+        id: editedId ?? newId(),
+        who: operator,
+        when: new Date().toISOString(),
+      })
+      if (!signed.ok) {
+        setFault(signed.fault)
+        return
+      }
+      const { adjustment } = signed
+      if (adjustment.who !== settings.operator) choose({ operator: adjustment.who })
+      keep(
+        {
+          // What is written anew was said last, and is replayed last.
+          list: [...withoutAdjustment(storedList, adjustment.id), adjustment],
+          basedOn,
+          text: texts.read.adjust.kept(adjustmentText(adjustment)),
+        },
+        close,
+      )
+    },
+    strike(adjustment: Adjustment) {
+      keep({
+        list: withoutAdjustment(storedList, adjustment.id),
+        basedOn,
+        text: texts.read.adjust.struck(adjustmentText(adjustment)),
+      })
+    },
+    putBack(adjustment: Adjustment) {
+      keep({
+        list: putBack(storedList, adjustment),
+        basedOn,
+        text: texts.read.adjust.putBack(adjustmentText(adjustment)),
+      })
+    },
+    /** After a conflict: what was wished, over what was written elsewhere. */
+    writeMine() {
+      const wish = keeping.variables
+      if (wish) keep({ ...wish, basedOn: undefined }, close)
+    },
+    showTheirs() {
+      keeping.reset()
+      close()
+    },
+  }
+}
+
+export type Adjusting = ReturnType<typeof useAdjusting>
+
+/** Not the browser's own: that is missing on pages that are not served securely, as on a second screen. */
+const newId = (): string =>
+  Array.from(crypto.getRandomValues(new Uint8Array(8)), byte => byte.toString(16).padStart(2, '0')).join('')

@@ -1,0 +1,83 @@
+import { amendmentsOf } from '../../core/reading/adjustment.ts'
+import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
+import { eventLabel } from '../../core/reading/eventLabel.ts'
+import { peakWords } from '../../core/reading/peakWords.ts'
+import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
+import { decimalsFor, plainNumber } from '../../core/units/showForce.ts'
+import type { JoinedLook } from '../engine/types.ts'
+import type { CurveLevel, CurvePeak, CurveSeam, CurveTick } from '../parts/curve/types.ts'
+import { texts } from '../texts/index.ts'
+
+/** Which axis a curve is drawn on: the record's time, or that of the joined curve. */
+export type Axis = { readonly kind: 'time' } | { readonly kind: 'joined'; readonly joined: JoinedLook }
+
+/** Decimals at which a difference of two readings says something. */
+export const dropDecimals = ({ noiseN, quantumN }: Reading['recording'], unit: ForceUnit): number =>
+  Math.min(2, decimalsFor(fromNewton(Math.max(noiseN, quantumN) * 2, unit)))
+
+/** Equal elements that the reading went by: an adjustment's, else what is told of the specimen. */
+export function elementsOf({ adjustments, specimen }: Reading): number | null {
+  const adjusted = amendmentsOf(adjustments ?? []).elements
+  return adjusted !== undefined ? adjusted : (specimen?.elements ?? null)
+}
+
+export const eventId = ({ kind, atS }: ReadingEvent): string => `${kind} ${atS}`
+
+/** Breaks are named before slips, and these before handling; among equals the greater drop. */
+const RANKS = { break: 4, slip: 3, 'partial-break': 2, rezero: 1, regrip: 1, unload: 0 } as const
+
+export function ticksOf(
+  reading: Reading,
+  unit: ForceUnit,
+  axis: Axis,
+  mark: (text: string) => string,
+): CurveTick[] {
+  const options = { unit, decimals: dropDecimals(reading.recording, unit), elements: elementsOf(reading) }
+  return reading.events.flatMap((event, i) => {
+    const at = axis.kind === 'time' ? event.atS : (axis.joined.eventsAt[i] ?? null)
+    if (at === null) return []
+    const label = mark(eventLabel(event, options))
+    return {
+      id: eventId(event),
+      at,
+      forceN: Math.max(event.beforeN, 0),
+      label,
+      title: mark(texts.read.eventAt(label, event.atS)),
+      weight: RANKS[event.kind] * 1e9 + Math.min(Math.abs(event.dropN), 1e8),
+    }
+  })
+}
+
+export function peakOf(
+  { results: { peakForce } }: Reading,
+  unit: ForceUnit,
+  axis: Axis,
+  mark: (text: string) => string,
+): CurvePeak | null {
+  const { valueN, lowN, highN } = peakForce
+  const at = axis.kind === 'time' ? peakForce.atS : axis.joined.peakAt
+  if (at === null || valueN === null) return null
+  return { at, forceN: valueN, lowN, highN, label: mark(peakWords(peakForce, unit)) }
+}
+
+/** Share of the peak below which a zero that is off is not worth a mark. */
+const WORTH_MARKING = 0.01
+
+/** Where the indicator did not read zero without load. */
+export function levelsOf(
+  { zeros, results }: Reading,
+  unit: ForceUnit,
+  mark: (text: string) => string,
+): CurveLevel[] {
+  const leastN = WORTH_MARKING * Math.abs(results.peakForce.valueN ?? 0)
+  return zeros
+    .filter(zero => zero.basis === 'rest' && Math.abs(zero.levelN) > leastN)
+    .map(({ fromS, toS, levelN, uncertaintyN }) => {
+      const decimals = Math.min(decimalsFor(fromNewton(uncertaintyN, unit)), 2)
+      const level = `${plainNumber(fromNewton(levelN, unit), decimals)} ${unit}`
+      return { from: fromS, to: toS, forceN: levelN, label: mark(texts.read.noLoadRead(level)) }
+    })
+}
+
+export const seamsOf = ({ joins }: JoinedLook): CurveSeam[] =>
+  joins.map(({ at, pull }) => ({ at, label: texts.read.joinedHere(pull + 1) }))

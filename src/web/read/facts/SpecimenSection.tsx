@@ -1,0 +1,44 @@
+import type { Specimen } from '../../../server/apiTypes.ts'
+import type { OpenStudy } from '../../data/backend.ts'
+import { Conflict } from '../../data/trouble.ts'
+import { Problems } from '../../parts/Problems.tsx'
+import { texts } from '../../texts/index.ts'
+import { FailureMode } from './FailureMode.tsx'
+import { LeftOut } from './LeftOut.tsx'
+import { Notes } from './Notes.tsx'
+import { Photos } from './Photos.tsx'
+import { SpecimenFields } from './SpecimenFields.tsx'
+import { useSpecimenChange } from './useSpecimenChange.ts'
+
+/** What is known of a specimen beside its curve: how it failed, who, when, how large, notes and pictures. */
+export function SpecimenSection({ open, specimen }: { open: OpenStudy; specimen: Specimen }) {
+  const change = useSpecimenChange(specimen)
+  return (
+    <section className="read-facts" aria-labelledby="read-facts">
+      <h2 id="read-facts">{texts.read.facts.heading}</h2>
+      <Problems error={change.error}>
+        {change.error instanceof Conflict && (
+          <div className="row">
+            <button type="button" className="button" onClick={change.forget}>
+              {texts.app.showTheirs}
+            </button>
+            <button type="button" className="button" onClick={change.writeMine}>
+              {texts.app.keepMine}
+            </button>
+          </div>
+        )}
+      </Problems>
+      <div className="read-facts-columns">
+        <div>
+          <FailureMode study={open.study} specimen={specimen} change={change} />
+          <Photos specimen={specimen} />
+          <Notes specimen={specimen} />
+        </div>
+        <div>
+          <SpecimenFields specimen={specimen} change={change} />
+          <LeftOut specimen={specimen} change={change} />
+        </div>
+      </div>
+    </section>
+  )
+}

@@ -1,0 +1,2 @@
+/** Where the choice of the failure mode stands on the page. */
+export const MODE_ID = 'read-mode'

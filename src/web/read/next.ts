@@ -1,0 +1,48 @@
+import type { Reading } from '../../core/reading/document.ts'
+import type { Specimen } from '../../server/apiTypes.ts'
+
+/** What there is to know of a specimen's screen to say what to do now. */
+export interface Situation {
+  readonly specimen: Pick<Specimen, 'name' | 'status' | 'failureMode'>
+  readonly isRecorded: boolean
+  readonly reading: Reading | null
+  readonly hasFailed: boolean
+  readonly isConflict: boolean
+  readonly isWriting: boolean
+  /** A draft that makes sense is tried. */
+  readonly isTried: boolean
+  readonly hasModes: boolean
+  /** The next in order that has a recording. */
+  readonly following: { readonly id: string; readonly name: string } | null
+  /** Specimens that are planned and have no recording. */
+  readonly toPull: number
+}
+
+export type Next =
+  | 'not-recorded'
+  | 'failed'
+  | 'reading'
+  | 'conflict'
+  | 'writing'
+  | 'trying'
+  | 'left-out'
+  | 'zero-unknown'
+  | 'say-mode'
+  | 'next-specimen'
+  | 'pull-more'
+  | 'compare'
+
+/** The one thing to do now, the most pressing first. */
+export function nextOf(now: Situation): Next {
+  if (!now.isRecorded) return 'not-recorded'
+  if (now.isConflict) return 'conflict'
+  if (now.hasFailed) return 'failed'
+  if (!now.reading) return 'reading'
+  if (now.isTried) return 'trying'
+  if (now.isWriting) return 'writing'
+  if (now.specimen.status === 'left-out') return 'left-out'
+  if (now.reading.warnings.some(({ code }) => code === 'zero-unknown')) return 'zero-unknown'
+  if (now.hasModes && now.specimen.failureMode === null) return 'say-mode'
+  if (now.following) return 'next-specimen'
+  return now.toPull > 0 ? 'pull-more' : 'compare'
+}

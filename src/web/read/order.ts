@@ -1,0 +1,26 @@
+import type { OpenStudy } from '../data/backend.ts'
+
+type Specimens = OpenStudy['specimens']
+
+/** The specimens of a study as they are gone through: variant by variant, those without one last. */
+export function inReadingOrder({
+  variants,
+  specimens,
+}: Pick<OpenStudy, 'variants' | 'specimens'>): Specimens {
+  const placeOf = (variantId: string | null): number => {
+    const at = variants.findIndex(({ id }) => id === variantId)
+    return at < 0 ? variants.length : at
+  }
+  return [...specimens].sort((a, b) => placeOf(a.variantId) - placeOf(b.variantId))
+}
+
+/** Those with a recording that counts. */
+export const recordedIds = ({ recordings }: Pick<OpenStudy, 'recordings'>): ReadonlySet<string> =>
+  new Set(recordings.flatMap(entry => (entry.specimen && entry.setAside === null ? [entry.specimen.id] : [])))
+
+/** The specimen that an address without one means: the first that has a recording, else the first. */
+export function firstToRead(open: Pick<OpenStudy, 'variants' | 'specimens' | 'recordings'>): string | null {
+  const recorded = recordedIds(open)
+  const order = inReadingOrder(open)
+  return (order.find(({ id }) => recorded.has(id)) ?? order[0])?.id ?? null
+}
