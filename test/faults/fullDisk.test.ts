@@ -1,9 +1,9 @@
-import { spawn } from 'node:child_process'
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process'
 import { once } from 'node:events'
-import { mkdtemp, readdir, rm } from 'node:fs/promises'
+import { mkdir, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { expect, test } from 'vitest'
+import { afterAll, beforeAll, expect, test } from 'vitest'
 import { recoverJournals } from '../../src/capture/index.ts'
 import { bundled } from './bundle.ts'
 import { saidReady } from './kills.ts'
@@ -11,45 +11,113 @@ import { saidReady } from './kills.ts'
 /** Blocks of 1,024 bytes that the recorder may write to a file. */
 const BLOCKS = 64
 
-test('a file that may not grow further: said at once, what was journaled stays, the recording ends whole', async () => {
-  const folder = await mkdtemp(join(tmpdir(), 'tenterhook-full-'))
-  try {
-    const script = await bundled('captureChild.ts', folder)
-    const journals = join(folder, 'journals')
-    // The system's limit for the size of a file stands in for a full disk; it needs no rights to set.
-    const limited = `trap '' XFSZ; ulimit -f ${BLOCKS}; exec "$0" "$@"`
-    const child = spawn('bash', ['-c', limited, process.execPath, script, journals], {
-      stdio: ['pipe', 'pipe', 'pipe'],
-    })
-    child.stdout.resume()
-    let said = ''
-    child.stderr.on('data', chunk => {
-      said += chunk
-    })
-    await saidReady(child)
-    child.stdin.write('time_ms,force_N\n')
-    let sent = 0
-    while (!said.includes('not-on-disk')) {
-      const lines = Array.from({ length: 50 }, () => `${sent * 2},${(sent++ % 1000) / 10}\n`)
-      child.stdin.write(lines.join(''))
-      await new Promise(resolve => setTimeout(resolve, 5))
-      expect(sent).toBeLessThan(100_000)
-    }
-    expect(said).toMatch(
-      /not-on-disk false: the file has reached the size that the system allows\. What was written so far stays/,
-    )
-    // What was journaled can be recovered while it still runs, from a copy of the folder's state.
-    const [name] = await readdir(journals)
-    expect(name).toMatch(/\.journal$/)
-    child.stdin.end()
-    await once(child, 'close')
-    expect(said).toContain(`finished ${sent}`)
-    const { captured } = await recoverJournals(journals)
-    const { forceN } = captured[0]!.recording
-    expect(forceN.length).toBeGreaterThan(1_000)
-    expect(forceN.length).toBeLessThan(sent)
-    expect([...forceN]).toEqual(Array.from({ length: forceN.length }, (_, i) => (i % 1000) / 10))
-  } finally {
-    await rm(folder, { recursive: true, force: true })
-  }
+let folder = ''
+let script = ''
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'tenterhook-full-'))
+  script = await bundled('captureChild.ts', folder)
 })
+afterAll(() => rm(folder, { recursive: true, force: true }))
+
+interface Recording {
+  readonly child: ChildProcess
+  /** What it told of its alarms and its end. */
+  readonly said: () => string
+  /** Sends samples until it has said so. Gives how many were sent by then. */
+  until(words: string): Promise<number>
+  /** Ends the input, and waits for the end. */
+  end(): Promise<void>
+}
+
+async function recording(command: string, words: readonly string[]): Promise<Recording> {
+  const child = spawn(command, words, { stdio: ['pipe', 'pipe', 'pipe'] })
+  child.stdout.resume()
+  let said = ''
+  child.stderr.on('data', chunk => {
+    said += chunk
+  })
+  await saidReady(child)
+  child.stdin.write('time_ms,force_N\n')
+  let sent = 0
+  return {
+    child,
+    said: () => said,
+    async until(wanted) {
+      while (!said.includes(wanted)) {
+        const lines = Array.from({ length: 50 }, () => `${sent * 2},${(sent++ % 1000) / 10}\n`)
+        child.stdin.write(lines.join(''))
+        await new Promise(resolve => setTimeout(resolve, 5))
+        if (sent > 100_000) throw new Error(`“${wanted}” was not said after ${sent} samples: ${said}`)
+      }
+      return sent
+    },
+    async end() {
+      child.stdin.end()
+      await once(child, 'close')
+    },
+  }
+}
+const forces = (count: number): number[] => Array.from({ length: count }, (_, i) => (i % 1000) / 10)
+
+test('a file that may not grow further: said at once, what was journaled stays, the recording ends whole', async () => {
+  const journals = join(folder, 'limited')
+  // The system's limit for the size of a file stands in for a full disk; it needs no rights to set.
+  const limited = `trap '' XFSZ; ulimit -f ${BLOCKS}; exec "$0" "$@"`
+  const run = await recording('bash', ['-c', limited, process.execPath, script, journals])
+  const sent = await run.until('not-on-disk')
+  expect(run.said()).toMatch(
+    /not-on-disk false: the file has reached the size that the system allows\. What was written so far stays/,
+  )
+  expect((await readdir(journals))[0]).toMatch(/\.journal$/)
+  await run.end()
+  expect(run.said()).toContain(`finished ${sent}`)
+  const { captured } = await recoverJournals(journals)
+  const { forceN } = captured[0]!.recording
+  expect(forceN.length).toBeGreaterThan(1_000)
+  expect(forceN.length).toBeLessThan(sent)
+  expect([...forceN]).toEqual(forces(forceN.length))
+})
+
+/** Lays a disk of its own, in memory, at a folder; false where this user may not. */
+const mounted = (at: string, kilobytes: number): boolean =>
+  spawnSync('mount', ['-t', 'tmpfs', '-o', `size=${kilobytes}k`, 'tmpfs', at], { stdio: 'ignore' }).status ===
+  0
+
+const mayMount = await (async () => {
+  const trial = await mkdtemp(join(tmpdir(), 'tenterhook-mount-'))
+  const may = mounted(trial, 64)
+  if (may) spawnSync('umount', [trial])
+  await rm(trial, { recursive: true })
+  return may
+})()
+
+// Only the system's administrator may mount; the test above shows a disk that takes no more to everyone else.
+test.runIf(mayMount)(
+  'a disk that is full: said at once; once there is room again all is caught up with, and nothing is lost',
+  async () => {
+    const disk = join(folder, 'disk')
+    await mkdir(disk)
+    expect(mounted(disk, 256)).toBe(true)
+    try {
+      const filler = join(disk, 'filler')
+      await writeFile(filler, new Uint8Array(160 * 1024))
+      const run = await recording(process.execPath, [script, join(disk, 'journals')])
+      await run.until('not-on-disk false')
+      expect(run.said()).toMatch(/not-on-disk false: the disk is full\. What was written so far stays/)
+      const before = await recoverJournals(join(disk, 'journals'), { mine: [] })
+      // It is being written by another process, and known to be.
+      expect(before.inUse).toHaveLength(1)
+      await rm(filler)
+      const sent = await run.until('not-on-disk true')
+      run.child.kill('SIGKILL')
+      await once(run.child, 'close')
+      const { captured } = await recoverJournals(join(disk, 'journals'))
+      const { forceN } = captured[0]!.recording
+      // What was sent just before the kill need not have arrived.
+      expect(forceN.length).toBeGreaterThan(sent - 2_000)
+      expect([...forceN]).toEqual(forces(forceN.length))
+    } finally {
+      spawnSync('umount', ['-l', disk])
+    }
+  },
+)
