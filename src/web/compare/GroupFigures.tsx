@@ -1,0 +1,52 @@
+import { useMark } from '../app/units.tsx'
+import { texts } from '../texts/index.ts'
+import type { Plane } from './plane.ts'
+import { amountText, spanText } from './shown.ts'
+
+const t = texts.compare
+
+/** Each variant in figures: mean with its interval, spread, and what most specimens exceed. */
+export function GroupFigures({ comparison, shown }: Plane) {
+  const mark = useMark()
+  return (
+    <section>
+      <h2>{t.figuresHeading}</h2>
+      <div className="scroll-x">
+        <table>
+          <thead>
+            <tr>
+              <th>{t.columns.group}</th>
+              <th>n</th>
+              <th>{t.figures.mean}</th>
+              <th>{t.columns.doubt}</th>
+              <th>{t.figures.spread}</th>
+              <th>{t.figures.exceed}</th>
+              <th>{t.figures.exceed99}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {comparison.groups.map(group => {
+              const why = (figure: string) =>
+                group.missing.find(missing => missing.figure.startsWith(figure))?.text
+              return (
+                <tr key={group.name}>
+                  <th>{group.name}</th>
+                  <td>{group.n}</td>
+                  <td title={why('mean')}>{mark(amountText(group.mean, null, shown))}</td>
+                  <td title={why('ci95')}>{mark(spanText(group.ci95WithDoubt ?? group.ci95, shown))}</td>
+                  <td title={why('sd')}>{mark(amountText(group.sd, null, shown))}</td>
+                  <td title={why('lowerBounds')}>
+                    {mark(amountText(group.lowerBounds.p90c95, null, shown))}
+                  </td>
+                  <td title={why('lowerBounds')}>
+                    {mark(amountText(group.lowerBounds.p99c95, null, shown))}
+                  </td>
+                </tr>
+              )
+            })}
+          </tbody>
+        </table>
+      </div>
+    </section>
+  )
+}

@@ -1,0 +1,205 @@
+import { type ScaleLinear, scaleLinear } from 'd3-scale'
+import type { ComparedGroup, ComparedSpecimen } from '../../core/statistics/document.ts'
+import { useMark } from '../app/units.tsx'
+import { useWidth } from '../parts/useWidth.ts'
+import { texts } from '../texts/index.ts'
+import { keyOf } from './comparedStudies.ts'
+import { levelsOf, rangeOf } from './dots.ts'
+import { Mark } from './Mark.tsx'
+import type { Plane } from './plane.ts'
+import { amountText, figureText, type Shown, spanText } from './shown.ts'
+import { variantStyle } from './variantStyle.ts'
+
+const t = texts.compare
+const DOT_PX = 7
+/** Of the button over a dot: what a finger hits. */
+const TARGET_PX = 28
+const SIDE_PX = 16
+const TICKS = 6
+
+/** A row for each variant: every specimen as a mark with its doubt, and beneath the mean with its interval. */
+export function GroupRows(plane: Plane & { onToggle(id: string): void }) {
+  const { comparison, shown } = plane
+  const { ref, width } = useWidth()
+  const mark = useMark()
+  const range = rangeOf(comparison, shown.per)
+  const x = scaleLinear(range ?? [0, 1], [SIDE_PX, Math.max(SIDE_PX + 1, width - SIDE_PX)]).nice()
+  const modes = [...new Set(comparison.specimens.map(specimen => specimen.mode))]
+  return (
+    <section>
+      <h2>{t.groupsHeading}</h2>
+      <p className="pencil small not-printed">{t.dotHelp}</p>
+      {modes.length > 1 && (
+        <ul className="row plain-list small">
+          {modes.map((mode, i) => (
+            <li key={mode ?? ''}>
+              <svg width="16" height="16" viewBox="-8 -8 16 16" aria-hidden="true">
+                <Mark mode={i} x={0} y={0} open={false} colour="var(--ink)" size={5} />
+              </svg>{' '}
+              {mode ?? '–'}
+            </li>
+          ))}
+        </ul>
+      )}
+      <div ref={ref}>
+        {comparison.groups.map((group, index) => (
+          <Row key={group.name} {...plane} group={group} index={index} modes={modes} x={x} width={width} />
+        ))}
+        <svg width={width} height="28" className="compare-axis" aria-hidden="true">
+          {x.ticks(TICKS).map(value => (
+            <text key={value} x={x(value)} y="18" textAnchor="middle">
+              {mark(figureText(value * shown.per, null, shown))}
+            </text>
+          ))}
+        </svg>
+        <p className="pencil small">
+          {t.quantities[comparison.quantity as keyof typeof t.quantities]}
+          {shown.unit === '' ? '' : `, ${shown.unit}`}
+        </p>
+      </div>
+    </section>
+  )
+}
+
+interface RowProps extends Plane {
+  readonly group: ComparedGroup
+  readonly index: number
+  readonly modes: readonly (string | null)[]
+  readonly x: ScaleLinear<number, number>
+  readonly width: number
+  onToggle(id: string): void
+}
+
+function Row({ group, index, modes, x, width, onToggle, ...plane }: RowProps) {
+  const { comparison, shown, names } = plane
+  const mark = useMark()
+  const own = comparison.specimens.filter(({ group: of, value }) => of === group.name && value !== null)
+  const xs = own.map(({ value }) => x((value ?? 0) / shown.per))
+  const levels = levelsOf(xs, DOT_PX * 2 + 2)
+  const depth = Math.max(0, ...levels) * (DOT_PX * 2 + 2)
+  const dotsY = 16 + depth
+  const meanY = dotsY + 28
+  const interval = group.ci95WithDoubt ?? group.ci95
+  const { colour } = variantStyle(index)
+  const yOf = (i: number): number => dotsY - (levels[i] ?? 0) * (DOT_PX * 2 + 2)
+  const idOf = (specimen: ComparedSpecimen): string | null =>
+    names.find(name => keyOf(name) === keyOf(specimen))?.id ?? null
+  return (
+    <div className="compare-row">
+      <h3>
+        <span className="compare-swatch" style={{ background: colour }} /> {group.name}{' '}
+        <span className="pencil">{t.groupLine(group.n, group.notRecorded.length)}</span>
+      </h3>
+      <div className="compare-plot">
+        <svg width={width} height={meanY + 18} aria-hidden="true">
+          {x.ticks(TICKS).map(value => (
+            <line key={value} x1={x(value)} x2={x(value)} y1="0" y2={meanY + 18} className="compare-rule" />
+          ))}
+          {own.map((specimen, i) => (
+            <Dot
+              key={specimen.name}
+              specimen={specimen}
+              shown={shown}
+              mode={modes.indexOf(specimen.mode)}
+              at={{ x: xs[i] ?? 0, y: yOf(i) }}
+              x={x}
+              colour={colour}
+              isHovered={plane.hovered !== null && plane.hovered === idOf(specimen)}
+            />
+          ))}
+          {interval && (
+            <line
+              x1={x(interval[0] / shown.per)}
+              x2={x(interval[1] / shown.per)}
+              y1={meanY}
+              y2={meanY}
+              stroke={colour}
+              strokeWidth="3"
+            />
+          )}
+          {group.mean !== null && (
+            <line
+              x1={x(group.mean / shown.per)}
+              x2={x(group.mean / shown.per)}
+              y1={meanY - 9}
+              y2={meanY + 9}
+              stroke={colour}
+              strokeWidth="3"
+            />
+          )}
+        </svg>
+        {own.map((specimen, i) => {
+          const id = idOf(specimen)
+          const words = mark(dotWords(specimen, shown))
+          return (
+            <button
+              key={specimen.name}
+              type="button"
+              className="compare-dot"
+              style={{ left: (xs[i] ?? 0) - TARGET_PX / 2, top: yOf(i) - TARGET_PX / 2 }}
+              aria-label={words}
+              aria-pressed={id !== null && plane.without.has(id)}
+              title={words}
+              onClick={() => id !== null && onToggle(id)}
+              onPointerEnter={() => plane.onHover(id)}
+              onPointerLeave={() => plane.onHover(null)}
+              onFocus={() => plane.onHover(id)}
+              onBlur={() => plane.onHover(null)}
+            />
+          )
+        })}
+      </div>
+      <p title={t.intervalTitle}>
+        {group.mean === null
+          ? t.noMean
+          : mark(`${t.figures.mean} ${amountText(group.mean, halfOf(interval), shown)}`)}
+      </p>
+    </div>
+  )
+}
+
+const halfOf = (interval: readonly [number, number] | null): number | null =>
+  interval && (interval[1] - interval[0]) / 2
+
+interface DotProps {
+  readonly specimen: ComparedSpecimen
+  readonly shown: Shown
+  readonly mode: number
+  readonly at: { readonly x: number; readonly y: number }
+  readonly x: ScaleLinear<number, number>
+  readonly colour: string
+  readonly isHovered: boolean
+}
+
+/** One specimen with its doubt; open with an arrow where it only reached its value, struck through where it does not count. */
+function Dot({ specimen, shown, mode, at, x, colour, isHovered }: DotProps) {
+  const { status, low, high, suspect, dropped } = specimen
+  return (
+    <g>
+      {isHovered && <circle cx={at.x} cy={at.y} r="13" className="compare-halo" />}
+      {low !== null && high !== null && (
+        <line x1={x(low / shown.per)} x2={x(high / shown.per)} y1={at.y} y2={at.y} stroke={colour} />
+      )}
+      <Mark mode={mode} x={at.x} y={at.y} open={status !== 'measured'} colour={colour} size={DOT_PX - 1} />
+      {status !== 'measured' && (
+        <path d={`M${at.x + 8} ${at.y}h14m-5 -4l5 4l-5 4`} fill="none" stroke={colour} strokeWidth="1.5" />
+      )}
+      {suspect && <circle cx={at.x} cy={at.y} r="11" fill="none" stroke={colour} strokeDasharray="3 2" />}
+      {dropped !== null && <path d={`M${at.x - 9} ${at.y + 9}l18 -18`} stroke="var(--ink)" strokeWidth="2" />}
+    </g>
+  )
+}
+
+/** `paste-3: 68.2 kgf, 66.9 to 69.5 kgf, failed by: paste peeled`. */
+function dotWords(specimen: ComparedSpecimen, shown: Shown): string {
+  const { name, status, value, low, high, mode, dropped, suspect } = specimen
+  return [
+    `${name}: ${[t.status[status], amountText(value, null, shown)].filter(Boolean).join(' ')}`,
+    low !== null && high !== null ? spanText([low, high], shown) : null,
+    mode === null ? null : `${t.columns.mode}: ${mode}`,
+    suspect ? t.standsApart : null,
+    dropped,
+  ]
+    .filter(part => part !== null)
+    .join(', ')
+}

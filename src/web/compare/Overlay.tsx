@@ -1,0 +1,141 @@
+import { useMemo, useState } from 'react'
+import type { ForceUnit } from '../../core/units/force.ts'
+import { useMark } from '../app/units.tsx'
+import type { OpenStudy } from '../data/backend.ts'
+import { Curve } from '../parts/Curve.tsx'
+import type { CurveLine, CurveTick } from '../parts/curve/types.ts'
+import { texts } from '../texts/index.ts'
+import type { Plane } from './plane.ts'
+import { type LoadedCurve, useOverlayCurves } from './useOverlayCurves.ts'
+import { variantStyle } from './variantStyle.ts'
+
+const t = texts.compare
+const ALIGNS = ['start', 'peak', 'break'] as const
+type Align = (typeof ALIGNS)[number]
+
+/** The curves of all specimens over one another, put together where the person says. */
+export function Overlay({
+  opens,
+  unit,
+  comparison,
+  names,
+  hovered,
+  without,
+  onHover,
+}: Plane & { opens: readonly OpenStudy[]; unit: ForceUnit }) {
+  const [align, setAlign] = useState<Align>('start')
+  const { curves, wanted } = useOverlayCurves(opens)
+  const mark = useMark()
+  const groups = comparison.groups.map(({ name }) => name)
+  const groupOf = useMemo(() => new Map(names.map(({ id, group }) => [id, group])), [names])
+  const shown = curves.filter(({ id }) => !without.has(id))
+  const lines = shown.map(curve =>
+    lineOf(curve, align, {
+      group: groups.indexOf(groupOf.get(curve.id) ?? ''),
+      label: names.find(({ id }) => id === curve.id)?.name ?? '',
+      front: curve.id === hovered,
+    }),
+  )
+  const whole = wholeOf(shown, align)
+  const [first] = shown
+  const along = t.against[first?.against ?? 'loading-time']
+  const pointed = names.find(({ id }) => id === hovered)
+  return (
+    <section>
+      <h2>{t.overlayHeading}</h2>
+      <label className="not-printed">
+        {t.align}{' '}
+        <select
+          className="input compare-align"
+          value={align}
+          onChange={event => setAlign(ALIGNS.find(one => one === event.target.value) ?? 'start')}
+        >
+          {ALIGNS.map(one => (
+            <option key={one} value={one}>
+              {t.aligns[one]}
+            </option>
+          ))}
+        </select>
+      </label>
+      {curves.length < wanted && (
+        <p className="pencil" role="status">
+          {t.loadingCurves(curves.length, wanted)}
+        </p>
+      )}
+      {shown.length > 0 && (
+        <div className="compare-overlay">
+          <Curve
+            whole={whole}
+            lines={lines}
+            unit={unit}
+            along={along}
+            alongUnit={along.endsWith('mm') ? 'mm' : 's'}
+            label={t.overlayHeading}
+            description={mark(t.overlayLabel(shown.length))}
+            bands={[]}
+            ticks={groups.flatMap((group, i) => groupTick(group, i, shown, groupOf, align))}
+            onTick={onHover}
+          />
+        </div>
+      )}
+      <p className="pencil" aria-live="polite">
+        {pointed ? `${pointed.group}, ${pointed.name}` : ' '}
+      </p>
+    </section>
+  )
+}
+
+function lineOf(
+  { id, along, forceN, origins }: LoadedCurve,
+  align: Align,
+  { group, label, front }: { group: number; label: string; front: boolean },
+): CurveLine {
+  const { colour, dashes } = variantStyle(Math.max(0, group))
+  const shifted = along.map(at => at - origins[align])
+  return {
+    id,
+    version: align,
+    label,
+    colour: front ? '--ink' : colour,
+    widthPx: front ? 3 : 1.5,
+    dashes: dashes === '' ? [] : dashes.split(' ').map(Number),
+    front,
+    slice: () => ({ timeS: shifted, value: forceN }),
+  }
+}
+
+function wholeOf(curves: readonly LoadedCurve[], align: Align): { from: number; to: number } {
+  let [from, to] = [0, 0]
+  for (const { along, origins } of curves) {
+    from = Math.min(from, (along[0] ?? 0) - origins[align])
+    to = Math.max(to, (along.at(-1) ?? 0) - origins[align])
+  }
+  return to > from ? { from, to } : { from, to: from + 1 }
+}
+
+/** A variant's name, on the curve of its that has the middle peak. */
+function groupTick(
+  group: string,
+  index: number,
+  curves: readonly LoadedCurve[],
+  groupOf: ReadonlyMap<string, string>,
+  align: Align,
+): CurveTick[] {
+  const own = curves
+    .filter(({ id }) => groupOf.get(id) === group)
+    .map(curve => ({ curve, topN: curve.forceN.reduce((a, b) => Math.max(a, b), 0) }))
+    .sort((a, b) => a.topN - b.topN)
+  const middle = own[own.length >> 1]
+  if (!middle) return []
+  const { id, origins } = middle.curve
+  return [
+    {
+      id,
+      at: origins.peak - origins[align],
+      forceN: middle.topN,
+      label: group,
+      title: group,
+      weight: 100 - index,
+    },
+  ]
+}

@@ -1,0 +1,104 @@
+import { useState } from 'react'
+import type { Comparison } from '../../core/statistics/document.ts'
+import type { SpecimenPatch } from '../../server/apiTypes.ts'
+import { useFoot } from '../app/undo.tsx'
+import { useMark } from '../app/units.tsx'
+import { useChange } from '../data/queries.ts'
+import { Problems } from '../parts/Problems.tsx'
+import { texts } from '../texts/index.ts'
+import type { Compared } from './comparedStudies.ts'
+import { amountText, type Shown } from './shown.ts'
+
+const t = texts.compare
+
+/** What changes without some specimens, and the way to leave them out for good, with a reason. */
+export function WhatIf({
+  before,
+  after,
+  shown,
+  left,
+  onBack,
+}: {
+  before: Comparison
+  after: Comparison
+  shown: Shown
+  left: readonly Compared[]
+  onBack(): void
+}) {
+  const [why, setWhy] = useState('')
+  const [asked, setAsked] = useState(false)
+  const mark = useMark()
+  const foot = useFoot()
+  const change = useChange<{ ids: readonly string[]; patch: SpecimenPatch }, void>(
+    async (backend, { ids, patch }) => {
+      for (const id of ids) await backend.specimens.change(id, patch)
+    },
+  )
+  const ids = left.map(({ id }) => id)
+  const keep = () => {
+    setAsked(true)
+    if (why.trim() === '') return
+    change.mutate(
+      { ids, patch: { status: 'left-out', statusReason: why.trim() } },
+      {
+        onSuccess() {
+          onBack()
+          foot.did(t.leftOut(left.map(({ name }) => name).join(', ')), () =>
+            change.mutateAsync({ ids, patch: { status: 'pulled', statusReason: '' } }),
+          )
+        },
+      },
+    )
+  }
+  return (
+    <section className="compare-try">
+      <h2>{t.tryHeading(left.map(({ name }) => name).join(', '))}</h2>
+      <table>
+        <thead>
+          <tr>
+            <th>{t.columns.group}</th>
+            <th>{t.tryBefore}</th>
+            <th>{t.tryAfter}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {before.groups.map(group => {
+            const now = after.groups.find(({ name }) => name === group.name)
+            return (
+              <tr key={group.name}>
+                <th>{group.name}</th>
+                <td>{mark(amountText(group.mean, halfOf(group.ci95), shown))}</td>
+                <td>{mark(amountText(now?.mean ?? null, halfOf(now?.ci95 ?? null), shown))}</td>
+              </tr>
+            )
+          })}
+        </tbody>
+      </table>
+      <p>
+        <strong>{t.tryBefore}:</strong> {mark(before.verdict)}
+      </p>
+      <form
+        className="row"
+        onSubmit={event => {
+          event.preventDefault()
+          keep()
+        }}
+      >
+        <button type="button" className="button" onClick={onBack}>
+          {t.tryBack}
+        </button>
+        <label>
+          {t.tryKeep} <input className="input" value={why} onChange={event => setWhy(event.target.value)} />
+        </label>
+        <button type="submit" className="button" disabled={change.isPending}>
+          {t.tryKeepButton}
+        </button>
+      </form>
+      {asked && why.trim() === '' && <p className="warning">{t.tryReasonNeeded}</p>}
+      <Problems error={change.error} />
+    </section>
+  )
+}
+
+const halfOf = (interval: readonly [number, number] | null): number | null =>
+  interval && (interval[1] - interval[0]) / 2

@@ -1,0 +1,69 @@
+import type { ComparedStudy } from '../../core/statistics/compare/compareStudy.ts'
+import type { OpenStudy } from '../data/backend.ts'
+
+/** A specimen of a comparison, by the names that it has there. */
+export interface Compared {
+  readonly id: string
+  readonly studyId: string
+  readonly group: string
+  readonly name: string
+}
+
+export const NO_VARIANT = 'no variant'
+
+/** A name of a variant; with the study's before it where several studies are compared. */
+const groupName = (study: string, variant: string, several: boolean): string =>
+  several ? `${study}: ${variant}` : variant
+
+/**
+ * One or several studies as what is compared. The first gives what a force is divided by. `without`: specimens, by id,
+ * that are left out to see what changes; nothing of it is kept.
+ */
+export function comparedStudies(
+  opens: readonly OpenStudy[],
+  without: ReadonlySet<string>,
+  whyWithout: string,
+): ComparedStudy {
+  const several = opens.length > 1
+  const [first] = opens
+  return {
+    study: { quantity: first?.study.quantity ?? 'force' },
+    variants: opens.flatMap(({ study, variants }) => [
+      ...variants.map(variant => ({ ...variant, name: groupName(study.name, variant.name, several) })),
+      ...(several
+        ? [{ id: looseOf(study.id), name: groupName(study.name, NO_VARIANT, true), control: false }]
+        : []),
+    ]),
+    specimens: opens.flatMap(({ study, specimens }) =>
+      specimens.map(specimen => ({
+        ...specimen,
+        variantId: specimen.variantId ?? (several ? looseOf(study.id) : null),
+        ...(without.has(specimen.id) ? { status: 'left-out' as const, statusReason: whyWithout } : {}),
+      })),
+    ),
+    readings: opens.flatMap(open => open.readings),
+    pulledAt: new Map(opens.flatMap(pulledAt)),
+  }
+}
+
+const looseOf = (studyId: string): string => `none of ${studyId}`
+
+/** When each specimen was pulled: when its first recording was begun or, of an imported log, taken in. */
+const pulledAt = ({ recordings }: OpenStudy): [string, string][] =>
+  [...recordings]
+    .sort((a, b) => b.place - a.place)
+    .flatMap(entry => (entry.specimen ? [[entry.specimen.id, entry.startedAt ?? entry.addedAt]] : []))
+
+/** Every specimen under the names that a comparison gives it. */
+export function namesOf(opens: readonly OpenStudy[]): Compared[] {
+  const several = opens.length > 1
+  return opens.flatMap(({ study, variants, specimens }) =>
+    specimens.map(({ id, name, variantId }) => {
+      const variant = variants.find(one => one.id === variantId)?.name ?? NO_VARIANT
+      return { id, studyId: study.id, name, group: groupName(study.name, variant, several) }
+    }),
+  )
+}
+
+export const keyOf = ({ group, name }: { readonly group: string; readonly name: string }): string =>
+  JSON.stringify([group, name])
