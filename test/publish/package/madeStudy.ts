@@ -125,13 +125,14 @@ export function madeSpecimen({
 }
 
 export const CUT: Adjustment = {
-  kind: 'cut',
+  // Keys in the order of the schema, as every adjustment has them that was read from a file.
   id: 'c1',
   who: 'Ada Byron',
   when: '2026-05-04T15:00:00Z',
   why: 'a hand on the grip',
   fromS: 0.5,
   toS: 1,
+  kind: 'cut',
 }
 
 /** Six specimens of two variants, one in two logs, one with an adjustment and a photo, all on one rig. */
