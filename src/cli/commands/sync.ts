@@ -6,7 +6,7 @@ import { plainNumber } from '../../core/units/showForce.ts'
 import { readSoundFile } from '../../publish/node/soundFile.ts'
 import type { Placement, Sync } from '../../publish/sync/document.ts'
 import { MOST_PPM } from '../../publish/sync/matchPattern.ts'
-import { nudged, placedByHand } from '../../publish/sync/place.ts'
+import { clipTimeAt, nudged, placedByHand, uncertaintyAt } from '../../publish/sync/place.ts'
 import type { SoundEnvelope } from '../../publish/sync/soundEnvelope.ts'
 import { type SyncTarget, syncClip } from '../../publish/sync/syncClip.ts'
 import { clipTimeWords, secondsWords, sureWords } from '../../publish/sync/words.ts'
@@ -119,25 +119,32 @@ function syncText({ clip, placements, notPlaced }: Sync): string {
 }
 
 function placementLines(placement: Placement): string[] {
-  const { recording, offsetS, uncertaintyS, ratePpm, rateUncertaintyPpm, nudgeS, matched, unheard } =
-    placement
-  const doubt = uncertaintyS === null ? '' : ` ± ${secondsWords(uncertaintyS)}`
-  const clock =
-    rateUncertaintyPpm === null
-      ? []
-      : [
-          `  clock      the clip's runs ${plainNumber(Math.abs(ratePpm), 0)} ± ${plainNumber(rateUncertaintyPpm, 0)} millionths ${ratePpm < 0 ? 'slow' : 'fast'}`,
-        ]
+  const { recording, fromS, toS, offsetS, nudgeS, matched, unheard } = placement
+  const nudge = nudgeS === 0 ? '' : `, nudged by ${plainNumber(nudgeS, 3)} s`
   return [
     printable(recording.name),
-    `  begins at  ${clipTimeWords(offsetS)}${doubt}${nudgeS === 0 ? '' : `, nudged by ${plainNumber(nudgeS, 3)} s`}`,
-    ...clock,
+    `  begins at  ${clipTimeWords(offsetS)}${doubtWords(uncertaintyAt(placement, fromS))}${nudge}`,
+    `  ends at    ${clipTimeWords(clipTimeAt(placement, toS))}${doubtWords(uncertaintyAt(placement, toS))}`,
+    ...clockLines(placement),
     `  sure?      ${sureWords(placement)}`,
     ...matched.map(
       m =>
         `  ${m.what.padEnd(9)}  ${clipTimeWords(m.clipS)} in the clip, ${plainNumber(m.recordingS, 3)} s in the log, ${plainNumber(1000 * m.residualS, 0)} ms off`,
     ),
     ...(unheard.length === 0 ? [] : [`  not heard  ${unheardWords(unheard)}`]),
+  ]
+}
+
+const doubtWords = (uncertaintyS: number | null): string =>
+  uncertaintyS === null ? '' : ` ± ${secondsWords(uncertaintyS)}`
+
+function clockLines({ ratePpm, rateUncertaintyPpm }: Placement): string[] {
+  if (rateUncertaintyPpm === null) return []
+  const doubt = plainNumber(rateUncertaintyPpm, 0)
+  if (Math.abs(ratePpm) <= rateUncertaintyPpm)
+    return [`  clocks     no difference seen, to ± ${doubt} millionths`]
+  return [
+    `  clocks     the clip's runs ${plainNumber(Math.abs(ratePpm), 0)} ± ${doubt} millionths ${ratePpm < 0 ? 'slow' : 'fast'}`,
   ]
 }
 

@@ -40,6 +40,8 @@ export const MOST_PPM = 1_000
 const TRANSIENT_STANDARD_S = 0.002
 /** What no repetition shows: the way of the sound differs from tap to break. */
 const COMMON_STANDARD_S = 0.002
+/** Standard deviation of clock rates beforehand, as a share of the greatest: crystals keep to 100 ppm or so (from memory). */
+const USUAL_RATE = 1 / 6
 /** Probability beforehand that nothing of the pattern can be heard in the clip. */
 const ABSENT = 0.2
 const MOST_MOMENTS = 60
@@ -101,7 +103,7 @@ function sceneOf(
       t => firstAfter(transientS, t + AROUND_S) - firstAtOrAfter(transientS, t - AROUND_S),
     ),
     lengthS,
-    rateStandard: mostRate / 3,
+    rateStandard: mostRate * USUAL_RATE,
     mostRate,
   }
 }

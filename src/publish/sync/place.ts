@@ -11,6 +11,19 @@ export const clipTimeAt = ({ anchor, ratePpm, nudgeS }: Clocks, recordingS: numb
 export const recordingTimeAt = ({ anchor, ratePpm, nudgeS }: Clocks, clipS: number): number =>
   anchor.recordingS + (clipS - anchor.clipS - nudgeS) / (1 + ratePpm * 1e-6)
 
+/** Half-width of the 95 % interval of the clip time of a time of the recording; `null`: placed by hand. */
+export const uncertaintyAt = (
+  {
+    anchor,
+    uncertaintyS,
+    rateUncertaintyPpm,
+  }: Pick<Placement, 'anchor' | 'uncertaintyS' | 'rateUncertaintyPpm'>,
+  recordingS: number,
+): number | null =>
+  uncertaintyS === null
+    ? null
+    : Math.hypot(uncertaintyS, (recordingS - anchor.recordingS) * (rateUncertaintyPpm ?? 0) * 1e-6)
+
 /** What of the recording is seen at a time of the clip, in recording time; `null` where it is not running. */
 export function seenAt(placements: readonly Placement[], clipS: number): number | null {
   for (const placement of placements) {

@@ -10,6 +10,7 @@ export interface SoundEnvelope {
 /** Fewer samples than this say little of how loud a hop is. */
 const HOP_S = 0.001
 const LEAST_HOP = 16
+const BLOCK_FRAMES = 16_384
 /**
  * A knock on metal and the crack of a break are broad; hum, wind and most of a voice lie below 2 kHz (common practice,
  * no source). Where the sampling is too slow for the band, its edges come down.
@@ -69,6 +70,21 @@ export class SoundMeter {
     }
     this.energy[this.hops++] = energy
   }
+}
+
+/** The same of a sound that is at hand whole, channel by channel, as a browser's decoder gives it. */
+export function envelopeOf(channels: readonly Float32Array[], rateHz: number): SoundEnvelope {
+  if (channels.length === 0) return { hopS: HOP_S, energy: new Float32Array(0), lengthS: 0 }
+  const frames = Math.min(...channels.map(c => c.length))
+  const meter = new SoundMeter(rateHz, channels.length)
+  const block = new Float32Array(BLOCK_FRAMES * channels.length)
+  for (let from = 0; from < frames; from += BLOCK_FRAMES) {
+    const count = Math.min(BLOCK_FRAMES, frames - from)
+    for (const [c, samples] of channels.entries())
+      for (let i = 0; i < count; i++) block[i * channels.length + c] = samples[from + i]!
+    meter.push(block.subarray(0, count * channels.length))
+  }
+  return meter.finish()
 }
 
 type BandPass = (sample: number) => number

@@ -27,6 +27,8 @@ const UNKNOWN = 0xffff_ffff
 const MOST_HEAD_BYTES = 65_536
 /** A float beyond this, or none at all, is no sound. */
 const MOST_SAMPLE = 1e6
+/** No camera has more; a broken head may tell of thousands. */
+const MOST_CHANNELS = 64
 /** Frames that are converted at a time. */
 const BLOCK_FRAMES = 16_384
 
@@ -207,7 +209,7 @@ function formatOf(view: DataView): WavFormat | string {
   }
   if (code !== PCM && code !== FLOAT) return `its samples are compressed (format ${code}).`
   const fits = code === PCM ? [1, 2, 3, 4] : [4, 8]
-  if (channels === 0 || rateHz === 0 || !fits.includes(bytes))
+  if (channels === 0 || channels > MOST_CHANNELS || rateHz === 0 || !fits.includes(bytes))
     return `its format cannot be (${channels} channels, ${rateHz} samples a second, ${bytes} bytes a sample).`
   return { rateHz, channels, bytes, float: code === FLOAT }
 }

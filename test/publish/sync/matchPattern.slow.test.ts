@@ -7,5 +7,6 @@ test('40,000 more scenes: confident ones are within 20 ms in 95 %, hardly one in
   // At a confidence of 0.998 and more a few are wrong in so many: the confidence is no empty word.
   expect(tally.wrong).toBeLessThanOrEqual(4)
   expect(tally.within20ms / tally.confident).toBeGreaterThanOrEqual(0.95)
+  expect(tally.within20msAtStart / tally.confident).toBeGreaterThanOrEqual(0.95)
   expect(tally.withinDoubt / tally.confident).toBeGreaterThanOrEqual(0.94)
 })

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { seededRandom } from '../../../src/core/statistics/random.ts'
-import { SoundMeter } from '../../../src/publish/sync/soundEnvelope.ts'
+import { envelopeOf, SoundMeter } from '../../../src/publish/sync/soundEnvelope.ts'
 import { findTransients, MOST_TRANSIENTS } from '../../../src/publish/sync/transients.ts'
 import { clickSound } from './sounds.ts'
 
@@ -43,6 +43,15 @@ test('two channels that cancel each other are still heard', () => {
     stereo[2 * i + 1] = -mono[i]!
   }
   expect(transientsOf(stereo, 48_000, 2).map(t => Math.round(100 * t.atS) / 100)).toEqual([1, 2.5])
+})
+
+test('channel by channel, as a browser decodes it, it is the same', () => {
+  const left = clickSound({ seed: 2, rateHz: 48_000, lengthS: 3, clicksS: [1, 2.5] })
+  const right = clickSound({ seed: 3, rateHz: 48_000, lengthS: 3, clicksS: [1.4] })
+  const meter = new SoundMeter(48_000, 2)
+  meter.push(Float32Array.from({ length: 2 * left.length }, (_, i) => (i % 2 === 0 ? left : right)[i >> 1]!))
+  expect(envelopeOf([left, right], 48_000)).toEqual(meter.finish())
+  expect(envelopeOf([], 48_000).lengthS).toBe(0)
 })
 
 test('the pieces that a sound comes in do not matter', () => {

@@ -88,6 +88,7 @@ describe('what is no sound is told', () => {
     ['another file', new TextEncoder().encode('time,force\n0.1,2.3\n0.2,2.4\n'), 'no WAVE file'],
     ['compressed', changed(20, 0x11), 'compressed (format 17)'],
     ['no channels', changed(22, 0), '0 channels'],
+    ['thousands of channels', changed(22, 0xff, 0xff), '65535 channels'],
     ['12-bit samples', changed(32, 5), 'format cannot be'],
     ['no sound', file.slice(0, 36), 'no sound in the file'],
     ['samples before the format', changed(12, 0x66, 0x6d, 0x74, 0x5f), 'before their format'],
