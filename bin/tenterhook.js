@@ -1,10 +1,10 @@
 #!/usr/bin/env node
 import { existsSync } from 'node:fs'
+import { startWithLargePages, wantsLargePages } from './largePages.js'
 
 const built = new URL('../dist/cli.js', import.meta.url)
-if (existsSync(built)) {
-  await import(built.href)
-} else {
+if (!existsSync(built)) {
   console.error('tenterhook is not built yet. Run: npm ci && npm run build')
   process.exitCode = 70
-}
+} else if (wantsLargePages(process.argv.slice(2))) startWithLargePages()
+else await import(built.href)

@@ -72,17 +72,16 @@ function wholeSwings(
   let upward = 0
   let first = -1
   let last = -1
-  let rising = -1
   for (let i = from; i < to; i++) {
     const off = forceN[i]! - mean
-    if (i > from && off > 0 && forceN[i - 1]! <= mean) rising = i
     const now = off > outN ? 1 : off < -outN ? -1 : side
     if (now !== side && side !== 0) {
       passages++
       if (now > 0) {
         upward++
-        if (first < 0) first = rising
-        last = rising
+        last = i
+        while (forceN[last - 1]! > mean) last--
+        if (first < 0) first = last
       }
     }
     side = now

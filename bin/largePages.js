@@ -1,0 +1,57 @@
+import { spawn } from 'node:child_process'
+import { readFileSync, statSync } from 'node:fs'
+import { constants } from 'node:os'
+
+/**
+ * A long log fills some hundred megabytes. In pages of 4 kB their first touch can take longer than reading the log,
+ * above all on virtual machines; in pages of 2 MB it is next to nothing. Linux gives large pages to those who ask, Node
+ * does not ask, but the C library does when told so before the process starts: so a command that reads a long log
+ * is started once more. Other systems, and other settings of Linux, are left as they are.
+ */
+const TUNABLES = 'glibc.malloc.hugetlb=1'
+const READS_LOGS = ['read', 'compare']
+/** Starting once more takes about as long as reading this much. */
+const LONG_LOG_BYTES = 48 * 1024 * 1024
+
+/** Whether the command given is worth starting once more; false in the process that was. */
+export function wantsLargePages([command, ...args]) {
+  if (process.env.GLIBC_TUNABLES === TUNABLES) {
+    // Not for what this process starts.
+    delete process.env.GLIBC_TUNABLES
+    return false
+  }
+  return (
+    process.platform === 'linux' &&
+    process.env.GLIBC_TUNABLES === undefined &&
+    READS_LOGS.includes(command) &&
+    args.some(isLongFile) &&
+    givenOnDemand()
+  )
+}
+
+const isLongFile = path => (statSync(path, { throwIfNoEntry: false })?.size ?? 0) >= LONG_LOG_BYTES
+
+function givenOnDemand() {
+  try {
+    return readFileSync('/sys/kernel/mm/transparent_hugepage/enabled', 'utf8').includes('[madvise]')
+  } catch {
+    return false
+  }
+}
+
+/** Starts this command once more, with large pages, and ends as it ends. */
+export function startWithLargePages() {
+  const child = spawn(process.execPath, [...process.execArgv, ...process.argv.slice(1)], {
+    stdio: 'inherit',
+    env: { ...process.env, GLIBC_TUNABLES: TUNABLES },
+  })
+  const signals = ['SIGINT', 'SIGTERM', 'SIGHUP']
+  for (const signal of signals) process.on(signal, () => child.kill(signal))
+  child.on('error', error => {
+    console.error(`tenterhook could not start: ${error.message}`)
+    process.exitCode = 70
+  })
+  child.on('exit', (code, signal) => {
+    process.exitCode = code ?? 128 + (constants.signals[signal ?? 'SIGTERM'] ?? 0)
+  })
+}
