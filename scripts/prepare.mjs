@@ -88,6 +88,7 @@ const buildInputs = () => [
     'tsconfig.build.json',
     'vite.config.ts',
     'vite.web.config.ts',
+    'vite.clip.config.ts',
   ].map(name => join(root, name)),
 ]
 
@@ -102,6 +103,8 @@ export function build({ always = false } = {}) {
   const web = ['build', '--config', 'vite.web.config.ts', '--logLevel', 'warn']
   if (tool('vite/bin/vite.js', web) !== 0) process.exit(1)
   if (tool('vite/bin/vite.js', [...web, '--mode', 'page']) !== 0) process.exit(1)
+  const clip = ['build', '--config', 'vite.clip.config.ts', '--logLevel', 'warn']
+  if (tool('vite/bin/vite.js', clip) !== 0) process.exit(1)
   mkdirSync(join(root, 'dist'), { recursive: true })
   writeFileSync(stamp, wanted)
 }

@@ -1,7 +1,7 @@
 import { basename } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem } from '../../core/problem.ts'
-import { readRecording } from '../../core/reading/readRecording.ts'
+import { type ReadingOptions, readRecording } from '../../core/reading/readRecording.ts'
 import type { SyncTarget } from '../../publish/sync/syncClip.ts'
 import type { Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
@@ -12,6 +12,8 @@ import { openRig } from '../rigFile.ts'
 export interface TargetFlags extends LogFlags {
   readonly specimen?: true
   readonly rig?: string
+  /** How many equal elements each specimen had. */
+  readonly elements?: number
 }
 
 /** The logs of a clip, read: each a specimen of its own, or all of them one. */
@@ -35,8 +37,29 @@ export async function openTargets(
     if (!opened.ok) problems.push(...opened.problems)
     else {
       const { recording, rigOptions } = opened.value
-      targets.push({ recording, reading: readRecording(recording, { ...rigOptions }) })
+      targets.push({
+        recording,
+        reading: readRecording(recording, { ...rigOptions, ...told(flags.elements) }),
+      })
     }
   }
   return problems.length > 0 ? { ok: false, problems } : fine(targets)
 }
+
+/** What the reading is told of a specimen with so many elements. */
+const told = (elements: number | undefined): ReadingOptions =>
+  elements === undefined
+    ? {}
+    : {
+        elements,
+        specimen: {
+          name: null,
+          variant: null,
+          elements,
+          widthMm: null,
+          thicknessMm: null,
+          lengthMm: null,
+          mode: null,
+          note: null,
+        },
+      }

@@ -1,9 +1,9 @@
 import type { Area } from './area.ts'
-import type { Take } from './clock.ts'
 import { type FrameTimes, frameTimeS } from './frameTimes.ts'
 import { overlayPlan } from './overlayPlan.ts'
 import { type OverlayLook, overlayKey, overlayShapes } from './overlayShapes.ts'
 import type { Shape } from './shapes.ts'
+import type { Take } from './take.ts'
 
 /** A clip that can be drawn: any frame of it, in any order. */
 export interface Clip {

@@ -2,13 +2,13 @@ import { firstAfter } from '../../core/signal/search.ts'
 import { fromNewton } from '../../core/units/force.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
 import type { Look } from '../figure/look.ts'
-import { textWidth } from '../figure/svg.ts'
-import { recordingTimeS, type Take, takeAt } from './clock.ts'
+import { fitted } from '../figure/textWidth.ts'
 import { type Moment, momentAt } from './moment.ts'
 import { numeralWords } from './numeral.ts'
 import { type OverlayPlan, overlayPlan } from './overlayPlan.ts'
 import { selvedgeShapes } from './selvedgeShapes.ts'
 import type { Shape, Words } from './shapes.ts'
+import { seenTake, type Take } from './take.ts'
 import type { ClipTrack } from './track.ts'
 
 /** How an overlay looks: on a soft plate, or with a rim around all that is drawn. */
@@ -26,11 +26,15 @@ export const PLATE_OPACITY = 0.86
 
 /** What the overlay shows at one moment of the clip: nothing where no specimen is in it. */
 export function overlayShapes(takes: readonly Take[], clipS: number, style: OverlayLook): Shape[] {
-  const take = takeAt(takes, clipS)
-  if (take === null) return []
-  const tracks = takes.map(one => one.track)
-  const plan = overlayPlan(style.width, style.height, tracks)
-  const moment = momentAt(take.track, recordingTimeS(take.clock, clipS))
+  const seen = seenTake(takes, clipS)
+  if (seen === null) return []
+  const { track } = seen.take
+  const plan = overlayPlan(
+    style.width,
+    style.height,
+    takes.map(one => one.track),
+  )
+  const moment = momentAt(track, seen.atS)
   const { look, ground } = style
   const pen: Pen = {
     look,
@@ -39,9 +43,9 @@ export function overlayShapes(takes: readonly Take[], clipS: number, style: Over
   }
   return [
     ...(ground === 'plate' ? [plateOf(plan, look)] : []),
-    ...selvedgeOf(take.track, moment, plan, pen),
-    ...curveShapes(take.track, moment, plan, pen),
-    ...textShapes(take.track, moment, plan, pen),
+    ...selvedgeOf(track, moment, plan, pen),
+    ...curveShapes(track, moment, plan, pen),
+    ...textShapes(track, moment, plan, pen),
   ]
 }
 
@@ -50,9 +54,10 @@ export function overlayShapes(takes: readonly Take[], clipS: number, style: Over
  * changed need not be drawn again.
  */
 export function overlayKey(takes: readonly Take[], clipS: number): string {
-  const take = takeAt(takes, clipS)
-  if (take === null) return ''
-  const { sample, forceN, event, phase } = momentAt(take.track, recordingTimeS(take.clock, clipS))
+  const seen = seenTake(takes, clipS)
+  if (seen === null) return ''
+  const { take, atS } = seen
+  const { sample, forceN, event, phase } = momentAt(take.track, atS)
   const news = event === null ? -1 : take.track.events.indexOf(event)
   return `${takes.indexOf(take)} ${phase} ${sample} ${forceN === null} ${news}`
 }
@@ -82,7 +87,7 @@ function textShapes(track: ClipTrack, moment: Moment, plan: OverlayPlan, { look,
     kind: 'words',
     x: text.x,
     y,
-    text: fitting(line, text.width, given.size ?? 30 * u),
+    text: fitted(line, text.width, given.size ?? 30 * u),
     size: 30 * u,
     bold: false,
     anchor: 'start',
@@ -107,7 +112,7 @@ function textShapes(track: ClipTrack, moment: Moment, plan: OverlayPlan, { look,
   if (notes.length > 0) shapes.push(words(plan.noteY, notes.join(' · '), { size: 24 * u, colour: quiet }))
   if (moment.event !== null)
     shapes.push(
-      words(plan.newsY, fitting(moment.event.label, plan.curve.width, 30 * u), {
+      words(plan.newsY, fitted(moment.event.label, plan.curve.width, 30 * u), {
         x: plan.curve.x,
         colour: look.warning,
         bold: true,
@@ -124,13 +129,6 @@ function peakLine({ unit, decimals }: ClipTrack, { peakSoFarN }: Moment): string
   const value = plainNumber(fromNewton(Math.max(0, peakSoFarN), unit), decimals)
   const newton = unit === 'N' ? '' : ` = ${Math.max(0, peakSoFarN).toPrecision(3)} N`
   return `peak so far ${value} ${unit}${newton}`
-}
-
-/** As much of a line as the width holds. */
-function fitting(line: string, width: number, size: number): string {
-  const most = Math.max(1, Math.floor(width / textWidth('0', size)))
-  const signs = Array.from(line)
-  return signs.length <= most ? line : `${signs.slice(0, most - 1).join('')}…`
 }
 
 function curveShapes(track: ClipTrack, moment: Moment, plan: OverlayPlan, { look, u, halo }: Pen): Shape[] {

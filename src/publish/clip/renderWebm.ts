@@ -58,10 +58,10 @@ export async function renderWebm(
   const output = new Output({ format: new WebMOutputFormat(), target })
   const source = new VideoSampleSource({
     codec,
-    bitrate: Math.max(LEAST_BIT_RATE, BITS_PER_PIXEL * width * height * rateHz),
+    bitrate: Math.round(Math.max(LEAST_BIT_RATE, BITS_PER_PIXEL * width * height * rateHz)),
     alpha: 'keep',
     keyFrameInterval: KEY_S,
-    latencyMode: 'quality',
+    latencyMode: 'realtime',
   })
   output.addVideoTrack(source, times.kind === 'steady' ? { frameRate: rateHz } : {})
   try {

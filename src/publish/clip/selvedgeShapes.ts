@@ -1,6 +1,6 @@
 import { STRETCH_WORDS, type Stretch } from '../../core/reading/selvedge.ts'
 import type { Look } from '../figure/look.ts'
-import { textWidth } from '../figure/svg.ts'
+import { textWidth } from '../figure/textWidth.ts'
 import type { Shape } from './shapes.ts'
 import { weave } from './weave.ts'
 

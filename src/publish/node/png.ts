@@ -6,16 +6,16 @@ import { fontFiles } from './assets.ts'
  * figure gives the same picture on every machine.
  */
 export function svgToPng(svg: string, { scale = 2 }: { scale?: number } = {}): Uint8Array {
+  return new Resvg(svg, { fitTo: { mode: 'zoom', value: scale }, font: fontOptions() }).render().asPng()
+}
+
+/** The shipped fonts and no others. */
+export function fontOptions() {
   const family = 'Atkinson Hyperlegible'
-  return new Resvg(svg, {
-    fitTo: { mode: 'zoom', value: scale },
-    font: {
-      loadSystemFonts: false,
-      fontFiles: fontFiles(),
-      defaultFontFamily: family,
-      sansSerifFamily: family,
-    },
-  })
-    .render()
-    .asPng()
+  return {
+    loadSystemFonts: false,
+    fontFiles: fontFiles(),
+    defaultFontFamily: family,
+    sansSerifFamily: family,
+  }
 }

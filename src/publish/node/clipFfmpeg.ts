@@ -1,0 +1,138 @@
+import { spawn } from 'node:child_process'
+import { once } from 'node:events'
+import { resolve } from 'node:path'
+import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import type { Clip } from '../clip/clip.ts'
+import { frameRateWords } from '../clip/frameRate.ts'
+import { frameCount } from '../clip/frameTimes.ts'
+import { clearYuva, paintYuva, rgbOf } from '../clip/yuva.ts'
+import { type ClipRun, stopped } from './clipBrowser.ts'
+import { framesOf, straightRgba } from './clipFrames.ts'
+import { openHalfFile } from './halfFile.ts'
+import { killed } from './killed.ts'
+
+/** What ffmpeg is to make of the frames; all keep their alpha. */
+export const FFMPEG_CODECS = {
+  vp9: {
+    format: 'webm',
+    arguments: [
+      '-c:v',
+      'libvpx-vp9',
+      '-crf',
+      '20',
+      '-b:v',
+      '0',
+      '-deadline',
+      'realtime',
+      '-cpu-used',
+      '8',
+      '-row-mt',
+      '1',
+    ],
+  },
+  prores: {
+    format: 'mov',
+    arguments: ['-c:v', 'prores_ks', '-profile:v', '4444', '-pix_fmt', 'yuva444p10le'],
+  },
+  /** Lossless: every pixel as it was drawn. */
+  animation: { format: 'mov', arguments: ['-c:v', 'qtrle', '-pix_fmt', 'argb'] },
+} as const
+export type FfmpegCodec = keyof typeof FFMPEG_CODECS
+
+export interface FfmpegRun extends ClipRun {
+  readonly codec: FfmpegCodec
+  /** The program, where it is not on the path. */
+  readonly program?: string
+}
+
+const MOST_WORDS = 2_000
+
+/** Renders a clip with alpha by ffmpeg, a separate program. Its frames are drawn here and handed over one by one. */
+export async function renderByFfmpeg(clip: Clip, run: FfmpegRun): Promise<Outcome<string>> {
+  if (clip.times.kind === 'listed') return wrong(notSteady(run.path))
+  const half = await openHalfFile(run.path)
+  if (!half.ok) return half
+  const { format, arguments: codec } = FFMPEG_CODECS[run.codec]
+  const child = spawn(
+    run.program ?? 'ffmpeg',
+    [
+      ...['-nostdin', '-y', '-hide_banner', '-v', 'error', '-f', 'rawvideo', '-pix_fmt', 'yuva420p'],
+      ...['-colorspace', 'bt709', '-color_primaries', 'bt709', '-color_trc', 'bt709', '-color_range', 'tv'],
+      ...['-video_size', `${clip.width}x${clip.height}`, '-framerate', frameRateWords(clip.times.rate)],
+      ...['-i', 'pipe:0', ...codec, '-f', format],
+      // An absolute path never begins with a dash.
+      resolve(half.value.path),
+    ],
+    { stdio: ['pipe', 'ignore', 'pipe'], detached: process.platform !== 'win32', windowsHide: true },
+  )
+  let said = ''
+  child.stderr.on('data', (chunk: Buffer) => {
+    said = `${said}${chunk.toString()}`.slice(-MOST_WORDS)
+  })
+  const ended = new Promise<Problem | null>(done => {
+    child.on('error', error => done(trouble(run.path, `ffmpeg could not be started: ${error.message}.`)))
+    child.on('close', code =>
+      done(
+        code === 0
+          ? null
+          : trouble(run.path, `ffmpeg could not make it. It said: ${said.trim().slice(-400)}`),
+      ),
+    )
+  })
+  // What goes wrong with the pipe is told by how the program ends.
+  child.stdin.on('error', () => {})
+  const gone = ended.then(() => 'gone' as const)
+  try {
+    for await (const frame of fed(clip, run)) {
+      if (run.signal?.aborted) return wrong(stopped(run.path))
+      if (child.stdin.destroyed) break
+      if (!child.stdin.write(frame) && (await Promise.race([once(child.stdin, 'drain'), gone])) === 'gone')
+        break
+    }
+    child.stdin.end()
+    const problem = await ended
+    if (run.signal?.aborted) return wrong(stopped(run.path))
+    return problem === null ? await half.value.finish() : wrong(problem)
+  } finally {
+    await killed(child)
+    await half.value.drop()
+  }
+}
+
+/** Each frame as ffmpeg takes it; one that has not changed is the same again. */
+async function* fed(clip: Clip, { onFrame }: ClipRun): AsyncGenerator<Uint8Array> {
+  const ground = rgbOf(clip.ground)
+  const all = frameCount(clip.times)
+  let done = 0
+  const frames = framesOf(clip, clip.part, rendered => {
+    const picture = clearYuva(clip.width, clip.height, ground)
+    paintYuva(picture, straightRgba(rendered.pixels), clip.part, ground)
+    return picture.data
+  })
+  for await (const frame of frames) {
+    yield frame
+    done++
+    onFrame?.(done, all)
+  }
+}
+
+const trouble = (where: string, what: string): Problem => ({
+  where,
+  what,
+  cure: 'Check that ffmpeg is installed and whole, or write .webm by a browser, or a folder of PNG pictures.',
+})
+
+const notSteady = (where: string): Problem => ({
+  where,
+  what: 'ffmpeg is given frames of one rate only, and those of this clip come at uneven times.',
+  cure: 'Write .webm by a browser or a folder of PNG pictures, or give a steady --fps.',
+})
+
+/** Whether the program is there and starts. */
+export async function hasProgram(program: string): Promise<boolean> {
+  const child = spawn(program, ['-version'], { stdio: 'ignore', windowsHide: true })
+  return new Promise(done => {
+    child.on('error', () => done(false))
+    child.on('close', code => done(code === 0))
+  })
+}

@@ -1,0 +1,11 @@
+import { defineConfig } from 'vite'
+
+/** The script of the page that a browser without a window opens to render clips: one file, `dist/clip/page.js`. */
+export default defineConfig({
+  build: {
+    target: 'es2022',
+    outDir: 'dist/clip',
+    emptyOutDir: true,
+    lib: { entry: 'src/publish/clip/page.ts', formats: ['es'], fileName: () => 'page.js' },
+  },
+})
