@@ -58,6 +58,11 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
     load: () => import('./commands/figure.ts'),
   },
   {
+    name: 'report',
+    summary: 'a study → one page, PDF or Markdown',
+    load: () => import('./commands/report.ts'),
+  },
+  {
     name: 'package',
     summary: 'a study → a data package that others can check and use',
     load: () => import('./commands/package.ts'),
@@ -66,6 +71,16 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
     name: 'captions',
     summary: 'force and peak as captions of a clip → WebVTT or SRT',
     load: () => import('./commands/captions.ts'),
+  },
+  {
+    name: 'overlay',
+    summary: 'the force as it happened → a transparent clip to lay over a video',
+    load: () => import('./commands/overlay.ts'),
+  },
+  {
+    name: 'retrace',
+    summary: 'one curve told step by step → pictures and a clip',
+    load: () => import('./commands/retrace.ts'),
   },
   {
     name: 'sync',
@@ -89,7 +104,7 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
   },
   {
     name: 'import',
-    summary: 'logs → the store',
+    summary: 'logs or data packages → the store',
     load: () => import('./commands/import.ts'),
   },
   {
@@ -109,7 +124,7 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
   },
   {
     name: 'verify',
-    summary: 'is all in the store sound?',
+    summary: 'is the store sound? does a data package follow from its raw data?',
     load: () => import('./commands/verify.ts'),
   },
   {

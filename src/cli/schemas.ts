@@ -8,6 +8,7 @@ import { adjustmentsSchema } from '../core/reading/adjustmentDocument.ts'
 import { readingSchema } from '../core/reading/document.ts'
 import { comparisonSchema, planSchema } from '../core/statistics/document.ts'
 import { specimensTableSchema } from '../logs/specimens/document.ts'
+import { studyDocumentSchema } from '../publish/package/studyDocument.ts'
 import { syncSchema } from '../publish/sync/document.ts'
 
 /** Every document and every file that a command takes, by the name of its schema file. */
@@ -23,6 +24,7 @@ const SCHEMAS = {
   references: referencesSchema,
   rig: rigSchema,
   'specimens-table': specimensTableSchema,
+  study: studyDocumentSchema,
   sync: syncSchema,
 } as const satisfies Record<string, z.ZodType>
 
