@@ -3,6 +3,7 @@ import { lazy, type ReactNode, Suspense, useState } from 'react'
 import { Link, Route, Router, Switch } from 'wouter'
 import { useHashLocation } from 'wouter/use-hash-location'
 import { makeQueries } from '../data/makeQueries.ts'
+import { LogsProvider } from '../import/LogsProvider.tsx'
 import { Guard } from '../parts/Guard.tsx'
 import { texts } from '../texts/index.ts'
 import { Connection } from './Connection.tsx'
@@ -13,6 +14,7 @@ import { SettingsProvider } from './settings.tsx'
 import { FootProvider } from './undo.tsx'
 
 const Shelf = lazy(() => import('../shelf/Shelf.tsx'))
+const ImportPage = lazy(() => import('../import/ImportPage.tsx'))
 const SettingsPage = lazy(() => import('../settings/SettingsPage.tsx'))
 
 /** The whole app over one bench. */
@@ -25,28 +27,31 @@ export function App({ bench }: { bench: Bench }) {
           <FootProvider>
             <Connection />
             <Router hook={useHashLocation}>
-              <Switch>
-                <Route path="/">{room(texts.app.shelf, <Shelf />)}</Route>
-                <Route path="/settings">{room(texts.app.settings, <SettingsPage />)}</Route>
-                {PLACES.map(place => (
-                  <Route key={place} path={`/study/:studyId/${place}/:specimenId?`}>
-                    {({ studyId, specimenId }) => (
-                      <StudyPage
-                        key={studyId}
-                        studyId={studyId ?? ''}
-                        place={place}
-                        specimenId={specimenId ?? null}
-                      />
-                    )}
+              <LogsProvider>
+                <Switch>
+                  <Route path="/">{room(texts.app.shelf, <Shelf />)}</Route>
+                  <Route path="/import">{room(texts.import.title, <ImportPage />)}</Route>
+                  <Route path="/settings">{room(texts.app.settings, <SettingsPage />)}</Route>
+                  {PLACES.map(place => (
+                    <Route key={place} path={`/study/:studyId/${place}/:specimenId?`}>
+                      {({ studyId, specimenId }) => (
+                        <StudyPage
+                          key={studyId}
+                          studyId={studyId ?? ''}
+                          place={place}
+                          specimenId={specimenId ?? null}
+                        />
+                      )}
+                    </Route>
+                  ))}
+                  <Route>
+                    <main className="notebook">
+                      <p>{texts.app.notFound}</p>
+                      <Link href="/">{texts.app.toShelf}</Link>
+                    </main>
                   </Route>
-                ))}
-                <Route>
-                  <main className="notebook">
-                    <p>{texts.app.notFound}</p>
-                    <Link href="/">{texts.app.toShelf}</Link>
-                  </main>
-                </Route>
-              </Switch>
+                </Switch>
+              </LogsProvider>
             </Router>
           </FootProvider>
         </SettingsProvider>

@@ -1,6 +1,7 @@
 import { appTexts } from './en/app.ts'
 import { compareTexts } from './en/compare.ts'
 import { curveTexts } from './en/curve.ts'
+import { importTexts } from './en/import.ts'
 import { planTexts } from './en/plan.ts'
 import { pullTexts } from './en/pull.ts'
 import { readTexts } from './en/read.ts'
@@ -14,6 +15,7 @@ export const en = {
   app: appTexts,
   curve: curveTexts,
   shelf: shelfTexts,
+  import: importTexts,
   plan: planTexts,
   rig: rigTexts,
   pull: pullTexts,

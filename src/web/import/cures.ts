@@ -1,0 +1,43 @@
+import type { Problem } from '../../core/problem.ts'
+import type { LogOptions } from '../../logs/index.ts'
+import { texts } from '../texts/index.ts'
+
+export const OPTION_NAMES = ['rateHz', 'time', 'force', 'unit', 'tension', 'decimal', 'encoding'] as const
+export type OptionName = (typeof OPTION_NAMES)[number]
+
+/** What the engine calls an option where it names a cure, and the option. */
+const CALLED: Readonly<Record<string, OptionName>> = {
+  rate: 'rateHz',
+  time: 'time',
+  force: 'force',
+  unit: 'unit',
+  tension: 'tension',
+  decimal: 'decimal',
+  encoding: 'encoding',
+}
+const MENTION = /--(rate|time|force|unit|tension|decimal|encoding)\b/g
+
+/** The options that a problem's cure names, in the order in which it does: their fields are shown beside it. */
+export function curedBy(problems: readonly Problem[]): OptionName[] {
+  const named = problems.flatMap(({ where, what, cure }) =>
+    Array.from(`${cure} ${where} ${what}`.matchAll(MENTION), match => CALLED[match[1] ?? '']),
+  )
+  return [...new Set(named.filter(option => option !== undefined))]
+}
+
+/** A text of the engine with the fields of this page in the place of the options of the command line. */
+export const withFields = (text: string): string =>
+  text.replace(MENTION, (whole, called: string) => {
+    const option = CALLED[called]
+    return option === undefined ? whole : `“${texts.import.options[option]}”`
+  })
+
+/** The options with one of them said, or (empty) not said any more. */
+export function withOption(options: LogOptions, name: OptionName, typed: string): LogOptions {
+  const { [name]: _, ...others } = options
+  const text = typed.trim()
+  if (text === '') return others
+  if (name !== 'rateHz') return { ...others, [name]: text }
+  const rateHz = Number(text.replace(',', '.'))
+  return rateHz > 0 && Number.isFinite(rateHz) ? { ...others, rateHz } : others
+}

@@ -1,0 +1,155 @@
+import type { Problem } from '../../core/problem.ts'
+import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
+import type { LogOptions } from '../../logs/index.ts'
+import type { RecordingEntry } from '../../server/apiTypes.ts'
+import type { LogLook } from '../engine/types.ts'
+import type { LogItem, StrangeItem, StudyChoice, TableItem } from './types.ts'
+
+/** What lies on the table: logs and what came with them, on their way into a study. Nothing is kept yet. */
+export interface ImportState {
+  readonly nextId: number
+  /** Files that nobody has looked at yet. */
+  readonly incoming: readonly File[]
+  readonly items: readonly LogItem[]
+  readonly tables: readonly TableItem[]
+  readonly strange: readonly StrangeItem[]
+  readonly study: StudyChoice
+  readonly rigId: string | null
+  readonly pattern: string
+}
+
+export const NOTHING_DROPPED: ImportState = {
+  nextId: 1,
+  incoming: [],
+  items: [],
+  tables: [],
+  strange: [],
+  study: { id: null, name: '', question: '' },
+  rigId: null,
+  pattern: DEFAULT_PATTERN,
+}
+
+/** Files as they were told apart. */
+export interface Sorted {
+  readonly logs: readonly {
+    readonly file: File
+    readonly options?: LogOptions
+    readonly byHand?: LogItem['byHand']
+  }[]
+  readonly tables: readonly TableItem[]
+  readonly strange: readonly StrangeItem[]
+}
+
+export type ImportAction =
+  | { readonly type: 'dropped'; readonly files: readonly File[]; readonly studyId: string | null }
+  | { readonly type: 'sorted'; readonly of: readonly File[]; readonly found: Sorted }
+  | {
+      readonly type: 'looked'
+      readonly id: number
+      /** Those that it was looked at with. */
+      readonly options: LogOptions
+      readonly look: LogLook | null
+      readonly known: RecordingEntry | null
+      readonly problems: readonly Problem[]
+    }
+  | { readonly type: 'corrected'; readonly ids: readonly number[]; readonly options: LogOptions }
+  | { readonly type: 'byHand'; readonly ids: readonly number[]; readonly byHand: LogItem['byHand'] }
+  | { readonly type: 'leftOut'; readonly id: number; readonly leftOut: boolean }
+  | { readonly type: 'swapped'; readonly a: number; readonly b: number }
+  | { readonly type: 'study'; readonly study: StudyChoice }
+  | { readonly type: 'rig'; readonly rigId: string | null }
+  | { readonly type: 'pattern'; readonly pattern: string }
+  | {
+      readonly type: 'keeping'
+      readonly id: number
+      readonly kept: LogItem['kept']
+      readonly problems: readonly Problem[]
+    }
+  | { readonly type: 'cleared' }
+
+/** Numbers in names in their own order: `paste-2` before `paste-10`. */
+const byName = new Intl.Collator('en', { numeric: true, sensitivity: 'base' })
+
+export function importState(state: ImportState, action: ImportAction): ImportState {
+  switch (action.type) {
+    case 'dropped': {
+      // The study that was open when the first files came; what the person chose since stays.
+      const untouched = state.items.length === 0 && state.study.id === null && state.study.name === ''
+      const study =
+        untouched && action.studyId !== null ? { ...state.study, id: action.studyId } : state.study
+      return { ...state, study, incoming: [...state.incoming, ...action.files] }
+    }
+    case 'sorted': {
+      const { logs, tables, strange } = action.found
+      const known = new Set(state.items.map(({ file }) => fingerprint(file)))
+      const fresh = logs
+        .filter(({ file }) => !known.has(fingerprint(file)))
+        .sort((a, b) => byName.compare(a.file.name, b.file.name))
+      return {
+        ...state,
+        incoming: state.incoming.filter(file => !action.of.includes(file)),
+        nextId: state.nextId + fresh.length,
+        items: [
+          ...state.items,
+          ...fresh.map(
+            ({ file, options = {}, byHand = {} }, i): LogItem => ({
+              id: state.nextId + i,
+              file,
+              options,
+              look: null,
+              stale: true,
+              problems: [],
+              known: null,
+              byHand,
+              leftOut: false,
+              kept: 'no',
+            }),
+          ),
+        ],
+        tables: [...state.tables.filter(old => !tables.some(({ name }) => name === old.name)), ...tables],
+        strange: [...state.strange.filter(old => !strange.some(({ name }) => name === old.name)), ...strange],
+      }
+    }
+    case 'looked': {
+      const { look, known, problems } = action
+      return changed(state, [action.id], item =>
+        item.options === action.options
+          ? { ...item, look: look ?? item.look, stale: false, known, problems }
+          : item,
+      )
+    }
+    case 'corrected':
+      return changed(state, action.ids, item => ({ ...item, options: action.options, stale: true }))
+    case 'byHand':
+      return changed(state, action.ids, item => ({ ...item, byHand: { ...item.byHand, ...action.byHand } }))
+    case 'leftOut':
+      return changed(state, [action.id], item => ({ ...item, leftOut: action.leftOut }))
+    case 'swapped': {
+      const [a, b] = [action.a, action.b].map(id => state.items.find(item => item.id === id))
+      if (!a || !b) return state
+      return { ...state, items: state.items.map(item => (item === a ? b : item === b ? a : item)) }
+    }
+    case 'study':
+      return { ...state, study: action.study }
+    case 'rig':
+      return { ...state, rigId: action.rigId }
+    case 'pattern':
+      return { ...state, pattern: action.pattern }
+    case 'keeping':
+      return changed(state, [action.id], item => ({ ...item, kept: action.kept, problems: action.problems }))
+    case 'cleared':
+      return { ...NOTHING_DROPPED, nextId: state.nextId }
+  }
+}
+
+/** The same file chosen twice is on the table once. */
+const fingerprint = ({ name, size, lastModified }: File): string => `${name}\n${size}\n${lastModified}`
+
+const changed = (
+  state: ImportState,
+  ids: readonly number[],
+  change: (item: LogItem) => LogItem,
+): ImportState => ({
+  ...state,
+  items: state.items.map(item => (ids.includes(item.id) ? change(item) : item)),
+})

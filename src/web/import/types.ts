@@ -1,0 +1,52 @@
+import type { Problem } from '../../core/problem.ts'
+import type { LogOptions, SpecimenRow } from '../../logs/index.ts'
+import type { RecordingEntry } from '../../server/apiTypes.ts'
+import type { LogLook } from '../engine/types.ts'
+
+/** A dropped log, with what is known of it so far. */
+export interface LogItem {
+  readonly id: number
+  readonly file: File
+  readonly options: LogOptions
+  /** How the log is understood; with `stale` true, with options that have changed since. */
+  readonly look: LogLook | null
+  readonly stale: boolean
+  /** What stood in the way of looking at it or keeping it. */
+  readonly problems: readonly Problem[]
+  /** The recording that this log already is. */
+  readonly known: RecordingEntry | null
+  /** What the person said by hand; the rest comes from the table, the pattern or the name. */
+  readonly byHand: { readonly specimen?: string; readonly variant?: string }
+  readonly leftOut: boolean
+  readonly kept: 'no' | 'now' | 'yes'
+}
+
+/** A specimens table that was dropped beside the logs. */
+export interface TableItem {
+  readonly name: string
+  readonly rows: readonly SpecimenRow[]
+  readonly problems: readonly Problem[]
+  /** What is odd about it but does no harm. */
+  readonly remarks: readonly string[]
+}
+
+/** A dropped file that is neither a log nor a table: what it is, and what to do with it. */
+export interface StrangeItem {
+  readonly name: string
+  readonly problem: Problem
+}
+
+/** The study that the logs go to; `null` is one that is made on the way. */
+export interface StudyChoice {
+  readonly id: string | null
+  readonly name: string
+  readonly question: string
+}
+
+/** Of which variant and specimen a log is, and what says so. */
+export interface Assignment {
+  readonly specimen: string
+  readonly variant: string
+  readonly from: 'hand' | 'table' | 'pattern' | 'name'
+  readonly row: SpecimenRow | null
+}

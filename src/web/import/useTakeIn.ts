@@ -1,0 +1,65 @@
+import { useQueryClient } from '@tanstack/react-query'
+import { useCallback } from 'react'
+import { useBench } from '../app/context.tsx'
+import { useSettings } from '../app/settings.tsx'
+import { useFoot } from '../app/undo.tsx'
+import type { OpenStudy } from '../data/backend.ts'
+import { announce } from '../data/otherTabs.ts'
+import { texts } from '../texts/index.ts'
+import { countLogs, type ImportPlan } from './importPlan.ts'
+import { useLogs } from './LogsProvider.tsx'
+import { takeIn } from './takeIn.ts'
+
+/** Takes in what the plan says, with progress, a stop, and a way back. */
+export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promise<void> {
+  const { backend } = useBench()
+  const { settings } = useSettings()
+  const { state, dispatch, setRun, stopped } = useLogs()
+  const client = useQueryClient()
+  const foot = useFoot()
+  const { study, rigId } = state
+  return useCallback(async () => {
+    const all = countLogs(plan.goingIn)
+    let done = 0
+    stopped.current = false
+    setRun({ state: 'running', done, all, name: '' })
+    const changed = async () => {
+      await client.invalidateQueries()
+      announce()
+    }
+    try {
+      const result = await takeIn(
+        backend,
+        {
+          study,
+          open,
+          groups: plan.goingIn,
+          rigId,
+          operator: settings.operator,
+          undoWhy: texts.import.undoWhy,
+        },
+        {
+          log(item, kept, problems) {
+            dispatch({ type: 'keeping', id: item.id, kept, problems })
+            if (kept === 'now') setRun({ state: 'running', done, all, name: item.file.name })
+            else done++
+          },
+          stopped: () => stopped.current,
+        },
+      )
+      dispatch({ type: 'study', study: { ...study, id: result.study.id } })
+      await changed()
+      setRun({ state: 'ended', result })
+      if (result.kept > 0)
+        foot.did(texts.import.did(result.kept, result.study.name), async () => {
+          await result.undo()
+          dispatch({ type: 'cleared' })
+          setRun({ state: 'not-begun' })
+          await changed()
+        })
+    } catch (error) {
+      setRun({ state: 'failed', error })
+      await changed()
+    }
+  }, [backend, client, dispatch, foot, open, plan, rigId, setRun, settings.operator, stopped, study])
+}

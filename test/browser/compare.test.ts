@@ -1,0 +1,138 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { writeDemo } from '../../src/cli/demo/writeDemo.ts'
+import type { Comparison } from '../../src/core/statistics/document.ts'
+import { ran } from '../cli/fakeIo.ts'
+import { good } from '../store/stores.ts'
+import { type AppUnderTest, checkEveryLook, startApp, type WatchedPage } from './app.ts'
+
+let app: AppUnderTest
+let place = ''
+beforeAll(async () => {
+  app = await startApp({ demo: true })
+  place = `/study/${app.demoId}/compare`
+}, 240_000)
+afterAll(() => app?.stop())
+
+async function opened(): Promise<WatchedPage> {
+  const watched = await app.open(place)
+  await watched.page.locator('.compare-verdict').waitFor()
+  return watched
+}
+
+const verdictOf = (page: Page) => page.locator('.compare-verdict').innerText()
+const dot = (page: Page, name: string) => page.locator(`.compare-dot[title^="${name}:"]`)
+
+test('says what the command line says of the same logs, to the last digit', async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'tenterhook-compare-'))
+  const demo = good(await writeDemo(folder))
+  const logs = demo.specimens.flatMap(({ paths }) => paths)
+  const { out } = await ran(['compare', '--json', '--specimens', demo.table, ...logs])
+  const told = JSON.parse(out) as Comparison
+  const { page, close } = await opened()
+  expect(await verdictOf(page)).toBe(told.verdict)
+  expect(await page.locator('p', { hasText: /^Not shown/ }).innerText()).toBe(told.notShown)
+  await page.locator('summary', { hasText: 'statistics' }).click()
+  expect(await page.locator('.compare-statistics p').innerText()).toBe(told.inStatistics)
+  await close()
+  await rm(folder, { recursive: true })
+})
+
+test('a specimen left out for a moment changes the answer, and is back at once', async () => {
+  const { page, close } = await opened()
+  const before = await verdictOf(page)
+  await dot(page, 'hot-melt-5').focus()
+  await page.keyboard.press('Enter')
+  await page.getByRole('heading', { name: 'Without hot-melt-5' }).waitFor()
+  await page.waitForFunction(was => document.querySelector('.compare-verdict')?.textContent !== was, before)
+  expect(await page.locator('.compare-try').innerText()).toContain(before)
+  await page.getByRole('button', { name: 'Put back' }).click()
+  await page.waitForFunction(was => document.querySelector('.compare-verdict')?.textContent === was, before)
+  await close()
+})
+
+test('leaving out for good asks for a reason, shows it, and can be undone', async () => {
+  const { page, close } = await opened()
+  const before = await verdictOf(page)
+  await dot(page, 'hot-melt-5').click()
+  await page.getByRole('button', { name: 'Leave out' }).click()
+  await page.getByText('A reason is needed').waitFor()
+  await page.getByLabel('Leave out for good, because').fill('=the bag tore, not the handle')
+  await page.getByRole('button', { name: 'Leave out' }).click()
+  await page.getByText('hot-melt-5 is left out.').waitFor()
+  const row = page.locator('tr', { hasText: 'hot-melt-5' }).last()
+  await row.getByText('=the bag tore, not the handle').waitFor()
+  await page.reload()
+  await page.locator('.compare-verdict').waitFor()
+  expect(await verdictOf(page)).not.toBe(before)
+  await dot(page, 'hot-melt-4').waitFor()
+  const kept = await app.store.specimens.list(app.demoId)
+  const left = kept.find(({ name }) => name === 'hot-melt-5')
+  expect(left).toMatchObject({ status: 'left-out', statusReason: '=the bag tore, not the handle' })
+  good(await app.store.specimens.update(left?.id ?? '', { status: 'pulled', statusReason: '' }))
+  await close()
+})
+
+test('undo takes it back', async () => {
+  const { page, close } = await opened()
+  const before = await verdictOf(page)
+  await dot(page, 'hot-melt-1').click()
+  await page.getByLabel('Leave out for good, because').fill('dropped on the floor')
+  await page.getByRole('button', { name: 'Leave out' }).click()
+  await page.getByText('hot-melt-1 is left out.').waitFor()
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await page.waitForFunction(was => document.querySelector('.compare-verdict')?.textContent === was, before)
+  await close()
+})
+
+test('another quantity is counted; a dot and its curve are pointed at together', async () => {
+  const { page, close } = await opened()
+  await page.getByLabel('What is compared').selectOption('partialBreaks')
+  await page.getByText('partial breaks', { exact: true }).last().waitFor()
+  await page.waitForFunction(() =>
+    /steps/.test(document.querySelector('.compare-verdict')?.textContent ?? ''),
+  )
+  await page.getByLabel('What is compared').selectOption('peakForce')
+  await dot(page, 'stitching-1').hover()
+  await page.getByText('stitching, stitching-1').waitFor()
+  await page.getByLabel('Put together at').selectOption('break')
+  await close()
+})
+
+test('the table is sorted, filtered and copied', async () => {
+  const { page, close } = await opened()
+  await page.context().grantPermissions(['clipboard-read', 'clipboard-write'])
+  await page.getByRole('button', { name: 'value' }).click()
+  const first = () => page.locator('table').last().locator('tbody tr').first().innerText()
+  expect(await first()).toContain('wheat-paste-3')
+  await page.getByRole('button', { name: 'value' }).click()
+  expect(await first()).toContain('stitching-1')
+  await page.getByLabel('Show only rows that contain').fill('hot melt tore')
+  expect(await page.locator('table').last().locator('tbody tr').count()).toBe(1)
+  await page.getByRole('button', { name: 'Copy the table' }).click()
+  await page.getByText('Copied').waitFor()
+  const copied = await page.evaluate(() => navigator.clipboard.readText())
+  expect(copied.split('\n')).toHaveLength(2)
+  expect(copied).toContain('hot-melt-5\t')
+  await close()
+})
+
+test('across two studies every variant has its study before its name', async () => {
+  const other = good(await app.store.studies.create({ name: 'Another <b>day</b>' }))
+  const { page, close } = await opened()
+  await page.locator('summary', { hasText: 'Also from other studies' }).click()
+  await page.getByLabel('Another <b>day</b>').check()
+  await page.getByRole('heading', { name: /Carrier-bag handles.*: hot-melt/ }).waitFor()
+  good(await app.store.studies.remove(other.id))
+  await close()
+})
+
+test('holds in every look, and nothing serious is found', async () => {
+  await checkEveryLook(app, place, 'compare', async page => {
+    await page.locator('.compare-verdict').waitFor()
+    await page.locator('.compare-overlay canvas').waitFor()
+  })
+}, 120_000)
