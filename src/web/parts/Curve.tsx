@@ -1,18 +1,18 @@
-import { type ReactNode, useEffect, useId, useLayoutEffect, useReducer, useRef, useState } from 'react'
+import { type ReactNode, useId, useLayoutEffect, useRef, useState } from 'react'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
 import { texts } from '../texts/index.ts'
 import { CurveAxes } from './curve/CurveAxes.tsx'
+import { CurveButtons } from './curve/CurveButtons.tsx'
 import { CurveMarks, placeTicks, ROW_PX, tickAt } from './curve/CurveMarks.tsx'
 import { CurveReadout } from './curve/CurveReadout.tsx'
 import { CurveStretch } from './curve/CurveStretch.tsx'
 import { layoutOf, planeOf } from './curve/layout.ts'
 import { rangeInView } from './curve/paint.ts'
-import { Painter } from './curve/painter.ts'
-import { Slices } from './curve/slices.ts'
 import type { Band, CurveLevel, CurveLine, CurvePeak, CurveSeam, CurveTick } from './curve/types.ts'
 import { useGestures, useWheel } from './curve/useGestures.ts'
 import { useInk } from './curve/useInk.ts'
+import { usePainting } from './curve/usePainting.ts'
 import { useSize } from './curve/useSize.ts'
 import { isWhole, type View, viewByKey, within } from './curve/view.ts'
 import { Selvedge } from './Selvedge.tsx'
@@ -92,31 +92,10 @@ export function Curve({
   const mark = useMark()
   const colourOf = useInk(box)
   const size = useSize(box)
-  const [, redraw] = useReducer((n: number) => n + 1, 0)
   const [ownView, setOwnView] = useState<View | null>(null)
   const [fits, setFits] = useState(false)
   const [pointed, setPointed] = useState<number | null>(null)
-  const [slices, setSlices] = useState<Slices | null>(null)
-  const [painter, setPainter] = useState<Painter | null>(null)
-
-  // One frame holds everything that came in it.
-  useEffect(() => {
-    let frame = 0
-    const soon = () => {
-      if (frame !== 0) return
-      frame = requestAnimationFrame(() => {
-        frame = 0
-        redraw()
-      })
-    }
-    const made = new Slices(soon)
-    setSlices(made)
-    if (canvas.current) setPainter(new Painter(canvas.current, colourOf, soon))
-    return () => {
-      made.end()
-      cancelAnimationFrame(frame)
-    }
-  }, [colourOf])
+  const { slices, painter } = usePainting(canvas, colourOf)
 
   const chosen = givenView === undefined ? ownView : givenView
   const view = chosen ? within(chosen, whole) : whole
@@ -168,16 +147,11 @@ export function Curve({
     setPointed(at)
     onPoint?.(at)
   }
-  const byKey = (key: string) => {
-    const next = viewByKey(key, false, view, whole)
-    if (next) setView(next)
-  }
   const seenText = mark(texts.curve.seen(view.from, view.to, alongUnit))
-  const buttons = [
-    ['−', texts.curve.farther, () => byKey('-'), chosen === null],
-    ['+', texts.curve.closer, () => byKey('+'), false],
-    [texts.curve.all, texts.curve.wholeCurve, () => byKey('0'), chosen === null],
-  ] as const
+  const atOf = (clientX: number) => {
+    const { left } = (pad.current ?? document.body).getBoundingClientRect()
+    return view.from + ((clientX - left) / layout.width) * (view.to - view.from)
+  }
 
   return (
     <div className="curve">
@@ -213,8 +187,7 @@ export function Curve({
           }}
           onPointerMove={event => {
             onPointerMove(event)
-            const { left } = event.currentTarget.getBoundingClientRect()
-            point(view.from + ((event.clientX - left) / layout.width) * (view.to - view.from))
+            point(atOf(event.clientX))
           }}
           onPointerUp={onPointerUp}
           onPointerCancel={onPointerUp}
@@ -253,10 +226,7 @@ export function Curve({
                 plane={plane}
                 bottom={layout.axisY}
                 onStretch={onStretch}
-                atOf={clientX => {
-                  const { left } = (pad.current ?? document.body).getBoundingClientRect()
-                  return view.from + ((clientX - left) / layout.width) * (view.to - view.from)
-                }}
+                atOf={atOf}
               />
             )}
             <CurveReadout
@@ -275,32 +245,18 @@ export function Curve({
           </g>
         </svg>
       </div>
-      <div className="curve-buttons row">
-        {buttons.map(([face, name, press, isOff]) => (
-          <button
-            key={name}
-            type="button"
-            className="button"
-            aria-label={name}
-            title={name}
-            disabled={isOff}
-            onClick={press}
-          >
-            {face}
-          </button>
-        ))}
-        <button
-          type="button"
-          className="button"
-          aria-pressed={fits}
-          title={texts.curve.fitTitle}
-          onClick={() => setFits(!fits)}
-        >
-          {texts.curve.fit}
-        </button>
+      <CurveButtons
+        isWhole={chosen === null}
+        fits={fits}
+        onFits={setFits}
+        onKey={key => {
+          const next = viewByKey(key, false, view, whole)
+          if (next) setView(next)
+        }}
+      >
         {children}
         <span className="pencil small">{seenText}</span>
-      </div>
+      </CurveButtons>
       <p id={descriptionId} className="hidden-words">
         {description} {texts.curve.keys}
       </p>

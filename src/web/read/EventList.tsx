@@ -1,3 +1,4 @@
+import { useState } from 'react'
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
@@ -5,6 +6,9 @@ import { texts } from '../texts/index.ts'
 import type { Draft, DraftKind } from './adjust/draft.ts'
 import { dropDecimals, elementsOf, eventId } from './curveMarks.ts'
 import { eventSentence, isDrop } from './eventSentence.ts'
+
+/** So many events are shown at first; a curve with more is mostly noise, or very long. */
+const FIRST = 60
 
 /** What happened, as sentences in the order of time: pulls, and the events in and between them. */
 export function EventList({
@@ -22,6 +26,9 @@ export function EventList({
   onAdjust: (kind: DraftKind, given: Partial<Draft>) => void
 }) {
   const mark = useMark()
+  const [showsAll, setShowsAll] = useState(false)
+  const at = reading.events.findIndex(event => eventId(event) === chosen)
+  const events = showsAll || at >= FIRST ? reading.events : reading.events.slice(0, FIRST)
   const decimals = dropDecimals(reading.recording, unit)
   const elements = elementsOf(reading)
   const time = (atS: number) => (
@@ -44,7 +51,7 @@ export function EventList({
       <h2 id="read-events">{texts.read.eventsHeading}</h2>
       {reading.events.length === 0 && <p>{texts.read.noEvents}</p>}
       <ol className="plain-list read-events">
-        {reading.events.map(event => (
+        {events.map(event => (
           <li key={eventId(event)} id={anchorOf(eventId(event))} data-chosen={eventId(event) === chosen}>
             {time(event.atS)}
             <span>
@@ -59,6 +66,11 @@ export function EventList({
           </li>
         ))}
       </ol>
+      {events.length < reading.events.length && (
+        <button type="button" className="button" onClick={() => setShowsAll(true)}>
+          {texts.read.moreEvents(reading.events.length)}
+        </button>
+      )}
       <ol className="plain-list read-events">
         {reading.pulls.map((pull, i) => (
           <li key={pull.startS}>

@@ -111,7 +111,7 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
                 </button>
               )}
               <span className="pencil small">
-                {texts.read.legend}
+                {texts.read.legend[isJoined && joined ? 'joined' : 'time']}
                 {isTrying && texts.read.legendBefore}
               </span>
             </ReadCurve>

@@ -39,14 +39,12 @@ export function figuresOf(reading: Reading, unit: ForceUnit, show: ShowForce): F
     add('partialBreaks', names.partialBreaks, `${partialBreaks}`, whyOf('partialBreaks'), first?.atS ?? null)
   }
   if (work) add('work', names.work, workWords(work), whyOf('work'), peakForce.atS)
-  if (stiffness)
-    add(
-      'stiffness',
-      stiffness.unit.endsWith('/s') ? names.rate : names.stiffness,
-      `${threeDigits(stiffness.value)} ${stiffness.unit}`,
-      whyOf('stiffness'),
-      startOfMain(reading),
-    )
+  const isRate = stiffness?.unit.endsWith('/s') ?? false
+  // Without extension the straight part tells a rate: once is enough.
+  if (stiffness && !isRate) {
+    const words = `${threeDigits(stiffness.value)} ${stiffness.unit}`
+    add('stiffness', names.stiffness, words, whyOf('stiffness'), startOfMain(reading))
+  }
   if (timeToPeakS !== null)
     add(
       'timeToPeak',
@@ -58,8 +56,17 @@ export function figuresOf(reading: Reading, unit: ForceUnit, show: ShowForce): F
   if (loadingRate) {
     const rate = threeDigits(fromNewton(loadingRate.meanNPerS, unit))
     const { unevenness } = loadingRate
-    const why = unevenness === null ? '' : texts.read.unevenness((100 * unevenness).toFixed(0))
-    add('loadingRate', names.loadingRate, `${rate} ${unit}/s`, why, startOfMain(reading))
+    const why = [
+      isRate ? whyOf('stiffness') : '',
+      unevenness === null ? '' : texts.read.unevenness((100 * unevenness).toFixed(0)),
+    ]
+    add(
+      'loadingRate',
+      names.loadingRate,
+      `${rate} ${unit}/s`,
+      why.filter(Boolean).join(' '),
+      startOfMain(reading),
+    )
   }
   return figures
 }

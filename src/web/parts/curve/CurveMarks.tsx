@@ -85,6 +85,8 @@ export function CurveMarks({
   const { view, lowN, highN, width, height } = plane
   const xOf = (at: number) => ((at - view.from) / (view.to - view.from)) * width
   const yOf = (forceN: number) => ((highN - forceN) / (highN - lowN)) * height
+  // A curve rises to its peak from the left: there is room over it.
+  const leftOfPeak = peak !== null && xOf(peak.at) > textWidth(peak.label, WORDS_PX) + 20
   const sees = (from: number, to = from) => to >= view.from && from <= view.to
   return (
     <g>
@@ -110,7 +112,7 @@ export function CurveMarks({
             />
             <text
               x={Math.max(0, Math.min(xOf(from), width - textWidth(label, WORDS_PX)))}
-              y={yOf(forceN) + (forceN < 0 ? 16 : -7)}
+              y={yOf(forceN) + (forceN < 0 && yOf(forceN) + 20 < height ? 16 : -7)}
             >
               {label}
             </text>
@@ -124,11 +126,7 @@ export function CurveMarks({
             />
           )}
           <circle cy={yOf(peak.forceN)} r={4.5} />
-          <text
-            x={xOf(peak.at) > width / 2 ? -10 : 10}
-            y={yOf(peak.forceN) + 4}
-            textAnchor={xOf(peak.at) > width / 2 ? 'end' : 'start'}
-          >
+          <text x={leftOfPeak ? -10 : 10} y={yOf(peak.forceN) + 4} textAnchor={leftOfPeak ? 'end' : 'start'}>
             {peak.label}
           </text>
         </g>

@@ -60,13 +60,15 @@ export function SpecimenFields({
           onBlur={() => leaveFigure(name)}
         />
       ))}
-      <Field
-        label={words.remark}
-        value={typed.note ?? specimen.note}
-        fault={null}
-        onValue={text => type('note', text)}
-        onBlur={() => leaveText('note')}
-      />
+      <div className="read-remark">
+        <Field
+          label={words.remark}
+          value={typed.note ?? specimen.note}
+          fault={null}
+          onValue={text => type('note', text)}
+          onBlur={() => leaveText('note')}
+        />
+      </div>
     </div>
   )
 }

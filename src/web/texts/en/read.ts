@@ -63,7 +63,8 @@ export const readTexts = {
   noLoadRead: (level: string) => `no load read ${level}: taken as zero`,
   joinedHere: (pull: number) => `pull ${pull} joined here`,
   eventAt: (label: string, atS: number) => `${label}, at ${atS.toFixed(2)} s`,
-  legend: 'Thin: as recorded. Thick: less the zero.',
+  legend: { time: 'Thin: as recorded. Thick: less the zero.', joined: 'The pulls, less the zero, as one curve.' },
+  moreEvents: (n: number) => `Show all ${n}`,
   legendBefore: ' Dashed: what is kept now.',
   busy: 'Reading …',
 
@@ -103,7 +104,6 @@ export const readTexts = {
     laterPeaks: 'Later peaks',
     work: 'Work up to the break',
     stiffness: 'Stiffness',
-    rate: 'Rise with time',
     timeToPeak: 'Time to the peak',
     loadingRate: 'Loading rate',
   },
