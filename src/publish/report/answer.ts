@@ -1,0 +1,160 @@
+import { gravityOf } from '../../core/calibration/rigFacts.ts'
+import { quantityWords } from '../../core/statistics/compare/quantity.ts'
+import { percent, pText, span, withUnit } from '../../core/statistics/compare/words.ts'
+import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
+import { N_PER } from '../../core/units/force.ts'
+import { UNKNOWN_GRAVITY } from '../../core/units/gravity.ts'
+import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
+import { sayForce } from '../equivalents/equivalent.ts'
+import { equivalentWords } from '../equivalents/words.ts'
+import { studyFigure } from '../figure/studyFigure.ts'
+import type { PublishedStudy } from '../study/study.ts'
+import type { Block, FigureBlock, Section, TableBlock } from './block.ts'
+
+interface Shown {
+  readonly unit: string
+  readonly per: number
+}
+
+/** The unit that the figures of a comparison are told in, and how much of its own is one of it. */
+const shownIn = ({ forceUnit }: PublishedStudy, { unit }: Comparison): Shown =>
+  unit === 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : { unit, per: 1 }
+
+/** The verdict, what it stands on, and what was not shown. */
+export function answerSection(study: PublishedStudy): Section {
+  const { comparison, notCompared } = study
+  const section = (blocks: readonly Block[]): Section => ({ name: 'answer', heading: 'Answer', blocks })
+  if (comparison === null)
+    return section([{ kind: 'text', text: notCompared ?? 'There is no comparison yet.', tone: 'lead' }])
+  const { verdict, inStatistics, notShown, needMore, warnings } = comparison
+  const shown = shownIn(study, comparison)
+  return section([
+    { kind: 'text', text: verdict, tone: 'lead' },
+    ...figureOf(study, 'dots', 'Every specimen, with the mean of each variant and its 95 % interval'),
+    groupTable(comparison, shown),
+    { kind: 'text', text: `In statistics: ${inStatistics}`, tone: 'pencil' },
+    ...(notShown === null ? [] : [{ kind: 'text', text: notShown, tone: 'pencil' } as const]),
+    ...(needMore === null
+      ? []
+      : [
+          {
+            kind: 'text',
+            text: `To see ${needMore.toSee === null ? 'anything at all' : `a difference of ${withUnit(threeDigits(needMore.toSee / shown.per), shown.unit)} 8 times in 10`}, pull ${needMore.perGroup} more of each, ${needMore.inAll} in all.`,
+            tone: 'pencil',
+          } as const,
+        ]),
+    ...(comparison.pairs.length === 0 ? [] : [pairTable(comparison, shown)]),
+    ...warnings.map(({ text }) => ({ kind: 'text', text, tone: 'warning' }) as const),
+  ])
+}
+
+const figure = (value: number | null, { per }: Shown, half: number | null = null): string => {
+  if (value === null) return '–'
+  return half === null || !(half > 0)
+    ? threeDigits(value / per)
+    : plainNumber(value / per, decimalsFor(half / per))
+}
+
+function groupTable(comparison: Comparison, shown: Shown): TableBlock {
+  const { noun } = quantityWords(comparison.quantity)
+  return {
+    kind: 'table',
+    caption: `The ${noun} of each variant${shown.unit === '' ? '' : ` in ${shown.unit}`}. “90 % exceed”: so many of all such specimens, with 95 % confidence. CV: standard deviation over mean.`,
+    head: ['variant', 'pulled', 'mean', '95 % interval', 'sd', 'CV', 'least', 'greatest', '90 % exceed'],
+    rows: comparison.groups.map(group => groupRow(group, shown)),
+  }
+}
+
+function groupRow(g: ComparedGroup, shown: Shown): string[] {
+  const interval = g.ci95WithDoubt ?? g.ci95
+  const half = interval === null ? null : (interval[1] - interval[0]) / 2
+  const lost = g.notRecorded.length + g.dropped.length
+  const bound = g.lowerBounds.p90c95
+  return [
+    g.name,
+    `${g.n}${lost > 0 ? ` (+${lost} not counted)` : ''}`,
+    g.mean === null && g.meanAtLeast !== null
+      ? `at least ${figure(g.meanAtLeast, shown)}`
+      : figure(g.mean, shown, half),
+    interval === null ? '–' : spanIn(interval, shown),
+    figure(g.sd, shown, half),
+    g.cv === null ? '–' : percent(g.cv),
+    figure(g.min, shown, half),
+    figure(g.max, shown, half),
+    // So few specimens that the bound is below nothing say nothing.
+    bound !== null && bound < 0 && (g.min ?? 0) > 0 ? '0' : figure(bound, shown, half),
+  ]
+}
+
+const spanIn = ([low, high]: readonly [number, number], { per }: Shown): string =>
+  span([low / per, high / per], { unit: '', shown: null })
+
+function pairTable(comparison: Comparison, shown: Shown): TableBlock {
+  return {
+    kind: 'table',
+    caption: `Differences of means${shown.unit === '' ? '' : ` in ${shown.unit}`}; p after Holm’s correction for all pairs.`,
+    head: ['pair', 'difference', '95 % interval', 'p', 'seen'],
+    rows: comparison.pairs.map(pair => [
+      `${pair.a} less ${pair.b}`,
+      figure(pair.difference, shown, pair.ci95 === null ? null : (pair.ci95[1] - pair.ci95[0]) / 2),
+      pair.ci95 === null ? '–' : spanIn(pair.ci95, shown),
+      pair.pAdjusted === null ? '–' : pText(pair.pAdjusted).replace(/^p = /, ''),
+      pair.seen ? 'yes' : 'no',
+    ]),
+  }
+}
+
+/** The means in the maker's own familiar weights; nothing where none is fair or none are given. */
+export function equivalentsSection(study: PublishedStudy): Section | null {
+  const { comparison, equivalents, rig } = study
+  if (comparison === null || comparison.unit !== 'N' || equivalents.length === 0) return null
+  const gravity = rig === null ? UNKNOWN_GRAVITY : gravityOf(rig)
+  const items = comparison.groups.flatMap(({ name, mean, ci95, ci95WithDoubt }) => {
+    const interval = ci95WithDoubt ?? ci95
+    if (mean === null || interval === null) return []
+    const words = equivalentWords(
+      sayForce({ valueN: mean, lowN: interval[0], highN: interval[1] }, equivalents, gravity),
+    )
+    return words === null ? [] : [`${name}: on average ${words}.`]
+  })
+  if (items.length === 0) return null
+  return { name: 'equivalents', heading: 'In familiar weights', blocks: [{ kind: 'list', items }] }
+}
+
+/** The curves over one another, and how the values scatter. */
+export function figuresSection(study: PublishedStudy): Section | null {
+  const fitted = study.comparison?.groups.some(group => group.weibull !== null) === true
+  const blocks = [
+    ...figureOf(
+      study,
+      'overlay',
+      'The curves of all specimens that count, put together at the start of loading',
+    ),
+    ...(fitted
+      ? figureOf(study, 'weibull', 'How the values scatter: a straight row speaks for a Weibull distribution')
+      : []),
+  ]
+  return blocks.length === 0 ? null : { name: 'figures', heading: 'Curves and scatter', blocks }
+}
+
+/** A figure of the study as a block; none where what it shows is not there. */
+export function figureOf(
+  study: PublishedStudy,
+  what: 'dots' | 'overlay' | 'weibull' | 'calibration' | 'check',
+  caption: string,
+): FigureBlock[] {
+  const first = studyFigure(study, what)
+  if (!first.ok) return []
+  return [
+    {
+      kind: 'figure',
+      name: what,
+      caption,
+      curve: null,
+      draw({ look, shape }) {
+        const drawn = studyFigure(study, what, { look, shape })
+        return drawn.ok ? drawn.value : first.value
+      },
+    },
+  ]
+}

@@ -1,0 +1,135 @@
+import type { LookName } from '../figure/look.ts'
+import { SHAPES } from '../figure/shape.ts'
+import { escapeXml } from '../figure/svg.ts'
+import type { PublishedPhoto } from '../study/study.ts'
+import { base64 } from './base64.ts'
+import type { Block, CurveData, FigureBlock, LedgerRow, Report, Section, TableBlock } from './block.ts'
+import { PAGE_LOOK, pageColours } from './pageLook.ts'
+import { PAGE_SCRIPT, PAGE_SCRIPT_SHA256 } from './pageScript.ts'
+import { PAGE_STYLE } from './pageStyle.ts'
+
+export interface ReportHtmlOptions {
+  /** `system`: light or dark as the reader's system asks. On paper it is always that of print. */
+  readonly look?: LookName | 'system'
+  /** `@font-face` rules with the fonts inside, so that it looks the same everywhere. */
+  readonly fontFaces?: string
+}
+
+/**
+ * A report as one page that opens from disk and asks nothing of a network. Its curves can be looked at closer by a
+ * script that the page allows by its hash; without it they stand as they are. Text is escaped throughout: nothing that a
+ * log, a name or a note says can become markup.
+ */
+export async function reportHtml(
+  report: Report,
+  { look = 'system', fontFaces = '' }: ReportHtmlOptions = {},
+): Promise<string> {
+  const bodies = await Promise.all(report.sections.map(sectionHtml))
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'sha256-${PAGE_SCRIPT_SHA256}'; style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'">
+<title>${escapeXml(report.title)}</title>
+<link rel="icon" href="data:,">
+<style>${fontFaces}${pageColours(look)}${PAGE_STYLE}</style>
+</head>
+<body>
+<main>
+<header>
+<h1>${escapeXml(report.title)}</h1>
+${report.question === '' ? '' : `<p class="question">${escapeXml(report.question)}</p>`}
+<p class="pencil">${escapeXml(report.about)}</p>
+</header>
+${contents(report.sections)}
+${bodies.join('\n')}
+</main>
+<script>${PAGE_SCRIPT}</script>
+</body>
+</html>
+`
+}
+
+const contents = (sections: readonly Section[]): string =>
+  `<nav aria-label="Contents"><ul>${sections
+    .map(({ name, heading }) => `<li><a href="#${name}">${escapeXml(heading)}</a></li>`)
+    .join('')}</ul></nav>`
+
+async function sectionHtml({ name, heading, blocks }: Section): Promise<string> {
+  const inside = await Promise.all(blocks.map(blockHtml))
+  return `<section aria-labelledby="${name}">
+<h2 id="${name}">${escapeXml(heading)}</h2>
+${inside.join('\n')}
+</section>`
+}
+
+function blockHtml(block: Block): string | Promise<string> {
+  switch (block.kind) {
+    case 'text':
+      return `<p${block.tone === undefined ? '' : ` class="${block.tone}"`}>${escapeXml(block.text)}</p>`
+    case 'heading':
+      return `<h3 id="${escapeXml(block.anchor)}">${escapeXml(block.text)}</h3>`
+    case 'list': {
+      const tag = block.ordered ? 'ol' : 'ul'
+      return `<${tag}>${block.items.map(item => `<li>${escapeXml(item)}</li>`).join('')}</${tag}>`
+    }
+    case 'table':
+      return tableHtml(block)
+    case 'ledger':
+      return ledgerHtml(block.rows, block.under)
+    case 'figure':
+      return figureHtml(block)
+    case 'photo':
+      return photoHtml(block.photo)
+  }
+}
+
+function tableHtml({ caption, head, rows }: TableBlock): string {
+  const row = (cells: readonly string[], tag: 'th' | 'td'): string =>
+    `<tr>${cells
+      .map((cell, i) =>
+        tag === 'th'
+          ? `<th scope="col">${escapeXml(cell)}</th>`
+          : i === 0
+            ? `<th scope="row">${escapeXml(cell)}</th>`
+            : `<td>${escapeXml(cell)}</td>`,
+      )
+      .join('')}</tr>`
+  return `<div class="scroll" tabindex="0" role="group" aria-label="Table"><table>
+<caption>${escapeXml(caption)}</caption>
+<thead>${row(head, 'th')}</thead>
+<tbody>${rows.map(cells => row(cells, 'td')).join('')}</tbody>
+</table></div>`
+}
+
+const ledgerHtml = (rows: readonly LedgerRow[], under: readonly string[]): string =>
+  `<div class="ledger"><table>${rows
+    .map(
+      row =>
+        `<tr${row.total ? ' class="total"' : ''}><td>${escapeXml(row.amount)}</td><td>${escapeXml(row.text)}</td></tr>`,
+    )
+    .join('')}</table>
+${under.map(text => `<p class="pencil">${escapeXml(text)}</p>`).join('\n')}</div>`
+
+/** A figure in the shape of the page and, for a phone, upright: the style sheet shows one of the two. */
+function figureHtml({ name, caption, draw, curve }: FigureBlock): string {
+  const drawn = (['page', 'upright'] as const).map(shape => {
+    const svg = draw({ look: PAGE_LOOK, shape: SHAPES[shape], prefix: `${name}-${shape}` })
+    return `<div class="${shape}">${svg.trimEnd()}</div>`
+  })
+  const label = escapeXml(`Figure: ${caption}`)
+  return `<figure id="figure-${escapeXml(name)}" role="group" aria-label="${label}"${curve === null ? '' : ' data-curve'}>
+${drawn.join('\n')}
+${curve === null ? '' : `<script type="application/json">${curveJson(curve)}</script>\n`}<figcaption>${escapeXml(caption)}</figcaption>
+</figure>`
+}
+
+/** Numbers and a unit alone; the sign that could end the block is written as its code all the same. */
+const curveJson = (curve: CurveData): string => JSON.stringify(curve).replaceAll('<', '\\u003c')
+
+async function photoHtml({ name, caption, mime, bytes }: PublishedPhoto): Promise<string> {
+  const source = `data:${mime};base64,${base64(await bytes())}`
+  const words = escapeXml(caption === '' ? name : caption)
+  return `<figure><img src="${source}" alt="${words}"><figcaption>${words}</figcaption></figure>`
+}
