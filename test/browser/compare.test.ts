@@ -23,7 +23,13 @@ async function opened(): Promise<WatchedPage> {
   return watched
 }
 
-const verdictOf = (page: Page) => page.locator('.compare-verdict').innerText()
+const verdictOf = async (page: Page): Promise<string> =>
+  (await page.locator('.compare-verdict').textContent()) ?? ''
+/** Waits until the verdict is this one, or any but it. */
+const verdictIs = (page: Page, text: string, is = true) =>
+  page.waitForFunction(
+    `(document.querySelector('.compare-verdict')?.textContent === ${JSON.stringify(text)}) === ${is}`,
+  )
 const dot = (page: Page, name: string) => page.locator(`.compare-dot[title^="${name}:"]`)
 
 test('says what the command line says of the same logs, to the last digit', async () => {
@@ -34,9 +40,9 @@ test('says what the command line says of the same logs, to the last digit', asyn
   const told = JSON.parse(out) as Comparison
   const { page, close } = await opened()
   expect(await verdictOf(page)).toBe(told.verdict)
-  expect(await page.locator('p', { hasText: /^Not shown/ }).innerText()).toBe(told.notShown)
+  expect(await page.locator('p', { hasText: /^Not shown/ }).textContent()).toBe(told.notShown)
   await page.locator('summary', { hasText: 'statistics' }).click()
-  expect(await page.locator('.compare-statistics p').innerText()).toBe(told.inStatistics)
+  expect(await page.locator('.compare-statistics p').textContent()).toBe(told.inStatistics)
   await close()
   await rm(folder, { recursive: true })
 })
@@ -47,10 +53,10 @@ test('a specimen left out for a moment changes the answer, and is back at once',
   await dot(page, 'hot-melt-5').focus()
   await page.keyboard.press('Enter')
   await page.getByRole('heading', { name: 'Without hot-melt-5' }).waitFor()
-  await page.waitForFunction(was => document.querySelector('.compare-verdict')?.textContent !== was, before)
-  expect(await page.locator('.compare-try').innerText()).toContain(before)
+  await verdictIs(page, before, false)
+  expect(await page.locator('.compare-try').textContent()).toContain(before)
   await page.getByRole('button', { name: 'Put back' }).click()
-  await page.waitForFunction(was => document.querySelector('.compare-verdict')?.textContent === was, before)
+  await verdictIs(page, before)
   await close()
 })
 
@@ -84,7 +90,7 @@ test('undo takes it back', async () => {
   await page.getByRole('button', { name: 'Leave out' }).click()
   await page.getByText('hot-melt-1 is left out.').waitFor()
   await page.getByRole('button', { name: 'Undo' }).click()
-  await page.waitForFunction(was => document.querySelector('.compare-verdict')?.textContent === was, before)
+  await verdictIs(page, before)
   await close()
 })
 
@@ -106,7 +112,7 @@ test('the table is sorted, filtered and copied', async () => {
   const { page, close } = await opened()
   await page.context().grantPermissions(['clipboard-read', 'clipboard-write'])
   await page.getByRole('button', { name: 'value' }).click()
-  const first = () => page.locator('table').last().locator('tbody tr').first().innerText()
+  const first = () => page.locator('table').last().locator('tbody tr').first().textContent()
   expect(await first()).toContain('wheat-paste-3')
   await page.getByRole('button', { name: 'value' }).click()
   expect(await first()).toContain('stitching-1')
@@ -114,7 +120,7 @@ test('the table is sorted, filtered and copied', async () => {
   expect(await page.locator('table').last().locator('tbody tr').count()).toBe(1)
   await page.getByRole('button', { name: 'Copy the table' }).click()
   await page.getByText('Copied').waitFor()
-  const copied = await page.evaluate(() => navigator.clipboard.readText())
+  const copied = (await page.evaluate('navigator.clipboard.readText()')) as string
   expect(copied.split('\n')).toHaveLength(2)
   expect(copied).toContain('hot-melt-5\t')
   await close()

@@ -1,7 +1,7 @@
 export const curveTexts = {
   closer: 'Look closer',
   farther: 'Step back',
-  wholeCurve: 'Show the whole curve',
+  wholeCurve: 'All of the curve',
   all: 'All',
   fit: 'Fit height',
   fitTitle: 'Fit the height to what is seen (F)',
