@@ -205,7 +205,12 @@ describe('export of all and import of all', () => {
     inFolder(async folder => {
       await (await openAt(folder)).close()
       const raw = new Database(join(folder, 'tenterhook.sqlite'))
-      const names = raw.prepare("select name from sqlite_master where type = 'table' order by name").all()
+      // An index over what placement holds is made anew, not carried.
+      const names = raw
+        .prepare(
+          "select name from sqlite_master where type = 'table' and name not like 'search\\_%' escape '\\' order by name",
+        )
+        .all()
       raw.close()
       expect(names).toEqual(
         ['schema_version', ...ARCHIVED_TABLES.map(table => table.name)].sort().map(name => ({ name })),

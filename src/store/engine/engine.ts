@@ -18,6 +18,13 @@ export interface Engine {
   readonly bytesType: 'blob' | 'bytea'
   /** Statements that make the schema itself refuse to change or delete the rows of a table. */
   writtenOnceSql(table: string): readonly string[]
+  /** Statements that make an index over `placement.search_text`, fill it, and keep it up to date. */
+  readonly searchIndexSql: readonly string[]
+  /**
+   * By that index, the ids of recordings whose text holds all these words (small letters). `null` where more than `most` do,
+   * or where the index is of no use for them: the list itself is then looked through.
+   */
+  findWords(words: readonly string[], most: number): Promise<readonly string[] | null>
   /** Writes a copy of the whole database, as of one moment, while others go on reading and writing. */
   copyTo(path: string): Promise<void>
   /** Reads the database as of one moment, however long it takes, while others go on reading and writing. */

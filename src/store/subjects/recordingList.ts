@@ -1,4 +1,5 @@
 import { sql } from 'kysely'
+import type { Engine } from '../engine/engine.ts'
 import type { Page, RecordingEntry, RecordingFilter } from '../types.ts'
 import type { Db } from './common.ts'
 
@@ -61,17 +62,26 @@ export const entryOf = (row: EntryRow): RecordingEntry => ({
 })
 
 const USUAL_LIMIT = 100
+/** So few are sorted after they were found; more are met soon enough on the way through the list. */
+const FEW_FOUND = 1_000
 
 /** Newest first. */
-export async function listRecordings(db: Db, filter: RecordingFilter = {}): Promise<Page<RecordingEntry>> {
+export async function listRecordings(
+  { db, findWords }: Pick<Engine, 'db' | 'findWords'>,
+  filter: RecordingFilter = {},
+): Promise<Page<RecordingEntry>> {
   const limit = filter.limit ?? USUAL_LIMIT
   let query = entries(db)
   if (filter.studyId !== undefined) query = query.where('specimen.study_id', '=', filter.studyId)
   if (filter.specimenId !== undefined) query = query.where('placement.specimen_id', '=', filter.specimenId)
   if (filter.loose) query = query.where('placement.specimen_id', 'is', null)
   if (!filter.withSetAside) query = query.where('placement.set_aside_at', 'is', null)
+  const sought = words(filter.search)
+  const few = sought.length === 0 ? null : await findWords(sought, FEW_FOUND)
+  if (few?.length === 0) return { items: [], next: null }
+  if (few) query = query.where('recording.id', 'in', few)
   // In the order of the list, so that a search which finds many ends with its page; sorting all that was found is slower.
-  for (const word of words(filter.search)) query = query.where(standsIn(word))
+  for (const word of sought) query = query.where(standsIn(word))
   const after = filter.after === undefined ? null : cursor(filter.after)
   if (after)
     query = query.where(eb =>
@@ -92,6 +102,7 @@ export async function listRecordings(db: Db, filter: RecordingFilter = {}): Prom
 
 const words = (search = ''): string[] =>
   search
+    .toLowerCase()
     .trim()
     .split(/\s+/)
     .filter(word => word !== '')
@@ -99,7 +110,7 @@ const words = (search = ''): string[] =>
 
 /** A word in any of the fields a person would look for. */
 const standsIn = (word: string) =>
-  sql<boolean>`placement.search_text like ${`%${word.toLowerCase().replace(/[\\%_]/g, '\\$&')}%`} escape '\\'`
+  sql<boolean>`placement.search_text like ${`%${word.replace(/[\\%_]/g, '\\$&')}%`} escape '\\'`
 
 function cursor(after: string): { addedAt: string; id: string } | null {
   const [addedAt, id] = after.split('~')

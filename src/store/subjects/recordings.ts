@@ -20,8 +20,8 @@ interface Details {
   readonly understood: string
 }
 
-export const recordings = ({ db, place }: Engine): Recordings => ({
-  list: filter => listRecordings(db, filter),
+export const recordings = ({ db, place, findWords }: Engine): Recordings => ({
+  list: filter => listRecordings({ db, findWords }, filter),
   get: id => getEntry(db, id),
   async bySha256(sha256) {
     const rows = await entries(db)

@@ -4,6 +4,7 @@ import type { Tables } from '../../schema/tables.ts'
 import type { Engine } from '../engine.ts'
 import { WritingSqliteDialect } from './driver.ts'
 import { sqliteProblem } from './problems.ts'
+import { findWords, SEARCH_INDEX_SQL } from './search.ts'
 
 /** Waiting inside the database holds up this whole process: only for what is over in a moment. Writers wait outside. */
 const BUSY_MS = 200
@@ -45,6 +46,8 @@ export function openSqlite(file: string): Engine {
         verb => `create trigger ${table}_no_${verb} before ${verb} on ${table}
           begin select raise(abort, '${table} is written once'); end`,
       ),
+    searchIndexSql: SEARCH_INDEX_SQL,
+    findWords: (words, most) => findWords(db, words, most),
     async copyTo(path) {
       const reader = snapshotReader(file)
       try {
