@@ -66,6 +66,17 @@ describe('what is said of a peak', () => {
   })
 })
 
+test('the gravity of the place counts: ten bricks at the pole, not at the equator', () => {
+  const brick = { name: 'brick', plural: '', massKg: 1 }
+  const force = { valueN: 98.32, lowN: 98.3, highN: 98.34 }
+  const words = (ms2: number) => equivalentWords(sayForce(force, [brick], typedGravity(ms2, 0)))
+  expect(words(9.832)).toBe('about ten bricks')
+  expect(words(9.78)).toBe('between ten and eleven bricks')
+  // Where the place is not known its doubt is in what is said.
+  const sharp = { valueN: 98.1, lowN: 98.099, highN: 98.101 }
+  expect(equivalentWords(sayForce(sharp, [brick], UNKNOWN_GRAVITY))).toBe('about ten bricks')
+})
+
 test('a plural of its own is kept, else the usual one', () => {
   expect(counted(2, { name: 'goose', plural: 'geese' })).toBe('two geese')
   expect(['brick', 'box', 'dish', 'dairy', 'tray', 'bench'].map(usualPlural)).toEqual([
