@@ -1,0 +1,62 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { beforeAll, expect, test } from 'vitest'
+import { readSpecimen, specimenRecording } from '../../src/logs/index.ts'
+import { openText } from '../../src/publish/package/recomputed.ts'
+import { isSound, verifyPackage } from '../../src/publish/package/verifyPackage.ts'
+import type { PublishedLog, PublishedStudy } from '../../src/publish/study/study.ts'
+import { importPackage } from '../../src/server/importPackage/importPackage.ts'
+import { openRaw } from '../../src/server/openRaw.ts'
+import { madeLog, madeSpecimen, madeStudy, sha256 } from '../publish/package/madeStudy.ts'
+import { type Files, filesOf, sourceOf } from '../publish/package/sources.ts'
+import { good, inFolder, openAt } from '../store/stores.ts'
+
+const JOURNAL = new Uint8Array(
+  readFileSync(join(import.meta.dirname, '../capture/journal/version-2.journal')),
+)
+
+let files: Files
+let log: PublishedLog
+beforeAll(async () => {
+  log = {
+    name: 'live pull',
+    sha256: await sha256(JOURNAL),
+    byteLength: JOURNAL.length,
+    source: 'live',
+    startedAt: '2026-05-04T10:00:00.000Z',
+    options: {},
+    bytes: async () => JOURNAL,
+  }
+  const joined = good(specimenRecording([good(openRaw(JOURNAL, log))], null))
+  const plain = madeSpecimen({ name: 'live', variant: null, logs: [{ name: 'a.csv', bytes: madeLog(20) }] })
+  const { reading } = readSpecimen(joined, plain.reading!.specimen!, [])
+  const { recording } = joined
+  const specimen = { ...plain, logs: [log], recording, reading, pulledAt: log.startedAt }
+  const study: PublishedStudy = madeStudy({ specimens: [specimen], comparison: null, comparedWith: null })
+  files = await filesOf(study)
+})
+
+test('The journal of a capture is the raw data of its package: it verifies, and comes back as what it was', async () => {
+  const verified = good(await verifyPackage(sourceOf(files), sha256, openRaw))
+  expect(verified.differences).toEqual([])
+  expect(isSound(verified)).toBe(true)
+  await inFolder(async folder => {
+    const store = await openAt(folder)
+    const taken = good(await importPackage(store, sourceOf(files), sha256))
+    expect(taken).toMatchObject({ recordings: 1, known: 0, readings: 1 })
+    expect((await store.recordings.list()).items).toMatchObject([
+      { sha256: log.sha256, source: 'live', startedAt: log.startedAt },
+    ])
+    const again = good(await importPackage(store, sourceOf(files), sha256))
+    expect(again).toMatchObject({ study: { isNew: false }, recordings: 0, known: 1 })
+    await store.close()
+  })
+})
+
+test('Where no journal can be read, that is told and nothing is guessed', async () => {
+  const verified = good(await verifyPackage(sourceOf(files), sha256, openText))
+  expect(verified.notMade[0]?.what).toContain('journal of a capture')
+  expect(isSound(verified)).toBe(false)
+  const cut = openRaw(new TextEncoder().encode('time,force\n'), log)
+  expect(cut.ok).toBe(false)
+})
