@@ -110,6 +110,8 @@ async function pack(found: PublishedStudy, flags: PackageFlags, io: Io): Promise
         ? 'Licence: none was chosen, so all rights are reserved. See --licence.\n'
         : `Licence: ${flags.licence.title}.\n`,
     )
+    if (flags.initials)
+      io.out('Initials: names inside the raw recordings stay, since those are as they were received.\n')
     io.out(verifiedText(verified.value))
     if (!sound)
       io.err(

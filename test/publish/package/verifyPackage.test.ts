@@ -7,6 +7,7 @@ import { openText } from '../../../src/publish/package/recomputed.ts'
 import { isSound, type Verified, verifyPackage } from '../../../src/publish/package/verifyPackage.ts'
 import { openZip, zipInMemory } from '../../../src/publish/package/zip/openZip.ts'
 import { wholeZip } from '../../../src/publish/package/zip/zipOf.ts'
+import { withInitials } from '../../../src/publish/study/initials.ts'
 import { good } from '../../store/stores.ts'
 import { madeLog, madeStudy, sha256 } from './madeStudy.ts'
 import { type Files, filesOf, forged, jsonOf, sourceOf, streamOf, textOf } from './sources.ts'
@@ -43,6 +44,13 @@ describe('a package as it was published', () => {
     expect(isSound(good(await verifyPackage(source, sha256, openText)))).toBe(true)
     const nested = new Map([...files].map(([path, bytes]) => [`handles/${path}`, bytes]))
     expect(isSound(await verified(nested))).toBe(true)
+  })
+
+  test('is sound with the names of people reduced to initials, which then stand nowhere in it', async () => {
+    const reduced = await filesOf(withInitials(madeStudy()))
+    expect((await verified(reduced)).differences).toEqual([])
+    for (const path of reduced.keys())
+      expect({ path, named: textOf(reduced, path).includes('Byron') }).toEqual({ path, named: false })
   })
 
   test('with another engine is told so, and that is no difference', async () => {
