@@ -98,9 +98,7 @@ test('another quantity is counted; a dot and its curve are pointed at together',
   const { page, close } = await opened()
   await page.getByLabel('What is compared').selectOption('partialBreaks')
   await page.getByText('partial breaks', { exact: true }).last().waitFor()
-  await page.waitForFunction(() =>
-    /steps/.test(document.querySelector('.compare-verdict')?.textContent ?? ''),
-  )
+  await page.locator('.compare-verdict', { hasText: 'steps' }).waitFor()
   await page.getByLabel('What is compared').selectOption('peakForce')
   await dot(page, 'stitching-1').hover()
   await page.getByText('stitching, stitching-1').waitFor()
