@@ -3,6 +3,7 @@
 export { joinRecordings } from './joinRecordings.ts' // logs of one specimen → one recording
 export type { LineItem, LineSample } from './live/lineItem.ts'
 export { createLineReader, type LineReader } from './live/lineReader.ts' // bytes as they arrive → samples
+export { startedAtOf } from './meaning/startedAt.ts' // when a log began, where its stamps say
 export { type LogReader, openLog, readLog } from './openLog.ts' // bytes → recording
 export type { LogOptions } from './options.ts'
 export { type BarePicture, barePicture } from './picture/barePicture.ts'

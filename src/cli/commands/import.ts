@@ -1,9 +1,10 @@
-import { readFile } from 'node:fs/promises'
+import { readFile, stat } from 'node:fs/promises'
 import { basename } from 'node:path'
 import { Command } from 'commander'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
-import { readLog } from '../../logs/index.ts'
+import type { Recording } from '../../core/recording.ts'
+import { readLog, startedAtOf } from '../../logs/index.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
 import { fileProblem } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
@@ -19,6 +20,7 @@ interface ImportFlags extends LogFlags {
   readonly variant?: string
   readonly specimen?: string
   readonly all?: true
+  readonly fileTimes?: true
 }
 
 const EXAMPLES = `
@@ -41,6 +43,10 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--study <name>', 'study they belong to; made if it is new')
     .option('--variant <name>', 'variant of the study; made if it is new')
     .option('--specimen <name>', 'specimen they all belong to; else each log is one, named after its file')
+    .option(
+      '--file-times',
+      'logs whose stamps carry no date: take when the file was last written for their end',
+    )
     .option('--all', 'the files are whole stores, as export --all writes them')
     .option('--json', 'one JSON document')
     .option(...STORE_OPTION)
@@ -77,7 +83,8 @@ async function importPackages(
   flags: ImportFlags,
   io: Io,
 ): Promise<ExitCode> {
-  const { openPackage, sha256 } = await import('../package/nodePackage.ts')
+  const { openPackage } = await import('../package/nodePackage.ts')
+  const { sha256 } = await import('../../server/hash.ts')
   const { importPackage } = await import('../../server/importPackage/importPackage.ts')
   let code: ExitCode = EXIT.ok
   for (const path of paths) {
@@ -173,9 +180,18 @@ async function importLog(
     recording: recording.value,
     log: bytes.value,
     source: 'log',
+    startedAt:
+      startedAtOf(recording.value) ?? (flags.fileTimes ? await startByFile(file, recording.value) : null),
     logOptions,
     specimenId: specimen?.value.id ?? null,
   })
+}
+
+/** A log is written until it ends: its start lies its length before. A file that was copied may have another time. */
+async function startByFile(file: string, { timeS }: Recording): Promise<string> {
+  const { mtimeMs } = await stat(file)
+  const lengthS = (timeS.at(-1) ?? 0) - (timeS[0] ?? 0)
+  return new Date(mtimeMs - 1000 * lengthS).toISOString()
 }
 
 async function wholeFile(path: string): Promise<Outcome<Uint8Array>> {

@@ -3,7 +3,7 @@ import { setImmediate as turn } from 'node:timers/promises'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
-import { type LogOptions, openLog } from '../../logs/index.ts'
+import { type LogOptions, openLog, startedAtOf } from '../../logs/index.ts'
 import type { RecordingEntry } from '../../store/index.ts'
 import { logQuerySchema, newRecordingQuerySchema } from '../requests.ts'
 import { answer, bytesRoute, given, LOG_BYTES, type Route } from '../route.ts'
@@ -66,7 +66,7 @@ export const logRoutes: readonly Route[] = [
         recording: recording.value,
         log: body,
         source: 'log',
-        startedAt,
+        startedAt: startedAt ?? startedAtOf(recording.value),
         specimenId,
         rigId,
         logOptions,

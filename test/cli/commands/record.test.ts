@@ -93,6 +93,24 @@ test('with a rig the reading that is kept is the one that was printed, and the r
   }
 })
 
+test('a capacity that was told without a rig stands in the reading that is kept', async () => {
+  const store = await newStore()
+  const pull = ['--pretend', 'brittle', '--seed', '2', '--speed', '40', '--capacity', '60N']
+  const about = ['--study', 'Handles', '--specimen', 'a 1']
+  const done = await ran(['record', ...pull, ...about, '--store', store, '--json'])
+  expect(done.code, done.err).toBe(0)
+  const open = await openStore(ok(storePlace(store, {})))
+  try {
+    const { items } = await open.recordings.list({})
+    const [kept] = await open.readings.history({ specimenId: items[0]!.specimen!.id })
+    expect(kept?.options).toMatchObject({ capacityN: 60 })
+    const { warnings } = JSON.parse(done.out).reading
+    expect(JSON.parse(JSON.stringify(kept?.reading.warnings))).toEqual(warnings)
+  } finally {
+    await open.close()
+  }
+})
+
 test('without --json the reading is told in words', async () => {
   const store = await newStore()
   const done = await ran(['record', '--pretend', 'brittle', '--seed', '2', '--speed', '40', '--store', store])

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { copyFile, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
+import { copyFile, mkdtemp, readFile, rm, utimes, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -27,6 +27,7 @@ interface Listed {
     sha256: string
     samples: number
     state: string
+    startedAt: string | null
   }[]
 }
 const listed = async (...more: string[]): Promise<Listed> =>
@@ -53,6 +54,37 @@ test('logs are taken in with a study and variant, read, and known again', async 
   expect((await listed('--study', 'Rods')).recordings).toHaveLength(2)
   expect((await listed('--search', 'rods brittle-2')).recordings).toHaveLength(1)
   expect((await ran(['list', '--study', 'Ropes', ...store])).err).toContain('“Ropes”')
+})
+
+test('when a log began: by its own stamps, else by its file where that is asked for, else not told', async () => {
+  const own = ['--store', join(folder, 'times')]
+  const rows = (stamp: (i: number) => string) =>
+    `time_s,force_N\n${Array.from({ length: 21 }, (_, i) => `${stamp(i)},${i}\n`).join('')}`
+  const write = async (name: string, text: string): Promise<string> => {
+    await writeFile(join(folder, name), text)
+    await utimes(join(folder, name), 1_700_000_000, 1_700_000_000)
+    return join(folder, name)
+  }
+  const stamped = await write(
+    'stamped.csv',
+    rows(i => `2026-05-01T12:01:${String(i).padStart(2, '0')}Z`),
+  )
+  const bare = await write(
+    'bare.csv',
+    rows(i => String(i)),
+  )
+  const other = await write(
+    'other.csv',
+    rows(i => String(i / 2)),
+  )
+  await ran(['import', stamped, bare, ...own])
+  await ran(['import', other, '--file-times', ...own])
+  const { recordings } = JSON.parse((await ran(['list', '--json', ...own])).out) as Listed
+  const starts = recordings.map(({ samples, startedAt }) => [samples, startedAt])
+  expect(starts).toContainEqual([21, '2026-05-01T12:01:00.000Z'])
+  expect(starts).toContainEqual([21, null])
+  // Ten seconds before the file was last written.
+  expect(starts).toContainEqual([21, new Date(1_699_999_990_000).toISOString()])
 })
 
 test('what cannot be understood is refused by name; the others are taken in', async () => {
