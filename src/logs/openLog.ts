@@ -93,7 +93,10 @@ function openBody(
   // The head may end within a line.
   if (more && lines.length > 1) lines.pop()
   const layout = understandLayout(thinnedLines(lines), options)
-  if (!layout) return wrong(noNumbers(name))
+  if (!layout) {
+    const first = lines.findIndex(line => line.trim() !== '')
+    return wrong(noNumbers(name, first < 0 ? null : { line: first + 1, text: lines[first]! }))
+  }
   const meanLine = head.length / Math.max(1, lines.length)
   const table = new SampleTable(more ? (1.05 * sizeHintBytes) / meanLine : lines.length + 1)
   return { ok: true, value: decodedBody(encoding.value, layout, table, name, options) }

@@ -1,9 +1,9 @@
-import type { Decimal } from '../cells/number.ts'
+import { type Decimal, parseNumber } from '../cells/number.ts'
 import { monthLeads } from '../cells/stamp.ts'
 import type { LogOptions } from '../options.ts'
 import { type Block, blocksOf, type RowsAbove, rowsAbove } from './blocks.ts'
 import { type ColumnForm, columnForms, LONGEST_ROW, rowCells } from './columnForm.ts'
-import { bestSplit, type Split } from './delimiter.ts'
+import { bestSplit, cellsOf, type Split } from './delimiter.ts'
 import type { HeaderLine } from './headerLine.ts'
 import { keyedLine } from './keyed.ts'
 import { commentText, type Delimiter, withoutResidue } from './split.ts'
@@ -27,6 +27,8 @@ export type Layout = (
 ) & {
   readonly decimal: Decimal
   readonly decimalUnclear: boolean
+  /** A number that the log itself would read with another decimal mark than the one that was given. */
+  readonly decimalAgainst: string | null
   readonly monthFirst: boolean
   /** Lines before this one are a preamble: title, settings, results, header. */
   readonly firstLine: number
@@ -42,6 +44,7 @@ export function understandLayout(lines: readonly string[], options: LogOptions):
   const common = {
     decimal: options.decimal ?? 'point',
     decimalUnclear: false,
+    decimalAgainst: null,
     monthFirst: false,
     firstLine: 1,
   } as const
@@ -58,7 +61,21 @@ export function understandLayout(lines: readonly string[], options: LogOptions):
     return { kind: 'keys', ...common, decimal: keyed.decimal }
   }
   if (!split) return null
-  return cellsLayout(texts, split, wrapped)
+  const layout = cellsLayout(texts, split, wrapped)
+  if (!layout || options.decimal === undefined) return layout
+  return { ...layout, decimalAgainst: otherwiseRead(sample, options.decimal) }
+}
+
+/** The first number that reads otherwise where the log's own decimal mark is sought; `null` where none clearly does. */
+function otherwiseRead(sample: readonly string[], given: Decimal): string | null {
+  const own = bestSplit(sample)
+  if (!own || own.decimal === given || own.decimalUnclear) return null
+  const cells = sample.flatMap(line => cellsOf(line, own.delimiter))
+  const differs = (cell: string): boolean => {
+    const value = parseNumber(cell, own.decimal)
+    return value !== null && value !== parseNumber(cell, given)
+  }
+  return cells.find(differs) ?? null
 }
 
 /** Lines from the whole of the head, more of them from its beginning. */
@@ -165,6 +182,7 @@ function cellsLayout(texts: readonly string[], split: Split, wrapped: boolean): 
     wrapped,
     decimal: split.decimal,
     decimalUnclear: split.decimalUnclear,
+    decimalAgainst: null,
     monthFirst: monthLeads(dates),
     firstLine: block.firstLine,
   }

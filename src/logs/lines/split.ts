@@ -91,8 +91,13 @@ const isResidue = (code: number): boolean =>
   code === 0xfeff ||
   code === 0xa0
 
-/** A line without residue at its ends, nor a backslash or a lone quote at its end. */
-export function withoutResidue(line: string): string {
+const ESCAPE = '\u001b'
+/** What a terminal takes for colours and moves of its cursor, and a log of its output keeps. */
+const TERMINAL_CODES = new RegExp(`${ESCAPE}\\[[\\d;?]*[A-Za-z]`, 'g')
+
+/** A line without residue at its ends, nor a backslash or a lone quote at its end; colours for a terminal are none of it. */
+export function withoutResidue(given: string): string {
+  const line = given.includes(ESCAPE) ? given.replace(TERMINAL_CODES, '') : given
   let from = 0
   let to = line.length
   while (to > 0 && (isResidue(line.charCodeAt(to - 1)) || line[to - 1] === '\\')) to--

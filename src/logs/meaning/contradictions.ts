@@ -1,5 +1,7 @@
+import { printable } from '../../core/printable.ts'
 import type { Assumption } from '../../core/recording.ts'
 import type { LogForceUnit } from '../../core/units/force.ts'
+import type { Layout } from '../lines/layout.ts'
 import type { LogOptions } from '../options.ts'
 import { forceUnitOf } from '../words/units.ts'
 import { type ColumnView, unitWord } from './columnView.ts'
@@ -10,6 +12,16 @@ import { timeUnit } from './timeUnit.ts'
 const SAME_RATE = 0.02
 
 const contradiction = (text: string): Assumption => ({ code: 'contradiction', text })
+
+/** Where --decimal is not the mark by which the log's own numbers read best. */
+export const decimalContradictions = ({ decimalAgainst }: Layout, { decimal }: LogOptions): Assumption[] =>
+  decimalAgainst === null || decimal === undefined
+    ? []
+    : [
+        contradiction(
+          `“${printable(decimalAgainst)}” reads best with a decimal ${decimal === 'comma' ? 'point' : 'comma'}; the decimal mark is taken to be a ${decimal}, as told.`,
+        ),
+      ]
 
 /** Where the header, the cells and --unit do not say the same of the unit of force. `unit` is that which was taken. */
 export function unitContradictions(force: ColumnView, unit: LogForceUnit, options: LogOptions): Assumption[] {

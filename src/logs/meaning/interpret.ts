@@ -12,7 +12,7 @@ import { secondsIn } from '../words/units.ts'
 import { channelOf, keepRows } from './channels.ts'
 import { type ChosenColumns, chooseColumns } from './chooseColumns.ts'
 import { type ColumnView, isDead } from './columnView.ts'
-import { rateContradictions, unitContradictions } from './contradictions.ts'
+import { decimalContradictions, rateContradictions, unitContradictions } from './contradictions.ts'
 import { toNewtonInPlace } from './forceUnit.ts'
 import { type StatedTimeUnit, statedRate, statedTimeUnit } from './preamble.ts'
 import { tensionSign } from './tension.ts'
@@ -36,14 +36,17 @@ const FAR_S = 1e8
 /** Numbers by column → a recording. The table's arrays become the recording's; the table is used up. */
 export function interpretTable(table: SampleTable, context: TableContext): Outcome<Recording> {
   const { name, options } = context
-  if (table.rows === 0) return wrong(noNumbers(name))
+  if (table.rows === 0) return wrong(noNumbers(name, table.badRows[0] ?? context.texts[0] ?? null))
   const above = context.layout.kind === 'cells' ? context.layout.above : null
   if (above?.otherRecord) return wrong(twoRecords(name, context.layout, above.otherRecord))
   if (table.otherHeader) return wrong(otherHeader(name, table.otherHeader))
   const columns = chooseColumns(table, name, options)
   if (!columns.ok) return columns
   const { force, time, date } = columns.value
-  const contradictions = [...rateContradictions(columns.value.overruled, table.rows, options)]
+  const contradictions = [
+    ...decimalContradictions(context.layout, options),
+    ...rateContradictions(columns.value.overruled, table.rows, options),
+  ]
   const stated = time === null && options.rateHz === undefined ? statedRate(context.texts) : null
   const rateHz = options.rateHz ?? stated?.rateHz
   if (time === null && rateHz === undefined) return wrong(needsRate(name, columns.value))
@@ -353,9 +356,10 @@ function encodingText({ label, from }: Encoding): string {
   return from === 'mark' || label === 'utf-8' ? shown : `${shown} (found by its content)`
 }
 
-export const noNumbers = (name: string) => ({
-  where: name,
-  what: 'no rows of numbers were found.',
+/** `first`: a line that might have been expected to be one. */
+export const noNumbers = (name: string, first: { readonly line: number; readonly text: string } | null) => ({
+  where: first ? `${name}, line ${first.line}` : name,
+  what: `no rows of numbers were found${first ? `; “${printable(first.text)}” is none` : ''}.`,
   cure: 'A log holds one sample a line: a time and a force, or a force with --rate.',
 })
 

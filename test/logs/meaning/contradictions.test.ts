@@ -4,10 +4,18 @@ import { lines, problemsOf, recordingOf } from '../support.ts'
 const pull = (i: number): number => (i < 30 ? i : 0)
 const kg = `time_s,force_kg\n${lines(60, i => `${(i / 20).toFixed(2)},${pull(i).toFixed(2)}`)}`
 
+const points = `time_s;force_N\n${lines(60, i => `${i + 1}.250;${pull(i) + 1}.500`)}`
+
 describe('an option against the log is followed, and told in the line of what was understood and as a warning:', () => {
   test.each([
     ['--unit', kg, { unit: 'N' } as const, /column 2 “force_kg” is in kgf; it is read in N, as told/],
     ['--rate', kg, { rateHz: 40 }, /column 1 “time_s” say 20 samples a second; 40 is taken, as told/],
+    [
+      '--decimal',
+      points,
+      { decimal: 'comma' } as const,
+      /“1\.250” reads best with a decimal point; the decimal/,
+    ],
   ])('%s', (_, log, options, told) => {
     const r = recordingOf(log, options)
     expect(r.understood).toMatch(told)
