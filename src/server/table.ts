@@ -2,6 +2,8 @@ import type { Route } from './route.ts'
 import { liveRoutes } from './routes/live.ts'
 import { logRoutes } from './routes/logs.ts'
 import { noteRoutes } from './routes/notes.ts'
+import { packageRoutes } from './routes/packages.ts'
+import { publishRoutes } from './routes/publish.ts'
 import { readingRoutes } from './routes/readings.ts'
 import { recordingRoutes } from './routes/recordings.ts'
 import { rigRoutes } from './routes/rigs.ts'
@@ -15,5 +17,7 @@ export const allRoutes = (): readonly Route[] => [
   ...readingRoutes,
   ...rigRoutes,
   ...noteRoutes,
+  ...publishRoutes,
+  ...packageRoutes,
   ...liveRoutes,
 ]

@@ -1,10 +1,9 @@
 import { mkdir } from 'node:fs/promises'
-import { basename, dirname, extname, join } from 'node:path'
+import { dirname, extname, join } from 'node:path'
 import { Command, InvalidArgumentError, Option } from 'commander'
 import { fileProblem } from '../../core/fileProblem.ts'
-import { fine, type Outcome } from '../../core/problem.ts'
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { LOOKS, type LookName } from '../../publish/figure/look.ts'
-import { SHAPES } from '../../publish/figure/shape.ts'
 import type { Report } from '../../publish/report/block.ts'
 import { reportOf } from '../../publish/report/report.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
@@ -91,24 +90,16 @@ async function writeReport(
 
 /** The text, and its pictures in a folder beside it. */
 async function writeMarkdown(report: Report, out: string, look: LookName): Promise<Outcome<string>> {
-  const { reportMarkdown } = await import('../../publish/report/markdown.ts')
-  const { svgToPng } = await import('../../publish/node/png.ts')
-  const folder = `${basename(out, extname(out))}-figures`
-  const { text, figures, photos } = reportMarkdown(report, { folder })
-  try {
-    if (figures.length + photos.length > 0) await mkdir(join(dirname(out), folder), { recursive: true })
-  } catch (error) {
-    return { ok: false, problems: [fileProblem(folder, error, 'writing')] }
-  }
-  for (const { path, figure } of figures) {
-    const svg = figure.draw({ look: LOOKS[look], shape: SHAPES.page, prefix: figure.name })
-    const written = await writeWhole(join(dirname(out), path), svgToPng(svg))
+  const { markdownFiles } = await import('../../publish/node/markdownFiles.ts')
+  for await (const { path, bytes } of markdownFiles(report, out, look)) {
+    const whole = join(dirname(out), path)
+    try {
+      if (dirname(path) !== '.') await mkdir(dirname(whole), { recursive: true })
+    } catch (error) {
+      return wrong(fileProblem(dirname(whole), error, 'writing'))
+    }
+    const written = await writeWhole(whole, bytes)
     if (!written.ok) return written
   }
-  for (const { path, photo } of photos) {
-    const written = await writeWhole(join(dirname(out), path), await photo.bytes())
-    if (!written.ok) return written
-  }
-  const written = await writeWhole(out, text)
-  return written.ok ? fine(out) : written
+  return fine(out)
 }

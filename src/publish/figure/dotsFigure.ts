@@ -16,6 +16,8 @@ export interface CompareFigureOptions {
   readonly look?: Look
   readonly width?: number
   readonly height?: number | null
+  /** Whether the verdict stands over it; left out where it stands beside. */
+  readonly withVerdict?: boolean
 }
 
 /**
@@ -25,7 +27,13 @@ export interface CompareFigureOptions {
  */
 export function dotsFigure(
   comparison: Comparison,
-  { shown = null, look = LIGHT, width = 960, height: wantedHeight = null }: CompareFigureOptions = {},
+  {
+    shown = null,
+    look = LIGHT,
+    width = 960,
+    height: wantedHeight = null,
+    withVerdict = true,
+  }: CompareFigureOptions = {},
 ): string {
   const { groups, specimens, quantity, verdict } = comparison
   const { small, heading } = look.size
@@ -37,19 +45,22 @@ export function dotsFigure(
     ? { left: edge + 8, right: width - edge - 8 }
     : { left: 12.5 * small, right: width - 10.8 * small }
   const headSize = narrow ? look.size.label : heading - 2
-  const head = headLines(clausesIn(verdict, MOST_HEAD_LINES, { width: width - 2 * edge, size: headSize }), {
-    x: edge,
-    y: 20 + heading,
-    width: width - 2 * edge,
-    look,
-    size: headSize,
-  })
+  const head = headLines(
+    clausesIn(withVerdict ? verdict : '', MOST_HEAD_LINES, { width: width - 2 * edge, size: headSize }),
+    {
+      x: edge,
+      y: 20 + heading,
+      width: width - 2 * edge,
+      look,
+      size: headSize,
+    },
+  )
   const modes = [...new Set(specimens.map(s => s.mode))]
   const x = scaleLinear(rangeOf(comparison, per), [plot.left, plot.right]).nice()
   const rows = groups.map((group, index) =>
     rowOf(group, { specimens, index, modes, x, per, look, width, edge, narrow }),
   )
-  const headBottom = 20 + heading + head.height
+  const headBottom = withVerdict ? 20 + heading + head.height : 20
   const legend = modeLegend(modes, {
     x: narrow ? edge : plot.left,
     y: headBottom + 4,

@@ -20,13 +20,21 @@ export interface StudyFigureOptions {
   /** Which pull is explained: the name of a specimen, `null` for the first that was read. */
   readonly specimen?: string | null
   readonly align?: 'start' | 'peak' | 'break'
+  /** Whether the verdict stands over the figure of all specimens. */
+  readonly withVerdict?: boolean
 }
 
 /** A figure of a study as SVG. Problems: what it would show is not there. */
 export function studyFigure(
   study: PublishedStudy,
   what: FigureName,
-  { look = LOOKS.light, shape = SHAPES.page, specimen = null, align = 'start' }: StudyFigureOptions = {},
+  {
+    look = LOOKS.light,
+    shape = SHAPES.page,
+    specimen = null,
+    align = 'start',
+    withVerdict = true,
+  }: StudyFigureOptions = {},
 ): Outcome<string> {
   const frame = { look: lookIn(look, shape), width: shape.width, height: shape.height }
   const { comparison, rig } = study
@@ -37,8 +45,8 @@ export function studyFigure(
     case 'weibull': {
       if (comparison === null)
         return missing(what, study.notCompared ?? 'There is no comparison.', 'Pull and read specimens first.')
-      const figure = what === 'dots' ? dotsFigure : weibullFigure
-      return fine(figure(comparison, { ...frame, shown: shownOf(study) }))
+      const options = { ...frame, shown: shownOf(study), withVerdict }
+      return fine(what === 'dots' ? dotsFigure(comparison, options) : weibullFigure(comparison, options))
     }
     case 'overlay': {
       const curves = study.specimens.flatMap(one =>

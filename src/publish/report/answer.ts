@@ -152,7 +152,7 @@ export function figureOf(
       caption,
       curve: null,
       draw({ look, shape }) {
-        const drawn = studyFigure(study, what, { look, shape })
+        const drawn = studyFigure(study, what, { look, shape, withVerdict: false })
         return drawn.ok ? drawn.value : first.value
       },
     },

@@ -52,6 +52,8 @@ export interface CurveData {
   readonly unit: string
   /** Newton in one of the unit. */
   readonly perN: number
+  /** Decimals that a reading is worth. */
+  readonly decimals: number
   readonly timeS: readonly number[]
   readonly force: readonly (number | null)[]
   readonly raw: readonly (number | null)[]

@@ -20,12 +20,18 @@ export interface ReportHtmlOptions {
  * script that the page allows by its hash; without it they stand as they are. Text is escaped throughout: nothing that a
  * log, a name or a note says can become markup.
  */
-export async function reportHtml(
+export async function reportHtml(report: Report, options: ReportHtmlOptions = {}): Promise<string> {
+  let page = ''
+  for await (const piece of reportHtmlPieces(report, options)) page += piece
+  return page
+}
+
+/** The same, a piece after the other: head, sections, foot. */
+export async function* reportHtmlPieces(
   report: Report,
   { look = 'system', fontFaces = '' }: ReportHtmlOptions = {},
-): Promise<string> {
-  const bodies = await Promise.all(report.sections.map(sectionHtml))
-  return `<!doctype html>
+): AsyncGenerator<string> {
+  yield `<!doctype html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
@@ -39,12 +45,18 @@ export async function reportHtml(
 <main>
 <header>
 <h1>${escapeXml(report.title)}</h1>
-${report.question === '' ? '' : `<p class="question">${escapeXml(report.question)}</p>`}
-<p class="pencil">${escapeXml(report.about)}</p>
+${report.question === '' ? '' : `<p class="question">${escapeXml(report.question)}</p>\n`}<p class="pencil">${escapeXml(report.about)}</p>
 </header>
 ${contents(report.sections)}
-${bodies.join('\n')}
-</main>
+`
+  for (const { name, heading, blocks } of report.sections) {
+    yield `<section aria-labelledby="${name}">
+<h2 id="${name}">${escapeXml(heading)}</h2>
+`
+    for (const block of blocks) yield `${await blockHtml(block)}\n`
+    yield '</section>\n'
+  }
+  yield `</main>
 <script>${PAGE_SCRIPT}</script>
 </body>
 </html>
@@ -55,14 +67,6 @@ const contents = (sections: readonly Section[]): string =>
   `<nav aria-label="Contents"><ul>${sections
     .map(({ name, heading }) => `<li><a href="#${name}">${escapeXml(heading)}</a></li>`)
     .join('')}</ul></nav>`
-
-async function sectionHtml({ name, heading, blocks }: Section): Promise<string> {
-  const inside = await Promise.all(blocks.map(blockHtml))
-  return `<section aria-labelledby="${name}">
-<h2 id="${name}">${escapeXml(heading)}</h2>
-${inside.join('\n')}
-</section>`
-}
 
 function blockHtml(block: Block): string | Promise<string> {
   switch (block.kind) {

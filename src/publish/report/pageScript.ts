@@ -141,9 +141,8 @@ export const PAGE_SCRIPT = `'use strict';
       for (const plot of plots) plot.point(place, from, to);
       if (place === null) return;
       const force = data.force[place];
-      const decimals = Math.min(4, (String(force).split('.')[1] || '').length);
       const inN = data.unit === 'N' ? '' : ' (' + (force * data.perN).toPrecision(4).replace('-', '\\u2212') + ' N)';
-      out.textContent = data.timeS[place].toFixed(2) + ' s: ' + force.toFixed(decimals).replace('-', '\\u2212') + ' ' + data.unit + inN;
+      out.textContent = data.timeS[place].toFixed(2) + ' s: ' + force.toFixed(data.decimals).replace('-', '\\u2212') + ' ' + data.unit + inN;
     }
     function view(nextFrom, nextTo) {
       const span = Math.min(allTo - allFrom, Math.max(leastSpan, nextTo - nextFrom));
@@ -226,4 +225,4 @@ export const PAGE_SCRIPT = `'use strict';
 `
 
 /** SHA-256 of the script in base64, by which a page's policy lets it run; a test holds the two together. */
-export const PAGE_SCRIPT_SHA256 = 'WlGzLQDGMD246dF8DAA5Lo6ahXE3+NrlhXQlSrxgZis='
+export const PAGE_SCRIPT_SHA256 = 'rqn+EX3iCKN5POY04FKL7w5N4fFmpa9qCXl4xKe8llA='

@@ -38,7 +38,7 @@ th:first-child, td:first-child { text-align: left; padding-left: 0; }
 .look button { font: inherit; color: var(--ink); background: none; border: 1px solid var(--pencil); border-radius: 4px;
   min-height: 32px; padding: 2px 12px; cursor: pointer; }
 .look output { min-height: 1.5em; }
-[data-curve] svg { touch-action: pan-y; }
+[data-curve] svg { touch-action: pan-y; user-select: none; -webkit-user-select: none; }
 @media (max-width: 640px) {
   main { padding: 12px; }
   h1 { font-size: 1.625rem; }

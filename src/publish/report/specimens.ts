@@ -8,7 +8,7 @@ import { peakWords } from '../../core/reading/peakWords.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { type ForceUnit, fromNewton, N_PER } from '../../core/units/force.ts'
-import { decimalsFor, showForce } from '../../core/units/showForce.ts'
+import { decimalsFor, plainNumber, showForce } from '../../core/units/showForce.ts'
 import { readingFigure } from '../figure/readingFigure.ts'
 import { lookIn } from '../figure/shape.ts'
 import { hasCurve } from '../figure/studyFigure.ts'
@@ -59,7 +59,7 @@ function specimenBlocks(one: PublishedSpecimen, place: number, unit: ForceUnit):
     heading,
     ...about,
     ...(hasCurve(one) ? [curveFigure(one, place, unit)] : []),
-    ...ledgerBlocks(reading, show),
+    ...ledgerBlocks(reading, show, unit),
     ...eventBlocks(reading, unit),
     ...whys
       .filter(why => why.about !== 'peakForce')
@@ -98,13 +98,16 @@ export const remarkText = ({ text, operator, at }: Remark): string => {
   return by === '' ? text : `${text} (${by})`
 }
 
-function ledgerBlocks(reading: Reading, show: ShowForce): Block[] {
+function ledgerBlocks(reading: Reading, show: ShowForce, unit: ForceUnit): Block[] {
   const ledger = ledgerOf(reading, show)
   const { peakForce } = reading.results
   const [why] = explain(reading, show).whys
   if (ledger === null) return why === undefined ? [] : [{ kind: 'text', text: why.text }]
+  const doubt = fromNewton(peakForce.uncertaintyN ?? 0, unit)
+  const decimals = doubt > 0 ? decimalsFor(doubt) : 2
   const signed = (amountN: number, first: boolean): string => {
-    const text = show(Math.abs(amountN), null)
+    // To the digits of the sum, so that the eye can add them up.
+    const text = `${plainNumber(Math.abs(fromNewton(amountN, unit)), decimals)} ${unit}`
     return first ? (amountN < 0 ? `− ${text}` : text) : `${amountN < 0 ? '−' : '+'} ${text}`
   }
   const total = peakForce.status === 'measured' ? 'peak force' : 'peak force, at least'
@@ -127,8 +130,7 @@ function ledgerBlocks(reading: Reading, show: ShowForce): Block[] {
 
 function eventBlocks(reading: Reading, unit: ForceUnit): Block[] {
   if (reading.events.length === 0) return []
-  const { noiseN, quantumN } = reading.recording
-  const decimals = Math.min(2, decimalsFor(fromNewton(Math.max(noiseN, quantumN) * 2, unit)))
+  const decimals = Math.min(2, decimalsWorth(reading, unit))
   const elements = reading.specimen?.elements ?? null
   return [
     {
@@ -140,6 +142,10 @@ function eventBlocks(reading: Reading, unit: ForceUnit): Block[] {
     },
   ]
 }
+
+/** Decimals of a force that its noise and the step of the display leave any meaning. */
+const decimalsWorth = ({ recording: { noiseN, quantumN } }: Reading, unit: ForceUnit): number =>
+  Math.min(4, decimalsFor(fromNewton(Math.max(noiseN, quantumN) * 2, unit)))
 
 /** Columns of a curve that a page lets one look closer at. */
 const CURVE_COLUMNS = 1_500
@@ -179,6 +185,7 @@ function curveData(recording: Recording, reading: Reading, unit: ForceUnit): Cur
   return {
     unit,
     perN: N_PER[unit],
+    decimals: decimalsWorth(reading, unit),
     timeS: Array.from(corrected.timeS, s => Number(s.toFixed(4))),
     force: values(corrected.value),
     // The raw curve keeps the corrected one's times only where nothing was thinned.
