@@ -70,7 +70,8 @@ function moment(word: string): string {
 
 async function pack(found: PublishedStudy, flags: PackageFlags, io: Io): Promise<ExitCode> {
   const { packageFiles, packageLength } = await import('../../publish/package/packageFiles.ts')
-  const { openPackage, sha256, writePackage } = await import('../package/nodePackage.ts')
+  const { openPackage, writePackage } = await import('../package/nodePackage.ts')
+  const { sha256 } = await import('../../server/hash.ts')
   const study = flags.madeAt === undefined ? found : { ...found, madeAt: flags.madeAt }
   const options = { licence: flags.licence, authors: flags.author, sha256 }
   const all = packageLength(study, options)

@@ -56,7 +56,8 @@ const verifyStore = (flags: VerifyFlags, io: Io): Promise<ExitCode> =>
   })
 
 async function verifyOne(path: string, flags: VerifyFlags, io: Io): Promise<ExitCode> {
-  const { openPackage, sha256 } = await import('../package/nodePackage.ts')
+  const { openPackage } = await import('../package/nodePackage.ts')
+  const { sha256 } = await import('../../server/hash.ts')
   const opened = await openPackage(path)
   if (!opened.ok) return tell(io, opened.problems, EXIT.input)
   const { isSound, verifyPackage } = await import('../../publish/package/verifyPackage.ts')

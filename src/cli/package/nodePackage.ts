@@ -1,21 +1,13 @@
-import { createHash } from 'node:crypto'
 import { mkdir, open, readdir, readFile, rename, rm, rmdir, stat, writeFile } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
-import {
-  PackageFault,
-  type PackageFile,
-  type PackageSource,
-  type Sha256,
-} from '../../publish/package/files.ts'
+import { PackageFault, type PackageFile, type PackageSource } from '../../publish/package/files.ts'
 import { DESCRIPTOR } from '../../publish/package/layout.ts'
 import { ZIP_LIMITS } from '../../publish/package/zip/directory.ts'
 import { notThere, openZip } from '../../publish/package/zip/openZip.ts'
 import { ZipTooLarge, zipOf, zipProblem } from '../../publish/package/zip/zipOf.ts'
 import { fileProblem } from '../files.ts'
 import { writePieces } from '../writePieces.ts'
-
-export const sha256: Sha256 = async bytes => createHash('sha256').update(bytes).digest('hex')
 
 /** Whether a path is that of a package rather than of a log: a folder, a zip, or a descriptor. */
 export async function isPackage(path: string): Promise<boolean> {

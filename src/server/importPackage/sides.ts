@@ -1,7 +1,7 @@
-import { createHash } from 'node:crypto'
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { PublishedPhoto, Remark } from '../../publish/study/study.ts'
 import type { Store, Subject } from '../../store/index.ts'
+import { sha256 } from '../hash.ts'
 
 /** Notes on a subject that it does not have yet. */
 export async function importNotes(
@@ -27,7 +27,7 @@ export async function importPhotos(
   const there = new Set((await store.photos.list(subject)).map(photo => photo.sha256))
   for (const { name, caption, bytes } of photos) {
     const content = await bytes()
-    if (there.has(createHash('sha256').update(content).digest('hex'))) continue
+    if (there.has(await sha256(content))) continue
     const added = await store.photos.add(subject, name, content, caption)
     if (!added.ok) return added
   }
