@@ -4,6 +4,13 @@ import { FORCE_UNITS, type ForceUnit } from '../../core/units/force.ts'
 import { KEYS, useChange } from '../data/queries.ts'
 import { useBench } from './context.tsx'
 
+/** A familiar weight that forces are said in; `plural` may be empty, for the usual one. */
+export interface FamiliarWeight {
+  readonly name: string
+  readonly plural: string
+  readonly massKg: number
+}
+
 /** What the person chose once for all studies. Kept with the studies, under one name. */
 export interface Settings {
   readonly theme: 'system' | 'light' | 'dark'
@@ -11,9 +18,11 @@ export interface Settings {
   /** Units that a click on a figure goes through; the first is shown. Empty: each log's own. */
   readonly units: readonly ForceUnit[]
   readonly operator: string
+  /** Those that a new study begins with; each study has its own list. */
+  readonly equivalents: readonly FamiliarWeight[]
 }
 
-const USUAL: Settings = { theme: 'system', decimal: 'point', units: [], operator: '' }
+const USUAL: Settings = { theme: 'system', decimal: 'point', units: [], operator: '', equivalents: [] }
 const NAME = 'app'
 
 interface Chosen {
@@ -50,7 +59,23 @@ export function settingsFrom(kept: unknown): Settings {
         )
       : USUAL.units,
     operator: typeof given.operator === 'string' ? given.operator : USUAL.operator,
+    equivalents: Array.isArray(given.equivalents)
+      ? given.equivalents.filter(isFamiliarWeight)
+      : USUAL.equivalents,
   }
+}
+
+function isFamiliarWeight(value: unknown): value is FamiliarWeight {
+  if (typeof value !== 'object' || value === null) return false
+  const { name, plural, massKg } = value as Record<string, unknown>
+  return (
+    typeof name === 'string' &&
+    name !== '' &&
+    typeof plural === 'string' &&
+    typeof massKg === 'number' &&
+    Number.isFinite(massKg) &&
+    massKg > 0
+  )
 }
 
 /** Puts the theme on the page; `system` follows the system while the page is open. */

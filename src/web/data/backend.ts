@@ -68,6 +68,8 @@ export type Based<T> = T & { readonly basedOn?: string }
  */
 export interface Backend {
   readonly kind: 'server' | 'page'
+  /** Version of the engine, and for people where the studies lie (`''`: in this browser). */
+  about(): Promise<{ readonly version: string; readonly store: string }>
   readonly studies: {
     list(): Promise<readonly Study[]>
     open(id: string): Promise<OpenStudy>

@@ -1,3 +1,4 @@
+import { ENGINE_VERSION } from '../../core/version.ts'
 import type { Adjustment, StoredReading } from '../../server/apiTypes.ts'
 import { specimenSource } from '../engine/specimenSource.ts'
 import type { Engine } from '../engine/types.ts'
@@ -18,6 +19,7 @@ import { got, Trouble } from './trouble.ts'
 /** Studies in the browser's own storage: for the page that opens from disk, where no server is. */
 export const pageBackend = (engine: Engine): Backend => ({
   kind: 'page',
+  about: async () => ({ version: ENGINE_VERSION, store: '' }),
   studies: pageStudies,
   variants: pageVariants,
   specimens: pageSpecimens,

@@ -19,6 +19,7 @@ import { got } from './trouble.ts'
 /** Studies in the store of the server that this page came from. */
 export const serverBackend: Backend = {
   kind: 'server',
+  about: () => askJson('/api/about'),
   studies: {
     list: () => askJson<Study[]>('/api/studies'),
     async open(id) {

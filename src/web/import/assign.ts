@@ -11,7 +11,7 @@ export interface AssignBy {
 /** File names are the same whatever their case: cameras, loggers and systems differ in it. */
 const folded = (name: string): string => name.normalize('NFC').toLowerCase()
 const bare = (name: string): string => name.split(/[/\\]/).at(-1) ?? name
-const stem = (name: string): string => name.replace(/\.[a-z0-9]{1,5}$/i, '') || name
+export const withoutEnding = (name: string): string => name.replace(/\.[a-z0-9]{1,5}$/i, '') || name
 
 /** The table's row of a log, by its name. */
 export const rowOf = (rows: readonly SpecimenRow[], name: string): SpecimenRow | null =>
@@ -26,7 +26,7 @@ export function assign({ file, byHand }: Pick<LogItem, 'file' | 'byHand'>, by: A
   const parts = by.pattern?.(file.name) ?? null
   const numbered = parts === null || parts.n === null ? null : `${parts.variant} ${parts.n}`
   return {
-    specimen: byHand.specimen ?? row?.specimen ?? numbered ?? stem(file.name),
+    specimen: byHand.specimen ?? row?.specimen ?? numbered ?? withoutEnding(file.name),
     variant: byHand.variant ?? row?.variant ?? parts?.variant ?? '',
     from:
       byHand.specimen !== undefined || byHand.variant !== undefined

@@ -3,6 +3,7 @@ import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
 import type { LogOptions } from '../../logs/index.ts'
 import type { RecordingEntry } from '../../server/apiTypes.ts'
 import type { LogLook } from '../engine/types.ts'
+import { rowOf, withoutEnding } from './assign.ts'
 import type { LogItem, StrangeItem, StudyChoice, TableItem } from './types.ts'
 
 /** What lies on the table: logs and what came with them, on their way into a study. Nothing is kept yet. */
@@ -67,8 +68,11 @@ export type ImportAction =
     }
   | { readonly type: 'cleared' }
 
-/** Numbers in names in their own order: `paste-2` before `paste-10`. */
-const byName = new Intl.Collator('en', { numeric: true, sensitivity: 'base' })
+const collator = new Intl.Collator('en', { numeric: true, sensitivity: 'base' })
+
+/** Numbers in their own order, and a name before the same with more to it: `paste-2`, `paste-2-log2`, `paste-10`. */
+const compareNames = (a: File, b: File): number =>
+  collator.compare(withoutEnding(a.name), withoutEnding(b.name)) || collator.compare(a.name, b.name)
 
 export function importState(state: ImportState, action: ImportAction): ImportState {
   switch (action.type) {
@@ -82,9 +86,13 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
     case 'sorted': {
       const { logs, tables, strange } = action.found
       const known = new Set(state.items.map(({ file }) => fingerprint(file)))
+      const rows = tables.flatMap(table => table.rows)
+      const line = (file: File) => rowOf(rows, file.name)?.line ?? Number.POSITIVE_INFINITY
       const fresh = logs
         .filter(({ file }) => !known.has(fingerprint(file)))
-        .sort((a, b) => byName.compare(a.file.name, b.file.name))
+        .sort((a, b) => compareNames(a.file, b.file))
+        // A table that came along says the order, above all that of the logs of one specimen.
+        .sort((a, b) => (line(a.file) === line(b.file) ? 0 : line(a.file) - line(b.file)))
       return {
         ...state,
         incoming: state.incoming.filter(file => !action.of.includes(file)),

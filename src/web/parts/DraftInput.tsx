@@ -4,10 +4,13 @@ import { type ComponentProps, useEffect, useRef, useState } from 'react'
 export function DraftInput({
   value,
   onCommit,
+  onLeave,
   ...others
 }: {
   value: string
   onCommit: (text: string) => void
+  /** Enter, Escape, or the field is left: whether or not its text was changed. */
+  onLeave?: () => void
 } & Omit<ComponentProps<'input'>, 'value' | 'onChange' | 'onBlur' | 'onKeyDown'>) {
   const [draft, setDraft] = useState(value)
   const committed = useRef(value)
@@ -26,10 +29,14 @@ export function DraftInput({
       className={others.className ?? 'input'}
       value={draft}
       onChange={event => setDraft(event.target.value)}
-      onBlur={commit}
+      onBlur={() => {
+        commit()
+        onLeave?.()
+      }}
       onKeyDown={event => {
         if (event.key === 'Enter') commit()
         if (event.key === 'Escape') setDraft(committed.current)
+        if (event.key === 'Enter' || event.key === 'Escape') onLeave?.()
       }}
     />
   )
