@@ -7,7 +7,8 @@ import { specimenSource } from '../engine/specimenSource.ts'
 import { around, type View } from '../parts/curve/view.ts'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
-import { AdjustSection } from './adjust/AdjustSection.tsx'
+import { AdjustSection, AdjustUnderCurve } from './adjust/AdjustSection.tsx'
+import { seconds } from './adjust/draft.ts'
 import { TRIED_ID, useAdjusting } from './adjust/useAdjusting.ts'
 import { anchorOf, EventList } from './EventList.tsx'
 import { SpecimenSection } from './facts/SpecimenSection.tsx'
@@ -116,6 +117,15 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
               </span>
             </ReadCurve>
           </div>
+          <AdjustUnderCurve
+            adjusting={adjusting}
+            marked={mark}
+            onStart={start}
+            onClear={() => setMark(null)}
+            before={kept?.look.reading ?? null}
+            after={isTrying ? shown.look.reading : null}
+            unit={unit}
+          />
           <div className="read-below">
             <div>
               <EventList
@@ -125,16 +135,7 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
                 onLook={look}
                 onAdjust={start}
               />
-              <AdjustSection
-                specimenId={specimenId}
-                adjusting={adjusting}
-                marked={mark}
-                onStart={start}
-                onClear={() => setMark(null)}
-                before={kept?.look.reading ?? null}
-                after={isTrying ? shown.look.reading : null}
-                unit={unit}
-              />
+              <AdjustSection specimenId={specimenId} adjusting={adjusting} onStart={start} />
             </div>
             <ResultPanel shown={shown} unit={unit} onLook={look} />
           </div>
@@ -165,6 +166,3 @@ function stretchOf(fromS: string, toS: string): View | null {
   const [from, to] = [Number(fromS.replace(',', '.')), Number(toS.replace(',', '.'))]
   return fromS.trim() !== '' && to > from ? { from, to } : null
 }
-
-/** As exact as a stretch can be marked by hand. */
-const seconds = (s: number): string => String(Number(s.toFixed(3)))

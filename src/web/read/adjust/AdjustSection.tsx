@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import type { Reading } from '../../../core/reading/document.ts'
 import type { ForceUnit } from '../../../core/units/force.ts'
 import { useMark } from '../../app/units.tsx'
@@ -6,7 +7,7 @@ import { Problems } from '../../parts/Problems.tsx'
 import { texts } from '../../texts/index.ts'
 import { AdjustmentForm } from './AdjustmentForm.tsx'
 import { AdjustmentList } from './AdjustmentList.tsx'
-import type { Draft, DraftKind } from './draft.ts'
+import { type Draft, type DraftKind, seconds } from './draft.ts'
 import type { Adjusting } from './useAdjusting.ts'
 
 const words = texts.read.adjust
@@ -17,6 +18,25 @@ const OTHERS: readonly DraftKind[] = ['drop-pull', 'relabel', 'elements', 'sensi
 export function AdjustSection({
   specimenId,
   adjusting,
+  onStart,
+}: {
+  specimenId: string
+  adjusting: Adjusting
+  onStart: (kind: DraftKind, given?: Partial<Draft>) => void
+}) {
+  return (
+    <section aria-labelledby="read-adjust">
+      <h2 id="read-adjust">{words.heading}</h2>
+      <AdjustmentList specimenId={specimenId} adjusting={adjusting} />
+      <p className="pencil small">{words.intro}</p>
+      <Choices kinds={[...OF_A_STRETCH, ...OTHERS]} onStart={onStart} />
+    </section>
+  )
+}
+
+/** Right under the curve: what a marked stretch is to be, or the form of the adjustment that is being written. */
+export function AdjustUnderCurve({
+  adjusting,
   marked,
   onStart,
   onClear,
@@ -24,7 +44,6 @@ export function AdjustSection({
   after,
   unit,
 }: {
-  specimenId: string
   adjusting: Adjusting
   marked: View | null
   onStart: (kind: DraftKind, given?: Partial<Draft>) => void
@@ -34,20 +53,9 @@ export function AdjustSection({
   unit: ForceUnit
 }) {
   const mark = useMark()
-  const span = marked && {
-    fromS: String(Number(marked.from.toFixed(3))),
-    toS: String(Number(marked.to.toFixed(3))),
-  }
-  const choices = (kinds: readonly DraftKind[], given: Partial<Draft> = {}) =>
-    kinds.map(kind => (
-      <button key={kind} type="button" className="button" onClick={() => onStart(kind, given)}>
-        {words.kinds[kind]}
-      </button>
-    ))
+  const span = marked && { fromS: seconds(marked.from), toS: seconds(marked.to) }
   return (
-    <section aria-labelledby="read-adjust">
-      <h2 id="read-adjust">{words.heading}</h2>
-      <AdjustmentList specimenId={specimenId} adjusting={adjusting} />
+    <>
       <Problems error={adjusting.error}>
         {adjusting.isConflict && (
           <div className="row">
@@ -60,7 +68,7 @@ export function AdjustSection({
           </div>
         )}
       </Problems>
-      {adjusting.draft ? (
+      {adjusting.draft && (
         <AdjustmentForm
           adjusting={adjusting}
           draft={adjusting.draft}
@@ -68,25 +76,38 @@ export function AdjustSection({
           after={after}
           unit={unit}
         />
-      ) : (
-        <>
-          {span ? (
-            <p role="status">{mark(words.marked(span.fromS, span.toS))}</p>
-          ) : (
-            <p className="pencil small">{words.intro}</p>
-          )}
-          <div className="read-choices">
-            {choices(OF_A_STRETCH, span ?? {})}
-            {span ? (
-              <button type="button" className="button button-plain" onClick={onClear}>
-                {words.clear}
-              </button>
-            ) : (
-              choices(OTHERS)
-            )}
-          </div>
-        </>
       )}
-    </section>
+      {!adjusting.draft && span && (
+        <div className="read-marked">
+          <p role="status">{mark(words.marked(span.fromS, span.toS))}</p>
+          <Choices kinds={OF_A_STRETCH} given={span} onStart={onStart}>
+            <button type="button" className="button button-plain" onClick={onClear}>
+              {words.clear}
+            </button>
+          </Choices>
+        </div>
+      )}
+    </>
   )
 }
+
+const Choices = ({
+  kinds,
+  given = {},
+  onStart,
+  children,
+}: {
+  kinds: readonly DraftKind[]
+  given?: Partial<Draft>
+  onStart: (kind: DraftKind, given?: Partial<Draft>) => void
+  children?: ReactNode
+}) => (
+  <div className="read-choices">
+    {kinds.map(kind => (
+      <button key={kind} type="button" className="button" onClick={() => onStart(kind, given)}>
+        {words.kinds[kind]}
+      </button>
+    ))}
+    {children}
+  </div>
+)

@@ -51,6 +51,9 @@ export function typedNumber(text: string): number | null {
   return bare === '' || !Number.isFinite(value) ? null : value
 }
 
+/** A time as exact as it can be marked by hand, as it is typed. */
+export const seconds = (s: number): string => String(Number(s.toFixed(3)))
+
 /** What a draft comes to, or the first field that is not right. The limits are those of the adjustments document. */
 export function changeOf(draft: Draft): Checked {
   switch (draft.kind) {
