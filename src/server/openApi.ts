@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { ENGINE_VERSION } from '../core/version.ts'
+import { ANSWER_SCHEMAS, answerSchema } from './answerSchemas.ts'
 import type { Route } from './route.ts'
 
 const problems = {
@@ -41,6 +42,14 @@ export function openApi(routes: readonly Route[]): object {
         'What the app asks of its server. Times in s, forces in N. The live stream is a WebSocket at /api/live: JSON messages, the first a snapshot. Types that an answer names are those of src/server/apiTypes.ts.',
     },
     paths,
+    components: {
+      schemas: Object.fromEntries(
+        Object.entries(ANSWER_SCHEMAS).map(([name, schema]) => [
+          name,
+          z.toJSONSchema(schema, { io: 'output', unrepresentable: 'any' }),
+        ]),
+      ),
+    },
   }
 }
 
@@ -65,11 +74,17 @@ function operation({ method, path, summary, answers, onScreen, query, body, byte
         }
       : {}),
     responses: {
-      200: { description: answers },
+      200: answerOf(answers),
       422: problems,
       ...(path.includes(':') ? { 404: problems } : {}),
     },
   }
+}
+
+/** With a schema where what comes back is JSON that has one. */
+function answerOf(answers: string): object {
+  const schema = answerSchema(answers)
+  return { description: answers, ...(schema ? { content: { 'application/json': { schema } } } : {}) }
 }
 
 const content = (body: z.ZodType | null, bytes: number | null): object =>

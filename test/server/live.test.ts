@@ -1,6 +1,7 @@
 import { copyFile, mkdir, readdir, utimes } from 'node:fs/promises'
 import { join } from 'node:path'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { ANSWER_SCHEMAS } from '../../src/server/answerSchemas.ts'
 import type { EndedRecording, LineState, LiveReading, SpecimenCommand } from '../../src/server/liveTypes.ts'
 import { recoverIntoStore } from '../../src/server/storeCaptured.ts'
 import type { RecordingEntry, Specimen } from '../../src/store/index.ts'
@@ -28,9 +29,24 @@ async function call(method: string, path: string, body?: unknown) {
   const { status, text } = await ask(run.server, method, path, body === undefined ? {} : json(body))
   return { status, value: JSON.parse(text) }
 }
+/** What is answered is as the description says. */
+const SAYS: Readonly<Record<string, string>> = {
+  '/api/line': 'LineState',
+  '/api/line/arm': 'CaptureState',
+  '/api/line/start': 'CaptureState',
+  '/api/line/zero': 'ZeroTaken',
+  '/api/line/turn': 'TurnsTapped',
+  '/api/line/reading': 'LiveReading',
+  '/api/line/finish': 'EndedRecording',
+  '/api/line/redo': 'SpecimenCommand',
+  '/api/line/spoil': 'SpecimenCommand',
+  '/api/rigs': 'Rig',
+}
 async function good<T>(method: string, path: string, body?: unknown): Promise<T> {
   const { status, value } = await call(method, path, body)
   if (status !== 200) throw new Error(`${status} ${JSON.stringify(value)}`)
+  const says = SAYS[path]
+  if (says !== undefined) expect(ANSWER_SCHEMAS[says]?.safeParse(value).error).toBeUndefined()
   return value as T
 }
 const until = (what: () => unknown) => expect.poll(what, { timeout: 10_000 }).toBeTruthy()

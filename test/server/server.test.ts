@@ -285,11 +285,24 @@ test('what cannot be understood of a log is told, and nothing is kept', async ()
 })
 
 test('the description names every route, loads nothing from outside, and is OpenAPI 3.1', async () => {
-  const description = await good<{ openapi: string; paths: Record<string, Record<string, unknown>> }>(
-    call('GET', '/api/openapi.json'),
-  )
+  const description = await good<{
+    openapi: string
+    paths: Record<string, Record<string, unknown>>
+    components: { schemas: Record<string, object> }
+  }>(call('GET', '/api/openapi.json'))
   expect(description.openapi).toBe('3.1.0')
   expect(description.paths['/api/studies/{id}/variants']?.post).toBeDefined()
+  // Most answers have a schema, and each that is named is there.
+  const text = JSON.stringify(description)
+  const named = [...text.matchAll(/"#\/components\/schemas\/(\w+)"/g)].map(([, name]) => name ?? '')
+  expect(new Set(named).size).toBeGreaterThan(14)
+  for (const name of named) expect(Object.keys(description.components.schemas)).toContain(name)
+  expect(description.paths['/api/line/zero']?.post).toMatchObject({
+    requestBody: { required: false },
+    responses: {
+      200: { content: { 'application/json': { schema: { $ref: '#/components/schemas/ZeroTaken' } } } },
+    },
+  })
   const ids = Object.values(description.paths).flatMap(path =>
     Object.values(path).map(o => (o as { operationId: string }).operationId),
   )

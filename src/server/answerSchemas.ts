@@ -1,0 +1,233 @@
+import { z } from 'zod'
+import type { CaptureState, TurnsTapped, ZeroTaken } from '../capture/index.ts'
+import type { Problem } from '../core/problem.ts'
+import { readingSchema } from '../core/reading/document.ts'
+import { comparisonSchema } from '../core/statistics/document.ts'
+import type {
+  DailyCheck,
+  Photo,
+  RecordingEntry,
+  Rig,
+  Specimen,
+  StoredCalibration,
+  StoredNote,
+  Variant,
+} from '../store/index.ts'
+import type { EndedRecording, LineRigFacts, LiveReading, SpecimenCommand } from './liveTypes.ts'
+
+/** Schemas of what is answered, by the names that routes say. Held against the types by the compiler. */
+
+const figure = z.number().nullable()
+const text = z.string()
+const id = z.string()
+const named = z.object({ id, name: text }).nullable()
+
+const problem = z.object({ where: text, what: text, cure: text }) satisfies z.ZodType<Problem>
+
+const captureState = z.object({
+  phase: z.enum(['waiting', 'armed', 'recording', 'rest', 'finished', 'given-up']),
+  sinceS: z.number(),
+  pulls: z.int(),
+  pulling: z.boolean(),
+  startedBy: z.enum(['hand', 'force']).nullable(),
+  endedBy: z.enum(['hand', 'rest']).nullable(),
+  reason: text.nullable(),
+  overSinceS: figure,
+  freeSinceS: figure,
+}) satisfies z.ZodType<CaptureState>
+
+const zeroTaken = z.object({
+  zeroN: z.number(),
+  beforeN: figure,
+  spreadN: z.number(),
+}) satisfies z.ZodType<ZeroTaken>
+
+const turnsTapped = z.object({ turns: z.int(), travelMm: figure }) satisfies z.ZodType<TurnsTapped>
+
+const lineRig = z.object({
+  id: id.nullable(),
+  name: text,
+  capacityN: figure,
+  strokeMm: figure,
+  mmPerTurn: figure,
+}) satisfies z.ZodType<LineRigFacts>
+
+const lineState = z.object({
+  open: z.object({ kind: z.enum(['serial', 'tcp', 'stream', 'pretend']), name: text }).nullable(),
+  rig: lineRig.nullable(),
+  state: captureState.nullable(),
+  plan: z.looseObject({ specimenId: id.nullable(), elements: figure }).nullable(),
+  recordingId: id.nullable(),
+})
+
+const liveReading = z.object({
+  pulls: z.int(),
+  upToS: z.number(),
+  toLiveS: z.number(),
+  reading: readingSchema.nullable(),
+  problems: z.array(problem),
+}) satisfies z.ZodType<LiveReading>
+
+const endedRecording = z.object({
+  recordingId: id,
+  specimenId: id.nullable(),
+  how: z.enum(['finished', 'given-up', 'recovered']),
+  reading: readingSchema.nullable(),
+  problems: z.array(problem),
+}) satisfies z.ZodType<EndedRecording>
+
+const specimenCommand = z.object({
+  recordingId: id.nullable(),
+  specimenId: id.nullable(),
+  state: captureState,
+}) satisfies z.ZodType<SpecimenCommand>
+
+const recordingEntry = z.object({
+  id,
+  name: text,
+  sha256: text,
+  samples: z.int(),
+  logBytes: z.int(),
+  startedAt: text.nullable(),
+  addedAt: text,
+  startS: figure,
+  endS: figure,
+  forceUnit: text,
+  timeFrom: text,
+  source: z.enum(['log', 'live']),
+  device: text,
+  state: z.enum(['complete', 'recovered', 'given-up']),
+  rigId: id.nullable(),
+  calibrationId: id.nullable(),
+  study: named,
+  specimen: named,
+  place: z.int(),
+  setAside: z.object({ at: text, why: text }).nullable(),
+}) satisfies z.ZodType<RecordingEntry>
+
+const variant = z.object({
+  id,
+  studyId: id,
+  name: text,
+  place: z.int(),
+  control: z.boolean(),
+  elements: figure,
+  note: text,
+}) satisfies z.ZodType<Variant>
+
+const specimen = z.object({
+  id,
+  studyId: id,
+  variantId: id.nullable(),
+  name: text,
+  status: z.enum(['planned', 'pulled', 'left-out']),
+  statusReason: text,
+  failureMode: text.nullable(),
+  operator: text,
+  batch: text,
+  temperatureC: figure,
+  humidityPct: figure,
+  widthMm: figure,
+  thicknessMm: figure,
+  lengthMm: figure,
+  elements: figure,
+  note: text,
+  createdAt: text,
+  updatedAt: text,
+}) satisfies z.ZodType<Specimen>
+
+const subject = z.object({ kind: z.enum(['study', 'variant', 'specimen', 'recording', 'rig']), id })
+const note = z.object({ id, subject, text, operator: text, madeAt: text }) satisfies z.ZodType<StoredNote>
+const photo = z.object({
+  id,
+  subject,
+  name: text,
+  caption: text,
+  mime: z.enum(['image/jpeg', 'image/png', 'image/webp']),
+  sha256: text,
+  bytes: z.int(),
+  addedAt: text,
+}) satisfies z.ZodType<Photo>
+
+/** `document` is that of `schemas/rig.json`, `calibration.json` and `check.json`. */
+const rig = z.object({
+  id,
+  name: text,
+  document: z.unknown(),
+  createdAt: text,
+  updatedAt: text,
+}) satisfies z.ZodType<Rig>
+const calibration = z.object({
+  id,
+  rigId: id.nullable(),
+  madeAt: text,
+  document: z.unknown(),
+}) satisfies z.ZodType<StoredCalibration>
+const check = z.object({
+  id,
+  rigId: id.nullable(),
+  calibrationId: id.nullable(),
+  madeAt: text,
+  document: z.unknown(),
+}) satisfies z.ZodType<DailyCheck>
+
+const port = z.object({
+  path: text,
+  manufacturer: text.nullable(),
+  serialNumber: text.nullable(),
+  vendorId: text.nullable(),
+  productId: text.nullable(),
+})
+const curve = z.object({ timeS: z.array(z.number()), forceN: z.array(figure) })
+
+export const ANSWER_SCHEMAS: Readonly<Record<string, z.ZodType>> = {
+  CaptureState: captureState,
+  Comparison: comparisonSchema,
+  Curve: curve,
+  DailyCheck: check,
+  EndedRecording: endedRecording,
+  LineState: lineState,
+  LiveReading: liveReading,
+  Photo: photo,
+  PortInfo: port,
+  Reading: readingSchema,
+  RecordingEntry: recordingEntry,
+  Rig: rig,
+  Specimen: specimen,
+  SpecimenCommand: specimenCommand,
+  StoredCalibration: calibration,
+  StoredNote: note,
+  TurnsTapped: turnsTapped,
+  Variant: variant,
+  ZeroTaken: zeroTaken,
+}
+
+/**
+ * The schema of what a route says that it answers: a name, `X[]`, `Page<X>`, `X | null`, `{ a: X, b: Y }`. `null` where it
+ * names a file, or a type that has no schema here.
+ */
+export function answerSchema(answers: string): object | null {
+  const words = answers.trim()
+  if (words === 'null' || words === 'string' || words === 'boolean') return { type: words }
+  if (words.startsWith('{') && words.endsWith('}')) return objectSchema(words.slice(1, -1))
+  if (words.endsWith('| null')) {
+    const some = answerSchema(words.slice(0, -6))
+    return some && { anyOf: [some, { type: 'null' }] }
+  }
+  if (words.endsWith('[]')) {
+    const items = answerSchema(words.slice(0, -2))
+    return items && { type: 'array', items }
+  }
+  const page = /^Page<(.+)>$/.exec(words)?.[1]
+  if (page !== undefined) return objectSchema(`items: ${page}[], next: string | null`)
+  return words in ANSWER_SCHEMAS ? { $ref: `#/components/schemas/${words}` } : null
+}
+
+function objectSchema(fields: string): object | null {
+  const pairs = fields.split(',').map(field => {
+    const [key = '', of = ''] = field.split(':')
+    return [key.trim(), answerSchema(of)] as const
+  })
+  if (pairs.some(([, schema]) => schema === null)) return null
+  return { type: 'object', properties: Object.fromEntries(pairs), required: pairs.map(([key]) => key) }
+}
