@@ -1,6 +1,4 @@
-import { spawn } from 'node:child_process'
 import { readFileSync, statSync } from 'node:fs'
-import { constants } from 'node:os'
 
 /**
  * A long log fills some hundred megabytes. In pages of 4 kB their first touch can take longer than reading the log,
@@ -40,7 +38,10 @@ function givenOnDemand() {
 }
 
 /** Starts this command once more, with large pages, and ends as it ends. */
-export function startWithLargePages() {
+export async function startWithLargePages() {
+  // Loaded only now: a short log pays for nothing of this.
+  const { spawn } = await import('node:child_process')
+  const { constants } = await import('node:os')
   const child = spawn(process.execPath, [...process.execArgv, ...process.argv.slice(1)], {
     stdio: 'inherit',
     env: { ...process.env, GLIBC_TUNABLES: TUNABLES },

@@ -6,5 +6,5 @@ const built = new URL('../dist/cli.js', import.meta.url)
 if (!existsSync(built)) {
   console.error('tenterhook is not built yet. Run: npm ci && npm run build')
   process.exitCode = 70
-} else if (wantsLargePages(process.argv.slice(2))) startWithLargePages()
+} else if (wantsLargePages(process.argv.slice(2))) await startWithLargePages()
 else await import(built.href)
