@@ -21,7 +21,7 @@ beforeAll(async () => {
   const demo = good(await writeDemo(join(folder, 'Carrier bags')))
   table = demo.table
   files = demo.specimens.flatMap(specimen => [...specimen.paths])
-})
+}, 60_000)
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 /** The study as a command would get it; what was told on standard error where it gets none. */
@@ -145,7 +145,7 @@ describe('a study of the store', () => {
     good(await open.recordings.setAside(kept!.id, 'the line was cut'))
     good(await open.studies.update(study.id, { method: 'Pulled by hand.' }))
     await open.close()
-  })
+  }, 60_000)
 
   test('is found by name and by id, and told with everything that is kept of it', async () => {
     const { study } = await studyOfWords(['--study', 'Handles', '--store', store()])
