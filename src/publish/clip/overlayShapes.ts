@@ -22,7 +22,7 @@ export interface OverlayLook {
 }
 
 /** Over a white and over a black picture alike, words on the plate keep a contrast of 4.5 : 1 and the numeral 7 : 1. */
-export const PLATE_OPACITY = 0.86
+export const PLATE_OPACITY = 0.9
 
 /** What the overlay shows at one moment of the clip: nothing where no specimen is in it. */
 export function overlayShapes(takes: readonly Take[], clipS: number, style: OverlayLook): Shape[] {

@@ -14,9 +14,10 @@ export interface DemoRead {
   readonly reading: Reading
 }
 
-/** The specimens of the demo, read. */
-export function demoRead(): DemoRead[] {
-  return demoStudy(DEMO.seed).map(({ specimen, logs, row }) => {
+/** The specimens of the demo, read: all, or one of them. */
+export function demoRead(only: string | null = null): DemoRead[] {
+  const study = demoStudy(DEMO.seed).filter(({ specimen }) => only === null || specimen === only)
+  return study.map(({ specimen, logs, row }) => {
     const recordings = logs.map(log => log.recording)
     const joined = recordings.length === 1 ? null : joinRecordings(recordings)
     if (joined !== null && !joined.ok) throw new Error(joined.problems[0]?.what)
@@ -30,7 +31,7 @@ export function demoRead(): DemoRead[] {
 
 /** A specimen of the demo whose recording begins at `offsetS` of the clip. */
 export function demoTake(name: string, offsetS: number): Take {
-  const { recording, reading } = demoRead().find(one => one.name === name)!
+  const { recording, reading } = demoRead(name)[0]!
   return {
     track: clipTrack(recording, reading, { name, unit: 'kgf' }),
     place: placedByHand(recording, offsetS),

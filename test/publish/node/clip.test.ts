@@ -39,15 +39,14 @@ beforeAll(async () => {
     build: { outDir: folder, emptyOutDir: false, minify: false },
   })
   pageScript = readFileSync(at('page.js'))
-})
+}, 60_000)
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-/** Half a second before the recording ends, then its result; the overlay is on from the first frame. */
+/** From a fifth of a second before the first part lets go; the overlay is on from the first frame. */
 function jobOf(times: FrameTimes): ClipJob {
   const take = demoTake('hot-melt-1', 0)
   const { startS, events } = take.track
-  const begins = -(events[0]!.atS - startS) + 0.2
-  const takes = [{ ...take, place: demoTake('hot-melt-1', begins).place }]
+  const takes = [{ ...take, place: { ...take.place, nudgeS: 0.2 - (events[0]!.atS - startS) } }]
   return { kind: 'overlay', takes, times, ground: 'plate', width: WIDTH, height: HEIGHT, dark: true }
 }
 
