@@ -1,4 +1,4 @@
-import { type ReactNode, useId, useLayoutEffect, useRef, useState } from 'react'
+import { type PointerEvent, type ReactNode, useId, useLayoutEffect, useRef, useState } from 'react'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
 import { texts } from '../texts/index.ts'
@@ -8,7 +8,7 @@ import { CurveMarks, placeTicks, ROW_PX, tickAt } from './curve/CurveMarks.tsx'
 import { CurveReadout } from './curve/CurveReadout.tsx'
 import { CurveStretch } from './curve/CurveStretch.tsx'
 import { layoutOf, planeOf } from './curve/layout.ts'
-import { rangeInView } from './curve/paint.ts'
+import { lineAt, rangeInView } from './curve/paint.ts'
 import type { Band, CurveLevel, CurveLine, CurvePeak, CurveSeam, CurveTick } from './curve/types.ts'
 import { useGestures, useWheel } from './curve/useGestures.ts'
 import { useInk } from './curve/useInk.ts'
@@ -48,11 +48,15 @@ export interface CurveProps {
   readonly onTick?: (id: string) => void
   /** The place that is pointed at; `null` when the pointer has left. */
   readonly onPoint?: (at: number | null) => void
+  /** The line that is pointed at, of many; `null` where none is near. */
+  readonly onLine?: (id: string | null) => void
   /** Buttons of the caller's own, beside those for the view. */
   readonly children?: ReactNode
 }
 
 const NONE: readonly never[] = []
+/** A line is pointed at from no farther than this. */
+const NEAR_PX = 24
 
 /**
  * A curve of any length, with its selvedge below on the same axis. Moved by drag, wheel, pinch and keys (arrows, +, −,
@@ -83,6 +87,7 @@ export function Curve({
   marking = false,
   onTick,
   onPoint,
+  onLine,
   children,
 }: CurveProps) {
   const box = useRef<HTMLDivElement>(null)
@@ -153,6 +158,12 @@ export function Curve({
     return view.from + ((clientX - left) / layout.width) * (view.to - view.from)
   }
 
+  const lineUnder = ({ clientX, clientY, currentTarget }: PointerEvent<HTMLElement>): string | null => {
+    const y = clientY - currentTarget.getBoundingClientRect().top - layout.top
+    const perPixelN = (plane.highN - plane.lowN) / Math.max(1, plane.height)
+    return lineAt(drawn, atOf(clientX), plane.highN - y * perPixelN, NEAR_PX * perPixelN)
+  }
+
   return (
     <div className="curve">
       <div className="curve-box" ref={box}>
@@ -188,10 +199,14 @@ export function Curve({
           onPointerMove={event => {
             onPointerMove(event)
             point(atOf(event.clientX))
+            if (onLine && event.buttons === 0) onLine(lineUnder(event))
           }}
           onPointerUp={onPointerUp}
           onPointerCancel={onPointerUp}
-          onPointerLeave={() => point(null)}
+          onPointerLeave={() => {
+            point(null)
+            onLine?.(null)
+          }}
         />
         <svg className="curve-over" aria-hidden="true">
           <g transform={`translate(${layout.left} ${layout.top})`}>

@@ -86,3 +86,24 @@ export function forceAt({ points }: Slice, at: number): number | null {
   const found = value[i]
   return found === undefined || Number.isNaN(found) ? null : found
 }
+
+/** The line nearest to a place of the plot, at most `mostN` of force away; `null` where there is none. */
+export function lineAt(
+  drawn: readonly { readonly line: CurveLine; readonly slice: Slice | null }[],
+  at: number,
+  forceN: number,
+  mostN: number,
+): string | null {
+  let nearest: string | null = null
+  let leastN = mostN
+  for (const { line, slice } of drawn) {
+    const lineN =
+      slice && at >= (slice.points.timeS[0] ?? at) && at <= (slice.points.timeS.at(-1) ?? at)
+        ? forceAt(slice, at)
+        : null
+    if (lineN === null || Math.abs(lineN - forceN) > leastN) continue
+    leastN = Math.abs(lineN - forceN)
+    nearest = line.id
+  }
+  return nearest
+}

@@ -65,7 +65,7 @@ export function AdjustmentForm({
         if (event.key === 'Escape') adjusting.close()
       }}
     >
-      <h3>{words.kinds[kind]}</h3>
+      <h2>{words.kinds[kind]}</h2>
       <p className="pencil small">{words.help[kind]}</p>
       <div className="read-form-fields">
         {(kind === 'zero-here' || kind === 'cut' || kind === 'shift') && (

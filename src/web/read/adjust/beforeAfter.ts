@@ -1,6 +1,6 @@
 import type { Reading } from '../../../core/reading/document.ts'
 import { peakWords } from '../../../core/reading/peakWords.ts'
-import type { ForceUnit } from '../../../core/units/force.ts'
+import { type ForceUnit, fromNewton } from '../../../core/units/force.ts'
 import { showForce, threeDigits } from '../../../core/units/showForce.ts'
 import { texts } from '../../texts/index.ts'
 
@@ -26,12 +26,15 @@ export function beforeAfter(before: Reading, after: Reading, unit: ForceUnit): C
         texts.read.none,
     ],
     [names.work, r => (r.results.work ? `${threeDigits(r.results.work.valueJ)} J` : texts.read.none)],
+    [names.stiffness, stiffnessWords],
     [
-      names.stiffness,
-      r =>
-        r.results.stiffness
-          ? `${threeDigits(r.results.stiffness.value)} ${r.results.stiffness.unit}`
-          : texts.read.none,
+      names.loadingRate,
+      r => {
+        const { loadingRate } = r.results
+        return loadingRate
+          ? `${threeDigits(fromNewton(loadingRate.meanNPerS, unit))} ${unit}/s`
+          : texts.read.none
+      },
     ],
     [
       names.timeToPeak,
@@ -47,4 +50,10 @@ export function beforeAfter(before: Reading, after: Reading, unit: ForceUnit): C
 function elementsGone({ events }: Reading): string {
   const counted = events.flatMap(event => (event.elements ? [event.elements.estimate] : []))
   return counted.length === 0 ? texts.read.none : `${counted.reduce((sum, n) => sum + n, 0)}`
+}
+
+/** Without extension it is a loading rate, which has a line of its own. */
+function stiffnessWords({ results: { stiffness } }: Reading): string {
+  if (!stiffness || stiffness.unit.endsWith('/s')) return texts.read.none
+  return `${threeDigits(stiffness.value)} ${stiffness.unit}`
 }

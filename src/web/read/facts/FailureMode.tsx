@@ -1,4 +1,4 @@
-import { type FormEvent, useId, useState } from 'react'
+import { type FormEvent, useState } from 'react'
 import type { Specimen, Study } from '../../../server/apiTypes.ts'
 import { useChange } from '../../data/queries.ts'
 import { Problems } from '../../parts/Problems.tsx'
@@ -19,7 +19,6 @@ export function FailureMode({
   specimen: Specimen
   change: ReturnType<typeof useSpecimenChange>
 }) {
-  const id = useId()
   const [added, setAdded] = useState('')
   const adding = useChange<string, Study>((backend, mode) =>
     backend.studies.change(study.id, {
@@ -68,8 +67,8 @@ export function FailureMode({
           ))}
         </select>
       </div>
-      <form className="read-add" onSubmit={add} aria-labelledby={id}>
-        <div id={id}>
+      <form className="read-add" onSubmit={add}>
+        <div>
           <Field label={words.newMode} value={added} fault={null} onValue={setAdded} maxLength={200} />
         </div>
         <button type="submit" className="button" disabled={adding.isPending}>

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { placeTicks, tickAt } from '../../../../src/web/parts/curve/CurveMarks.tsx'
 import { layoutOf, planeOf } from '../../../../src/web/parts/curve/layout.ts'
-import { forceAt, inView, rangeInView } from '../../../../src/web/parts/curve/paint.ts'
+import { forceAt, inView, lineAt, rangeInView } from '../../../../src/web/parts/curve/paint.ts'
 import type { Slice } from '../../../../src/web/parts/curve/slices.ts'
 
 const points = {
@@ -70,4 +70,16 @@ test('of many ticks the weightiest keep their words, and each can be pointed at'
   expect(worded.some(({ tick }) => tick.id === '199')).toBe(true)
   expect(tickAt(placed, plane, 250, 50)?.id).toBe('100')
   expect(tickAt([], plane, 250, 50)).toBeNull()
+})
+
+test('of many lines the nearest to a place is found, and none from afar or past its ends', () => {
+  const line = (id: string, add: number) => ({
+    line: { id, version: 1, label: id, colour: '--ink', widthPx: 1, slice: () => points },
+    slice: { ...slice, points: { ...points, value: points.value.map(v => v + add) } },
+  })
+  const lines = [line('low', 0), line('middle', 10), line('high', 20)]
+  expect(lineAt(lines, 1, 21, 5)).toBe('middle')
+  expect(lineAt(lines, 1, 29, 5)).toBe('high')
+  expect(lineAt(lines, 1, 60, 5)).toBeNull()
+  expect(lineAt(lines, 7, 21, 5)).toBeNull()
 })
