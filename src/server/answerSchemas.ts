@@ -50,6 +50,7 @@ const lineRig = z.object({
   capacityN: figure,
   strokeMm: figure,
   mmPerTurn: figure,
+  mmPerSecond: figure,
 }) satisfies z.ZodType<LineRigFacts>
 
 const lineState = z.object({

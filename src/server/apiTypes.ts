@@ -33,7 +33,18 @@ export type NewPhotoQuery = z.input<typeof newPhotoQuerySchema>
 export type Line = z.input<typeof lineSchema>
 export type Plan = z.input<typeof planSchema>
 
-export type { CaptureState, TurnsTapped, ZeroTaken } from '../capture/index.ts'
+export type {
+  Alarm,
+  CaptureState,
+  LiveEvent,
+  LiveFigures,
+  LiveNote,
+  PortInfo,
+  RecordingPlan,
+  Snapshot,
+  TurnsTapped,
+  ZeroTaken,
+} from '../capture/index.ts'
 export type { Problem } from '../core/problem.ts'
 export type { Adjustment } from '../core/reading/adjustmentDocument.ts'
 export type { Reading } from '../core/reading/document.ts'

@@ -280,6 +280,7 @@ const factsOf = ({ id, document }: LineRig, capacityN: number | null): LineRigFa
   capacityN: capacityN ?? document.cell.capacityN ?? null,
   strokeMm: document.strokeMm ?? null,
   mmPerTurn: document.drive.mmPerTurn ?? null,
+  mmPerSecond: document.drive.mmPerSecond ?? null,
 })
 
 const isOpenAlready = ({ source }: Session) =>

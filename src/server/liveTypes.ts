@@ -9,6 +9,8 @@ export interface LineRigFacts {
   readonly capacityN: number | null
   readonly strokeMm: number | null
   readonly mmPerTurn: number | null
+  /** Of a drive that runs at one speed. */
+  readonly mmPerSecond: number | null
 }
 
 /** The line that is open, for the app. */

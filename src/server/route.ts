@@ -14,6 +14,8 @@ export interface Bench {
   readonly desk: LiveDesk
   /** `null` where no second screen is let in. */
   readonly screens: ScreenTokens | null
+  /** Addresses at which a second screen finds this server, each ending in `/join/`. */
+  readonly screenDoors: () => readonly string[]
 }
 
 export interface Answer {

@@ -23,7 +23,7 @@ export function screenEntry(app: FastifyInstance, screens: ScreenTokens): void {
         .send(page('This code is spent', 'Each code lets one screen in. Ask for a new one at the bench.'))
     return reply
       .header('set-cookie', `${COOKIE}=${pass}; HttpOnly; SameSite=Lax; Path=/; Max-Age=43200`)
-      .redirect('/', 303)
+      .redirect('/screen', 303)
   })
 }
 

@@ -48,7 +48,13 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
   if (found.problems.length > 0) onTrouble(found.problems)
   const screens = options.lan ? screenTokens() : null
   const routes = allRoutes()
-  const bench = { store, desk, screens }
+  let viewers: FastifyInstance | null = null
+  const addresses = lanAddresses()
+  const screenDoors = (): string[] => {
+    const port = viewers && portOf(viewers)
+    return port === null ? [] : addresses.map(address => `http://${address}:${port}/join/`)
+  }
+  const bench = { store, desk, screens, screenDoors }
   const own: FastifyInstance = await makeApp({
     bench,
     routes,
@@ -61,8 +67,6 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
     await desk.stop()
     return opened
   }
-  let viewers: FastifyInstance | null = null
-  const addresses = lanAddresses()
   if (screens) {
     const lan: FastifyInstance = await makeApp({
       bench: { ...bench, screens: null },
@@ -91,10 +95,7 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
     port: portOf(own),
     desk,
     recovered: found.recovered.length,
-    screenLinks: () =>
-      screens && viewers
-        ? addresses.map(address => `http://${address}:${portOf(viewers)}/join/${screens.newCode()}`)
-        : null,
+    screenLinks: () => (screens && viewers ? screenDoors().map(door => door + screens.newCode()) : null),
     async stop() {
       await desk.stop()
       await Promise.all([own.close(), viewers?.close()])

@@ -145,9 +145,12 @@ export const liveRoutes: readonly Route[] = [
     method: 'POST',
     path: '/api/screens',
     summary: 'A new code for a second screen, good for one scan',
-    answers: '{ code: string }',
-    async run({ bench: { screens } }) {
-      if (screens) return ok({ code: screens.newCode() })
+    answers: '{ code: string, links: string[] }',
+    async run({ bench: { screens, screenDoors } }) {
+      if (screens) {
+        const code = screens.newCode()
+        return ok({ code, links: screenDoors().map(door => door + code) })
+      }
       return refused(409, [
         {
           where: 'second screen',

@@ -15,18 +15,18 @@ const _ = 'nothing'
 /** Every cell, as the person at the bench may count on it. Columns are `KEYS` in their order. */
 const CELLS: Readonly<Record<Moment, readonly Act[]>> = {
   //              go           escape        escape-held   note    zero        turn    turn-back    speak    redo    spoil    pull-on
-  away:          [_,           _,            _,            _,      _,          _,      _,           _,       _,      _,       _],
-  'no-line':     ['open-line', _,            _,            _,      _,          _,      _,           _,       _,      _,       _],
-  'line-lost':   [_,           _,            _,            _,      _,          _,      _,           _,       _,      _,       _],
-  'no-specimen': [_,           _,            _,            _,      'ask-zero', _,      _,           'speak', _,      _,       _],
-  ready:         ['arm',       _,            _,            _,      'ask-zero', _,      _,           'speak', _,      _,       _],
-  loaded:        ['say-load',  _,            _,            _,      'ask-zero', _,      _,           'speak', _,      _,       _],
-  'asking-zero': ['take-zero', 'leave-zero', 'leave-zero', _,      _,          _,      _,           'speak', _,      _,       _],
-  armed:         [_,           'disarm',     'disarm',     'note', 'ask-zero', 'turn', 'turn-back', 'speak', _,      _,       _],
-  slack:         [_,           'say-hold',   'give-up',    'note', 'ask-zero', 'turn', 'turn-back', 'speak', _,      _,       _],
-  pulling:       ['say-load',  'say-hold',   'give-up',    'note', 'say-load', 'turn', 'turn-back', 'speak', _,      _,       _],
-  'let-go':      ['finish',    'say-hold',   'give-up',    'note', 'ask-zero', 'turn', 'turn-back', 'speak', _,      _,       _],
-  ended:         ['keep',      _,            _,            _,      _,          _,      _,           'speak', 'redo', 'spoil', 'pull-on'],
+  away: [_, _, _, _, _, _, _, _, _, _, _],
+  'no-line': ['open-line', _, _, _, _, _, _, _, _, _, _],
+  'line-lost': [_, _, _, _, _, _, _, _, _, _, _],
+  'no-specimen': [_, _, _, _, 'ask-zero', _, _, 'speak', _, _, _],
+  ready: ['arm', _, _, _, 'ask-zero', _, _, 'speak', _, _, _],
+  loaded: ['say-load', _, _, _, 'ask-zero', _, _, 'speak', _, _, _],
+  'asking-zero': ['take-zero', 'leave-zero', 'leave-zero', _, _, _, _, 'speak', _, _, _],
+  armed: [_, 'disarm', 'disarm', 'note', 'ask-zero', 'turn', 'turn-back', 'speak', _, _, _],
+  slack: [_, 'say-hold', 'give-up', 'note', 'ask-zero', 'turn', 'turn-back', 'speak', _, _, _],
+  pulling: ['say-load', 'say-hold', 'give-up', 'note', 'say-load', 'turn', 'turn-back', 'speak', _, _, _],
+  'let-go': ['finish', 'say-hold', 'give-up', 'note', 'ask-zero', 'turn', 'turn-back', 'speak', _, _, _],
+  ended: ['keep', _, _, _, _, _, _, 'speak', 'redo', 'spoil', 'pull-on'],
 }
 
 test.each(MOMENTS.flatMap(moment => KEYS.map((key, i) => [moment, key, CELLS[moment][i]] as const)))(
