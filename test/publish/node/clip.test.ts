@@ -114,7 +114,7 @@ function expectEachInItsPlace(frames: readonly Uint8Array[], pictures: readonly 
 /** Transparent outside the plate, as opaque as the plate within it. */
 function expectAlpha(frame: Uint8Array, near: number) {
   expect(pixel(frame, 4, 4)[3]!).toBeLessThanOrEqual(near)
-  expect(Math.abs(pixel(frame, 20, 128)[3]! - PLATE_OPACITY * 255)).toBeLessThanOrEqual(near + 1)
+  expect(Math.abs(pixel(frame, 20, 128)[3]! - PLATE_OPACITY * 255)).toBeLessThanOrEqual(near + 2)
 }
 
 const steady = jobOf(steadyFrames(NTSC, 0.5))

@@ -6,6 +6,7 @@ import { specimenOfReading } from '../../../src/core/statistics/compare/fromRead
 import { readLog, readSpecimen, specimenRecording } from '../../../src/logs/index.ts'
 import type { Sha256 } from '../../../src/publish/package/files.ts'
 import { withHash } from '../../../src/publish/package/recomputed.ts'
+import { USUAL_PAGE } from '../../../src/publish/study/page.ts'
 import type { PublishedSpecimen, PublishedStudy } from '../../../src/publish/study/study.ts'
 import { good } from '../../store/stores.ts'
 
@@ -207,6 +208,7 @@ export function madeStudy(changes: Partial<PublishedStudy> = {}): PublishedStudy
     remarks: [{ text: 'rained all day', operator: '', at: '2026-05-04T16:00:00.000Z' }],
     photos: [],
     equivalents: [{ name: 'brick', plural: 'bricks', massKg: 2.3 }],
+    page: USUAL_PAGE,
     madeAt: '2026-05-04T14:20:00.000Z',
     ...changes,
   }
