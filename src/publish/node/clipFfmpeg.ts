@@ -86,8 +86,10 @@ export async function renderByFfmpeg(clip: Clip, run: FfmpegRun): Promise<Outcom
     for await (const frame of fed(clip, run)) {
       if (run.signal?.aborted) return wrong(stopped(run.path))
       if (child.stdin.destroyed) break
-      if (!child.stdin.write(frame) && (await Promise.race([once(child.stdin, 'drain'), gone])) === 'gone')
-        break
+      if (child.stdin.write(frame)) continue
+      // A pipe that breaks never drains.
+      const drained = once(child.stdin, 'drain').catch(() => 'gone')
+      if ((await Promise.race([drained, gone])) === 'gone') break
     }
     child.stdin.end()
     const problem = await ended
