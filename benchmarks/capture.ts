@@ -126,6 +126,7 @@ function sawTooth(rateHz: number): { bytes: Uint8Array; endOf: Uint32Array } {
 
 /** At a steady rate for some seconds: arrival to disk, and arrival to the telling of a fall. */
 async function latencies(rateHz: number, seconds: number): Promise<void> {
+  const { bytes, endOf } = sawTooth(rateHz)
   const journalMs: number[] = []
   const eventMs: number[] = []
   let waiting: number[] = []
@@ -146,7 +147,6 @@ async function latencies(rateHz: number, seconds: number): Promise<void> {
   })
   const begunMs = performance.now()
   const begunCpu = process.cpuUsage()
-  const { bytes, endOf } = sawTooth(rateHz)
   let sent = 0
   while (performance.now() - begunMs < seconds * 1000) {
     const due = Math.floor(((performance.now() - begunMs) / 1000) * rateHz)

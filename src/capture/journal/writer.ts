@@ -54,8 +54,12 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   const writeOut = async (): Promise<void> => {
     try {
       file ??= await files.create(path)
-      while (waiting.length > 0) waiting = await appended(file, waiting)
-      syncDue = true
+      // Under a heavy load there is always more to write: what has been written is synced meanwhile.
+      while (waiting.length > 0) {
+        waiting = await appended(file, waiting)
+        syncDue = true
+        startSync()
+      }
     } catch (error) {
       trouble(error)
     }
