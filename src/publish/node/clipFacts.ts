@@ -50,7 +50,11 @@ export async function clipFacts(path: string): Promise<Outcome<ClipFacts>> {
 }
 
 async function readHere(path: string): Promise<Packets | null> {
-  const { ALL_FORMATS, EncodedPacketSink, FilePathSource, Input } = await import('mediabunny')
+  const { ALL_FORMATS, EncodedPacketSink, FilePathSource, Input, Logging, LogLevel } = await import(
+    'mediabunny'
+  )
+  // What it cannot read is told by us, in our own words.
+  Logging.level = LogLevel.Silent
   const input = new Input({ source: new FilePathSource(path), formats: ALL_FORMATS })
   try {
     const track = await input.getPrimaryVideoTrack()

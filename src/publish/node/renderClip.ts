@@ -16,9 +16,6 @@ export interface RenderClipRun extends ClipRun {
   readonly movCodec: MovCodec
 }
 
-/** What a clip can be written as, by the ending of its name. */
-export const CLIP_ENDINGS: readonly string[] = ['.webm', '.mov', '']
-
 /** Renders a clip as its name asks: `.webm`, `.mov`, or without an ending a folder of PNG pictures. */
 export async function renderClip(job: ClipJob, run: RenderClipRun): Promise<Outcome<string>> {
   const ending = extname(run.path).toLowerCase()
