@@ -24,7 +24,7 @@ test('the shelf shows question and verdict of a study, hostile names as text, an
     await page.getByText(CARE[0] ?? '').waitFor()
     expect(await page.title()).not.toContain('taken')
   })
-})
+}, 180_000)
 
 test('a search finds studies by their question and recordings by their name', async () => {
   const { page, close } = await app.open()
@@ -45,7 +45,7 @@ test('by keyboard alone: rename, archive and take it back, and a new study that 
   await page.keyboard.press('ControlOrMeta+A')
   await page.keyboard.type('Handles, told anew')
   await page.keyboard.press('Enter')
-  await page.getByRole('link', { name: 'Handles, told anew' }).waitFor()
+  await page.getByText('is now called “Handles, told anew”').waitFor()
   await page.keyboard.press('ControlOrMeta+Z')
   await page.getByRole('link', { name: 'Carrier-bag handles' }).waitFor()
 

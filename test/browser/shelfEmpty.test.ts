@@ -9,7 +9,7 @@ afterAll(() => app?.stop())
 
 test('an empty shelf says what all this is for, and how to begin', async () => {
   await checkEveryLook(app, '/', 'shelf-empty', page => page.getByText('Drop a log of a pull').waitFor())
-})
+}, 180_000)
 
 test('the invented study is made and opened from the empty shelf', async () => {
   const { page, close } = await app.open()

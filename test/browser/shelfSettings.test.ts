@@ -61,4 +61,4 @@ test('the settings say version and store, in every look', async () => {
     await page.getByText(ENGINE_VERSION, { exact: true }).waitFor()
     await page.getByText(app.store.place).waitFor()
   })
-})
+}, 180_000)

@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query'
-import { createContext, type ReactNode, useContext, useEffect, useMemo } from 'react'
+import { createContext, type ReactNode, useContext, useEffect, useMemo, useRef, useState } from 'react'
 import { FORCE_UNITS, type ForceUnit } from '../../core/units/force.ts'
 import { KEYS, useChange } from '../data/queries.ts'
 import { useBench } from './context.tsx'
@@ -35,12 +35,27 @@ const SettingsContext = createContext<Chosen>({ settings: USUAL, choose: () => {
 export function SettingsProvider({ children }: { children: ReactNode }) {
   const { backend } = useBench()
   const { data } = useQuery({ queryKey: KEYS.settings, queryFn: () => backend.settings.all() })
-  const { mutate } = useChange<Settings, void>((to, settings) => to.settings.set(NAME, settings))
-  const settings = useMemo(() => settingsFrom(data?.[NAME]), [data])
-  const chosen = useMemo<Chosen>(
-    () => ({ settings, choose: change => mutate({ ...settings, ...change }) }),
-    [settings, mutate],
-  )
+  const { mutateAsync } = useChange<Settings, void>((to, settings) => to.settings.set(NAME, settings))
+  const kept = useMemo(() => settingsFrom(data?.[NAME]), [data])
+  // What was chosen is shown at once, and a choice that follows before the last is kept builds on it.
+  const [ahead, setAhead] = useState<Settings | null>(null)
+  const newest = useRef<Settings | null>(null)
+  const writes = useRef<Promise<unknown>>(Promise.resolve())
+  const settings = ahead ?? kept
+  const chosen = useMemo<Chosen>(() => {
+    const choose = (change: Partial<Settings>) => {
+      const next = { ...(newest.current ?? kept), ...change }
+      newest.current = next
+      setAhead(next)
+      const done = () => {
+        if (newest.current !== next) return
+        newest.current = null
+        setAhead(null)
+      }
+      writes.current = writes.current.then(() => mutateAsync(next)).then(done, done)
+    }
+    return { settings, choose }
+  }, [settings, kept, mutateAsync])
   useTheme(settings.theme)
   return <SettingsContext value={chosen}>{children}</SettingsContext>
 }

@@ -66,7 +66,7 @@ export default function ImportPage() {
           <WhereTo plan={plan} nameField={nameField} />
         )}
         {state.strange.map(({ name, problem }) => (
-          <Problems key={name} error={new Trouble([problem])} />
+          <Problems key={`${name} ${problem.where} ${problem.what}`} error={new Trouble([problem])} />
         ))}
         {state.items.length > 0 && (
           <>

@@ -1,7 +1,7 @@
 import type { Problem } from '../../core/problem.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
 import type { LogOptions } from '../../logs/index.ts'
-import type { RecordingEntry } from '../../server/apiTypes.ts'
+import type { Adjustment, RecordingEntry } from '../../server/apiTypes.ts'
 import type { LogLook } from '../engine/types.ts'
 import { rowOf, withoutEnding } from './assign.ts'
 import type { LogItem, StrangeItem, StudyChoice, TableItem } from './types.ts'
@@ -32,13 +32,17 @@ export const NOTHING_DROPPED: ImportState = {
 
 /** Files as they were told apart. */
 export interface Sorted {
-  readonly logs: readonly {
-    readonly file: File
-    readonly options?: LogOptions
-    readonly byHand?: LogItem['byHand']
-  }[]
+  readonly logs: readonly SortedLog[]
   readonly tables: readonly TableItem[]
   readonly strange: readonly StrangeItem[]
+  /** Of a package: what a new study is called. */
+  readonly study?: { readonly name: string; readonly question: string }
+}
+
+export interface SortedLog {
+  readonly file: File
+  readonly options?: LogOptions
+  readonly adjustments?: readonly Adjustment[]
 }
 
 export type ImportAction =
@@ -93,14 +97,16 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
         .sort((a, b) => compareNames(a.file, b.file))
         // A table that came along says the order, above all that of the logs of one specimen.
         .sort((a, b) => (line(a.file) === line(b.file) ? 0 : line(a.file) - line(b.file)))
+      const isUnnamed = state.study.id === null && state.study.name === ''
       return {
         ...state,
+        study: isUnnamed ? { ...state.study, ...action.found.study } : state.study,
         incoming: state.incoming.filter(file => !action.of.includes(file)),
         nextId: state.nextId + fresh.length,
         items: [
           ...state.items,
           ...fresh.map(
-            ({ file, options = {}, byHand = {} }, i): LogItem => ({
+            ({ file, options = {}, adjustments = [] }, i): LogItem => ({
               id: state.nextId + i,
               file,
               options,
@@ -108,7 +114,8 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
               stale: true,
               problems: [],
               known: null,
-              byHand,
+              byHand: {},
+              adjustments,
               leftOut: false,
               kept: 'no',
             }),

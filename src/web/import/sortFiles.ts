@@ -1,7 +1,7 @@
 import type { Problem } from '../../core/problem.ts'
 import { readSpecimensTable, readTable } from '../../logs/index.ts'
 import { texts } from '../texts/index.ts'
-import type { Sorted } from './importState.ts'
+import type { Sorted, SortedLog } from './importState.ts'
 import type { StrangeItem, TableItem } from './types.ts'
 
 /** A table of specimens is small; a log of this size is not looked at as one. */
@@ -10,18 +10,29 @@ const HEAD_BYTES = 600
 
 /** Tells dropped files apart: logs, specimens tables, and those that are something else, with what to do then. */
 export async function sortFiles(files: readonly File[]): Promise<Sorted> {
-  const logs: { file: File }[] = []
+  const logs: SortedLog[] = []
   const tables: TableItem[] = []
   const strange: StrangeItem[] = []
+  let study: Sorted['study']
   for (const file of files) {
     const head = await start(file)
+    if (head.ok && isZip(head.bytes)) {
+      const { unpack } = await import('./unpack.ts')
+      const unpacked = await unpack(file)
+      if (unpacked.ok) {
+        logs.push(...unpacked.value.logs)
+        tables.push(...unpacked.value.tables)
+        study ??= unpacked.value.study
+      } else strange.push(...unpacked.problems.map(problem => ({ name: file.name, problem })))
+      continue
+    }
     const problem = head.ok ? strangeness(file, head.bytes) : head.problem
     const table = problem ? null : await tableIn(file)
     if (problem) strange.push({ name: file.name, problem })
     else if (table) tables.push(table)
     else logs.push({ file })
   }
-  return { logs, tables, strange }
+  return { logs, tables, strange, ...(study ? { study } : {}) }
 }
 
 type Start = { ok: true; bytes: Uint8Array } | { ok: false; problem: Problem }
@@ -38,13 +49,14 @@ async function start(file: File): Promise<Start> {
 const begins = (bytes: Uint8Array, ...start: readonly number[]): boolean =>
   start.every((byte, i) => bytes[i] === byte)
 
+const isZip = (head: Uint8Array): boolean => begins(head, 0x50, 0x4b, 0x03, 0x04)
+
 /** What a file is that is no log and no table, for people; `null` for all else. */
 export function strangeness({ name }: Pick<File, 'name'>, head: Uint8Array): Problem | null {
   const { strange } = texts.import
   const text = new TextDecoder().decode(head)
   const where = name
-  if (begins(head, 0x50, 0x4b, 0x03, 0x04) || name.toLowerCase() === 'datapackage.json')
-    return { where, ...strange.dataPackage }
+  if (name.toLowerCase() === 'datapackage.json') return { where, ...strange.dataPackage }
   if (text.startsWith('{"document":"tenterhook.backup"')) return { where, ...strange.backup }
   if (begins(head, 0x1f, 0x8b)) return { where, ...strange.archive }
   if (text.startsWith('SQLite format 3')) return { where, ...strange.database }

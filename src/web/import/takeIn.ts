@@ -83,7 +83,9 @@ export async function takeIn(backend: Backend, plan: TakeInPlan, watch: TakeInWa
     if (inNow === 0) continue
     specimenIds.push(specimen.id)
     try {
-      await readAnew(backend, specimen.id, places.lastReading(specimen.id))
+      const last = places.lastReading(specimen.id)
+      const brought = group.logs.flatMap(({ item }) => item.adjustments)
+      await readAnew(backend, specimen.id, last.id === null ? { ...last, adjustments: brought } : last)
     } catch (error) {
       unread.push(...problemsOf(error).map(problem => ({ ...problem, where: specimen.name })))
     }

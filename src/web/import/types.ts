@@ -1,6 +1,6 @@
 import type { Problem } from '../../core/problem.ts'
 import type { LogOptions, SpecimenRow } from '../../logs/index.ts'
-import type { RecordingEntry } from '../../server/apiTypes.ts'
+import type { Adjustment, RecordingEntry } from '../../server/apiTypes.ts'
 import type { LogLook } from '../engine/types.ts'
 
 /** A dropped log, with what is known of it so far. */
@@ -17,6 +17,8 @@ export interface LogItem {
   readonly known: RecordingEntry | null
   /** What the person said by hand; the rest comes from the table, the pattern or the name. */
   readonly byHand: { readonly specimen?: string; readonly variant?: string }
+  /** Of the reading that a package brought along; replayed where its specimen has none yet. */
+  readonly adjustments: readonly Adjustment[]
   readonly leftOut: boolean
   readonly kept: 'no' | 'now' | 'yes'
 }

@@ -28,9 +28,8 @@ function Verdict({ open }: { open: OpenStudy }) {
   if (error) return <Next open={open} />
   return (
     <p>
-      <Link href={addressOf.place(open.study.id, 'compare')} className="spine-verdict">
-        {comparison ? mark(comparison.verdict) : texts.shelf.counting}
-      </Link>
+      <span className="spine-verdict">{comparison ? mark(comparison.verdict) : texts.shelf.counting}</span>{' '}
+      <Link href={addressOf.place(open.study.id, 'compare')}>{texts.app.places.compare}</Link>
     </p>
   )
 }

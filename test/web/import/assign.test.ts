@@ -20,6 +20,7 @@ const log = (name: string, more: Partial<LogItem> = {}): LogItem => ({
   problems: [],
   known: null,
   byHand: {},
+  adjustments: [],
   leftOut: false,
   kept: 'no',
   ...more,

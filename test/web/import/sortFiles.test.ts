@@ -25,7 +25,7 @@ test('logs, a specimens table and a table with a fault are told apart', async ()
 })
 
 test.each([
-  ['study.zip', [new Uint8Array([0x50, 0x4b, 3, 4])], 'data package'],
+  ['broken.zip', [new Uint8Array([0x50, 0x4b, 3, 4])], 'zip'],
   ['datapackage.json', ['{"name":"x"}'], 'data package'],
   ['all.backup', ['{"document":"tenterhook.backup","version":1}'], 'backup'],
   ['all.jsonl.gz', [new Uint8Array([0x1f, 0x8b, 8])], 'gzip'],

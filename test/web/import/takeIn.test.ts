@@ -66,7 +66,7 @@ const backend = {
 
 let nextId = 1
 const log = (name: string, known: RecordingEntry | null = null) =>
-  ({ id: nextId++, file: new File(['1'], name), options: {}, known }) as LogItem
+  ({ id: nextId++, file: new File(['1'], name), options: {}, adjustments: [], known }) as unknown as LogItem
 const group = (specimen: string, variant: string, ...logs: LogItem[]): SpecimenGroup => ({
   specimen,
   variant,

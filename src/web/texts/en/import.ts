@@ -133,8 +133,8 @@ export const importTexts = {
 
   strange: {
     dataPackage: {
-      what: 'it is a data package, a whole study as somebody published it.',
-      cure: 'Take it out of its zip and drop the logs of its folder “raw” here, with its specimens.csv.',
+      what: 'it is only the description of a data package, without its files.',
+      cure: 'Drop the whole package as one zip.',
     },
     backup: {
       what: 'it is a backup of a whole store, not a log.',
@@ -161,5 +161,11 @@ export const importTexts = {
       cure: 'Drop the log that it was made from.',
     }),
   },
-  putAway: 'Put away',
+  packageChanged: 'The package was changed or is not whole: fetch it again.',
+  packageOf: (study: string) =>
+    `A data package of the study “${study}”; its files are as they were published.`,
+  packageRig: (rig: string) =>
+    `Its rig “${rig}” is not taken along: enter it in Rig and choose it here, else the scale counts as not checked.`,
+  packageLeftOut: (specimen: string, why: string) =>
+    `${specimen} does not count there (${why}): leave it out, or say so in Read.`,
 }

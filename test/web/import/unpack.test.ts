@@ -1,0 +1,48 @@
+import { expect, test } from 'vitest'
+import { zipOf } from '../../../src/publish/package/zip/zipOf.ts'
+import type { PublishedStudy } from '../../../src/publish/study/study.ts'
+import { sortFiles } from '../../../src/web/import/sortFiles.ts'
+import { madeStudy } from '../../publish/package/madeStudy.ts'
+import { type Files, filesOf, streamOf } from '../../publish/package/sources.ts'
+
+const zipFile = async (study: PublishedStudy, change: (files: Files) => void = () => {}) => {
+  const files = await filesOf(study)
+  change(files)
+  const pieces: Uint8Array<ArrayBuffer>[] = []
+  for await (const piece of zipOf(streamOf(files), '2026-05-01T12:00:00Z')) pieces.push(piece.slice())
+  return new File(pieces, 'study.zip')
+}
+
+test('a data package gives its logs, each with its specimen, its options and the adjustments of its reading', async () => {
+  const study = await madeStudy()
+  const found = await sortFiles([await zipFile(study)])
+  expect(found.strange).toEqual([])
+  expect(found.study).toEqual({ name: study.name, question: study.question })
+  const logs = study.specimens.flatMap(specimen => specimen.logs.map(log => ({ specimen, log })))
+  expect(logs.length).toBeGreaterThan(1)
+  expect(found.logs).toHaveLength(logs.length)
+  for (const [i, { specimen, log }] of logs.entries()) {
+    const got = found.logs[i]
+    expect(new Uint8Array((await got?.file.arrayBuffer()) ?? [])).toEqual(new Uint8Array(await log.bytes()))
+    expect(got?.options).toEqual(log.options)
+    const row = found.tables[0]?.rows[i]
+    expect(row).toMatchObject({ file: got?.file.name, specimen: specimen.name, variant: specimen.variant })
+  }
+  const adjusted = study.specimens.filter(({ reading }) => (reading?.adjustments?.length ?? 0) > 0)
+  expect(adjusted.length).toBeGreaterThan(0)
+  expect(found.logs.flatMap(({ adjustments = [] }) => adjustments)).toEqual(
+    study.specimens.flatMap(({ reading }) => reading?.adjustments ?? []),
+  )
+})
+
+test('a package whose files were changed is refused, with the file', async () => {
+  const study = await madeStudy()
+  const found = await sortFiles([
+    await zipFile(study, files => {
+      const [path] = [...files.keys()].filter(one => one.startsWith('raw/'))
+      files.set(path ?? '', new TextEncoder().encode('other'))
+    }),
+  ])
+  expect(found.logs).toEqual([])
+  expect(found.strange[0]?.problem.where).toContain('study.zip, raw/')
+})
