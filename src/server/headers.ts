@@ -1,6 +1,8 @@
+import { FRAME_POLICY } from '../publish/report/previewFrame.ts'
+
 /**
- * Sent with every answer. Everything comes from this server and nothing may be framed; no inline script or style,
- * so that text from a log, even where a page forgot to escape it, cannot run.
+ * Sent with every answer. Everything comes from this server, and nothing but the preview may be framed; no inline script
+ * or style, so that text from a log, even where a page forgot to escape it, cannot run.
  */
 export const SAFE_HEADERS: Readonly<Record<string, string>> = {
   'content-security-policy': [
@@ -13,6 +15,7 @@ export const SAFE_HEADERS: Readonly<Record<string, string>> = {
     "connect-src 'self'",
     "worker-src 'self' blob:",
     "manifest-src 'self'",
+    "frame-src 'self'",
     "base-uri 'none'",
     "form-action 'self'",
     "frame-ancestors 'none'",
@@ -23,4 +26,10 @@ export const SAFE_HEADERS: Readonly<Record<string, string>> = {
   'referrer-policy': 'no-referrer',
   'x-content-type-options': 'nosniff',
   'x-frame-options': 'DENY',
+}
+
+/** Instead of these with the frame that previews a report: it alone may stand in a page of ours, and has no rights there. */
+export const PREVIEW_HEADERS: Readonly<Record<string, string>> = {
+  'content-security-policy': FRAME_POLICY,
+  'x-frame-options': 'SAMEORIGIN',
 }

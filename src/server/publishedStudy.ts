@@ -1,32 +1,15 @@
-import { type Check, checkSchema } from '../core/calibration/checkDocument.ts'
 import { parseRig, type Rig } from '../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem, problemText, wrong } from '../core/problem.ts'
-import type { Reading } from '../core/reading/document.ts'
-import { WORTH_SHARE } from '../core/statistics/compare/compareGroups.ts'
-import type { Quantity } from '../core/statistics/compare/quantity.ts'
-import { type Comparison, planSchema } from '../core/statistics/document.ts'
-import { type ForceUnit, N_PER } from '../core/units/force.ts'
-import { unitToTell } from '../publish/study/forceUnit.ts'
-import type {
-  ComparedWith,
-  PublishedPhoto,
-  PublishedSpecimen,
-  PublishedStudy,
-  Remark,
-} from '../publish/study/study.ts'
-import type { RecordingEntry, Specimen, Store, Study, Subject } from '../store/index.ts'
-import { compareStudy } from './compareStudy.ts'
+import {
+  composedStudy,
+  type KeptRecording,
+  type KeptSpecimen,
+  mostUsedRig,
+  type PublishOptions,
+} from '../publish/study/compose.ts'
+import type { PublishedPhoto, PublishedStudy, Remark } from '../publish/study/study.ts'
+import type { RecordingEntry, Specimen, Store, StoredReading, Study, Subject } from '../store/index.ts'
 import { recordingOf } from './specimenReading.ts'
-
-export interface PublishOptions {
-  readonly quantity?: Quantity
-  readonly blocksBy?: 'batch' | 'operator' | 'day'
-  /** Unit of force to tell it in, instead of that of its logs. */
-  readonly forceUnit?: ForceUnit
-  readonly seed?: number
-  /** ISO 8601. */
-  readonly madeAt?: string
-}
 
 /** A study by its id or its name. */
 export async function studyOf(store: Store, nameOrId: string): Promise<Outcome<Study>> {
@@ -57,150 +40,79 @@ export async function publishedStudy(
   const study = found.value
   const rigs = rigShelf(store)
   const readings = new Map(
-    (await store.readings.latestOfStudy(study.id)).map(one => [one.specimenId ?? '', one.reading]),
+    (await store.readings.latestOfStudy(study.id)).map(one => [one.specimenId ?? '', one]),
   )
-  const variants = await store.variants.list(study.id)
   const recordings = await recordingsOf(store, study.id)
-  const specimens: PublishedSpecimen[] = []
+  const specimens: KeptSpecimen[] = []
   const problems: Problem[] = []
   for (const specimen of await store.specimens.list(study.id)) {
-    const told = await publishedSpecimen(store, specimen, {
-      variant: variants.find(variant => variant.id === specimen.variantId)?.name ?? null,
+    const kept = await keptSpecimen(store, specimen, {
       reading: readings.get(specimen.id) ?? null,
       entries: recordings.get(specimen.id) ?? [],
       rigs,
     })
-    if (told.ok) specimens.push(told.value)
-    else problems.push(...told.problems)
+    if (kept.ok) specimens.push(kept.value)
+    else problems.push(...kept.problems)
   }
   if (problems.length > 0) return { ok: false, problems }
-  const quantity = options.quantity ?? 'peakForce'
-  const forceUnit = options.forceUnit ?? unitToTell(specimens)
-  const compared = await comparisonOf(store, study.id, { ...options, quantity, forceUnit })
-  const rigId = mostUsed([...recordings.values()].flat())
+  const rigId = mostUsedRig([...recordings.values()].flat())
   const rig = rigId === null ? fine(null) : await rigs(rigId)
   if (!rig.ok) return rig
-  const plan = planSchema.safeParse(study.plan)
-  return fine({
-    name: study.name,
-    question: study.question,
-    method: study.method,
-    quantity,
-    forceUnit,
-    variants: variants.map(({ name, control, note }) => ({ name, control, note })),
-    specimens: inOrder(
-      specimens,
-      variants.map(variant => variant.name),
+  const subject = { kind: 'study', id: study.id } as const
+  return fine(
+    composedStudy(
+      {
+        head: study,
+        variants: await store.variants.list(study.id),
+        specimens,
+        rig: rig.value,
+        checks: rigId === null ? [] : (await store.checks.list(rigId)).map(({ document }) => document),
+        remarks: await remarksOn(store, subject),
+        photos: await photosOf(store, subject),
+      },
+      options,
     ),
-    rig: rig.value,
-    checks: rigId === null ? [] : await checksOf(store, rigId),
-    plan: plan.success ? plan.data : null,
-    ...compared,
-    remarks: await remarksOn(store, { kind: 'study', id: study.id }),
-    photos: await photosOf(store, { kind: 'study', id: study.id }),
-    equivalents: study.equivalents,
-    madeAt: options.madeAt ?? new Date().toISOString(),
-  })
+  )
 }
-
-async function comparisonOf(
-  store: Store,
-  studyId: string,
-  {
-    quantity,
-    forceUnit,
-    blocksBy,
-    seed = 1,
-  }: PublishOptions & { readonly quantity: Quantity; readonly forceUnit: ForceUnit },
-): Promise<Pick<PublishedStudy, 'comparison' | 'comparedWith' | 'notCompared'>> {
-  const compared: Outcome<Comparison> = await compareStudy(store, studyId, {
-    quantity,
-    seed,
-    forceUnit,
-    ...(blocksBy === undefined ? {} : { blocksBy }),
-  })
-  const none = (notCompared: string) => ({ comparison: null, comparedWith: null, notCompared })
-  if (!compared.ok) return none(compared.problems.map(problemText).join(' '))
-  if (compared.value.specimens.length === 0) return none('No specimen has been pulled and read yet.')
-  const comparedWith = comparedIn(compared.value.unit, forceUnit, seed)
-  return { comparison: compared.value, comparedWith, notCompared: null }
-}
-
-/** What `compareStudy` compares with, told by the unit that came of it. */
-const comparedIn = (unit: string, forceUnit: ForceUnit, seed: number): ComparedWith => ({
-  per: unit === 'N/mm' ? 'width' : unit === 'MPa' ? 'area' : null,
-  dimensionDoubtMm: null,
-  shown: unit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
-  worthShare: WORTH_SHARE,
-  seed,
-  warnings: [],
-})
 
 interface SpecimenParts {
-  readonly variant: string | null
-  readonly reading: Reading | null
+  readonly reading: StoredReading | null
   readonly entries: readonly RecordingEntry[]
   readonly rigs: RigShelf
 }
 
-async function publishedSpecimen(
+async function keptSpecimen(
   store: Store,
   specimen: Specimen,
-  { variant, reading, entries, rigs }: SpecimenParts,
-): Promise<Outcome<PublishedSpecimen>> {
+  { reading, entries, rigs }: SpecimenParts,
+): Promise<Outcome<KeptSpecimen>> {
   const counting = entries.filter(entry => entry.setAside === null)
   const joined = counting.length === 0 ? null : await recordingOf(store, counting)
   if (joined !== null && !joined.ok && reading !== null) return joined
   const rigId = counting.find(entry => entry.rigId !== null)?.rigId ?? null
   const rig = rigId === null ? fine(null) : await rigs(rigId)
   if (!rig.ok) return rig
-  const logs = await Promise.all(
-    counting.map(async entry => {
-      const options = await store.recordings.logOptions(entry.id)
-      return {
-        name: entry.name,
-        sha256: entry.sha256,
-        byteLength: entry.logBytes,
-        source: entry.source,
-        startedAt: entry.startedAt,
-        options: options.ok ? options.value : {},
-        bytes: () => wholeOf(store.recordings.log(entry.id)),
-      }
-    }),
-  )
-  const first = counting[0]
-  const remarks = [
-    ...(await remarksOn(store, { kind: 'specimen', id: specimen.id })),
-    ...(await Promise.all(entries.map(({ id }) => remarksOn(store, { kind: 'recording', id })))).flat(),
-  ]
-  const { name, status, statusReason, failureMode, operator, batch, temperatureC, humidityPct } = specimen
+  const subject = { kind: 'specimen', id: specimen.id } as const
+  const ofLogs = await Promise.all(entries.map(({ id }) => remarksOn(store, { kind: 'recording', id })))
   return fine({
-    name,
-    variant,
-    status: status === 'planned' && counting.length > 0 ? 'pulled' : status,
-    statusReason,
-    failureMode,
-    operator,
-    batch,
-    temperatureC,
-    humidityPct,
-    widthMm: specimen.widthMm,
-    thicknessMm: specimen.thicknessMm,
-    lengthMm: specimen.lengthMm,
-    elements: reading?.specimen?.elements ?? specimen.elements,
-    note: specimen.note,
-    remarks,
-    pulledAt: first?.startedAt ?? null,
-    photos: await photosOf(store, { kind: 'specimen', id: specimen.id }),
-    logs,
+    ...specimen,
+    reading: reading?.reading ?? null,
+    recordings: await Promise.all(entries.map(entry => keptRecording(store, entry))),
     // Counts that no calibration turns into a force yet are kept in the logs and are no curve.
     recording: joined?.ok ? joined.value.recording : null,
-    reading,
-    readWith: { rig: rig.value, day: (first?.startedAt ?? first?.addedAt)?.slice(0, 10) ?? null },
-    setAside: entries.flatMap(entry =>
-      entry.setAside === null ? [] : [{ name: entry.name, why: entry.setAside.why }],
-    ),
+    rig: rig.value,
+    remarks: [...(await remarksOn(store, subject)), ...ofLogs.flat()],
+    photos: await photosOf(store, subject),
   })
+}
+
+async function keptRecording(store: Store, entry: RecordingEntry): Promise<KeptRecording> {
+  const options = await store.recordings.logOptions(entry.id)
+  return {
+    ...entry,
+    options: options.ok ? options.value : {},
+    bytes: () => wholeOf(store.recordings.log(entry.id)),
+  }
 }
 
 type RigShelf = (rigId: string) => Promise<Outcome<Rig>>
@@ -240,34 +152,6 @@ async function recordingsOf(store: Store, studyId: string): Promise<Map<string, 
     after = page.next
   } while (after !== null)
   return found
-}
-
-function mostUsed(entries: readonly RecordingEntry[]): string | null {
-  const times = new Map<string, number>()
-  for (const { rigId } of entries) if (rigId !== null) times.set(rigId, (times.get(rigId) ?? 0) + 1)
-  return [...times].sort((a, b) => b[1] - a[1])[0]?.[0] ?? null
-}
-
-/** By the moment of pulling where every recorded one has it, else by variant and as listed; those not pulled last. */
-function inOrder(specimens: readonly PublishedSpecimen[], variants: readonly string[]): PublishedSpecimen[] {
-  const recorded = specimens.filter(one => one.logs.length > 0)
-  const byTime = recorded.length > 0 && recorded.every(one => one.pulledAt !== null)
-  const placeOf = ({ variant, logs, pulledAt }: PublishedSpecimen): string | number => {
-    if (byTime) return logs.length > 0 ? (pulledAt ?? '') : '~'
-    return variant === null ? variants.length : variants.indexOf(variant)
-  }
-  return [...specimens].sort((a, b) => {
-    const [p, q] = [placeOf(a), placeOf(b)]
-    return p < q ? -1 : p > q ? 1 : 0
-  })
-}
-
-async function checksOf(store: Store, rigId: string): Promise<Check[]> {
-  const checks = (await store.checks.list(rigId)).flatMap(({ document }) => {
-    const parsed = checkSchema.safeParse(document)
-    return parsed.success ? [parsed.data] : []
-  })
-  return checks.sort((a, b) => (a.at < b.at ? -1 : 1))
 }
 
 const remarksOn = async (store: Store, subject: Subject): Promise<Remark[]> =>

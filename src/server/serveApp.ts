@@ -2,6 +2,8 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import fastifyStatic from '@fastify/static'
 import type { FastifyInstance } from 'fastify'
+import { PREVIEW_FRAME } from '../publish/report/previewFrame.ts'
+import { PREVIEW_HEADERS } from './headers.ts'
 
 const NO_APP = `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Tenterhook</title>
 <link rel="stylesheet" href="/api/docs.css"></head><body><main><h1>The app is not built here</h1>
@@ -27,6 +29,9 @@ export async function serveApp(app: FastifyInstance, webFolder: string | null): 
     },
   })
   app.get('/', (_request, reply) => reply.sendFile('index.html'))
+  app.get('/preview', (_request, reply) =>
+    reply.headers(PREVIEW_HEADERS).type('text/html; charset=utf-8').send(PREVIEW_FRAME),
+  )
   app.get('/*', (request, reply) => {
     const isPage = request.headers.accept?.includes('text/html') === true && !request.url.startsWith('/api/')
     return isPage ? reply.sendFile('index.html') : reply.callNotFound()

@@ -6,6 +6,7 @@ import { fine, type Outcome, problemText } from '../../core/problem.ts'
 import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
 import type { LogOptions } from '../../logs/index.ts'
 import { unitToTell } from '../../publish/study/forceUnit.ts'
+import { USUAL_PAGE } from '../../publish/study/page.ts'
 import type { PublishedLog, PublishedSpecimen, PublishedStudy } from '../../publish/study/study.ts'
 import type { OpenedReading } from '../compare/readJob.ts'
 import { type Found, fromFiles, logOptionsFrom, prepared } from '../compare/sources.ts'
@@ -64,6 +65,7 @@ export async function studyFromFiles(
     remarks: [],
     photos: [],
     equivalents: [],
+    page: USUAL_PAGE,
     madeAt: new Date().toISOString(),
   })
 }

@@ -59,24 +59,9 @@ export interface CurveData {
   readonly raw: readonly (number | null)[]
 }
 
-/** The parts of a report in their usual order; a page may leave out some, or order them otherwise. */
-export const SECTIONS = [
-  'answer',
-  'equivalents',
-  'figures',
-  'method',
-  'rig',
-  'specimens',
-  'adjusted',
-  'spoiled',
-  'notes',
-  'care',
-  'cite',
-] as const
-export type SectionName = (typeof SECTIONS)[number]
-
 export interface Section {
-  readonly name: SectionName
+  /** Unique in the report: its anchor. */
+  readonly name: string
   readonly heading: string
   readonly blocks: readonly Block[]
 }

@@ -1,28 +1,39 @@
 import { list } from '../../core/statistics/compare/words.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
 import { CARE } from '../care.ts'
+import { type PageBlock, type SectionName, withParts } from '../study/page.ts'
 import type { PublishedStudy } from '../study/study.ts'
 import { answerSection, equivalentsSection, figuresSection } from './answer.ts'
-import { type Report, SECTIONS, type Section, type SectionName } from './block.ts'
+import type { Report, Section } from './block.ts'
 import { methodSection, paragraphs, rigSection } from './rig.ts'
 import { adjustedSection, remarkText, specimensSection, spoiledSection } from './specimens.ts'
 
 /**
  * The report of a study: question, answer, figures, method, rig, every specimen with its curve and its ledger, what was
  * adjusted, spoiled and left out, care, and how to cite. Plain data; `reportHtml` and `reportMarkdown` make documents of
- * it. `sections`: which, in which order.
+ * it. It is put together as the study's page says; `sections`: these parts alone, in this order.
  */
-export function reportOf(study: PublishedStudy, sections: readonly SectionName[] = SECTIONS): Report {
+export function reportOf(study: PublishedStudy, sections?: readonly SectionName[]): Report {
+  const page = sections === undefined ? study.page : withParts(study.page, sections)
   const pulled = study.specimens.filter(one => one.reading !== null || one.logs.length > 0).length
   return {
     title: study.name,
     question: study.question,
     about: `${pulled} specimen${pulled === 1 ? '' : 's'} of ${list(study.variants.map(variant => variant.name)) || 'no variant'}. Put together ${study.madeAt.slice(0, 10)} by Tenterhook ${ENGINE_VERSION}.`,
-    sections: sections.flatMap(name => {
-      const section = SECTION[name](study)
-      return section === null ? [] : [section]
-    }),
+    sections: page.blocks.flatMap(block => (block.shown ? sectionOf(block, study) : [])),
   }
+}
+
+function sectionOf(block: PageBlock, study: PublishedStudy): Section[] {
+  const words = paragraphs(block.words)
+  if (block.kind === 'own') {
+    const heading = block.heading.trim()
+    return heading === '' && words.length === 0
+      ? []
+      : [{ name: `own-${block.id}`, heading: heading || 'Remark', blocks: words }]
+  }
+  const section = SECTION[block.part](study)
+  return section === null ? [] : [{ ...section, blocks: [...words, ...section.blocks] }]
 }
 
 const SECTION: Readonly<Record<SectionName, (study: PublishedStudy) => Section | null>> = {

@@ -16,13 +16,25 @@ import type { PublishedSpecimen, PublishedStudy, Remark } from '../study/study.t
 import type { Block, CurveData, FigureBlock, LedgerRow, Section } from './block.ts'
 
 /** Each specimen with its curve, what happened, and everything that made its figure. */
-export function specimensSection({ specimens, forceUnit }: PublishedStudy): Section | null {
+export function specimensSection({ specimens, forceUnit, page }: PublishedStudy): Section | null {
   const told = specimens.filter(one => one.reading !== null || one.logs.length > 0)
   if (told.length === 0) return null
+  const folded = told.filter(one => page.folded.includes(one.name)).map(one => one.name)
   return {
     name: 'specimens',
     heading: 'Specimens',
-    blocks: told.flatMap((one, i) => specimenBlocks(one, i + 1, forceUnit)),
+    blocks: [
+      ...told.flatMap((one, i) => (folded.includes(one.name) ? [] : specimenBlocks(one, i + 1, forceUnit))),
+      ...(folded.length === 0
+        ? []
+        : [
+            {
+              kind: 'text',
+              text: `Not shown here one by one, but part of every figure like the others: ${folded.join(', ')}.`,
+              tone: 'pencil',
+            } as const,
+          ]),
+    ],
   }
 }
 

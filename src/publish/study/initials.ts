@@ -1,3 +1,4 @@
+import type { PageBlock } from './page.ts'
 import type { PublishedSpecimen, PublishedStudy, Remark } from './study.ts'
 
 /**
@@ -32,8 +33,14 @@ export function withInitials(study: PublishedStudy): PublishedStudy {
     variants: study.variants.map(variant => ({ ...variant, note: text(variant.note) })),
     specimens: study.specimens.map(specimen),
     comparison: comparison === null ? null : comparisonWith(comparison, text),
+    page: { ...study.page, blocks: study.page.blocks.map(block => pageBlockWith(block, text)) },
   }
 }
+
+const pageBlockWith = (block: PageBlock, text: (given: string) => string): PageBlock =>
+  block.kind === 'own'
+    ? { ...block, heading: text(block.heading), words: text(block.words) }
+    : { ...block, words: text(block.words) }
 
 type Reading = NonNullable<PublishedSpecimen['reading']>
 type Comparison = NonNullable<PublishedStudy['comparison']>

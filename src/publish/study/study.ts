@@ -6,6 +6,7 @@ import type { Per } from '../../core/statistics/compare/perDimension.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import type { Comparison, ComparisonWarning, Plan } from '../../core/statistics/document.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
+import type { ToldPage } from './page.ts'
 
 /**
  * A study as it is told to others: everything that a report, a data package or a clip needs, as plain data, wherever it
@@ -34,6 +35,8 @@ export interface PublishedStudy {
   readonly remarks: readonly Remark[]
   readonly photos: readonly PublishedPhoto[]
   readonly equivalents: readonly Equivalent[]
+  /** How its report is put together. */
+  readonly page: ToldPage
   /** When what is told was put together. */
   readonly madeAt: string
 }

@@ -5,12 +5,14 @@ import { LOOKS, type LookName } from '../../publish/figure/look.ts'
 import { SHAPE_NAMES, SHAPES } from '../../publish/figure/shape.ts'
 import { studyFigure } from '../../publish/figure/studyFigure.ts'
 import { slug } from '../../publish/package/slugs.ts'
-import { type Report, SECTIONS, type SectionName } from '../../publish/report/block.ts'
+import type { Report } from '../../publish/report/block.ts'
 import { reportOf } from '../../publish/report/report.ts'
+import type { PublishOptions } from '../../publish/study/compose.ts'
 import { withInitials } from '../../publish/study/initials.ts'
+import { SECTIONS, type SectionName } from '../../publish/study/page.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
 import type { Store } from '../../store/index.ts'
-import { type PublishOptions, publishedStudy } from '../publishedStudy.ts'
+import { publishedStudy } from '../publishedStudy.ts'
 import { type Answer, answer, given, type Route, refused, route } from '../route.ts'
 
 const LOOK_NAMES = Object.keys(LOOKS) as readonly LookName[]
@@ -30,8 +32,8 @@ const reportQuerySchema = toldSchema.extend({
     .string()
     .max(200)
     .optional()
-    .transform((text, context): readonly SectionName[] => {
-      if (text === undefined) return SECTIONS
+    .transform((text, context): readonly SectionName[] | undefined => {
+      if (text === undefined) return undefined
       const asked = text.split(',')
       const known = SECTIONS.filter(name => asked.includes(name))
       if (known.length < asked.length) {

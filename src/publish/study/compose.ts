@@ -1,0 +1,261 @@
+import { type Check, checkSchema } from '../../core/calibration/checkDocument.ts'
+import type { Rig } from '../../core/calibration/rig.ts'
+import { problemText } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
+import type { Recording } from '../../core/recording.ts'
+import { WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
+import { type ComparedStudy, compareStudy } from '../../core/statistics/compare/compareStudy.ts'
+import type { Quantity } from '../../core/statistics/compare/quantity.ts'
+import { planSchema } from '../../core/statistics/document.ts'
+import { type ForceUnit, N_PER } from '../../core/units/force.ts'
+import { unitToTell } from './forceUnit.ts'
+import { pageFrom } from './page.ts'
+import type {
+  ComparedWith,
+  Equivalent,
+  PublishedPhoto,
+  PublishedSpecimen,
+  PublishedStudy,
+  Remark,
+} from './study.ts'
+
+export interface PublishOptions {
+  readonly quantity?: Quantity
+  readonly blocksBy?: 'batch' | 'operator' | 'day'
+  /** Unit of force to tell it in, instead of that of its logs. */
+  readonly forceUnit?: ForceUnit
+  readonly seed?: number
+  /** ISO 8601. */
+  readonly madeAt?: string
+}
+
+/** What is kept of a study and is not about one specimen. */
+export interface KeptHead {
+  readonly name: string
+  readonly question: string
+  readonly method: string
+  readonly quantity: 'force' | 'force-per-width' | 'force-per-area'
+  readonly plan: unknown
+  readonly equivalents: readonly Equivalent[]
+  /** The page as it was kept, whatever it holds. */
+  readonly tell: unknown
+}
+
+/** A recording of a specimen as it is kept. */
+export interface KeptRecording {
+  readonly name: string
+  readonly sha256: string
+  readonly logBytes: number
+  readonly source: 'log' | 'live'
+  readonly startedAt: string | null
+  readonly addedAt: string
+  readonly rigId: string | null
+  readonly setAside: { readonly why: string } | null
+  /** How the log was told to be read; `{}` where nobody will read it again. */
+  readonly options: object
+  readonly bytes: () => Promise<Uint8Array>
+}
+
+type SpecimenFields = Pick<
+  PublishedSpecimen,
+  | 'name'
+  | 'status'
+  | 'statusReason'
+  | 'failureMode'
+  | 'operator'
+  | 'batch'
+  | 'temperatureC'
+  | 'humidityPct'
+  | 'widthMm'
+  | 'thicknessMm'
+  | 'lengthMm'
+  | 'elements'
+  | 'note'
+>
+
+export interface KeptSpecimen extends SpecimenFields {
+  readonly id: string
+  readonly variantId: string | null
+  /** The newest. */
+  readonly reading: Reading | null
+  /** In the order in which they are joined, those set aside among them. */
+  readonly recordings: readonly KeptRecording[]
+  /** Those that count as one, in newton; `null` where there are none, or counts without a calibration. */
+  readonly recording: Recording | null
+  readonly rig: Rig | null
+  readonly remarks: readonly Remark[]
+  readonly photos: readonly PublishedPhoto[]
+}
+
+/** A study as it is kept, from the store or from the page's own storage, gathered. */
+export interface KeptStudy {
+  readonly head: KeptHead
+  /** In their order. */
+  readonly variants: readonly {
+    readonly id: string
+    readonly name: string
+    readonly control: boolean
+    readonly note: string
+  }[]
+  readonly specimens: readonly KeptSpecimen[]
+  /** The rig of most of the recordings, with the documents of its checks. */
+  readonly rig: Rig | null
+  readonly checks: readonly unknown[]
+  readonly remarks: readonly Remark[]
+  readonly photos: readonly PublishedPhoto[]
+}
+
+/** A study that was gathered, as it is told to others. */
+export function composedStudy(kept: KeptStudy, options: PublishOptions = {}): PublishedStudy {
+  const { head, variants } = kept
+  const told = kept.specimens.map(one =>
+    publishedSpecimen(one, variants.find(variant => variant.id === one.variantId)?.name ?? null),
+  )
+  const quantity = options.quantity ?? 'peakForce'
+  const forceUnit = options.forceUnit ?? unitToTell(told)
+  const plan = planSchema.safeParse(head.plan)
+  return {
+    name: head.name,
+    question: head.question,
+    method: head.method,
+    quantity,
+    forceUnit,
+    variants: variants.map(({ name, control, note }) => ({ name, control, note })),
+    specimens: inOrder(
+      told,
+      variants.map(variant => variant.name),
+    ),
+    rig: kept.rig,
+    checks: checksFrom(kept.checks),
+    plan: plan.success ? plan.data : null,
+    ...comparisonOf(kept, { ...options, quantity, forceUnit }),
+    remarks: kept.remarks,
+    photos: kept.photos,
+    equivalents: head.equivalents,
+    page: pageFrom(head.tell),
+    madeAt: options.madeAt ?? new Date().toISOString(),
+  }
+}
+
+/** The same study with another head: what a person changes on the page needs no recording read again. */
+export const withHead = (
+  study: PublishedStudy,
+  { name, question, method, equivalents, tell }: KeptHead,
+): PublishedStudy => ({ ...study, name, question, method, equivalents, page: pageFrom(tell) })
+
+/** The rig that most of these recordings were made on; `null` where none was told. */
+export function mostUsedRig(recordings: readonly Pick<KeptRecording, 'rigId'>[]): string | null {
+  const times = new Map<string, number>()
+  for (const { rigId } of recordings) if (rigId !== null) times.set(rigId, (times.get(rigId) ?? 0) + 1)
+  return [...times].sort((a, b) => b[1] - a[1])[0]?.[0] ?? null
+}
+
+function publishedSpecimen(kept: KeptSpecimen, variant: string | null): PublishedSpecimen {
+  const { name, status, statusReason, failureMode, operator, batch, temperatureC, humidityPct } = kept
+  const counting = kept.recordings.filter(one => one.setAside === null)
+  const first = counting[0]
+  return {
+    name,
+    variant,
+    status: status === 'planned' && counting.length > 0 ? 'pulled' : status,
+    statusReason,
+    failureMode,
+    operator,
+    batch,
+    temperatureC,
+    humidityPct,
+    widthMm: kept.widthMm,
+    thicknessMm: kept.thicknessMm,
+    lengthMm: kept.lengthMm,
+    elements: kept.reading?.specimen?.elements ?? kept.elements,
+    note: kept.note,
+    remarks: kept.remarks,
+    pulledAt: first?.startedAt ?? null,
+    photos: kept.photos,
+    logs: counting.map(({ name, sha256, logBytes, source, startedAt, options, bytes }) => ({
+      name,
+      sha256,
+      byteLength: logBytes,
+      source,
+      startedAt,
+      options,
+      bytes,
+    })),
+    recording: kept.recording,
+    reading: kept.reading,
+    readWith: { rig: kept.rig, day: (first?.startedAt ?? first?.addedAt)?.slice(0, 10) ?? null },
+    setAside: kept.recordings.flatMap(one =>
+      one.setAside === null ? [] : [{ name: one.name, why: one.setAside.why }],
+    ),
+  }
+}
+
+type Compared = Pick<PublishedStudy, 'comparison' | 'comparedWith' | 'notCompared'>
+
+function comparisonOf(
+  kept: KeptStudy,
+  {
+    quantity,
+    forceUnit,
+    blocksBy,
+    seed = 1,
+  }: PublishOptions & { readonly quantity: Quantity; readonly forceUnit: ForceUnit },
+): Compared {
+  const none = (notCompared: string): Compared => ({ comparison: null, comparedWith: null, notCompared })
+  const compared = compareStudy(comparedStudy(kept), {
+    quantity,
+    seed,
+    forceUnit,
+    ...(blocksBy === undefined ? {} : { blocksBy }),
+  })
+  if (!compared.ok) return none(compared.problems.map(problemText).join(' '))
+  if (compared.value.specimens.length === 0) return none('No specimen has been pulled and read yet.')
+  const comparedWith = comparedIn(compared.value.unit, forceUnit, seed)
+  return { comparison: compared.value, comparedWith, notCompared: null }
+}
+
+const comparedStudy = ({ head, variants, specimens }: KeptStudy): ComparedStudy => ({
+  study: { quantity: head.quantity },
+  variants,
+  specimens,
+  readings: specimens.flatMap(({ id, reading }) => (reading === null ? [] : [{ specimenId: id, reading }])),
+  pulledAt: new Map(
+    specimens.flatMap(({ id, recordings }): [string, string][] => {
+      const first = recordings.find(one => one.setAside === null)
+      return first === undefined ? [] : [[id, first.startedAt ?? first.addedAt]]
+    }),
+  ),
+})
+
+/** What `compareStudy` compares with, told by the unit that came of it. */
+const comparedIn = (unit: string, forceUnit: ForceUnit, seed: number): ComparedWith => ({
+  per: unit === 'N/mm' ? 'width' : unit === 'MPa' ? 'area' : null,
+  dimensionDoubtMm: null,
+  shown: unit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
+  worthShare: WORTH_SHARE,
+  seed,
+  warnings: [],
+})
+
+/** By the moment of pulling where every recorded one has it, else by variant and as listed; those not pulled last. */
+function inOrder(specimens: readonly PublishedSpecimen[], variants: readonly string[]): PublishedSpecimen[] {
+  const recorded = specimens.filter(one => one.logs.length > 0)
+  const byTime = recorded.length > 0 && recorded.every(one => one.pulledAt !== null)
+  const placeOf = ({ variant, logs, pulledAt }: PublishedSpecimen): string | number => {
+    if (byTime) return logs.length > 0 ? (pulledAt ?? '') : '~'
+    return variant === null ? variants.length : variants.indexOf(variant)
+  }
+  return [...specimens].sort((a, b) => {
+    const [p, q] = [placeOf(a), placeOf(b)]
+    return p < q ? -1 : p > q ? 1 : 0
+  })
+}
+
+/** The checks of a rig in the order of their days; a document that is none is passed over. */
+function checksFrom(documents: readonly unknown[]): Check[] {
+  const checks = documents.flatMap(document => {
+    const parsed = checkSchema.safeParse(document)
+    return parsed.success ? [parsed.data] : []
+  })
+  return checks.sort((a, b) => (a.at < b.at ? -1 : 1))
+}
