@@ -1,6 +1,7 @@
 import { InvalidArgumentError } from 'commander'
 import type { Rig } from '../../core/calibration/rig.ts'
 import type { RigExpectation } from '../../core/statistics/plan/rigChecks.ts'
+import { rigExpectation } from '../../core/statistics/plan/rigExpectation.ts'
 import { FORCE_UNITS, toNewton } from '../../core/units/force.ts'
 
 /** `5` or `10%`. */
@@ -41,15 +42,18 @@ export function rigOf(
   const force = FORCE_UNITS.find(known => known === unit)
   const inNewton = (value: number | null | undefined): number | null =>
     value === undefined || value === null || force === undefined ? null : toNewton(value, force)
-  return {
-    capacityN: inNewton(capacity) ?? rig?.cell.capacityN ?? null,
-    expectedPeakN: inNewton(mean),
-    rateHz: rate ?? rig?.converter.rateHz ?? null,
-    averaged: flags.averaged ?? rig?.converter.averagedReadings ?? 1,
-    speedMmS: speed ?? rig?.drive.mmPerSecond ?? null,
-    strokeMm: stroke ?? rig?.strokeMm ?? null,
-    extensionMm: extension ?? null,
-    timeToBreakS: timeToBreak ?? null,
-    accuracyPct: flags.accuracy,
-  }
+  return rigExpectation(
+    {
+      capacityN: inNewton(capacity),
+      expectedPeakN: inNewton(mean),
+      rateHz: rate,
+      averaged: flags.averaged,
+      speedMmS: speed,
+      strokeMm: stroke,
+      extensionMm: extension,
+      timeToBreakS: timeToBreak,
+      accuracyPct: flags.accuracy,
+    },
+    rig,
+  )
 }

@@ -1,9 +1,8 @@
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
-import { oneWayAnova } from '../../core/statistics/compare/anova.ts'
-import { measuredOf, type Specimen, valuesOf } from '../../core/statistics/compare/specimen.ts'
-import { mean, standardDeviation } from '../../core/statistics/group/moments.ts'
+import { measuredOf, type Specimen } from '../../core/statistics/compare/specimen.ts'
 import type { PulledValue } from '../../core/statistics/plan/advice.ts'
 import type { Scatter } from '../../core/statistics/plan/makePlan.ts'
+import { recordedScatter, recordedScatterText } from '../../core/statistics/plan/scatter.ts'
 import { readTable } from '../../logs/index.ts'
 import { tableSpecimens } from '../compare/tableSpecimens.ts'
 import { readBytes } from '../files.ts'
@@ -28,7 +27,7 @@ export async function scatterFrom(
   { records, scatter, mean: expected }: { records?: string; scatter?: Amount; mean?: number },
   columns: Columns,
 ): Promise<Outcome<KnownScatter>> {
-  if (records !== undefined) return recordedScatter(records, columns, expected ?? null)
+  if (records !== undefined) return scatterOfTable(records, columns, expected ?? null)
   const known = scatter ?? { value: USUAL_CV * 100, percent: true }
   const from = 'guess' as const
   const text = scatter === undefined ? 'nobody said, so 10 % of the mean is taken' : 'as guessed'
@@ -37,21 +36,15 @@ export async function scatterFrom(
   return fine({ mean: expected ?? null, sd, from, text, groups: null, inPercent })
 }
 
-async function recordedScatter(
+async function scatterOfTable(
   path: string,
   columns: Columns,
   expected: number | null,
 ): Promise<Outcome<KnownScatter>> {
   const found = await specimensOf(path, columns)
   if (!found.ok) return found
-  const measured = measuredOf(found.value)
-  const names = [...new Set(measured.map(s => s.group))]
-  const groups = names.map(name => valuesOf(measured.filter(s => s.group === name)))
-  const sd =
-    groups.length === 1 && groups[0]!.length > 1
-      ? standardDeviation(groups[0]!)
-      : oneWayAnova(groups)?.residualSd
-  if (sd === undefined || !(sd > 0)) {
+  const recorded = recordedScatter(found.value)
+  if (recorded === null) {
     return wrong({
       where: path,
       what: 'its values show no scatter within a group.',
@@ -59,11 +52,11 @@ async function recordedScatter(
     })
   }
   return fine({
-    mean: expected ?? mean(valuesOf(measured)),
-    sd,
+    mean: expected ?? recorded.mean,
+    sd: recorded.sd,
     from: 'records',
-    text: `of ${measured.length} values in ${groups.length} group${groups.length === 1 ? '' : 's'} of ${path}`,
-    groups: names,
+    text: `of ${recordedScatterText(recorded)} of ${path}`,
+    groups: recorded.groups,
     inPercent: false,
   })
 }

@@ -1,12 +1,140 @@
+import { useId, useMemo, useState } from 'react'
+import { suggestedHazards } from '../../publish/careNotes.ts'
 import type { PlaceProps } from '../app/placeProps.ts'
-import { NextLine } from '../parts/NextLine.tsx'
+import { useSettings } from '../app/settings.tsx'
+import { useUnit } from '../app/units.tsx'
+import { peakUnitOf } from '../compare/logUnit.ts'
+import { useComparison } from '../compare/useComparison.ts'
+import { DraftArea } from '../parts/DraftArea.tsx'
+import { Guard } from '../parts/Guard.tsx'
+import { Problems } from '../parts/Problems.tsx'
+import { useBenchRig } from '../rig/useBenchRig.ts'
 import { texts } from '../texts/index.ts'
+import { type Asked, askedOf, keptOrder, usualAsked } from './asked.ts'
+import { CareNotes } from './CareNotes.tsx'
+import { checklistOf } from './checklist.ts'
+import { FailureModes } from './FailureModes.tsx'
+import { HowMany } from './HowMany.tsx'
+import { OrderList } from './OrderList.tsx'
+import { PlanLine } from './PlanLine.tsx'
+import { planNow, recordedOf, saysTheSame } from './planNow.ts'
+import { QuestionHeading } from './QuestionHeading.tsx'
+import { Result } from './Result.tsx'
+import { RigFit } from './RigFit.tsx'
+import { useSettleSpecimens } from './useSettleSpecimens.ts'
+import { useStudyChange } from './useStudyChange.ts'
+import { Variants } from './Variants.tsx'
+import './plan.css'
 
+const t = texts.plan
+const NONE: ReadonlySet<string> = new Set()
+const newSeed = (): number => Math.floor(Math.random() * 1_000_000)
+
+/** The question, what is compared, how many of each and why, the order, and what to mind. */
 export default function PlanPlace({ open }: PlaceProps) {
+  const { study, variants } = open
+  const id = useId()
+  const [firstSeed] = useState(newSeed)
+  const [tried, setTried] = useState<Partial<Asked> | null>(null)
+  const unit = useUnit(peakUnitOf([open]))
+  const { settings } = useSettings()
+  const { rig, kept: keptRig } = useBenchRig()
+  const { change, error } = useStudyChange(study)
+  const settling = useSettleSpecimens(study.id, settings.operator)
+
+  const keptAsked = useMemo(() => askedOf(study.plan), [study.plan])
+  const asked: Asked = { ...(keptAsked ?? usualAsked(firstSeed)), ...tried }
+  const comparison = useComparison(
+    [open],
+    { quantity: asked.quantity, blocksBy: null, alsoStudies: [] },
+    unit,
+    NONE,
+  )
+  const recorded = useMemo(() => recordedOf(comparison.data), [comparison.data])
+  const situation = { variants: namesOf(variants), recorded, rig, studyName: study.name, unit }
+  const plan = planNow({ ...situation, asked })
+  const checklist = checklistOf(plan, open)
+  const order = keptOrder(study.plan)
+  const kept = order === null ? 'no' : saysTheSame(order, plan) ? 'yes' : 'stale'
+
+  const keep = (fields: Partial<Asked>, text: string = t.didPlan) => {
+    const next = { ...asked, ...fields }
+    const made = planNow({ ...situation, asked: next })
+    setTried(null)
+    change({ plan: { ...made, asked: next }, plannedPerVariant: made.perGroup }, text)
+  }
+  const hazards =
+    asked.hazards ??
+    suggestedHazards([study.name, study.question, study.method, ...namesOf(variants)].join(' '))
   return (
-    <>
-      <NextLine>{texts.plan.next}</NextLine>
-      <h1>{open.study.name}</h1>
-    </>
+    <div className="plan">
+      <PlanLine
+        state={{
+          question: study.question,
+          variants: variants.length,
+          kept: tried ? 'yes' : kept,
+          toSettle: checklist.missing.length + checklist.surplus.length,
+        }}
+        studyId={study.id}
+        perGroup={plan.perGroup}
+        checklist={checklist}
+        settling={settling}
+        onKeep={() => keep({})}
+      />
+      <QuestionHeading question={study.question} change={change} />
+      <Problems error={error ?? settling.error} />
+      <p className="plan-printed-head">{t.printedHead(study.name, plan.perGroup)}</p>
+      <Variants open={open} />
+      <Result
+        study={study}
+        quantity={asked.quantity}
+        onQuantity={quantity => keep({ quantity })}
+        change={change}
+      />
+      <Guard name={t.howMany}>
+        <HowMany
+          asked={asked}
+          plan={plan}
+          recorded={recorded}
+          onTry={fields => setTried({ ...tried, ...fields })}
+          onRelease={() => tried && keep(tried)}
+          onKeep={keep}
+        />
+      </Guard>
+      <RigFit
+        asked={asked}
+        plan={plan}
+        unit={unit}
+        rigName={keptRig?.name ?? null}
+        studyId={study.id}
+        onKeep={keep}
+      />
+      <Guard name={t.order}>
+        <OrderList
+          checklist={checklist}
+          seed={asked.seed}
+          studyId={study.id}
+          onNewOrder={checklist.pulled === 0 ? () => keep({ seed: newSeed() }, t.didNewOrder) : null}
+        />
+      </Guard>
+      <CareNotes hazards={hazards} onHazards={next => keep({ hazards: next }, t.didHazards)} />
+      <FailureModes open={open} change={change} />
+      <section aria-labelledby={id} className="not-printed">
+        <h2 id={id}>{t.method}</h2>
+        <p className="pencil">{t.methodWhat}</p>
+        <DraftArea
+          className="input plan-method"
+          aria-labelledby={id}
+          rows={5}
+          maxLength={10_000}
+          value={study.method}
+          onCommit={method => change({ method }, t.didMethod)}
+        />
+      </section>
+    </div>
   )
 }
+
+/** A plan of nothing is none: with fewer than two variants it stands for A and B, and the next line asks for names. */
+const namesOf = (variants: PlaceProps['open']['variants']): string[] =>
+  variants.length > 0 ? variants.map(({ name }) => name) : ['A', 'B']

@@ -49,12 +49,13 @@ export function plainSpecimen(name: string, group: string, value: number): Speci
 }
 
 /** The specimens that count in means: measured, and not dropped. */
-export const measuredOf = (specimens: readonly Specimen[]): readonly Specimen[] =>
-  specimens.filter(s => s.status === 'measured' && s.value !== null && s.dropped === null)
+export const measuredOf = <T extends Pick<Specimen, 'status' | 'value' | 'dropped'>>(
+  specimens: readonly T[],
+): readonly T[] => specimens.filter(s => s.status === 'measured' && s.value !== null && s.dropped === null)
 
 /** Those that only reached a bound (the rig, the cell or the stroke gave out first), and not dropped. */
 export const atLeastOf = (specimens: readonly Specimen[]): readonly Specimen[] =>
   specimens.filter(s => s.status === 'at-least' && s.value !== null && s.dropped === null)
 
-export const valuesOf = (specimens: readonly Specimen[]): Float64Array =>
+export const valuesOf = (specimens: readonly Pick<Specimen, 'value'>[]): Float64Array =>
   Float64Array.from(specimens, s => s.value ?? Number.NaN)

@@ -1,3 +1,146 @@
+import type { Quantity } from '../../../core/statistics/compare/quantity.ts'
+
+const s = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`
+
 export const planTexts = {
-  next: '',
+  nextQuestion: 'Write down the question that the pulls are to answer.',
+  writeQuestion: 'Write it',
+  nextVariants: 'Name at least two things to compare.',
+  nameVariant: 'Name one',
+  nextKeep: 'Move the two dials until the number suits you, and keep it.',
+  nextKeepAgain: 'The variants or figures have changed since the plan was kept: keep it anew.',
+  keep: (n: number) => `Keep ${n} of each`,
+  nextSpecimens: (missing: number, surplus: number) =>
+    missing === 0
+      ? `${s(surplus, 'planned specimen')} ${surplus === 1 ? 'has' : 'have'} no place in the order any more: bring the list in step.`
+      : surplus === 0
+        ? `Write the ${s(missing, 'specimen')} of the order into the notebook.`
+        : `Bring the list in step with the order: ${missing} to write in, ${surplus} that were never pulled to take out.`,
+  settle: 'Bring the list in step',
+  settling: (done: number, of: number) => `Writing: ${done}, and ${of} still to go.`,
+  stop: 'Stop',
+  didSettle: (made: number, removed: number) =>
+    [
+      ...(made > 0 ? [`${s(made, 'specimen')} written in`] : []),
+      ...(removed > 0 ? [`${s(removed, 'specimen')} taken out`] : []),
+    ].join(', ') || 'Nothing had to be changed',
+  nextRig: (left: number) =>
+    left === 0
+      ? 'All planned pulls are made: see that the rig stays right.'
+      : 'The plan stands: see that the rig is right.',
+  goToRig: 'Go to Rig',
+
+  question: 'The question of this study',
+  questionHint: 'What do you want to know?',
+  didQuestion: 'The question is changed.',
+  printedHead: (name: string, n: number) => `${name}: ${n} of each, from top to bottom and left to right.`,
+
+  variants: 'What is compared',
+  variantName: (n: number) => `Name of variant ${n}`,
+  newVariant: 'One more variant',
+  newVariantHint: 'stitched',
+  addVariant: 'Add it',
+  elements: 'equal elements',
+  notWhole: 'This is not a whole number from 1.',
+  control: 'control',
+  controlTitle: 'Pulled each day, to tell a change of the rig from a change of the specimens',
+  earlier: 'Earlier',
+  later: 'Later',
+  remove: 'Remove',
+  didAddVariant: (name: string) => `“${name}” is added.`,
+  didRenameVariant: (from: string, to: string) => `“${from}” is now called “${to}”.`,
+  didMoveVariant: (name: string) => `“${name}” has moved.`,
+  didElements: (name: string) => `The elements of “${name}” are changed.`,
+  didControl: (name: string) => `The mark of “${name}” as control is changed.`,
+  didRemoveVariant: (name: string, specimens: number) =>
+    specimens === 0
+      ? `“${name}” is removed.`
+      : `“${name}” is removed; its ${s(specimens, 'specimen')} stay, without a variant.`,
+
+  result: 'What counts',
+  resultWhat: 'The result of a specimen',
+  quantities: {
+    peakForce: 'its peak force',
+    laterPeak: 'its later peak',
+    work: 'its work to break',
+    partialBreaks: 'its number of partial breaks',
+    stiffness: 'its stiffness',
+  } satisfies Record<Quantity, string>,
+  quantityHelp: {
+    peakForce: 'The greatest force that the specimen held.',
+    laterPeak:
+      'The greatest force of a second part that lets go after the first break, perhaps after a re-grip.',
+    work: 'Force times extension up to the break: it needs the travel of the drive, or turns tapped by hand.',
+    partialBreaks: 'How often a part let go while the rest still held.',
+    stiffness: 'Force for each millimetre at the start of loading: it needs the travel of the drive.',
+  } satisfies Record<Quantity, string>,
+  dividedBy: 'Given as',
+  divided: {
+    force: 'force',
+    'force-per-width': 'force for each mm of width',
+    'force-per-area': 'force for each mm² of cross-section',
+  },
+  studyElements: 'Equal elements in each (dots, stitches), if it has such',
+  didDivide: 'What a force is divided by is changed.',
+  didStudyElements: 'The number of elements is changed.',
+
+  howMany: 'How many of each',
+  withScatter: 'With a scatter of',
+  toTell: ', to tell',
+  apart: 'apart',
+  times: (of100: string) => `${of100} times in 100`,
+  powerLabel: 'How surely it is to be told',
+  pull: ', pull',
+  ofEach: 'of each.',
+  scatter: 'Scatter within a variant',
+  difference: 'Difference to tell',
+  scatterOfRecords: (n: number, pct: string) => `take the scatter of the ${s(n, 'pull')} so far, ${pct} %`,
+  each: 'Or settle on a number of each',
+  powerCurve: (power: string | undefined) =>
+    `Chance of telling the difference against the number of each${power === undefined ? '' : `; as planned ${power}`}`,
+  powerCaption: (n: number, power: string) => `${n} of each tell the difference with a chance of ${power}.`,
+  powerBeyond: 'The number planned lies beyond this curve.',
+  specimensOfEach: 'specimens of each',
+  didPlan: 'The plan is changed.',
+
+  rigFit: 'Does the rig suit it?',
+  expectedPeak: (unit: string) => `Peak expected, in ${unit}`,
+  extension: 'Extension up to the break, in mm',
+  timeToBreak: 'Or seconds from the first tug to the break',
+  noRig: 'No rig is described yet, so little can be checked.',
+  withRig: (name: string) => `Checked against “${name}”.`,
+  toRig: 'See the rig',
+  suits: 'suits: ',
+  mind: 'mind: ',
+
+  order: 'The order of pulling',
+  orderWhat: (seed: number, pulled: number, all: number) =>
+    `Drawn by lot in blocks of one of each, so that what changes over the day meets all alike; seed ${seed} brings it back. ${pulled} of ${all} are pulled.`,
+  noOrder: 'So many pulls have no order: ask for less.',
+  print: 'Print the list',
+  newOrder: 'Draw another order',
+  didNewOrder: 'Another order is drawn.',
+  slotState: {
+    unmade: ', not in the notebook yet',
+    planned: ', to be pulled',
+    pulled: ', pulled',
+    'left-out': ', left out',
+  },
+
+  care: 'Care',
+  hazards: 'What do these specimens do, or hold?',
+  didHazards: 'The cautions are changed.',
+
+  modes: 'How they may fail',
+  modesWhat:
+    'A short list to choose from at each specimen; several ways in one variant are shown, never pooled unseen.',
+  modeUsed: 'in use',
+  newMode: 'One more way',
+  addMode: 'Add it',
+  didAddMode: (mode: string) => `“${mode}” is added.`,
+  didRemove: (mode: string) => `“${mode}” is removed.`,
+
+  method: 'How it is done',
+  methodWhat: 'How the specimens are made and held, and how fast they are pulled, in your own words.',
+  didMethod: 'The method is changed.',
 }

@@ -1,0 +1,115 @@
+import { useId } from 'react'
+import type { Plan } from '../../core/statistics/document.ts'
+import { plainNumber } from '../../core/units/showForce.ts'
+import { useMark } from '../app/units.tsx'
+import { FigureInput } from '../parts/FigureInput.tsx'
+import { wholeOrNull } from '../parts/typed.ts'
+import { texts } from '../texts/index.ts'
+import type { Asked } from './asked.ts'
+import { Dial } from './Dial.tsx'
+import { PowerCurve } from './PowerCurve.tsx'
+import { type Recorded, scatterPctOf } from './planNow.ts'
+
+const t = texts.plan
+const SCATTER = { least: 1, most: 40, step: 0.5 }
+const DIFFERENCE = { least: 1, most: 60, step: 0.5 }
+const POWERS = [0.7, 0.8, 0.9, 0.95, 0.99]
+
+/** The sentence with the dials, and the curve that moves with them. */
+export function HowMany({
+  asked,
+  plan,
+  recorded,
+  onTry,
+  onRelease,
+  onKeep,
+}: {
+  asked: Asked
+  plan: Plan
+  recorded: Recorded | null
+  onTry: (change: Partial<Asked>) => void
+  onRelease: () => void
+  onKeep: (change: Partial<Asked>) => void
+}) {
+  const id = useId()
+  const mark = useMark()
+  const recordedPct = recorded && scatterPctOf(recorded)
+  const isRecorded = asked.scatterPct === null && recordedPct !== null
+  const scatterPct = asked.scatterPct ?? recordedPct ?? 10
+  return (
+    <section aria-labelledby={id} className="not-printed">
+      <h2 id={id}>{t.howMany}</h2>
+      <div className="plan-how">
+        <div>
+          <p className="plan-sentence">
+            {t.withScatter}{' '}
+            <Dial
+              name={t.scatter}
+              value={scatterPct}
+              unit="%"
+              range={SCATTER}
+              onTry={value => onTry({ scatterPct: value })}
+              onRelease={onRelease}
+              onType={value => onKeep({ scatterPct: value })}
+            />
+            {t.toTell}{' '}
+            <Dial
+              name={t.difference}
+              value={asked.differencePct}
+              unit="%"
+              range={DIFFERENCE}
+              onTry={value => onTry({ differencePct: value })}
+              onRelease={onRelease}
+              onType={value => onKeep({ differencePct: value })}
+            />{' '}
+            {t.apart}{' '}
+            <select
+              className="input plan-power"
+              aria-label={t.powerLabel}
+              value={asked.power}
+              onChange={event => onKeep({ power: Number(event.target.value) })}
+            >
+              {(POWERS.includes(asked.power) ? POWERS : [...POWERS, asked.power].sort()).map(power => (
+                <option key={power} value={power}>
+                  {mark(t.times(plainNumber(power * 100, power * 100 === Math.round(power * 100) ? 0 : 1)))}
+                </option>
+              ))}
+            </select>
+            {t.pull} <strong className="plan-number">{plan.perGroup}</strong> {t.ofEach}
+          </p>
+          {recordedPct !== null && (
+            <label className="plan-inline plan-tick">
+              <input
+                type="checkbox"
+                checked={isRecorded}
+                onChange={event =>
+                  onKeep({ scatterPct: event.target.checked ? null : roundPct(recordedPct) })
+                }
+              />
+              {mark(t.scatterOfRecords(recorded?.values ?? 0, plainNumber(recordedPct, 1)))}
+            </label>
+          )}
+          <p aria-live="polite">{mark(plan.because)}</p>
+          {plan.warnings.map(({ code, text }) => (
+            <p key={code} className={code === 'guessed-scatter' ? 'pencil' : 'warning'}>
+              {mark(text)}
+            </p>
+          ))}
+          <div className="field plan-narrow">
+            <label htmlFor={`${id}-each`}>{t.each}</label>
+            <FigureInput
+              id={`${id}-each`}
+              value={asked.each}
+              read={wholeOrNull}
+              fault={t.notWhole}
+              onFigure={each => onKeep({ each })}
+            />
+          </div>
+        </div>
+        <PowerCurve plan={plan} />
+      </div>
+    </section>
+  )
+}
+
+const roundPct = (pct: number): number => Number(pct.toFixed(1))

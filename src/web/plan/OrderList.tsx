@@ -1,0 +1,68 @@
+import { useId } from 'react'
+import { Link } from 'wouter'
+import { addressOf } from '../app/places.ts'
+import { texts } from '../texts/index.ts'
+import type { Checklist, Slot } from './checklist.ts'
+
+const t = texts.plan
+
+/** The order of pulling as a checklist, a block a line; it prints on one page. */
+export function OrderList({
+  checklist,
+  seed,
+  studyId,
+  onNewOrder,
+}: {
+  checklist: Checklist
+  seed: number
+  studyId: string
+  /** `null` once something has been pulled: the order is then no longer for choosing. */
+  onNewOrder: (() => void) | null
+}) {
+  const id = useId()
+  return (
+    <section aria-labelledby={id} className="plan-order" data-many={checklist.all > 60}>
+      <h2 id={id}>{t.order}</h2>
+      <p className="pencil">{t.orderWhat(seed, checklist.pulled, checklist.all)}</p>
+      {checklist.all === 0 && <p className="warning">{t.noOrder}</p>}
+      <ol className="plan-blocks">
+        {checklist.blocks.map((block, i) => (
+          <li key={block[0]?.label ?? i}>
+            <ul className="plain-list plan-block">
+              {block.map(slot => (
+                <SlotMark key={slot.label} slot={slot} studyId={studyId} />
+              ))}
+            </ul>
+          </li>
+        ))}
+      </ol>
+      <div className="row not-printed">
+        <button type="button" className="button" onClick={() => print()}>
+          {t.print}
+        </button>
+        {onNewOrder && (
+          <button type="button" className="button button-plain" onClick={onNewOrder}>
+            {t.newOrder}
+          </button>
+        )}
+      </div>
+    </section>
+  )
+}
+
+function SlotMark({ slot: { label, specimen, state }, studyId }: { slot: Slot; studyId: string }) {
+  const name = specimen && specimen.name !== label ? specimen.name : label
+  return (
+    <li className="plan-slot" data-state={state}>
+      <span className="plan-box" aria-hidden="true">
+        {state === 'pulled' ? '✓' : state === 'left-out' ? '–' : ''}
+      </span>
+      {specimen && state !== 'planned' ? (
+        <Link href={addressOf.specimen(studyId, specimen.id)}>{name}</Link>
+      ) : (
+        <span>{name}</span>
+      )}
+      <span className="hidden-words">{t.slotState[state]}</span>
+    </li>
+  )
+}

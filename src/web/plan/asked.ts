@@ -1,0 +1,82 @@
+import { QUANTITIES, type Quantity } from '../../core/statistics/compare/quantity.ts'
+import { HAZARDS, type Hazard } from '../../publish/careNotes.ts'
+
+/** What a person asks of a plan, as the dials stand. Kept with the plan document under `asked`. */
+export interface Asked {
+  /** What counts as the result. */
+  readonly quantity: Quantity
+  /** Standard deviation within a variant in per cent of the mean; `null`: as the study's own records have it. */
+  readonly scatterPct: number | null
+  /** The difference that is to be told, in per cent of the mean. */
+  readonly differencePct: number
+  /** Chance of telling it. */
+  readonly power: number
+  /** Number of each, where the person settled it. */
+  readonly each: number | null
+  readonly expectedPeakN: number | null
+  /** Of a specimen, up to its break. */
+  readonly extensionMm: number | null
+  readonly timeToBreakS: number | null
+  /** For the order of the pulls. */
+  readonly seed: number
+  /** What the specimens may do beside breaking; `null`: as the words of the study suggest. */
+  readonly hazards: readonly Hazard[] | null
+}
+
+export const usualAsked = (seed: number): Asked => ({
+  quantity: 'peakForce',
+  scatterPct: 10,
+  differencePct: 10,
+  power: 0.8,
+  each: null,
+  expectedPeakN: null,
+  extensionMm: null,
+  timeToBreakS: null,
+  seed,
+  hazards: null,
+})
+
+/** What was asked of a kept plan, as far as it makes sense; `null` where nothing was kept. */
+export function askedOf(plan: unknown): Asked | null {
+  const asked = fieldsOf(fieldsOf(plan)?.asked)
+  if (!asked) return null
+  const seed = asked.seed
+  const usual = usualAsked(typeof seed === 'number' && Number.isSafeInteger(seed) && seed >= 0 ? seed : 1)
+  const above0 = (value: unknown): number | null =>
+    typeof value === 'number' && Number.isFinite(value) && value > 0 ? value : null
+  const power = above0(asked.power)
+  const each = above0(asked.each)
+  return {
+    quantity:
+      typeof asked.quantity === 'string' && Object.hasOwn(QUANTITIES, asked.quantity)
+        ? (asked.quantity as Quantity)
+        : usual.quantity,
+    scatterPct: asked.scatterPct === null ? null : (above0(asked.scatterPct) ?? usual.scatterPct),
+    differencePct: above0(asked.differencePct) ?? usual.differencePct,
+    power: power !== null && power > 0.05 && power < 1 ? power : usual.power,
+    each: each !== null && Number.isInteger(each) ? each : null,
+    expectedPeakN: above0(asked.expectedPeakN),
+    extensionMm: above0(asked.extensionMm),
+    timeToBreakS: above0(asked.timeToBreakS),
+    seed: usual.seed,
+    hazards: hazardsOf(asked.hazards),
+  }
+}
+
+/** Labels of the kept plan in the order of pulling, and how many of each; `null` where none is kept. */
+export function keptOrder(
+  plan: unknown,
+): { readonly order: readonly string[]; readonly perGroup: number } | null {
+  const { order, perGroup } = fieldsOf(plan) ?? {}
+  return Array.isArray(order) &&
+    order.every(label => typeof label === 'string') &&
+    typeof perGroup === 'number'
+    ? { order, perGroup }
+    : null
+}
+
+const fieldsOf = (value: unknown): Readonly<Record<string, unknown>> | null =>
+  typeof value === 'object' && value !== null ? (value as Readonly<Record<string, unknown>>) : null
+
+const hazardsOf = (kept: unknown): readonly Hazard[] | null =>
+  Array.isArray(kept) ? HAZARDS.filter(name => (kept as readonly unknown[]).includes(name)) : null

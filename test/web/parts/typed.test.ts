@@ -1,0 +1,33 @@
+import { expect, test } from 'vitest'
+import { aboveZeroOrNull, betweenOrNull, wholeOrNull } from '../../../src/web/parts/typed.ts'
+
+test.each([
+  ['', null],
+  [' 1,5 ', 1.5],
+  ['12', 12],
+  ['0', undefined],
+  ['-3', undefined],
+  ['a dozen', undefined],
+  ['1e400', undefined],
+])('above 0: “%s”', (text, value) => {
+  expect(aboveZeroOrNull(text)).toBe(value)
+})
+
+test.each([
+  ['', null],
+  ['12', 12],
+  ['1.5', undefined],
+  ['100001', undefined],
+])('whole: “%s”', (text, value) => {
+  expect(wholeOrNull(text)).toBe(value)
+})
+
+test.each([
+  ['−33,9', -33.9],
+  ['52.1', 52.1],
+  ['91', undefined],
+  ['', null],
+  ['--5', undefined],
+])('a latitude: “%s”', (text, value) => {
+  expect(betweenOrNull(-90, 90)(text)).toBe(value)
+})
