@@ -44,6 +44,8 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   let syncBegunMs = Number.NEGATIVE_INFINITY
   let syncDue = false
   let inTrouble = false
+  /** Whether all that waited was written since the disk last refused. */
+  let isCaughtUp = false
   let closed = false
   let takenBytes = bytesOf(waiting)
 
@@ -60,7 +62,9 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
         syncDue = true
         startSync()
       }
+      isCaughtUp = true
     } catch (error) {
+      isCaughtUp = false
       trouble(error)
     }
   }
@@ -69,8 +73,9 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
     try {
       syncBegunMs = performance.now()
       syncDue = false
+      const wasCaughtUp = isCaughtUp
       await open.sync()
-      if (inTrouble && waiting.length === 0) {
+      if (inTrouble && wasCaughtUp && isCaughtUp) {
         inTrouble = false
         onTrouble(null)
       }
