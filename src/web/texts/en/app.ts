@@ -31,4 +31,5 @@ export const appTexts = {
     `“${name}” met a fault of its own and is switched off. All else goes on, and nothing that was kept is lost.`,
   tryAgain: 'Try again',
   careHeading: 'Care',
+  notAFigure: 'This is not a figure above 0, such as 12 or 1.5.',
 }
