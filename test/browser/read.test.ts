@@ -148,7 +148,9 @@ test('a picture of the failure is kept, removed, and brought back', async () => 
     .setInputFiles({ name: 'ends.png', mimeType: 'image/png', buffer: png() })
   const picture = page.locator('.read-photos img')
   await picture.waitFor()
-  await expect.poll(() => picture.evaluate<number>('img => img.naturalWidth')).toBe(1)
+  await expect
+    .poll(() => page.evaluate<number>('document.querySelector(".read-photos img").naturalWidth'))
+    .toBe(1)
   await page.getByRole('button', { name: /^Remove the picture/ }).click()
   await page.getByText('No picture yet.').waitFor()
   await page.locator('.foot-line').getByRole('button', { name: 'Undo' }).click()

@@ -135,29 +135,33 @@ const cases: Record<string, Case> = {
 }
 
 describe('each adjustment survives a reload and reads as the command line reads it', () => {
-  test.each(Object.entries(cases))('%s', async (_, { specimen, button, fields, choice, changes }) => {
-    const before = await newest(specimen)
-    const { page, close } = await app.open(await placeOf(specimen))
-    await page.getByRole('button', { name: button, exact: true }).click()
-    for (const [label, value] of Object.entries(fields(before.reading)))
-      await page.getByLabel(label, { exact: true }).fill(value)
-    if (choice) await page.getByLabel('It was', { exact: true }).selectOption({ label: choice })
-    await page.locator('.read-changes').getByText('Peak force').waitFor()
-    await sign(page)
-    const kept = await newest(specimen)
-    expect(kept.adjustments).toHaveLength(1)
-    await page.reload()
-    await page.locator('.read-adjustments li').getByText('seen in the video — Ann').waitFor()
-    const read = await byCommandLine(specimen, kept.adjustments)
-    expect(kept.reading.results).toEqual(read.results)
-    expect(kept.reading.events).toEqual(read.events)
-    expect(kept.reading.zeros).toEqual(read.zeros)
-    expect(kept.reading.warnings).toEqual(read.warnings)
-    expect(await peakShown(page)).toBe(peakWords(read.results.peakForce, 'kgf'))
-    if (changes) expect(changes(read)).not.toEqual(changes(before.reading))
-    else expect(read.results).toEqual(before.reading.results)
-    await close()
-  })
+  test.each(Object.entries(cases))(
+    '%s',
+    async (_, { specimen, button, fields, choice, changes }) => {
+      const before = await newest(specimen)
+      const { page, close } = await app.open(await placeOf(specimen))
+      await page.getByRole('button', { name: button, exact: true }).click()
+      for (const [label, value] of Object.entries(fields(before.reading)))
+        await page.getByLabel(label, { exact: true }).fill(value)
+      if (choice) await page.getByLabel('It was', { exact: true }).selectOption({ label: choice })
+      await page.locator('.read-changes').getByText('Peak force').waitFor()
+      await sign(page)
+      const kept = await newest(specimen)
+      expect(kept.adjustments).toHaveLength(1)
+      await page.reload()
+      await page.locator('.read-adjustments li').getByText('seen in the video — Ann').waitFor()
+      const read = await byCommandLine(specimen, kept.adjustments)
+      expect(kept.reading.results).toEqual(read.results)
+      expect(kept.reading.events).toEqual(read.events)
+      expect(kept.reading.zeros).toEqual(read.zeros)
+      expect(kept.reading.warnings).toEqual(read.warnings)
+      expect(await peakShown(page)).toBe(peakWords(read.results.peakForce, 'kgf'))
+      if (changes) expect(changes(read)).not.toEqual(changes(before.reading))
+      else expect(read.results).toEqual(before.reading.results)
+      await close()
+    },
+    180_000,
+  )
 })
 
 test('what is struck out stays in the list, and can be put back', async () => {

@@ -135,7 +135,12 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
                 onLook={look}
                 onAdjust={start}
               />
-              <AdjustSection specimenId={specimenId} adjusting={adjusting} onStart={start} />
+              <AdjustSection
+                specimenId={specimenId}
+                adjusting={adjusting}
+                isMarked={mark !== null && !draft}
+                onStart={start}
+              />
             </div>
             <ResultPanel shown={shown} unit={unit} onLook={look} />
           </div>

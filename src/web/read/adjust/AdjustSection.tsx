@@ -18,10 +18,13 @@ const OTHERS: readonly DraftKind[] = ['drop-pull', 'relabel', 'elements', 'sensi
 export function AdjustSection({
   specimenId,
   adjusting,
+  isMarked,
   onStart,
 }: {
   specimenId: string
   adjusting: Adjusting
+  /** A stretch is marked: what it can be is offered under the curve. */
+  isMarked: boolean
   onStart: (kind: DraftKind, given?: Partial<Draft>) => void
 }) {
   return (
@@ -29,7 +32,7 @@ export function AdjustSection({
       <h2 id="read-adjust">{words.heading}</h2>
       <AdjustmentList specimenId={specimenId} adjusting={adjusting} />
       <p className="pencil small">{words.intro}</p>
-      <Choices kinds={[...OF_A_STRETCH, ...OTHERS]} onStart={onStart} />
+      <Choices kinds={isMarked ? OTHERS : [...OF_A_STRETCH, ...OTHERS]} onStart={onStart} />
     </section>
   )
 }
