@@ -292,11 +292,8 @@ test('a disk that has room again is caught up with', async () => {
   await new Promise(resolve => setTimeout(resolve, 200))
   b.files.room = Number.POSITIVE_INFINITY
   pull(b, 2, 3, () => 1)
-  await new Promise(resolve => setTimeout(resolve, 1_300))
-  expect(b.told.filter(m => m.kind === 'alarm').map(m => m.kind === 'alarm' && m.alarm.over)).toEqual([
-    false,
-    true,
-  ])
+  const over = () => b.told.flatMap(m => (m.kind === 'alarm' ? [m.alarm.over] : []))
+  await expect.poll(over, { timeout: 10_000 }).toEqual([false, true])
   const { captured } = await recoverJournals('/j', { files: b.files })
   expect(captured[0]?.recording.timeS.length).toBe(300)
 })

@@ -43,6 +43,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   let syncTimer: NodeJS.Timeout | null = null
   let syncBegunMs = Number.NEGATIVE_INFINITY
   let syncDue = false
+  let syncFailed = false
   let inTrouble = false
   /** Whether all that waited was written since the disk last refused. */
   let isCaughtUp = false
@@ -75,12 +76,14 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
       syncDue = false
       const wasCaughtUp = isCaughtUp
       await open.sync()
+      syncFailed = false
       if (inTrouble && wasCaughtUp && isCaughtUp) {
         inTrouble = false
         onTrouble(null)
       }
     } catch (error) {
       syncDue = true
+      syncFailed = true
       trouble(error)
     }
   }
@@ -95,7 +98,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
           startSync()
         })
       },
-      Math.max(0, (inTrouble ? RETRY_MS : SYNC_EVERY_MS) - (performance.now() - syncBegunMs)),
+      Math.max(0, (syncFailed ? RETRY_MS : SYNC_EVERY_MS) - (performance.now() - syncBegunMs)),
     )
   }
   const schedule = (): void => {
