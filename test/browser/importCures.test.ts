@@ -77,7 +77,7 @@ test('by keyboard alone: the cure is typed where the trouble stands, the study n
     ['lbf', 'column'],
   ])
   await close()
-})
+}, 120_000)
 
 test('one log that cannot be kept holds up no other, says why, and goes in when it is tried again', async () => {
   const watched = await app.open()
@@ -106,7 +106,7 @@ test('one log that cannot be kept holds up no other, says why, and goes in when 
   // The refused answer stands in the browser's console; nothing else may.
   expect(complaints.splice(0)).toHaveLength(1)
   await watched.close()
-})
+}, 120_000)
 
 test('several logs are joined into one specimen by its name, in an order that can be changed', async () => {
   const { page, close } = await app.open()
@@ -131,4 +131,4 @@ test('several logs are joined into one specimen by its name, in an order that ca
   const [reading] = await app.store.readings.latestOfStudy(study?.id ?? '')
   expect(reading?.recordingIds).toEqual(inOrder.map(({ id }) => id))
   await close()
-})
+}, 120_000)

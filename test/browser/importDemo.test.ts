@@ -40,7 +40,7 @@ test('from dropped logs and a table to read specimens, with the figures of the c
   await keepScreenshot(page, 'import-demo-light')
   expect(await seriousFaults(page)).toEqual([])
   await page.getByRole('button', { name: 'Take in 16 logs' }).click()
-  await page.getByRole('link', { name: 'Compare' }).last().waitFor()
+  await page.getByRole('link', { name: 'Compare' }).last().waitFor({ timeout: 100_000 })
   await keepScreenshot(page, 'import-demo-done-light')
 
   const [study] = await app.store.studies.list()
@@ -67,7 +67,7 @@ test('from dropped logs and a table to read specimens, with the figures of the c
   await page.getByRole('link', { name: 'Compare' }).last().click()
   await expect.poll(() => page.url()).toContain(`#/study/${study?.id}/compare`)
   await close()
-})
+}, 200_000)
 
 test('logs that are there already are recognised, said where, and not taken twice; another tab shows no second copy', async () => {
   const { page, close } = await app.open()
@@ -78,7 +78,7 @@ test('logs that are there already are recognised, said where, and not taken twic
   await expect.poll(() => page.url()).toMatch(/#\/study\/[^/]+\/read\/[^/]+$/)
   expect((await app.store.recordings.list({ limit: 100 })).items).toHaveLength(16)
   await close()
-})
+}, 120_000)
 
 test('what was taken in by mistake is taken back, and can be taken in again', async () => {
   const { page, close } = await app.open()
@@ -92,4 +92,4 @@ test('what was taken in by mistake is taken back, and can be taken in again', as
   const { items } = await app.store.recordings.list({ withSetAside: true, search: 'oops', limit: 10 })
   expect(items.map(({ setAside }) => setAside?.why)).toEqual(['taken in by mistake'])
   await close()
-})
+}, 120_000)

@@ -1,6 +1,8 @@
+import { useState } from 'react'
 import { Link } from 'wouter'
 import { addressOf } from '../app/places.ts'
 import { useMark } from '../app/units.tsx'
+import type { LogLook } from '../engine/types.ts'
 import { texts } from '../texts/index.ts'
 import { isFree } from './assign.ts'
 import { curedBy, OPTION_NAMES, withFields } from './cures.ts'
@@ -60,13 +62,7 @@ export function LogCard({ item, twin, before, after }: LogCardProps) {
               </p>
             </div>
           )}
-          {look && kept !== 'yes' && (
-            <details>
-              <summary>{texts.import.more}</summary>
-              <Corrections item={item} />
-              <LogFacts look={look} />
-            </details>
-          )}
+          {look && kept !== 'yes' && <More item={item} look={look} />}
         </>
       )}
     </article>
@@ -137,6 +133,22 @@ function Troubles({ item }: { item: LogItem }) {
         ))}
       </div>
     </div>
+  )
+}
+
+/** Made only once it is opened: of hundreds of logs, few are. */
+function More({ item, look }: { item: LogItem; look: LogLook }) {
+  const [isOpen, setOpen] = useState(false)
+  return (
+    <details onToggle={event => setOpen(event.currentTarget.open)}>
+      <summary>{texts.import.more}</summary>
+      {isOpen && (
+        <>
+          <Corrections item={item} />
+          <LogFacts look={look} />
+        </>
+      )}
+    </details>
   )
 }
 

@@ -52,9 +52,10 @@ export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promi
       setRun({ state: 'ended', result })
       if (result.kept > 0)
         foot.did(texts.import.did(result.kept, result.study.name), async () => {
-          await result.undo()
+          // First off the screen: a study that is made away with is not to be asked for again.
           dispatch({ type: 'cleared' })
           setRun({ state: 'not-begun' })
+          await result.undo()
           await changed()
         })
     } catch (error) {
