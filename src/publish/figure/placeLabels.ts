@@ -55,7 +55,9 @@ function placeAll(
     const { x, width } = wishes[i]!
     const left = x + BESIDE_PX + width <= toX ? x + BESIDE_PX : Math.max(fromX, x - BESIDE_PX - width)
     const span = { x, from: left, to: left + width }
-    const row = Array.from({ length: rows }, (_, r) => r).find(
+    // One that stands to the left of its tick lies across the ticks before it: as high as there is room, so that those end below.
+    const upwards = Array.from({ length: rows }, (_, r) => r)
+    const row = (left < x ? upwards.toReversed() : upwards).find(
       r =>
         spans.every(s => s.row !== r || span.to + GAP_PX <= s.from || span.from >= s.to + GAP_PX) &&
         spans.every(s => s.row >= r || x < s.from || x > s.to) &&
@@ -65,5 +67,11 @@ function placeAll(
     spans.push({ ...span, row })
     places[i] = { x: left, row }
   }
-  return places
+  return lowered(places)
+}
+
+/** The same without the rows that stayed empty. */
+function lowered(places: readonly (LabelPlace | null)[]): (LabelPlace | null)[] {
+  const used = [...new Set(places.flatMap(place => (place ? [place.row] : [])))].sort((a, b) => a - b)
+  return places.map(place => place && { ...place, row: used.indexOf(place.row) })
 }
