@@ -37,6 +37,8 @@ export interface LiveState {
   readonly closedBy: Problem | null
   /** Whether the force stands clear of zero and noise. */
   readonly isLoaded: boolean
+  /** The unit that the line sends. */
+  readonly logUnit: LiveFigures['unit']
 }
 
 /** What changes with every message: never copied. */
@@ -44,6 +46,8 @@ export interface LiveFrame {
   readonly figures: LiveFigures | null
   /** Indicated forces: draw them above `figures.zeroN`. */
   readonly curve: GrowingCurve
+  /** How far the reading moves by itself to either side; `null` while it is not known. */
+  readonly restlessN: number | null
 }
 
 export interface LiveStore {
@@ -74,6 +78,7 @@ const NOTHING: LiveState = {
   ended: null,
   closedBy: null,
   isLoaded: false,
+  logUnit: null,
 }
 
 /** While nothing is recorded only so much of the past is of use. */
@@ -122,6 +127,7 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
       ended: line === state.line ? state.ended : null,
       closedBy: line === null ? state.closedBy : null,
       isLoaded: isLoadedNow(),
+      logUnit: figures?.unit ?? null,
     })
   }
 
@@ -178,7 +184,8 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
       case 'figures': {
         figures = message.figures
         const isLoaded = isLoadedNow()
-        if (isLoaded !== state.isLoaded) change({ isLoaded })
+        const { unit: logUnit } = figures
+        if (isLoaded !== state.isLoaded || logUnit !== state.logUnit) change({ isLoaded, logUnit })
         break
       }
       case 'state':
@@ -231,6 +238,9 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
         return figures
       },
       curve,
+      get restlessN() {
+        return load.restlessN()
+      },
     },
     take,
     away() {

@@ -15,6 +15,8 @@ export interface LoadWatch {
   add(timeS: ArrayLike<number>, forceN: ArrayLike<number>): void
   /** `null` while too little has been seen. */
   loadedFromN(peakN: number | null): number | null
+  /** How far the reading moves by itself to either side, or half a step of the display; `null` while it is not known. */
+  restlessN(): number | null
   clear(): void
 }
 
@@ -54,6 +56,10 @@ export function loadWatch(): LoadWatch {
       if (!Number.isFinite(quietSpread)) return null
       const quantum = Number.isFinite(step) ? step : 0
       return Math.max(SPREADS * quietSpread, STEPS * quantum, SHARE * Math.max(0, peakN ?? 0))
+    },
+    restlessN() {
+      if (!Number.isFinite(quietSpread)) return null
+      return Math.max(quietSpread / 2, Number.isFinite(step) ? step / 2 : 0)
     },
     clear() {
       beganS = Number.NaN

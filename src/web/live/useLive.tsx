@@ -56,7 +56,8 @@ export function useLiveFrame(): LiveFrame & { readonly version: number } {
   const store = useLiveStore()
   const [frames] = useState(() => frameClock(store))
   const version = useSyncExternalStore(frames.subscribe, frames.version)
-  return { figures: store.frame.figures, curve: store.frame.curve, version }
+  const { figures, curve, restlessN } = store.frame
+  return { figures, curve, restlessN, version }
 }
 
 const DRAWS: readonly ViewerMessage['kind'][] = [

@@ -170,8 +170,7 @@ export interface Situation {
 export function momentOf(now: Situation): Moment {
   if (now.isAway) return 'away'
   const isKeeping = now.phase === 'recording' || now.phase === 'rest'
-  if (now.line === null || (now.line === 'closed' && !isKeeping))
-    return now.hasEnded ? 'ended' : 'no-line'
+  if (now.line === null || (now.line === 'closed' && !isKeeping)) return now.hasEnded ? 'ended' : 'no-line'
   // A recording goes on while its line is gone: what was seen last still holds, and it can be finished.
   if (isKeeping) {
     if (now.isPulling || now.isLoaded) return 'pulling'

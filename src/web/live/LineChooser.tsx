@@ -1,0 +1,136 @@
+import { useQuery } from '@tanstack/react-query'
+import { type ReactNode, useId } from 'react'
+import { useRigs } from '../data/queries.ts'
+import { Problems } from '../parts/Problems.tsx'
+import { Field } from '../read/adjust/Field.tsx'
+import { texts } from '../texts/index.ts'
+import { type LineChoice, type LineFault, PRETEND_PULLS } from './lineChoice.ts'
+import { lineCommands } from './lineCommands.ts'
+import type { ChosenLine } from './useLineChoice.ts'
+
+const words = texts.pull
+const KINDS = ['serial', 'tcp', 'pretend'] as const
+
+/** Which line the rig is at: a serial port of this computer, a network line, or the pretend rig. */
+export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: () => void }) {
+  const name = useId()
+  const { data: rigs } = useRigs()
+  const { choice, change, faults } = chosen
+  const field = (of: LineFault, label: string, inputMode?: 'decimal' | 'numeric') => (
+    <Field
+      label={label}
+      value={choice[of]}
+      fault={faults.includes(of) ? words.lineFaults[of] : null}
+      onValue={value => change({ [of]: value })}
+      {...(inputMode && { inputMode })}
+    />
+  )
+  return (
+    <section className="pull-line" aria-labelledby={`${name}-heading`}>
+      <h2 id={`${name}-heading`}>{words.lineHeading}</h2>
+      <form
+        onSubmit={event => {
+          event.preventDefault()
+          onOpen()
+        }}
+      >
+        <fieldset className="pull-kinds">
+          <legend className="hidden-words">{words.lineHeading}</legend>
+          {KINDS.map(kind => (
+            <label key={kind} className="pull-kind">
+              <input
+                type="radio"
+                name={name}
+                checked={choice.kind === kind}
+                onChange={() => change({ kind })}
+              />{' '}
+              {words.lineKinds[kind]}
+            </label>
+          ))}
+        </fieldset>
+        <div className="pull-fields">
+          {choice.kind === 'serial' && <SerialFields choice={choice} change={change} field={field} />}
+          {choice.kind === 'tcp' && (
+            <>
+              {field('host', words.lineFields.host)}
+              {field('port', words.lineFields.tcpPort, 'numeric')}
+            </>
+          )}
+          {choice.kind === 'pretend' && (
+            <>
+              <Field
+                label={words.lineFields.pull}
+                value={choice.pull}
+                fault={null}
+                onValue={pull => change({ pull })}
+                options={PRETEND_PULLS.map(value => ({ value, text: value }))}
+              />
+              {field('seed', words.lineFields.seed, 'numeric')}
+            </>
+          )}
+          <Field
+            label={words.lineFields.rig}
+            value={choice.rigId ?? ''}
+            fault={null}
+            onValue={rigId => change({ rigId: rigId === '' ? null : rigId })}
+            options={[
+              { value: '', text: words.lineFields.noRig },
+              ...(rigs ?? []).map(rig => ({ value: rig.id, text: rig.name })),
+            ]}
+          />
+          {field('capacityN', words.lineFields.capacityN, 'decimal')}
+          {field('unit', words.lineFields.unit)}
+        </div>
+        {choice.kind === 'pretend' && <p className="pencil small">{words.pretendWhat}</p>}
+        <button type="submit" className="button">
+          {words.buttons.openLine}
+        </button>
+      </form>
+    </section>
+  )
+}
+
+function SerialFields({
+  choice,
+  change,
+  field,
+}: {
+  choice: LineChoice
+  change: (part: Partial<LineChoice>) => void
+  field: (of: LineFault, label: string, inputMode?: 'decimal' | 'numeric') => ReactNode
+}) {
+  const { data, error, refetch } = useQuery({
+    queryKey: ['ports'],
+    queryFn: lineCommands.ports,
+    retry: false,
+  })
+  const ports = data ?? []
+  return (
+    <>
+      {ports.length > 0 && (
+        <Field
+          label={words.lineFields.port}
+          value={ports.some(({ path }) => path === choice.path) ? choice.path : ''}
+          fault={null}
+          onValue={path => change({ path })}
+          options={[
+            { value: '', text: '–' },
+            ...ports.map(({ path, manufacturer }) => ({
+              value: path,
+              text: manufacturer === null ? path : `${path} (${manufacturer})`,
+            })),
+          ]}
+        />
+      )}
+      {field('path', words.lineFields.otherPort)}
+      {field('baud', words.lineFields.baud, 'numeric')}
+      <div className="field">
+        {data && ports.length === 0 && <p className="pencil small">{words.noPorts}</p>}
+        <Problems error={error} />
+        <button type="button" className="button" onClick={() => void refetch()}>
+          {words.lookAgain}
+        </button>
+      </div>
+    </>
+  )
+}

@@ -1,0 +1,68 @@
+import { Link } from 'wouter'
+import { addressOf } from '../app/places.ts'
+import type { OpenStudy } from '../data/backend.ts'
+import { texts } from '../texts/index.ts'
+import type { Unanswered } from './ended.ts'
+import { ReadingNow } from './ReadingNow.tsx'
+import { ReasonForm } from './ReasonForm.tsx'
+import type { Pull } from './usePull.ts'
+
+const words = texts.pull
+
+/** After a recording: its reading, how the specimen failed, and what is to become of it. */
+export function Ended({ open, pull, ended }: { open: OpenStudy; pull: Pull; ended: Unanswered }) {
+  const { specimen, name, panel, unit } = pull
+  const { failureModes } = open.study
+  return (
+    <section className="pull-ended" aria-labelledby="pull-ended">
+      <h2 id="pull-ended">{words.endedHeading(name)}</h2>
+      {ended.reading ? <ReadingNow reading={ended.reading} unit={unit} /> : <p>{words.noReading}</p>}
+      {ended.problems.map(({ where, what, cure }) => (
+        <p key={`${where} ${what}`} className="trouble">
+          <strong>{where}:</strong> {what} {cure}
+        </p>
+      ))}
+      {panel === 'redo' || panel === 'spoil' ? (
+        <ReasonForm
+          what={panel}
+          onWhy={why => void (panel === 'redo' ? pull.redoBecause(why) : pull.spoilBecause(why))}
+          onLeave={() => pull.openPanel(null)}
+        />
+      ) : (
+        <>
+          {specimen && (
+            <fieldset className="pull-modes">
+              <legend>{words.failureMode}</legend>
+              {failureModes.length === 0 && <p className="pencil small">{words.noModes}</p>}
+              <div className="row">
+                {failureModes.map((mode, i) => (
+                  <button
+                    key={mode}
+                    type="button"
+                    className="button"
+                    aria-pressed={specimen.failureMode === mode}
+                    onClick={() => void pull.sayMode(specimen.failureMode === mode ? null : mode)}
+                  >
+                    {i < 9 && <kbd>{i + 1}</kbd>} {mode}
+                  </button>
+                ))}
+              </div>
+            </fieldset>
+          )}
+          <div className="row">
+            <button type="button" className="button" onClick={() => pull.press('redo')}>
+              <kbd>{words.keysOf.redo}</kbd> {words.buttons.redo}
+            </button>
+            <button type="button" className="button" onClick={() => pull.press('spoil')}>
+              <kbd>{words.keysOf.spoil}</kbd> {words.buttons.spoil}
+            </button>
+            <button type="button" className="button" onClick={() => pull.press('pull-on')}>
+              <kbd>{words.keysOf.pullOn}</kbd> {words.buttons.pullOn}
+            </button>
+            {specimen && <Link href={addressOf.specimen(open.study.id, specimen.id)}>{words.inRead}</Link>}
+          </div>
+        </>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,52 @@
+import { useMemo } from 'react'
+import type { ForceUnit } from '../../core/units/force.ts'
+import { useMark } from '../app/units.tsx'
+import { useLiveFrame, useLiveState } from '../live/useLive.tsx'
+import { Curve } from '../parts/Curve.tsx'
+import type { CurveLine } from '../parts/curve/types.ts'
+import { texts } from '../texts/index.ts'
+import { axisOf, liveStrip } from './liveBands.ts'
+import { liveForce, livePeak, liveTicks } from './liveMarks.ts'
+
+const words = texts.pull
+
+/** The curve as it grows, with its selvedge. */
+export function LiveCurve({ unit, name }: { unit: ForceUnit; name: string }) {
+  const mark = useMark()
+  const { capture, events, reading } = useLiveState()
+  const { curve, figures, restlessN, version } = useLiveFrame()
+  const zeroN = figures?.zeroN ?? 0
+  const strip = liveStrip(curve, { zeroN, capture, events, restlessN: restlessN ?? 0 })
+  const whole = axisOf(curve.firstS ?? 0, curve.lastS ?? 0)
+  const lines: CurveLine[] = [
+    {
+      id: 'live',
+      version,
+      label: words.line,
+      colour: '--accent',
+      widthPx: 2,
+      slice: (from, to, pixels) => curve.slice(from, to, pixels, zeroN),
+    },
+  ]
+  const ticks = useMemo(
+    () => liveTicks(events, reading, unit, restlessN, mark),
+    [events, reading, unit, restlessN, mark],
+  )
+  const peakN = capture?.pulls ? (figures?.peakN ?? null) : null
+  const peak = livePeak(strip.top, reading, peakN, unit, restlessN, mark)
+  const isInCounts = figures?.forceIn === 'counts'
+  return (
+    <Curve
+      whole={whole}
+      lines={lines}
+      unit={isInCounts ? 'N' : unit}
+      along={words.time}
+      alongUnit="s"
+      label={words.curveLabel(name)}
+      description={peakN === null ? '' : mark(`${words.peak} ${liveForce(peakN, restlessN, unit)}.`)}
+      bands={strip.bands}
+      ticks={ticks}
+      peak={peak}
+    />
+  )
+}

@@ -1,0 +1,87 @@
+import type { ReactNode } from 'react'
+import { Link } from 'wouter'
+import { addressOf } from '../app/places.ts'
+import type { OpenStudy } from '../data/backend.ts'
+import { NextLine } from '../parts/NextLine.tsx'
+import { texts } from '../texts/index.ts'
+import type { Moment } from './moments.ts'
+import type { Pull } from './usePull.ts'
+
+const words = texts.pull.next
+const { buttons } = texts.pull
+
+/** The line that says what to do now: always with the key that does it. */
+export function PullNext({
+  open,
+  pull,
+  knownLine,
+}: {
+  open: OpenStudy
+  pull: Pull
+  /** The line that was opened before, for people. */
+  knownLine: string | null
+}) {
+  const { moment, name, isBusy } = pull
+  const press = (text: string) => (
+    <button type="button" className="button button-main" disabled={isBusy} onClick={() => pull.press('go')}>
+      {text}
+    </button>
+  )
+  const toPlace = (text: string, place: 'read' | 'plan') => (
+    <Link className="button button-main" href={addressOf.place(open.study.id, place)}>
+      {text}
+    </Link>
+  )
+  const isJoining = pull.live.server === 'joining'
+  const lines: Readonly<Record<Moment, () => ReactNode>> = {
+    away: () => words.away,
+    'no-line': () =>
+      isJoining
+        ? words.joining
+        : [knownLine === null ? words.noLine : words.openAgain(knownLine), press(buttons.openLine)],
+    'line-lost': () => words.lineLost,
+    'no-specimen': () =>
+      open.specimens.length === 0 ? words.noneAtAll : [words.noSpecimen, toPlace(words.toRead, 'read')],
+    ready: () => [words.ready(name), press(buttons.arm)],
+    loaded: () => [
+      words.loaded(pull.forceNow()),
+      <button key="zero" type="button" className="button button-main" onClick={() => pull.press('zero')}>
+        {buttons.zero}
+      </button>,
+    ],
+    'asking-zero': () => [words.askingZero, press(buttons.takeZero)],
+    armed: () => [
+      words.armed(name),
+      <button
+        key="disarm"
+        type="button"
+        className="button button-main"
+        disabled={isBusy}
+        onClick={() => pull.press('escape')}
+      >
+        {buttons.disarm}
+      </button>,
+    ],
+    slack: () => words.slack,
+    pulling: () => words.pulling,
+    'let-go': () => [words.letGo, press(buttons.finish)],
+    ended: () => [
+      open.study.failureModes.length > 0 && pull.specimen !== null && pull.specimen.failureMode === null
+        ? words.ended(name)
+        : words.endedPlain(name),
+      press(buttons.keep),
+    ],
+  }
+  return <NextLine>{pull.isElsewhere ? words.elsewhere : keyed(lines[moment]())}</NextLine>
+}
+
+/** A sentence and its button, side by side. */
+const keyed = (line: ReactNode): ReactNode =>
+  Array.isArray(line) ? (
+    <>
+      <span>{line[0]}</span>
+      {line[1]}
+    </>
+  ) : (
+    <span>{line}</span>
+  )

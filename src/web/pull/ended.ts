@@ -1,0 +1,32 @@
+import type { EndedRecording, Reading } from '../../server/apiTypes.ts'
+import type { LiveState } from '../live/liveStore.ts'
+
+/** A recording that was finished, about which the person has not yet said what became of it. */
+export interface Unanswered {
+  /** Tells it from any other, also after the page was opened anew. */
+  readonly key: string
+  /** `null` where the page was not there when it ended. */
+  readonly recordingId: string | null
+  readonly specimenId: string | null
+  readonly reading: Reading | null
+  readonly problems: EndedRecording['problems']
+}
+
+/** What is to be answered; `null`: nothing, or it was answered under its key. */
+export function unanswered(
+  live: Pick<LiveState, 'capture' | 'plan' | 'line' | 'ended' | 'reading'>,
+  answeredKey: string | null,
+): Unanswered | null {
+  const { capture, plan, line, ended, reading } = live
+  if (capture?.phase !== 'finished') return null
+  const specimenId = ended?.specimenId ?? plan?.specimenId ?? null
+  const key = `${line} ${capture.sinceS} ${plan?.specimenId ?? ''}`
+  if (key === answeredKey) return null
+  return {
+    key,
+    recordingId: ended?.recordingId ?? null,
+    specimenId,
+    reading: ended?.reading ?? reading?.reading ?? null,
+    problems: ended?.problems ?? [],
+  }
+}
