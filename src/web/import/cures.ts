@@ -15,6 +15,8 @@ const CALLED: Readonly<Record<string, OptionName>> = {
   decimal: 'decimal',
   encoding: 'encoding',
 }
+/** `for instance --rate 80`: in the field itself, only the figure is typed. */
+const EXAMPLE = /(?<=for instance )--\w+ (\S+)/g
 const MENTION = /--(rate|time|force|unit|tension|decimal|encoding)\b/g
 
 /** The options that a problem's cure names, in the order in which it does: their fields are shown beside it. */
@@ -27,7 +29,7 @@ export function curedBy(problems: readonly Problem[]): OptionName[] {
 
 /** A text of the engine with the fields of this page in the place of the options of the command line. */
 export const withFields = (text: string): string =>
-  text.replace(MENTION, (whole, called: string) => {
+  text.replace(EXAMPLE, '$1').replace(MENTION, (whole, called: string) => {
     const option = CALLED[called]
     return option === undefined ? whole : `“${texts.import.options[option]}”`
   })

@@ -17,7 +17,7 @@ test('values without times ask for the samples a second first, and that cures th
 test('an option of the command line is told as the field of the page', () => {
   const [problem] = problemsOf(values.join('\n'))
   const text = withFields(problem?.cure ?? '')
-  expect(text).toContain('“Samples a second”')
+  expect(text).toContain('with “Samples a second”, for instance 80')
   expect(text).not.toContain('--')
 })
 
