@@ -41,7 +41,7 @@ test('the screen is sound in light, dark and on a phone', async () => {
 test('writing an adjustment is sound in every look too', async () => {
   await checkEveryLook(app, placeOf('stitching-3'), 'read-adjusting', async page => {
     await isRead(page)
-    await page.getByRole('button', { name: /^Joined/ }).click()
+    await page.getByRole('button', { name: 'Joined into one' }).click()
     await page.getByRole('button', { name: 'Number of elements', exact: true }).click()
     await page.getByLabel('Elements', { exact: true }).fill('7')
     await page.locator('.read-changes').waitFor()

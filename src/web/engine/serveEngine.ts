@@ -8,7 +8,7 @@ import { thinned } from '../../core/signal/thin.ts'
 import { compareStudy } from '../../core/statistics/compare/compareStudy.ts'
 import { readLog } from '../../logs/index.ts'
 import { problemsOf } from '../data/trouble.ts'
-import { alongAt, alongEnds, alongSelvedge } from './alongCurve.ts'
+import { joinedLook } from './joinedLook.ts'
 import { loadSpecimen } from './loadSpecimen.ts'
 import { logLook } from './logLook.ts'
 import { keepLooks } from './looks.ts'
@@ -36,31 +36,33 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
         if (!found.ok) return found
         const { look, specimen, reading, options } = found.value
         const { recording } = specimen
-        const joined = found.value.joined()
-        const stretches = selvedge(recording, reading)
-        const ends = alongEnds(found.value.along())
-        const { atS: peakAtS } = reading.results.peakForce
         return {
           ok: true,
           value: {
             look,
             reading,
             options,
-            selvedge: stretches,
+            selvedge: selvedge(recording, reading),
             samples: recording.timeS.length,
             segments: recording.segments,
             channels: recording.channels.map(({ name, kind, unit }) => ({ name, kind, unit })),
             notes: recording.notes,
-            joined: ends && {
-              against: joined.against,
-              unit: joined.unit,
-              ...ends,
-              joins: joined.joins.map(({ point, pull }) => ({ at: joined.along[point]!, pull })),
-              selvedge: alongSelvedge(joined, recording.timeS, stretches),
-              eventsAt: reading.events.map(({ atS }) => alongAt(joined, recording.timeS, atS)),
-              peakAt: peakAtS === null ? null : alongAt(joined, recording.timeS, peakAtS),
-            },
           },
+        }
+      }),
+    joined: at =>
+      answered(async () => {
+        const found = await lookAt(at)
+        if (!found.ok) return found
+        const { specimen, reading, joined, along } = found.value
+        const { recording } = specimen
+        return {
+          ok: true,
+          value: joinedLook(joined(), along(), {
+            reading,
+            timeS: recording.timeS,
+            selvedge: selvedge(recording, reading),
+          }),
         }
       }),
     curve: (at, kind, stretch) =>

@@ -37,8 +37,6 @@ export interface Look {
   readonly segments: readonly Segment[]
   readonly channels: readonly Omit<Channel, 'values'>[]
   readonly notes: readonly Note[]
-  /** The pulls as one curve; `null` where there is none to draw. */
-  readonly joined: JoinedLook | null
 }
 
 /** A joined curve but for its points: those are asked for in slices. */
@@ -117,6 +115,8 @@ export interface Engine {
   /** A log as a recording, its hash set. The page that keeps logs itself asks for it. */
   parse(bytes: Uint8Array, name: string, options: LogOptions): Promise<Answer<Recording>>
   look(at: LookAt): Promise<Answer<Look>>
+  /** The pulls as one curve; `null` where there is none to draw. Asked for by itself: a re-reading does not wait for it. */
+  joined(at: LookAt): Promise<Answer<JoinedLook | null>>
   /** A stretch of a curve thinned to pixels, no extreme lost. NaN breaks the line. */
   curve(at: LookAt, kind: CurveKind, stretch: Stretched): Promise<Answer<Thinned>>
   /** `count` samples, those around a time. */

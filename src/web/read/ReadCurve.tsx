@@ -4,7 +4,7 @@ import type { ForceUnit } from '../../core/units/force.ts'
 import { useBench } from '../app/context.tsx'
 import { useMark } from '../app/units.tsx'
 import { got } from '../data/trouble.ts'
-import type { CurveKind, Engine, Look, LookAt } from '../engine/types.ts'
+import type { CurveKind, Engine, JoinedLook, Look, LookAt } from '../engine/types.ts'
 import { Curve } from '../parts/Curve.tsx'
 import type { CurveLine } from '../parts/curve/types.ts'
 import type { View } from '../parts/curve/view.ts'
@@ -21,7 +21,7 @@ export function ReadCurve({
   shown,
   before,
   unit,
-  isJoined,
+  joined,
   view,
   onView,
   stretch,
@@ -34,7 +34,8 @@ export function ReadCurve({
   /** The reading that is kept, where another is tried. */
   before: Shown | null
   unit: ForceUnit
-  isJoined: boolean
+  /** Given, the pulls are drawn as one curve over its own axis. */
+  joined: JoinedLook | null
   view: View | null
   onView: (view: View | null) => void
   stretch: View | null
@@ -46,11 +47,8 @@ export function ReadCurve({
   const { engine } = useBench()
   const mark = useMark()
   const { look } = shown
-  const { reading, joined } = look
-  const axis = useMemo<Axis>(
-    () => (isJoined && joined ? { kind: 'joined', joined } : { kind: 'time' }),
-    [isJoined, joined],
-  )
+  const { reading } = look
+  const axis = useMemo<Axis>(() => (joined ? { kind: 'joined', joined } : { kind: 'time' }), [joined])
   const lines = useMemo(() => linesOf(engine, shown, before, axis), [engine, shown, before, axis])
   const ticks = useMemo(() => ticksOf(reading, unit, axis, mark), [reading, unit, axis, mark])
   const peak = useMemo(() => peakOf(reading, unit, axis, mark), [reading, unit, axis, mark])

@@ -16,6 +16,7 @@ import { ReadCurve, type Shown } from './ReadCurve.tsx'
 import { ReadNext } from './ReadNext.tsx'
 import { ResultPanel } from './ResultPanel.tsx'
 import { SpecimenSwitch } from './SpecimenSwitch.tsx'
+import { useJoined } from './useJoined.ts'
 import { useLook } from './useLook.ts'
 
 /** Seconds that are shown around a moment when it is looked at closer. */
@@ -33,6 +34,7 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
   const isTrying = adjusting.isTried && !adjusting.isKeeping && isTrial(shown)
   const kept = useKept(shown)
   const [isJoined, setJoined] = useState(false)
+  const joined = useJoined(shown, isJoined)
   const [view, setView] = useState<View | null>(null)
   const [mark, setMark] = useState<View | null>(null)
   const [chosen, setChosen] = useState<string | null>(null)
@@ -61,7 +63,6 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
     setMark(null)
   }
   if (!specimen) return null
-  const joined = shown?.look.joined ?? null
 
   return (
     <>
@@ -87,7 +88,7 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
               shown={shown}
               before={isTrying ? kept : null}
               unit={unit}
-              isJoined={isJoined}
+              joined={isJoined ? joined : null}
               view={view}
               onView={setView}
               stretch={stretch}
@@ -98,19 +99,17 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
                 document.getElementById(anchorOf(id))?.scrollIntoView({ block: 'nearest' })
               }}
             >
-              {joined && (
-                <button
-                  type="button"
-                  className="button"
-                  aria-pressed={isJoined}
-                  onClick={() => {
-                    setJoined(!isJoined)
-                    setView(null)
-                  }}
-                >
-                  {texts.read.asOne(joined.against)}
-                </button>
-              )}
+              <button
+                type="button"
+                className="button"
+                aria-pressed={isJoined}
+                onClick={() => {
+                  setJoined(!isJoined)
+                  setView(null)
+                }}
+              >
+                {texts.read.asOne}
+              </button>
               <span className="pencil small">
                 {texts.read.legend[isJoined && joined ? 'joined' : 'time']}
                 {isTrying && texts.read.legendBefore}

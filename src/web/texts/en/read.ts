@@ -52,18 +52,15 @@ export const readTexts = {
   time: 'time, s',
   along: (against: 'extension' | 'travel' | 'loading-time', unit: string) =>
     `${{ extension: 'extension', travel: 'travel of the grips', 'loading-time': 'time under load' }[against]}, ${unit}`,
-  overTime: 'Over time',
-  asOne: (against: 'extension' | 'travel' | 'loading-time') =>
-    ({
-      extension: 'Joined, over extension',
-      travel: 'Joined, over travel',
-      'loading-time': 'Joined, under load',
-    })[against],
+  asOne: 'Joined into one',
   lines: { raw: 'as recorded', corrected: 'as read', joined: 'as read, joined' },
   noLoadRead: (level: string) => `no load read ${level}: taken as zero`,
   joinedHere: (pull: number) => `pull ${pull} joined here`,
   eventAt: (label: string, atS: number) => `${label}, at ${atS.toFixed(2)} s`,
-  legend: { time: 'Thin: as recorded. Thick: less the zero.', joined: 'The pulls, less the zero, as one curve.' },
+  legend: {
+    time: 'Thin: as recorded. Thick: less the zero.',
+    joined: 'The pulls, less the zero, as one curve.',
+  },
   moreEvents: (n: number) => `Show all ${n}`,
   legendBefore: ' Dashed: what is kept now.',
   busy: 'Reading …',
