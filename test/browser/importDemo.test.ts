@@ -69,7 +69,7 @@ test('from dropped logs and a table to read specimens, with the figures of the c
   await close()
 }, 200_000)
 
-test('logs that are there already are recognised, said where, and not taken twice; another tab shows no second copy', async () => {
+test('logs that are there already are recognised, said where, and not taken twice', async () => {
   const { page, close } = await app.open()
   await dropFiles(page, logs.slice(0, 3))
   await page.getByText('is in the store already').nth(2).waitFor()
@@ -82,7 +82,8 @@ test('logs that are there already are recognised, said where, and not taken twic
 
 test('what was taken in by mistake is taken back, and can be taken in again', async () => {
   const { page, close } = await app.open()
-  await dropFiles(page, [{ name: 'oops-1.csv', text: logs[0]?.text.replace(/\n$/, '\n9999,0\n') ?? '' }])
+  const oops = [{ name: 'oops-1.csv', text: logs[0]?.text.replace(/\n$/, '\n9999,0\n') ?? '' }]
+  await dropFiles(page, oops)
   await page.getByLabel('Name of the new study').fill('A slip')
   await page.getByRole('button', { name: 'Take in 1 log' }).click()
   await page.getByText('1 log taken into “A slip”.').waitFor()
@@ -91,5 +92,13 @@ test('what was taken in by mistake is taken back, and can be taken in again', as
   expect((await app.store.studies.list()).map(({ name }) => name)).toEqual(['Handles from logs'])
   const { items } = await app.store.recordings.list({ withSetAside: true, search: 'oops', limit: 10 })
   expect(items.map(({ setAside }) => setAside?.why)).toEqual(['taken in by mistake'])
+
+  await dropFiles(page, oops)
+  await page.getByText('set aside (taken in by mistake)').waitFor()
+  await page.getByLabel('Name of the new study').fill('After all')
+  await page.getByRole('button', { name: 'Take in 1 log' }).click()
+  await page.getByText('1 log taken into “After all”.').waitFor()
+  const again = await app.store.recordings.list({ search: 'oops', limit: 10 })
+  expect(again.items.map(({ id, study }) => [id, study?.name])).toEqual([[items[0]?.id, 'After all']])
   await close()
 }, 120_000)
