@@ -6,6 +6,8 @@ export default defineConfig({
     target: 'es2022',
     outDir: 'dist/clip',
     emptyOutDir: true,
+    // Whose work is bundled in, and under which licence.
+    license: { fileName: 'licences.md' },
     lib: { entry: 'src/publish/clip/page.ts', formats: ['es'], fileName: () => 'page.js' },
   },
 })

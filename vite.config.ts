@@ -13,6 +13,8 @@ export default defineConfig({
     target: 'node20',
     outDir: 'dist',
     emptyOutDir: false,
+    // Whose work is bundled in, and under which licence.
+    license: { fileName: 'licences.md' },
     minify: false,
     sourcemap: true,
     rollupOptions: {

@@ -17,6 +17,8 @@ export default defineConfig(({ mode }) => {
       target: 'es2022',
       outDir: asPage ? '../../dist/page' : '../../dist/web',
       emptyOutDir: true,
+      // Whose work is bundled in, and under which licence.
+      license: { fileName: 'licences.md' },
       sourcemap: !asPage,
       chunkSizeWarningLimit: 800,
       assetsInlineLimit: asPage ? Number.MAX_SAFE_INTEGER : 0,

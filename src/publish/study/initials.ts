@@ -45,7 +45,7 @@ const pageBlockWith = (block: PageBlock, text: (given: string) => string): PageB
 type Reading = NonNullable<PublishedSpecimen['reading']>
 type Comparison = NonNullable<PublishedStudy['comparison']>
 
-/** `Ada Lovelace` → `A. L.`; what has no letters stays. */
+/** `Ada Lindner` → `A. L.`; what has no letters stays. */
 export function initialsOf(name: string): string {
   const words = name.split(/[\s.,;]+/u).filter(word => /\p{L}/u.test(word))
   const letters = words.map(word => word.split('-').map(firstLetter).filter(Boolean).join('-'))

@@ -95,7 +95,7 @@ describe('what a report says', () => {
       kind: 'zero-here' as const,
       fromS: 1,
       toS: 2.5,
-      who: 'Ada Lovelace',
+      who: 'Ada Lindner',
       when: '2026-05-04T14:20:00Z',
       why: 'the grip hung free here',
     }
@@ -105,7 +105,7 @@ describe('what a report says', () => {
     }
     const words = (told: PublishedStudy) => JSON.stringify(reportOf(told, ['adjusted']).sections[0]?.blocks)
     expect(words(adjusted)).toContain(
-      'hot-melt-1: zero taken from 1.00 s to 2.50 s. the grip hung free here (Ada Lovelace, 2026-05-04)',
+      'hot-melt-1: zero taken from 1.00 s to 2.50 s. the grip hung free here (Ada Lindner, 2026-05-04)',
     )
     expect(words(withInitials(adjusted))).toContain('(A. L., 2026-05-04)')
   })

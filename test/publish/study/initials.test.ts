@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { initialsOf } from '../../../src/publish/study/initials.ts'
 
 test.each([
-  ['Ada Lovelace', 'A. L.'],
+  ['Ada Lindner', 'A. L.'],
   ['Jean-Luc van Dyk', 'J-L. V. D.'],
   ['Østergård, Åse', 'Ø. Å.'],
   ['王 小明', '王. 小.'],
