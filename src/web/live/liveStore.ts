@@ -91,7 +91,7 @@ const MOST_NOTES = 200
 export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch = loadWatch()): LiveStore {
   let state = NOTHING
   let figures: LiveFigures | null = null
-  let underSinceS = Number.NaN
+  let lastOverS = Number.NaN
   const stateListeners = new Set<() => void>()
   const messageListeners = new Set<(message: ViewerMessage) => void>()
 
@@ -104,7 +104,7 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
     const { line, rig, snapshot, reading } = message
     curve.clear()
     load.clear()
-    underSinceS = Number.NaN
+    lastOverS = Number.NaN
     if (snapshot) {
       const { timeS, lowN, highN } = snapshot.curve
       curve.add(timeS, lowN, highN)
@@ -140,12 +140,10 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
     const fromN = load.loadedFromN(isKeepingState(state.capture) ? figures.peakN : null)
     if (fromN === null) return false
     if (figures.forceN > fromN) {
-      underSinceS = Number.NaN
+      lastOverS = figures.atS
       return true
     }
-    if (!state.isLoaded) return false
-    if (Number.isNaN(underSinceS)) underSinceS = figures.atS
-    return figures.atS - underSinceS < FREE_S
+    return state.isLoaded && figures.atS - lastOverS < FREE_S
   }
 
   const takeState = (next: CaptureState): void => {

@@ -35,6 +35,8 @@ export interface CurveProps {
   readonly ticks?: readonly CurveTick[]
   readonly peak?: CurvePeak | null
   readonly levels?: readonly CurveLevel[]
+  /** The height reaches up to here at least, so that noise alone does not fill it. */
+  readonly reachN?: number
   readonly seams?: readonly CurveSeam[]
   /** What is seen; `null` the whole, also while it grows. Left out, the curve keeps its own. */
   readonly view?: View | null
@@ -79,6 +81,7 @@ export function Curve({
   ticks = NONE,
   peak = null,
   levels = NONE,
+  reachN = 0,
   seams = NONE,
   view: givenView,
   onView,
@@ -117,7 +120,7 @@ export function Curve({
         drawn.map(({ slice }) => slice),
         view,
       )
-    : (slices?.range() ?? null)
+    : reaching(slices?.range() ?? null, reachN)
   const plane = planeOf(layout, view, seenN, fits ? null : peak)
   useLayoutEffect(() => {
     if (plane.width > 0) painter?.paint(drawn, plane)
@@ -278,3 +281,6 @@ export function Curve({
     </div>
   )
 }
+
+const reaching = (seenN: [number, number] | null, reachN: number): [number, number] | null =>
+  seenN && [seenN[0], Math.max(seenN[1], reachN)]

@@ -9,9 +9,19 @@ import { axisOf, liveStrip } from './liveBands.ts'
 import { liveForce, livePeak, liveTicks } from './liveMarks.ts'
 
 const words = texts.pull
+/** With nothing planned, what the reading does by itself takes no more than this part of the height. */
+const QUIET_SHARES = 50
 
 /** The curve as it grows, with its selvedge. */
-export function LiveCurve({ unit, name }: { unit: ForceUnit; name: string }) {
+export function LiveCurve({
+  unit,
+  name,
+  plannedN,
+}: {
+  unit: ForceUnit
+  name: string
+  plannedN: number | null
+}) {
   const mark = useMark()
   const { capture, events, reading } = useLiveState()
   const { curve, figures, restlessN, version } = useLiveFrame()
@@ -47,6 +57,7 @@ export function LiveCurve({ unit, name }: { unit: ForceUnit; name: string }) {
       bands={strip.bands}
       ticks={ticks}
       peak={peak}
+      reachN={plannedN ?? QUIET_SHARES * (restlessN ?? 0)}
     />
   )
 }

@@ -6,8 +6,8 @@ import { texts } from '../texts/index.ts'
 
 /** The newest are of use at the bench; all of them are kept with the recording. */
 const SHOWN = 6
-/** A turn of the nut is seen in the margin. */
-const isShown = ({ of }: LiveNote): boolean => of !== 'turn'
+/** A turn of the nut is seen in the margin; what a device says of itself is kept, and of no use here. */
+const isShown = ({ of }: LiveNote): boolean => of !== 'turn' && of !== 'line'
 
 export function NoteList() {
   const { notes } = useLiveState()

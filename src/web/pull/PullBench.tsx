@@ -77,7 +77,7 @@ export function PullBench({ open }: { open: OpenStudy }) {
             </p>
           </div>
           <LiveHead unit={unit} plannedN={plannedN} rig={live.rig} />
-          {!isRoom && <LiveCurve unit={unit} name={pull.name} />}
+          {!isRoom && <LiveCurve unit={unit} name={pull.name} plannedN={plannedN} />}
         </>
       )}
       {ended && <Ended open={open} pull={pull} ended={ended} />}

@@ -53,7 +53,7 @@ export function ScreenPage() {
       {live.line !== null && (
         <>
           <LiveHead unit={unit} plannedN={null} rig={live.rig} />
-          <LiveCurve unit={unit} name={name} />
+          <LiveCurve unit={unit} name={name} plannedN={null} />
         </>
       )}
       {shown && (moment === 'let-go' || moment === 'ended') && <ReadingNow reading={shown} unit={unit} />}
