@@ -34,8 +34,15 @@ export function readRecording(recording: Recording, options: ReadingOptions = {}
   const adjustments = options.adjustments ?? []
   const reading = readOnce(recording, options)
   if (adjustments.length === 0) return reading
-  const plain = readOnce(recording, { ...options, adjustments: [] })
-  const warnings = [...reading.warnings, ...strayAdjustments(adjustments, plain, reading)]
+  // A second reading without adjustments, made only where one of them names a pull or a drop.
+  let plain: Reading | null = null
+  const plainReading = (): Reading => {
+    plain ??= readOnce(recording, { ...options, adjustments: [] })
+    return plain
+  }
+  const span = { startS: recording.timeS[0] ?? 0, endS: recording.timeS.at(-1) ?? 0 }
+  const stray = strayAdjustments(adjustments, { span, plainReading, adjusted: reading })
+  const warnings = [...reading.warnings, ...stray]
   return { ...reading, warnings, adjustments: [...adjustments] }
 }
 

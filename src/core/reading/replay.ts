@@ -8,23 +8,29 @@ const NEAR_DROP_PERIODS = 4
 /** A pull counts as found when the time lies in it or this near to it, in seconds. */
 export const NEAR_PULL_S = 1
 
+/** What an adjustment may find its target in. */
+interface Targets {
+  /** First and last time of the recording. */
+  readonly span: { readonly startS: number; readonly endS: number }
+  /** The reading without any adjustment; asked for only where it is needed. */
+  readonly plainReading: () => Reading
+  /** The reading with all of them. */
+  readonly adjusted: Reading
+}
+
 /**
  * Warnings for adjustments that no longer find what they were made for, as after a change of the engine or on
- * another recording. `plain` is the reading without any adjustment, `adjusted` the one with all of them.
+ * another recording.
  */
-export const strayAdjustments = (
-  adjustments: readonly Adjustment[],
-  plain: Reading,
-  adjusted: Reading,
-): Warning[] =>
+export const strayAdjustments = (adjustments: readonly Adjustment[], targets: Targets): Warning[] =>
   adjustments
-    .filter(a => !findsTarget(a, plain, adjusted))
+    .filter(a => !findsTarget(a, targets))
     .map(a => ({
       code: 'adjustment-without-target',
       text: `An adjustment by ${a.who} finds nothing to change: ${adjustmentText(a)} (${a.why}). It was left out; take it out of the list or set its time anew.`,
     }))
 
-function findsTarget(a: Adjustment, plain: Reading, adjusted: Reading): boolean {
+function findsTarget(a: Adjustment, { span, plainReading, adjusted }: Targets): boolean {
   switch (a.kind) {
     case 'elements':
     case 'sensitivity':
@@ -32,10 +38,11 @@ function findsTarget(a: Adjustment, plain: Reading, adjusted: Reading): boolean 
     case 'zero-here':
     case 'cut':
     case 'shift':
-      return a.toS > plain.recording.startS && a.fromS < plain.recording.endS
+      return a.toS > span.startS && a.fromS < span.endS
     case 'drop-pull':
-      return plain.pulls.some(p => a.atS >= p.startS - NEAR_PULL_S && a.atS <= p.endS + NEAR_PULL_S)
+      return plainReading().pulls.some(p => a.atS >= p.startS - NEAR_PULL_S && a.atS <= p.endS + NEAR_PULL_S)
     case 'relabel': {
+      const plain = plainReading()
       const within = Math.max(NEAR_DROP_S, NEAR_DROP_PERIODS / plain.recording.rateHz)
       const near = (e: ReadingEvent) => Math.abs(e.atS - a.atS) <= within
       // A drop too small to be an event by itself shows up only once it has been named.
