@@ -92,24 +92,17 @@ export const refused = (status: number, problems: readonly Problem[]): Answer =>
   body: { problems },
 })
 
-/** What was to be changed is no more what the caller saw. */
-export const changedSince = (what: string): Answer => ({
-  ...refused(409, [
-    {
-      where: what,
-      what: 'it was changed elsewhere after it was opened here, so nothing was written.',
-      cure: 'Look at what it is now, then change it again.',
-    },
-  ]),
-  conflict: true,
-})
-
-/** The value, or the problems: 404 for what is only asked for, 422 for what was sent. */
+/** The value, or the problems: 404 for what is only asked for, 422 for what was sent, 409 for what was changed meanwhile. */
 export const answer = <T>(
   outcome: Outcome<T>,
   bad: 404 | 409 | 422 = 422,
   shown: (value: T) => unknown = v => v,
-): Answer => (outcome.ok ? ok(shown(outcome.value)) : refused(bad, outcome.problems))
+): Answer => {
+  if (outcome.ok) return ok(shown(outcome.value))
+  return 'isStale' in outcome
+    ? { ...refused(409, outcome.problems), conflict: true }
+    : refused(bad, outcome.problems)
+}
 
 /** What was given of optional fields: leaves out those that are `undefined`, which a patch must not carry. */
 export const given = <T extends object>(fields: T): { [K in keyof T]: Exclude<T[K], undefined> } =>

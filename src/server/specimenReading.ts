@@ -97,11 +97,15 @@ export async function previewReading(
   return fine({ ...read(recording.value, facts, adjustments), recordingIds: recording.value.recordingIds })
 }
 
-/** Reads a specimen and keeps the reading. Without adjustments given, those of its last reading are replayed. */
+/**
+ * Reads a specimen and keeps the reading. Without adjustments given, those of its last reading are replayed. `basedOn`:
+ * the newest reading that the caller saw, `null` for none; a newer one is told, and nothing is written.
+ */
 export async function readSpecimen(
   store: Store,
   specimenId: string,
   adjustments?: readonly Adjustment[],
+  basedOn?: string | null,
 ): Promise<Outcome<StoredReading>> {
   const last =
     adjustments ??
@@ -109,12 +113,15 @@ export async function readSpecimen(
   const read = await previewReading(store, specimenId, last ?? [])
   if (!read.ok) return read
   const { reading, recordingIds, options } = read.value
-  return store.readings.save({
-    specimenId,
-    recordingIds,
-    engine: reading.engine,
-    adjustments: last ?? [],
-    options,
-    reading,
-  })
+  return store.readings.save(
+    {
+      specimenId,
+      recordingIds,
+      engine: reading.engine,
+      adjustments: last ?? [],
+      options,
+      reading,
+    },
+    basedOn,
+  )
 }

@@ -50,7 +50,8 @@ export interface Studies {
   get(id: string): Promise<Outcome<Study>>
   byName(name: string): Promise<Study | null>
   create(fields: Pick<StudyFields, 'name'> & Partial<StudyFields>): Promise<Outcome<Study>>
-  update(id: string, fields: Partial<StudyFields>): Promise<Outcome<Study>>
+  /** `basedOn`: the `updatedAt` that the caller saw; another change since then is told (`Stale`), nothing is written. */
+  update(id: string, fields: Partial<StudyFields>, basedOn?: string): Promise<Outcome<Study>>
   /** Only one without recordings: those are never deleted. Archive the others. */
   remove(id: string): Promise<Outcome<null>>
 }
@@ -73,7 +74,8 @@ export interface Specimens {
     studyId: string,
     fields: Pick<SpecimenFields, 'name'> & Partial<SpecimenFields>,
   ): Promise<Outcome<Specimen>>
-  update(id: string, fields: Partial<SpecimenFields>): Promise<Outcome<Specimen>>
+  /** `basedOn` as with studies. */
+  update(id: string, fields: Partial<SpecimenFields>, basedOn?: string): Promise<Outcome<Specimen>>
   /** Only one without recordings. */
   remove(id: string): Promise<Outcome<null>>
   /** The specimen of these names; study, variant and specimen are made where they are not there yet. */
@@ -104,7 +106,8 @@ export interface Recordings {
 }
 
 export interface Readings {
-  save(reading: NewReading): Promise<Outcome<StoredReading>>
+  /** `basedOn`: the newest that the caller saw, `null` for none; a newer one is told (`Stale`), nothing is written. */
+  save(reading: NewReading, basedOn?: string | null): Promise<Outcome<StoredReading>>
   get(id: string): Promise<Outcome<StoredReading>>
   /** The newest of each specimen of a study; specimens never read are left out. */
   latestOfStudy(studyId: string): Promise<readonly StoredReading[]>

@@ -1,6 +1,6 @@
 import { adjustedSchema, keptReadingSchema } from '../requests.ts'
 import type { Bench } from '../route.ts'
-import { answer, changedSince, type Route, refused, route } from '../route.ts'
+import { answer, type Route, refused, route } from '../route.ts'
 import { previewReading, readSpecimen } from '../specimenReading.ts'
 import { LARGE, waitForRecording } from './recordings.ts'
 
@@ -30,10 +30,7 @@ export const readingRoutes: readonly Route[] = [
     async run({ bench, params, body }) {
       const busy = await tooLarge(bench, params.id ?? '')
       if (busy) return refused(409, [busy])
-      const [last] = await bench.store.readings.history({ specimenId: params.id ?? '' })
-      if (body.basedOn !== undefined && body.basedOn !== (last?.id ?? null))
-        return changedSince(`the reading of “${last?.reading.specimen?.name ?? 'this specimen'}”`)
-      return answer(await readSpecimen(bench.store, params.id ?? '', body.adjustments))
+      return answer(await readSpecimen(bench.store, params.id ?? '', body.adjustments, body.basedOn))
     },
   }),
   route({

@@ -8,7 +8,7 @@ import {
   newVariantSchema,
   variantPatchSchema,
 } from '../requests.ts'
-import { answer, changedSince, given, ok, type Route, route } from '../route.ts'
+import { answer, given, ok, type Route, route } from '../route.ts'
 
 export const studyRoutes: readonly Route[] = [
   route({
@@ -52,10 +52,7 @@ export const studyRoutes: readonly Route[] = [
     async run({ bench: { store }, params, body: { basedOn, ...patch } }) {
       const id = params.id ?? ''
       const now = await store.studies.get(id)
-      if (!now.ok) return answer(now, 404)
-      if (basedOn !== undefined && basedOn !== now.value.updatedAt)
-        return changedSince(`study “${now.value.name}”`)
-      return answer(await store.studies.update(id, given(patch)))
+      return now.ok ? answer(await store.studies.update(id, given(patch), basedOn)) : answer(now, 404)
     },
   }),
   route({
@@ -134,10 +131,7 @@ export const studyRoutes: readonly Route[] = [
     async run({ bench: { store }, params, body: { basedOn, ...patch } }) {
       const id = params.id ?? ''
       const now = await store.specimens.get(id)
-      if (!now.ok) return answer(now, 404)
-      if (basedOn !== undefined && basedOn !== now.value.updatedAt)
-        return changedSince(`specimen “${now.value.name}”`)
-      return answer(await store.specimens.update(id, given(patch)))
+      return now.ok ? answer(await store.specimens.update(id, given(patch), basedOn)) : answer(now, 404)
     },
   }),
   route({

@@ -8,6 +8,12 @@ export type Db = Kysely<Tables> | Transaction<Tables>
 
 export const nowIso = (): string => new Date().toISOString()
 
+/** Now, but after `before`: two changes within one millisecond still differ, whatever the clock does. */
+export const laterThan = (before: string): string => {
+  const now = nowIso()
+  return now > before ? now : new Date(Date.parse(before) + 1).toISOString()
+}
+
 export const isThere = <T>(row: T | undefined): row is T => row !== undefined
 
 /** JSON text of a column; documents are kept as text so that every engine gives back the same. */
@@ -29,6 +35,22 @@ export const nameTaken = (kind: string, name: string) =>
     what: `there is a ${kind} of this name already.`,
     cure: 'Choose another name.',
   })
+
+/** Refused, with nothing written, as what was to be changed is no more what the caller saw. */
+export interface Stale {
+  readonly ok: false
+  readonly problems: readonly Problem[]
+  readonly isStale: true
+}
+
+export const changedSince = (what: string): Stale => ({
+  ...wrong({
+    where: what,
+    what: 'it was changed elsewhere after it was opened here, so nothing was written.',
+    cure: 'Look at what it is now, then change it again.',
+  }),
+  isStale: true,
+})
 
 /** Only the given fields, each turned into its column. `undefined` is a field that was not given. */
 export function givenColumns<F extends object, C>(

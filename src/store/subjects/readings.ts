@@ -5,12 +5,15 @@ import { newId } from '../ids.ts'
 import type { Tables } from '../schema/tables.ts'
 import type { Readings } from '../store.ts'
 import type { StoredReading } from '../types.ts'
-import { changing, type Db, fromJson, notThere, nowIso } from './common.ts'
+import { changedSince, changing, type Db, fromJson, laterThan, notThere, nowIso } from './common.ts'
 
 /** Readings are added, never changed: the newest counts, the older ones are the history that can be gone back to. */
 export const readings = ({ db }: Engine): Readings => ({
-  save: ({ specimenId, recordingIds, engine, adjustments, options, reading }) =>
+  save: ({ specimenId, recordingIds, engine, adjustments, options, reading }, basedOn) =>
     changing(db, async trx => {
+      const newest = await newestOf(trx, specimenId)
+      if (basedOn !== undefined && basedOn !== (newest?.id ?? null))
+        return changedSince(`the reading of “${reading.specimen?.name ?? 'this specimen'}”`)
       const id = newId()
       const { peakForce } = reading.results
       await trx
@@ -18,7 +21,8 @@ export const readings = ({ db }: Engine): Readings => ({
         .values({
           id,
           specimen_id: specimenId,
-          made_at: await laterThanAll(trx, specimenId),
+          // The newest stays the newest whatever the clock does.
+          made_at: newest ? laterThan(newest.made_at) : nowIso(),
           engine,
           adjustments: JSON.stringify(adjustments),
           options: JSON.stringify(options),
@@ -77,16 +81,14 @@ export const readings = ({ db }: Engine): Readings => ({
   },
 })
 
-/** Now, or just after the specimen's newest reading, so that the newest stays the newest whatever the clock does. */
-async function laterThanAll(db: Db, specimenId: string | null): Promise<string> {
-  const { newest } = await db
+const newestOf = (db: Db, specimenId: string | null) =>
+  db
     .selectFrom('reading')
+    .select(['id', 'made_at'])
     .where('specimen_id', specimenId === null ? 'is' : '=', specimenId)
-    .select(eb => eb.fn.max('made_at').as('newest'))
-    .executeTakeFirstOrThrow()
-  const now = nowIso()
-  return newest === null || newest < now ? now : new Date(Date.parse(newest) + 1).toISOString()
-}
+    .orderBy('made_at', 'desc')
+    .orderBy('id', 'desc')
+    .executeTakeFirst()
 
 async function getReading(db: Db, id: string): Promise<Outcome<StoredReading>> {
   const row = await db.selectFrom('reading').selectAll().where('id', '=', id).executeTakeFirst()

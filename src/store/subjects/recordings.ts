@@ -45,12 +45,12 @@ export const recordings = ({ db, place, findWords }: Engine): Recordings => ({
         const specimen = await getSpecimen(trx, specimenId)
         if (!specimen.ok) return specimen
       }
-      const last = specimenId === null ? 0 : await nextPlace(trx, specimenId)
       await trx
         .updateTable('placement')
-        .set({ specimen_id: specimenId, place: at ?? last })
+        .set({ specimen_id: specimenId, place: 0 })
         .where('recording_id', '=', entry.value.id)
         .execute()
+      if (specimenId !== null) await putAt(trx, specimenId, entry.value.id, at)
       await refreshSearch(trx, { recordingId: entry.value.id })
       return getEntry(trx, entry.value.id)
     }),
@@ -183,6 +183,21 @@ async function alreadyThere(
     .orderBy('recording.added_at')
     .executeTakeFirst()
   return row ? entryOf(row) : null
+}
+
+/** The others of the specimen make room, so that no two have one place; last where no place is given. */
+async function putAt(db: Db, specimenId: string, id: string, place?: number): Promise<void> {
+  const rows = await db
+    .selectFrom('placement')
+    .select('recording_id')
+    .where('specimen_id', '=', specimenId)
+    .where('recording_id', '!=', id)
+    .orderBy('place')
+    .orderBy('recording_id')
+    .execute()
+  const ids = rows.map(row => row.recording_id).toSpliced(place ?? rows.length, 0, id)
+  for (const [at, one] of ids.entries())
+    await db.updateTable('placement').set({ place: at }).where('recording_id', '=', one).execute()
 }
 
 async function nextPlace(db: Db, specimenId: string): Promise<number> {

@@ -5,7 +5,7 @@ import { newId } from '../ids.ts'
 import type { Tables } from '../schema/tables.ts'
 import type { Calibrations, Checks, Rigs } from '../store.ts'
 import type { DailyCheck, Rig, StoredCalibration } from '../types.ts'
-import { changing, type Db, fromJson, nameTaken, notThere, nowIso } from './common.ts'
+import { changing, type Db, fromJson, laterThan, nameTaken, notThere, nowIso } from './common.ts'
 
 const rigOf = (row: Selectable<Tables['rig']>): Rig => ({
   id: row.id,
@@ -50,7 +50,7 @@ export const rigs = ({ db }: Engine): Rigs => ({
         .set({
           ...(name === undefined ? {} : { name }),
           ...(document === undefined ? {} : { document: JSON.stringify(document) }),
-          updated_at: nowIso(),
+          updated_at: laterThan(rig.value.updatedAt),
         })
         .where('id', '=', id)
         .execute()

@@ -5,7 +5,17 @@ import { newId } from '../ids.ts'
 import type { Tables } from '../schema/tables.ts'
 import type { Specimens } from '../store.ts'
 import type { Specimen, SpecimenFields, Study } from '../types.ts'
-import { changing, type Db, givenColumns, isThere, nameTaken, notThere, nowIso } from './common.ts'
+import {
+  changedSince,
+  changing,
+  type Db,
+  givenColumns,
+  isThere,
+  laterThan,
+  nameTaken,
+  notThere,
+  nowIso,
+} from './common.ts'
 import { refreshSearch } from './searchText.ts'
 import { createStudy, getStudy, studyNamed } from './studies.ts'
 import { createVariant, variantNamed } from './variants.ts'
@@ -139,10 +149,12 @@ export const specimens = ({ db }: Engine): Specimens => ({
   },
   get: id => getSpecimen(db, id),
   create: (studyId, fields) => changing(db, trx => createSpecimen(trx, studyId, fields)),
-  update: (id, fields) =>
+  update: (id, fields, basedOn) =>
     changing(db, async trx => {
       const specimen = await getSpecimen(trx, id)
       if (!specimen.ok) return specimen
+      if (basedOn !== undefined && basedOn !== specimen.value.updatedAt)
+        return changedSince(`specimen “${specimen.value.name}”`)
       const study = await getStudy(trx, specimen.value.studyId)
       if (!study.ok) return study
       const problems = await misfits(trx, study.value, fields)
@@ -152,7 +164,7 @@ export const specimens = ({ db }: Engine): Specimens => ({
       if (sameName && sameName.id !== id) return nameTaken('specimen', sameName.name)
       await trx
         .updateTable('specimen')
-        .set({ ...columnsOf(fields), updated_at: nowIso() })
+        .set({ ...columnsOf(fields), updated_at: laterThan(specimen.value.updatedAt) })
         .where('id', '=', id)
         .execute()
       if (fields.name !== undefined) await refreshSearch(trx, { specimenId: id })

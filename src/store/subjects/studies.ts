@@ -5,7 +5,18 @@ import { newId } from '../ids.ts'
 import type { Tables } from '../schema/tables.ts'
 import type { Studies } from '../store.ts'
 import type { Study, StudyFields } from '../types.ts'
-import { changing, type Db, fromJson, givenColumns, isThere, nameTaken, notThere, nowIso } from './common.ts'
+import {
+  changedSince,
+  changing,
+  type Db,
+  fromJson,
+  givenColumns,
+  isThere,
+  laterThan,
+  nameTaken,
+  notThere,
+  nowIso,
+} from './common.ts'
 import { refreshSearch } from './searchText.ts'
 
 const BLANK: Omit<StudyFields, 'name'> = {
@@ -88,10 +99,12 @@ export const studies = ({ db }: Engine): Studies => ({
   get: id => getStudy(db, id),
   byName: name => studyNamed(db, name),
   create: fields => changing(db, trx => createStudy(trx, fields)),
-  update: (id, fields) =>
+  update: (id, fields, basedOn) =>
     changing(db, async trx => {
       const study = await getStudy(trx, id)
       if (!study.ok) return study
+      if (basedOn !== undefined && basedOn !== study.value.updatedAt)
+        return changedSince(`study “${study.value.name}”`)
       const sameName = fields.name === undefined ? null : await studyNamed(trx, fields.name)
       if (sameName && sameName.id !== id) return nameTaken('study', sameName.name)
       const lost =
@@ -104,7 +117,7 @@ export const studies = ({ db }: Engine): Studies => ({
         })
       await trx
         .updateTable('study')
-        .set({ ...columnsOf(fields), updated_at: nowIso() })
+        .set({ ...columnsOf(fields), updated_at: laterThan(study.value.updatedAt) })
         .where('id', '=', id)
         .execute()
       if (fields.name !== undefined) await refreshSearch(trx, { studyId: id })

@@ -72,6 +72,21 @@ export async function createVariant(
   return getVariant(db, id)
 }
 
+/** The others of the study make room, so that the order has no two in one place and counts from 0. */
+async function putAt(db: Db, { id, studyId }: Variant, place: number): Promise<void> {
+  const rows = await db
+    .selectFrom('variant')
+    .select('id')
+    .where('study_id', '=', studyId)
+    .where('id', '!=', id)
+    .orderBy('place')
+    .orderBy('name')
+    .execute()
+  const ids = rows.map(row => row.id).toSpliced(place, 0, id)
+  for (const [at, one] of ids.entries())
+    await db.updateTable('variant').set({ place: at }).where('id', '=', one).execute()
+}
+
 export const variants = ({ db }: Engine): Variants => ({
   async list(studyId) {
     const rows = await db
@@ -91,9 +106,11 @@ export const variants = ({ db }: Engine): Variants => ({
       const sameName =
         fields.name === undefined ? null : await variantNamed(trx, variant.value.studyId, fields.name)
       if (sameName && sameName.id !== id) return nameTaken('variant', sameName.name)
-      const columns = columnsOf(fields)
+      const { place, ...others } = fields
+      const columns = columnsOf(others)
       if (Object.keys(columns).length > 0)
         await trx.updateTable('variant').set(columns).where('id', '=', id).execute()
+      if (place !== undefined) await putAt(trx, variant.value, place)
       return getVariant(trx, id)
     }),
   remove: id =>

@@ -93,10 +93,11 @@ export interface Backend {
   readonly recordings: {
     list(query: RecordingQuery): Promise<Page<RecordingEntry>>
     bySha256(sha256: string): Promise<RecordingEntry | null>
-    /** A log that is there already is not kept twice. */
+    /** A log that is there already is not kept twice. A new one on a specimen is read at once, with what was adjusted. */
     keep(log: NewLog): Promise<{ readonly entry: RecordingEntry; readonly isNew: boolean }>
     samples(id: string): Promise<Recording>
     log(id: string): Promise<Uint8Array<ArrayBuffer>>
+    /** The specimen's others make room; last where no place is given. */
     place(id: string, specimenId: string | null, place?: number): Promise<RecordingEntry>
     setAside(id: string, why: string): Promise<RecordingEntry>
     takeBack(id: string): Promise<RecordingEntry>
@@ -138,6 +139,17 @@ export interface Backend {
     content(id: string): Promise<Blob>
     remove(id: string): Promise<void>
   }
+  /** What a server makes better than a page can; `null` where there is none. */
+  readonly maker: {
+    /** Printed by a browser of the server's computer, or drawn by the server. */
+    pdf(studyId: string, asked: { readonly initials: boolean }, signal: AbortSignal): Promise<Blob>
+    /** Streamed from the store; `licence` as on the command line. */
+    dataPackage(
+      studyId: string,
+      asked: { readonly licence: string; readonly author: string; readonly initials: boolean },
+      signal: AbortSignal,
+    ): Promise<Blob>
+  } | null
   readonly settings: {
     all(): Promise<Readonly<Record<string, unknown>>>
     /** `null` takes it away. */

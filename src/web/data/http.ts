@@ -7,6 +7,8 @@ export interface Asked {
   readonly query?: Readonly<Record<string, string | number | boolean | null | undefined>>
   readonly body?: unknown
   readonly bytes?: Uint8Array<ArrayBuffer>
+  /** Ends the asking; the promise then rejects with the signal's reason. */
+  readonly signal?: AbortSignal
 }
 
 const addressOf = (path: string, query: Asked['query'] = {}): string => {
@@ -17,11 +19,12 @@ const addressOf = (path: string, query: Asked['query'] = {}): string => {
   return tail === '' ? path : `${path}?${tail}`
 }
 
-async function ask(path: string, { method = 'GET', query, body, bytes }: Asked): Promise<Response> {
+async function ask(path: string, { method = 'GET', query, body, bytes, signal }: Asked): Promise<Response> {
   let response: Response
   try {
     response = await fetch(addressOf(path, query), {
       method,
+      signal: signal ?? null,
       ...(bytes !== undefined
         ? { body: bytes, headers: { 'content-type': 'application/octet-stream' } }
         : body !== undefined
@@ -29,6 +32,7 @@ async function ask(path: string, { method = 'GET', query, body, bytes }: Asked):
           : {}),
     })
   } catch {
+    signal?.throwIfAborted()
     throw new Unreachable([
       {
         where: 'the server',

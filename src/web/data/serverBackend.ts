@@ -53,8 +53,15 @@ export const serverBackend: Backend = {
       })
       return items[0] ?? null
     },
-    keep: ({ name, bytes, options, specimenId, rigId }) =>
-      askJson('/api/recordings', { method: 'POST', query: { name, ...options, specimenId, rigId }, bytes }),
+    async keep({ name, bytes, options, specimenId, rigId }) {
+      const query = { name, ...options, specimenId, rigId }
+      const kept = await askJson<Awaited<ReturnType<Backend['recordings']['keep']>>>('/api/recordings', {
+        method: 'POST',
+        query,
+        bytes,
+      })
+      return { entry: kept.entry, isNew: kept.isNew }
+    },
     samples: async id => got(recordingFromBlock(await askBytes(`/api/recordings/${id}/samples`))),
     log: async id => new Uint8Array(await askBytes(`/api/recordings/${id}/export`, { query: { as: 'log' } })),
     place: (id, specimenId, place) =>
@@ -97,6 +104,12 @@ export const serverBackend: Backend = {
       askJson<Photo>('/api/photos', { method: 'POST', query: { ...subject, name, caption }, bytes }),
     content: id => askBlob(`/api/photos/${id}`),
     remove: id => askJson(`/api/photos/${id}`, { method: 'DELETE' }),
+  },
+  maker: {
+    pdf: (studyId, { initials }, signal) =>
+      askBlob(`/api/studies/${studyId}/report`, { query: { as: 'pdf', initials }, signal }),
+    dataPackage: (studyId, asked, signal) =>
+      askBlob(`/api/studies/${studyId}/package`, { query: { ...asked }, signal }),
   },
   settings: {
     all: () => askJson('/api/settings'),

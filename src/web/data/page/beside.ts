@@ -1,80 +1,61 @@
 import { barePicture } from '../../../logs/index.ts'
-import type { Photo } from '../../../server/apiTypes.ts'
+import type { Photo, StoredNote } from '../../../server/apiTypes.ts'
 import { sha256Hex } from '../../engine/sha256.ts'
-import type { Backend } from '../backend.ts'
+import type { Backend, Subject } from '../backend.ts'
 import { Trouble } from '../trouble.ts'
-import { newId, notThere, nowIso, pageDb } from './db.ts'
+import { found, laterThan, newId, nowIso, pageDb, writing } from './db.ts'
+import { textFrom } from './rules.ts'
 
-/** What stands beside the recordings: rigs, calibrations, checks, notes, photos, settings. */
+/** What stands beside the recordings: notes, photos, settings. */
 
-export const pageRigs: Backend['rigs'] = {
-  list: async () => (await pageDb()).getAll('rigs'),
-  async create({ name, document }) {
-    const at = nowIso()
-    const rig = { id: newId(), name, document, createdAt: at, updatedAt: at }
-    await (await pageDb()).put('rigs', rig)
-    return rig
-  },
-  async change(id, patch) {
-    const db = await pageDb()
-    const rig = await db.get('rigs', id)
-    if (!rig) throw new Trouble([notThere('rig', id)])
-    const changed = { ...rig, ...patch, updatedAt: nowIso() }
-    await db.put('rigs', changed)
-    return changed
-  },
-}
+const STORE_OF = {
+  study: 'studies',
+  variant: 'variants',
+  specimen: 'specimens',
+  recording: 'recordings',
+  rig: 'rigs',
+} as const
+const SUBJECTS = Object.values(STORE_OF)
 
-interface Dated {
-  readonly madeAt: string
-  readonly rigId: string | null
-}
+const isOn =
+  ({ kind, id }: Subject) =>
+  ({ subject }: { readonly subject: Subject }): boolean =>
+    subject.kind === kind && subject.id === id
 
-/** Newest first; of one rig where it is named. */
-const newestFirst = <T extends Dated>(all: readonly T[], rigId: string | undefined): T[] =>
-  all.filter(one => rigId === undefined || one.rigId === rigId).sort((a, b) => (a.madeAt < b.madeAt ? 1 : -1))
-
-export const pageCalibrations: Backend['calibrations'] = {
-  list: async rigId => newestFirst(await (await pageDb()).getAll('calibrations'), rigId),
-  async keep(fields) {
-    const kept = { ...fields, id: newId() }
-    await (await pageDb()).put('calibrations', kept)
-    return kept
-  },
-}
-
-export const pageChecks: Backend['checks'] = {
-  list: async rigId => newestFirst(await (await pageDb()).getAll('checks'), rigId),
-  async keep(fields) {
-    const kept = { ...fields, id: newId() }
-    await (await pageDb()).put('checks', kept)
-    return kept
-  },
-}
+const lastOf = (times: readonly string[]): string | undefined => [...times].sort().at(-1)
 
 export const pageNotes: Backend['notes'] = {
-  async list({ kind, id }) {
-    const notes = await (await pageDb()).getAll('notes')
-    return notes
-      .filter(note => note.subject.kind === kind && note.subject.id === id)
-      .sort((a, b) => (a.madeAt < b.madeAt ? -1 : 1))
+  async list(subject) {
+    const notes = (await (await pageDb()).getAll('notes')).filter(isOn(subject))
+    return notes.sort((a, b) => (a.madeAt < b.madeAt ? -1 : 1))
   },
-  async add({ subject, text, operator = '' }) {
-    const note = { id: newId(), subject, text, operator, madeAt: nowIso() }
-    await (await pageDb()).put('notes', note)
-    return note
-  },
-  async remove(id) {
-    await (await pageDb()).delete('notes', id)
-  },
+  add: ({ subject, text, operator = '' }) =>
+    writing(['notes', ...SUBJECTS], async change => {
+      const { kind, id } = subject
+      found(await change.objectStore(STORE_OF[kind]).get(id), kind, id)
+      const notes = change.objectStore('notes')
+      const others = (await notes.getAll()).filter(isOn(subject))
+      const note: StoredNote = {
+        id: newId(),
+        subject,
+        text: textFrom('note', text),
+        operator,
+        madeAt: laterThan(lastOf(others.map(({ madeAt }) => madeAt))),
+      }
+      await notes.add(note)
+      return note
+    }),
+  remove: id =>
+    writing(['notes'], async change => {
+      found(await change.objectStore('notes').getKey(id), 'note', id)
+      await change.objectStore('notes').delete(id)
+    }),
 }
 
 export const pagePhotos: Backend['photos'] = {
-  async list({ kind, id }) {
-    const photos = await (await pageDb()).getAll('photos')
-    return photos
-      .filter(photo => photo.subject.kind === kind && photo.subject.id === id)
-      .sort((a, b) => (a.addedAt < b.addedAt ? -1 : 1))
+  async list(subject) {
+    const photos = (await (await pageDb()).getAll('photos')).filter(isOn(subject))
+    return photos.sort((a, b) => (a.addedAt < b.addedAt ? -1 : 1))
   },
   async add(subject, name, bytes, caption = '') {
     const picture = barePicture(bytes)
@@ -82,8 +63,8 @@ export const pagePhotos: Backend['photos'] = {
       throw new Trouble([
         {
           where: name,
-          what: 'it is not a whole JPEG, PNG or WebP.',
-          cure: 'Take a photo, or save the picture as one of these.',
+          what: 'it is not a whole JPEG, PNG or WebP picture.',
+          cure: 'Save it as one of these and add it again.',
         },
       ])
     const photo: Photo = {
@@ -96,25 +77,22 @@ export const pagePhotos: Backend['photos'] = {
       bytes: picture.bytes.length,
       addedAt: nowIso(),
     }
-    const change = (await pageDb()).transaction(['photos', 'pictures'], 'readwrite')
-    await change.objectStore('photos').put(photo)
-    await change
-      .objectStore('pictures')
-      .put(new Blob([picture.bytes.slice()], { type: picture.mime }), photo.id)
-    await change.done
-    return photo
+    const content = new Blob([picture.bytes.slice()], { type: picture.mime })
+    return writing(['photos', 'pictures', ...SUBJECTS], async change => {
+      const { kind, id } = subject
+      found(await change.objectStore(STORE_OF[kind]).get(id), kind, id)
+      await change.objectStore('photos').add(photo)
+      await change.objectStore('pictures').add(content, photo.id)
+      return photo
+    })
   },
-  async content(id) {
-    const picture = await (await pageDb()).get('pictures', id)
-    if (!picture) throw new Trouble([notThere('photo', id)])
-    return picture
-  },
-  async remove(id) {
-    const change = (await pageDb()).transaction(['photos', 'pictures'], 'readwrite')
-    await change.objectStore('photos').delete(id)
-    await change.objectStore('pictures').delete(id)
-    await change.done
-  },
+  content: async id => found(await (await pageDb()).get('pictures', id), 'photo', id),
+  remove: id =>
+    writing(['photos', 'pictures'], async change => {
+      found(await change.objectStore('photos').getKey(id), 'photo', id)
+      await change.objectStore('photos').delete(id)
+      await change.objectStore('pictures').delete(id)
+    }),
 }
 
 export const pageSettings: Backend['settings'] = {
@@ -123,9 +101,10 @@ export const pageSettings: Backend['settings'] = {
     const [names, values] = await Promise.all([db.getAllKeys('settings'), db.getAll('settings')])
     return Object.fromEntries(names.map((name, i) => [name, values[i]]))
   },
-  async set(name, value) {
-    const db = await pageDb()
-    if (value === null) await db.delete('settings', name)
-    else await db.put('settings', value, name)
-  },
+  set: (name, value) =>
+    writing(['settings'], async change => {
+      const settings = change.objectStore('settings')
+      if (value === null) await settings.delete(name)
+      else await settings.put(value, name)
+    }),
 }

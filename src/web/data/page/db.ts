@@ -1,4 +1,4 @@
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb'
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB, type StoreNames } from 'idb'
 import type { Recording } from '../../../core/recording.ts'
 import type { LogOptions } from '../../../logs/index.ts'
 import type {
@@ -74,25 +74,76 @@ export async function pageDb(): Promise<IDBPDatabase<PageDb>> {
     throw new Trouble([
       {
         where: "the browser's own storage",
-        what: `it cannot be used (${error instanceof Error ? error.message : String(error)}).`,
-        cure: 'Leave private browsing, allow this page to keep data, or free some space.',
+        what: isNewer(error)
+          ? 'a newer Tenterhook has written in it.'
+          : `it cannot be used (${error instanceof Error ? error.message : String(error)}).`,
+        cure: isNewer(error)
+          ? 'Open the newer page: this one could not read it rightly.'
+          : 'Leave private browsing, allow this page to keep data, or free some space.',
       },
     ])
   }
 }
 
+type Name = StoreNames<PageDb>
+type Writing<N extends Name> = IDBPTransaction<PageDb, N[], 'readwrite'>
+
+/**
+ * A change of these stores in one transaction: all of it or nothing, whether the page is closed in the middle, `work`
+ * throws, or another window writes at the same time. `work` may await nothing but the transaction's own requests.
+ */
+export async function writing<N extends Name, R>(
+  stores: readonly N[],
+  work: (change: Writing<N>) => Promise<R>,
+): Promise<R> {
+  const change = (await pageDb()).transaction([...stores], 'readwrite', { durability: 'strict' })
+  // Heard below; here only so that an aborted one is no fault of the page's.
+  change.done.catch(() => {})
+  try {
+    const result = await work(change)
+    await change.done
+    return result
+  } catch (error) {
+    abort(change)
+    throw error instanceof DOMException && error.name === 'QuotaExceededError' ? fullStorage() : error
+  }
+}
+
+function abort(change: { abort(): void }): void {
+  try {
+    change.abort()
+  } catch {
+    // It has ended by itself, and nothing was written.
+  }
+}
+
+const fullStorage = (): Trouble =>
+  new Trouble([
+    {
+      where: "the browser's own storage",
+      what: 'it is full, so nothing was written.',
+      cure: 'Free some space on this device, then do it again. What was kept before is still there.',
+    },
+  ])
+
+const isNewer = (error: unknown): boolean => error instanceof DOMException && error.name === 'VersionError'
+
 /** The samples of a recording. For the engine's thread too. */
 export async function pageSamples(id: string): Promise<Recording> {
-  const recording = await (await pageDb()).get('samples', id)
-  if (!recording) throw new Trouble([notThere('recording', id)])
-  return recording
+  return found(await (await pageDb()).get('samples', id), 'recording', id)
 }
 
 export const notThere = (kind: string, id: string) => ({
-  where: `${kind} ${id}`,
+  where: `${kind} “${id}”`,
   what: 'it is not in the storage of this browser.',
   cure: 'Go back to the shelf: it may have been removed in another window.',
 })
+
+/** What was found. @throws Trouble where it was not */
+export function found<T>(value: T | undefined, kind: string, id: string): T {
+  if (value === undefined) throw new Trouble([notThere(kind, id)])
+  return value
+}
 
 const ALPHABET = '0123456789abcdefghjkmnpqrstvwxyz'
 
@@ -101,3 +152,9 @@ export const newId = (): string =>
   Array.from(crypto.getRandomValues(new Uint8Array(10)), byte => ALPHABET[byte & 31]).join('')
 
 export const nowIso = (): string => new Date().toISOString()
+
+/** Now, but after `before`: two changes within one millisecond still differ, whatever the clock does. */
+export const laterThan = (before: string | undefined): string => {
+  const now = nowIso()
+  return before === undefined || now > before ? now : new Date(Date.parse(before) + 1).toISOString()
+}

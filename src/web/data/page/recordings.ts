@@ -1,142 +1,106 @@
-import type { Page, RecordingEntry, Specimen, StoredReading } from '../../../server/apiTypes.ts'
+import type { Recording } from '../../../core/recording.ts'
+import { startedAtOf } from '../../../logs/index.ts'
+import type { Page, RecordingEntry } from '../../../server/apiTypes.ts'
 import type { Engine } from '../../engine/types.ts'
-import type { Backend, NewLog, RecordingQuery } from '../backend.ts'
-import { got, Trouble } from '../trouble.ts'
-import { type KeptEntry, newId, notThere, nowIso, pageDb, pageSamples } from './db.ts'
+import type { Backend, NewLog } from '../backend.ts'
+import { got } from '../trouble.ts'
+import { found, type KeptEntry, laterThan, newId, nowIso, pageDb, pageSamples, writing } from './db.ts'
+import { entriesOf, shown } from './entries.ts'
+import { keepReading } from './readings.ts'
+import { nextPlace, putAt, textFrom } from './rules.ts'
 
-const MOST = 200
+const USUAL_LIMIT = 100
 
 export const pageRecordings = (engine: Engine): Backend['recordings'] => ({
   async list(query): Promise<Page<RecordingEntry>> {
-    const all = (await entriesOf(query)).sort((a, b) => (a.addedAt < b.addedAt ? 1 : -1))
-    const from = query.after === undefined ? 0 : Number(query.after)
-    const to = from + (query.limit ?? MOST)
-    return { items: all.slice(from, to), next: to < all.length ? String(to) : null }
+    const all = (await entriesOf(query)).sort(newestFirst)
+    const after = query.after === undefined ? -1 : all.findIndex(({ id }) => id === query.after)
+    const items = all.slice(after + 1, after + 1 + (query.limit ?? USUAL_LIMIT))
+    const last = items.at(-1)
+    return { items, next: last !== undefined && last !== all.at(-1) ? last.id : null }
   },
   async bySha256(sha256) {
-    const db = await pageDb()
-    const entry = await db.getFromIndex('recordings', 'sha256', sha256)
+    const entry = await (await pageDb()).getFromIndex('recordings', 'sha256', sha256)
     return entry ? shown(entry) : null
   },
   async keep(log) {
     const recording = got(await engine.parse(log.bytes, log.name, log.options))
-    const known = await this.bySha256(recording.sha256)
-    if (known) return { entry: known, isNew: false }
-    const entry = await newEntry(log, recording)
-    const db = await pageDb()
-    // One transaction: a page closed in the middle keeps all of it or nothing.
-    const change = db.transaction(['recordings', 'samples', 'logs'], 'readwrite')
-    await change.objectStore('recordings').add(entry)
-    await change.objectStore('samples').add(recording, entry.id)
-    await change.objectStore('logs').add({ bytes: log.bytes, options: log.options }, entry.id)
-    await change.done
-    return { entry: await shown(entry), isNew: true }
+    void navigator.storage?.persist?.()
+    const { entry, isNew } = await keepLog(log, recording)
+    if (isNew && entry.specimenId !== null) await keepReading(engine, entry.specimenId).catch(() => {})
+    return { entry: await shown(entry), isNew }
   },
   samples: pageSamples,
-  async log(id) {
-    const log = await (await pageDb()).get('logs', id)
-    if (!log) throw new Trouble([notThere('recording', id)])
-    return log.bytes
-  },
-  async place(id, specimenId, place) {
-    const db = await pageDb()
-    const others = (await db.getAll('recordings')).filter(e => e.specimenId === specimenId && e.id !== id)
-    const entry = { ...(await entryOf(id)), specimenId, place: place ?? nextPlace(others) }
-    const ordered = [...others].sort((a, b) => a.place - b.place).toSpliced(entry.place, 0, entry)
-    const change = db.transaction('recordings', 'readwrite')
-    for (const [at, one] of ordered.entries()) await change.store.put({ ...one, place: at })
-    await change.done
-    return shown({ ...entry, place: ordered.indexOf(entry) })
-  },
-  setAside: (id, why) => put(id, { setAside: { at: nowIso(), why } }),
-  takeBack: id => put(id, { setAside: null }),
+  log: async id => found(await (await pageDb()).get('logs', id), 'recording', id).bytes,
+  place: (id, specimenId, place) =>
+    writing(['recordings', 'specimens'], async change => {
+      const recordings = change.objectStore('recordings')
+      const entry = { ...found(await recordings.get(id), 'recording', id), specimenId }
+      if (specimenId !== null)
+        found(await change.objectStore('specimens').get(specimenId), 'specimen', specimenId)
+      const others = (await recordings.getAll()).filter(e => e.specimenId === specimenId && e.id !== id)
+      const { placed, moved } =
+        specimenId === null
+          ? { placed: { ...entry, place: place ?? 0 }, moved: [] }
+          : putAt(others, entry, place ?? others.length)
+      for (const one of [placed, ...moved]) await recordings.put(one)
+      return placed
+    }).then(shown),
+  setAside: (id, why) => change(id, { setAside: { at: nowIso(), why: textFrom('why', why) } }),
+  takeBack: id => change(id, { setAside: null }),
 })
 
-async function newEntry(
-  { name, bytes, specimenId, rigId }: NewLog,
-  {
-    sha256,
-    timeS,
-    forceUnit,
-    timeFrom,
-  }: { sha256: string; timeS: Float64Array; forceUnit: string; timeFrom: string },
-): Promise<KeptEntry> {
-  const others = (await (await pageDb()).getAll('recordings')).filter(e => e.specimenId === specimenId)
-  return {
-    id: newId(),
-    name,
-    sha256,
-    samples: timeS.length,
-    logBytes: bytes.length,
-    startedAt: null,
-    addedAt: nowIso(),
-    startS: timeS[0] ?? null,
-    endS: timeS.at(-1) ?? null,
-    forceUnit,
-    timeFrom,
-    source: 'log',
-    device: '',
-    state: 'complete',
-    rigId,
-    calibrationId: null,
-    specimenId,
-    place: specimenId === null ? 0 : nextPlace(others),
-    setAside: null,
-  }
-}
+/** A log, its samples and its entry: all of them or nothing. One that is there already is not kept twice. */
+const keepLog = (
+  { name, bytes, options, specimenId, rigId }: NewLog,
+  recording: Recording,
+): Promise<{ entry: KeptEntry; isNew: boolean }> =>
+  writing(['recordings', 'samples', 'logs', 'specimens', 'rigs'], async change => {
+    const recordings = change.objectStore('recordings')
+    const known = await recordings.index('sha256').get(recording.sha256)
+    if (known) return { entry: known, isNew: false }
+    const specimens = change.objectStore('specimens')
+    const specimen =
+      specimenId === null ? null : found(await specimens.get(specimenId), 'specimen', specimenId)
+    if (rigId !== null) found(await change.objectStore('rigs').get(rigId), 'rig', rigId)
+    const all = await recordings.getAll()
+    const { timeS, sha256 } = recording
+    const entry: KeptEntry = {
+      id: newId(),
+      name,
+      sha256,
+      samples: timeS.length,
+      logBytes: bytes.length,
+      startedAt: startedAtOf(recording),
+      addedAt: nowIso(),
+      startS: timeS[0] ?? null,
+      endS: timeS.at(-1) ?? null,
+      forceUnit: recording.forceUnit,
+      timeFrom: recording.timeFrom,
+      source: 'log',
+      device: '',
+      state: 'complete',
+      rigId,
+      calibrationId: null,
+      specimenId,
+      place: specimenId === null ? 0 : nextPlace(all.filter(e => e.specimenId === specimenId)),
+      setAside: null,
+    }
+    await recordings.add(entry)
+    await change.objectStore('samples').add(recording, entry.id)
+    await change.objectStore('logs').add({ bytes, options }, entry.id)
+    if (specimen?.status === 'planned')
+      await specimens.put({ ...specimen, status: 'pulled', updatedAt: laterThan(specimen.updatedAt) })
+    return { entry, isNew: true }
+  })
 
-const nextPlace = (others: readonly KeptEntry[]): number => Math.max(-1, ...others.map(e => e.place)) + 1
+const change = (id: string, patch: Partial<KeptEntry>): Promise<RecordingEntry> =>
+  writing(['recordings'], async tx => {
+    const recordings = tx.objectStore('recordings')
+    const entry = { ...found(await recordings.get(id), 'recording', id), ...patch }
+    await recordings.put(entry)
+    return entry
+  }).then(shown)
 
-async function put(id: string, change: Partial<KeptEntry>): Promise<RecordingEntry> {
-  const entry = { ...(await entryOf(id)), ...change }
-  await (await pageDb()).put('recordings', entry)
-  return shown(entry)
-}
-
-async function entryOf(id: string): Promise<KeptEntry> {
-  const entry = await (await pageDb()).get('recordings', id)
-  if (!entry) throw new Trouble([notThere('recording', id)])
-  return entry
-}
-
-/** With the names of its study and specimen. */
-async function shown({ specimenId, ...entry }: KeptEntry): Promise<RecordingEntry> {
-  const db = await pageDb()
-  const specimen = specimenId === null ? undefined : await db.get('specimens', specimenId)
-  const study = specimen ? await db.get('studies', specimen.studyId) : undefined
-  return {
-    ...entry,
-    specimen: specimen ? { id: specimen.id, name: specimen.name } : null,
-    study: study ? { id: study.id, name: study.name } : null,
-  }
-}
-
-/** All that a query asks for, in the order of their places. */
-export async function entriesOf(query: RecordingQuery): Promise<RecordingEntry[]> {
-  const words = (query.search ?? '').toLowerCase().split(/\s+/).filter(Boolean)
-  const all = await Promise.all((await (await pageDb()).getAll('recordings')).map(shown))
-  return all
-    .filter(entry => {
-      const said = [entry.name, entry.specimen?.name, entry.study?.name, entry.device, entry.id, entry.sha256]
-      const text = said.join(' ').toLowerCase()
-      return (
-        (query.studyId === undefined || entry.study?.id === query.studyId) &&
-        (query.specimenId === undefined || entry.specimen?.id === query.specimenId) &&
-        (query.loose !== true || entry.specimen === null) &&
-        (query.withSetAside === true || entry.setAside === null) &&
-        words.every(word => text.includes(word))
-      )
-    })
-    .sort((a, b) => a.place - b.place)
-}
-
-/** Newest first. */
-export async function historyOf(specimenId: string): Promise<StoredReading[]> {
-  const readings = await (await pageDb()).getAllFromIndex('readings', 'specimenId', specimenId)
-  return readings.sort((a, b) => (a.madeAt < b.madeAt ? 1 : -1))
-}
-
-export async function newestReadings(specimens: readonly Specimen[]): Promise<StoredReading[]> {
-  const histories = await Promise.all(specimens.map(specimen => historyOf(specimen.id)))
-  return histories.flatMap(([newest]) => (newest ? [newest] : []))
-}
+const newestFirst = (a: RecordingEntry, b: RecordingEntry): number =>
+  a.addedAt === b.addedAt ? (a.id < b.id ? 1 : -1) : a.addedAt < b.addedAt ? 1 : -1
