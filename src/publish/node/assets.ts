@@ -1,6 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { fontFace } from '../figure/embedFonts.ts'
 
 /** The shipped fonts. Found by walking up, since the built code lies in another folder than its source. */
 export function fontFiles(): string[] {
@@ -18,9 +19,5 @@ export function fontFiles(): string[] {
 /** The shipped fonts as CSS, their bytes inside: for pages that must open from disk and look the same everywhere. */
 export const fontFaces = (): string =>
   fontFiles()
-    .map(file => {
-      const weight = file.includes('Bold') ? 700 : 400
-      const bytes = readFileSync(file).toString('base64')
-      return `@font-face { font-family: 'Atkinson Hyperlegible'; font-weight: ${weight}; src: url(data:font/ttf;base64,${bytes}); }\n`
-    })
+    .map(file => fontFace(file.includes('Bold') ? 700 : 400, readFileSync(file).toString('base64')))
     .join('')

@@ -6,6 +6,8 @@ import type { Engine } from '../engine/types.ts'
 export interface Bench {
   readonly backend: Backend
   readonly engine: Engine
+  /** Starts a thread that makes what is taken away from a study: a worker that serves `Telling`. */
+  readonly openTelling: () => Worker
 }
 
 const BenchContext = createContext<Bench | null>(null)

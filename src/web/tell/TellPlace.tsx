@@ -1,12 +1,91 @@
+import { useMemo, useState } from 'react'
+import { Link } from 'wouter'
 import type { PlaceProps } from '../app/placeProps.ts'
+import { addressOf } from '../app/places.ts'
+import { DraftInput } from '../parts/DraftInput.tsx'
+import { Guard } from '../parts/Guard.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
+import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
+import { PageBlocks } from './PageBlocks.tsx'
+import { Preview } from './Preview.tsx'
+import { SavePage } from './take/SavePage.tsx'
+import { TakeAway } from './take/TakeAway.tsx'
+import { TasksProvider } from './task.tsx'
+import { ToldContext } from './told.tsx'
+import { usePage } from './usePage.ts'
+import { useTelling } from './useTelling.ts'
+import { useWords } from './useWords.ts'
+import './tell.css'
 
+const t = texts.tell
+
+/** The page as it will be read, put together part by part; below it, what to take away. */
 export default function TellPlace({ open }: PlaceProps) {
+  const { telling, restart } = useTelling()
+  const kept = usePage(open.study)
+  const words = useWords(open.study)
+  const [opened, setOpened] = useState<string | null>(null)
+  const [initials, setInitials] = useState(false)
+  const { page } = kept
+  const told = useMemo(
+    () => ({ told: { open: { ...open, study: { ...open.study, tell: page } }, initials }, telling }),
+    [open, page, initials, telling],
+  )
+  if (open.readings.length === 0)
+    return (
+      <NextLine>
+        {t.nextNothing}
+        <Link className="button button-main" href={addressOf.place(open.study.id, 'pull')}>
+          {t.nextNothingAction}
+        </Link>
+      </NextLine>
+    )
   return (
-    <>
-      <NextLine>{texts.tell.next}</NextLine>
-      <h1>{open.study.name}</h1>
-    </>
+    <ToldContext value={told}>
+      <TasksProvider onStop={restart}>
+        <NextLine>
+          {open.study.method === '' ? (
+            <>
+              {t.nextMethod}
+              <button type="button" className="button button-main" onClick={() => setOpened('method')}>
+                {t.nextMethodAction}
+              </button>
+            </>
+          ) : (
+            <>
+              {t.nextReady}
+              <SavePage name="next" look="system" isMain>
+                {t.nextReadyAction}
+              </SavePage>
+            </>
+          )}
+        </NextLine>
+        <h1 className="hidden-words">{open.study.question || open.study.name}</h1>
+        <Problems error={words.error} />
+        <div className="field tell-question">
+          <label htmlFor="tell-question">{t.question}</label>
+          <DraftInput
+            id="tell-question"
+            className="input tell-question-input"
+            value={open.study.question}
+            maxLength={10_000}
+            placeholder={t.questionHint}
+            onCommit={question => words.keep({ question }, t.didQuestion)}
+          />
+        </div>
+        <div className="tell-desk">
+          <Guard name={t.blocks}>
+            <PageBlocks open={open} kept={kept} opened={opened} onOpen={setOpened} />
+          </Guard>
+          <Guard name={t.preview}>
+            <Preview at={opened} />
+          </Guard>
+        </div>
+        <Guard name={t.take}>
+          <TakeAway initials={initials} onInitials={setInitials} />
+        </Guard>
+      </TasksProvider>
+    </ToldContext>
   )
 }

@@ -1,0 +1,56 @@
+import { useState } from 'react'
+import type { FilmFacts } from '../../../publish/clip/filmFacts.ts'
+import { meanRateHz } from '../../../publish/clip/frameTimes.ts'
+import type { Sync } from '../../../publish/sync/document.ts'
+import { got } from '../../data/trouble.ts'
+import { texts } from '../../texts/index.ts'
+import { saveFile } from '../saveFile.ts'
+import { TaskButton, TaskTrouble } from '../task.tsx'
+import { useTold } from '../told.tsx'
+import { called } from '../useTelling.ts'
+import type { ClipSize, OverlayAsked } from '../worker/types.ts'
+import { ClipChoices, USUAL_CLIP } from './ClipChoices.tsx'
+import { fileName } from './fileName.ts'
+import { Pick } from './Pick.tsx'
+
+const t = texts.tell
+const GROUNDS = ['plate', 'rim'] as const
+
+/** The overlay as a transparent clip, rendered in the browser. */
+export function OverlayFile({ placed, facts }: { placed: () => Promise<Sync>; facts: FilmFacts | null }) {
+  const { told, telling } = useTold()
+  const [typed, setTyped] = useState<ClipSize>(USUAL_CLIP)
+  const [ground, setGround] = useState<OverlayAsked['ground']>('plate')
+  const size: ClipSize =
+    facts === null
+      ? typed
+      : {
+          ...typed,
+          width: facts.width,
+          height: facts.height,
+          rate: String(Math.round(meanRateHz(facts.times) * 1000) / 1000),
+        }
+  return (
+    <section aria-labelledby="tell-overlay">
+      <h4 id="tell-overlay">{t.overlay}</h4>
+      <p className="pencil">{t.overlayWhat}</p>
+      <div className="row">
+        <ClipChoices size={size} fixed={facts !== null} onChange={setTyped} />
+        <Pick label={t.ground} value={ground} from={GROUNDS} words={t.grounds} onPick={setGround} />
+        <TaskButton
+          name="overlay-webm"
+          disabled={telling === null}
+          work={async ({ signal, onProgress }) => {
+            const clip = got(
+              await telling!.overlay(told, await placed(), { ...size, ground }, facts, called(onProgress)),
+            )
+            if (!signal.aborted) saveFile(fileName(told, '-overlay.webm'), clip)
+          }}
+        >
+          {t.saveOverlay}
+        </TaskButton>
+      </div>
+      <TaskTrouble of="overlay-" />
+    </section>
+  )
+}

@@ -1,0 +1,35 @@
+import type { ReactNode } from 'react'
+import type { LookName } from '../../../publish/figure/look.ts'
+import { got } from '../../data/trouble.ts'
+import { saveFile } from '../saveFile.ts'
+import { TaskButton } from '../task.tsx'
+import { useTold } from '../told.tsx'
+import { fileName } from './fileName.ts'
+
+/** The page as one file: letter for letter what `tenterhook report` writes. */
+export function SavePage({
+  name,
+  look,
+  isMain = false,
+  children,
+}: {
+  name: string
+  look: LookName | 'system'
+  isMain?: boolean
+  children: ReactNode
+}) {
+  const { told, telling } = useTold()
+  return (
+    <TaskButton
+      name={name}
+      isMain={isMain}
+      disabled={telling === null}
+      work={async ({ signal }) => {
+        const page = got(await telling!.report(told, look))
+        if (!signal.aborted) saveFile(fileName(told, '.html'), new Blob([page], { type: 'text/html' }))
+      }}
+    >
+      {children}
+    </TaskButton>
+  )
+}
