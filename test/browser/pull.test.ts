@@ -56,7 +56,7 @@ test('a pull by the keyboard alone, from the first tug to the next specimen; und
 
   rig.breaks()
   await atMoment(page, 'let-go')
-  const soFar = page.locator('.pull-so-far .numeral')
+  const soFar = page.locator('.pull-reading .numeral')
   await soFar.waitFor()
   expect(await peakOf(soFar)).toBeCloseTo(42, 0)
   await keepScreenshot(page, 'pull-let-go')
@@ -108,7 +108,7 @@ test('a page that is closed in mid-pull and opened again joins the recording tha
   // What was not answered yet is still asked when the page is opened once more.
   await again.page.reload()
   await atMoment(again.page, 'ended')
-  expect(await peakOf(again.page.locator('.pull-ended .numeral'))).toBeCloseTo(40, 0)
+  expect(await peakOf(again.page.locator('.pull-reading .numeral'))).toBeCloseTo(40, 0)
   await again.page.keyboard.press('Space')
   await atMoment(again.page, 'no-specimen')
   await again.close()

@@ -3,7 +3,6 @@ import { addressOf } from '../app/places.ts'
 import type { OpenStudy } from '../data/backend.ts'
 import { texts } from '../texts/index.ts'
 import type { Unanswered } from './ended.ts'
-import { ReadingNow } from './ReadingNow.tsx'
 import { ReasonForm } from './ReasonForm.tsx'
 import type { Pull } from './usePull.ts'
 
@@ -11,12 +10,12 @@ const words = texts.pull
 
 /** After a recording: its reading, how the specimen failed, and what is to become of it. */
 export function Ended({ open, pull, ended }: { open: OpenStudy; pull: Pull; ended: Unanswered }) {
-  const { specimen, name, panel, unit } = pull
+  const { specimen, name, panel } = pull
   const { failureModes } = open.study
   return (
     <section className="pull-ended" aria-labelledby="pull-ended">
       <h2 id="pull-ended">{words.endedHeading(name)}</h2>
-      {ended.reading ? <ReadingNow reading={ended.reading} unit={unit} /> : <p>{words.noReading}</p>}
+      {!ended.reading && <p>{words.noReading}</p>}
       {ended.problems.map(({ where, what, cure }) => (
         <p key={`${where} ${what}`} className="trouble">
           <strong>{where}:</strong> {what} {cure}

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { fromNewton } from '../../core/units/force.ts'
 import { plainNumber, threeDigits } from '../../core/units/showForce.ts'
@@ -17,10 +18,13 @@ export function LiveHead({
   unit,
   plannedN,
   rig,
+  children,
 }: {
   unit: ForceUnit
   plannedN: number | null
   rig: LineRigFacts | null
+  /** Stands beside the force: what it came to. */
+  children?: ReactNode
 }) {
   const mark = useMark()
   const nextUnit = useNextUnit()
@@ -105,6 +109,7 @@ export function LiveHead({
             {unitWord}
           </button>
         </span>
+        {children}
       </div>
       <dl className="pull-small">
         {small.map(([name, value, title]) => (

@@ -56,7 +56,8 @@ export function PullBench({ open }: { open: OpenStudy }) {
     },
     footKey,
   )
-  const reading = ended ? null : (live.reading?.reading ?? null)
+  const reading =
+    ended?.reading ?? (moment === 'let-go' || moment === 'pulling' ? (live.reading?.reading ?? null) : null)
   return (
     <div className="pull" ref={page} data-moment={moment} data-room={isRoom}>
       <PullNext open={open} pull={pull} knownLine={chosen.known} />
@@ -76,18 +77,15 @@ export function PullBench({ open }: { open: OpenStudy }) {
               )}
             </p>
           </div>
-          <LiveHead unit={unit} plannedN={plannedN} rig={live.rig} />
+          <LiveHead unit={unit} plannedN={plannedN} rig={live.rig}>
+            {reading && <ReadingNow reading={reading} unit={unit} />}
+          </LiveHead>
+          {ended && <Ended open={open} pull={pull} ended={ended} />}
+          {pull.panel === 'note' && <NoteForm pull={pull} />}
           {!isRoom && <LiveCurve unit={unit} name={pull.name} plannedN={plannedN} />}
         </>
       )}
-      {ended && <Ended open={open} pull={pull} ended={ended} />}
-      {reading && (moment === 'let-go' || moment === 'pulling') && (
-        <section className="pull-so-far" aria-labelledby="pull-so-far">
-          <h2 id="pull-so-far">{words.restHeading}</h2>
-          <ReadingNow reading={reading} unit={unit} />
-        </section>
-      )}
-      {pull.panel === 'note' && <NoteForm pull={pull} />}
+      {!hasLine && ended && <Ended open={open} pull={pull} ended={ended} />}
       {hasLine && !ended && <Commands pull={pull} />}
       {!isRoom && (
         <>

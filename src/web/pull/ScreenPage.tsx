@@ -52,11 +52,14 @@ export function ScreenPage() {
       </div>
       {live.line !== null && (
         <>
-          <LiveHead unit={unit} plannedN={null} rig={live.rig} />
+          <LiveHead unit={unit} plannedN={null} rig={live.rig}>
+            {shown && (moment === 'let-go' || moment === 'ended') && (
+              <ReadingNow reading={shown} unit={unit} />
+            )}
+          </LiveHead>
           <LiveCurve unit={unit} name={name} plannedN={null} />
         </>
       )}
-      {shown && (moment === 'let-go' || moment === 'ended') && <ReadingNow reading={shown} unit={unit} />}
       <NoteList />
     </main>
   )

@@ -137,9 +137,7 @@ export const pullTexts = {
   strokeEnd: 'by what is known the end of the stroke is reached.',
 
   endedHeading: (name: string) => `“${name}” is kept`,
-  restHeading: 'So far',
   noReading: 'There is no reading of it.',
-  readingLater: 'Reading …',
   laterPeak: (n: number) => `later peak, pull ${n}`,
   partialBreaks: (n: number) => (n === 1 ? '1 partial break' : `${n} partial breaks`),
   warningsHeading: 'What to know about it',

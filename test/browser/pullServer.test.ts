@@ -1,0 +1,90 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Browser } from 'playwright-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { type RunningServer, startServer } from '../../src/server/index.ts'
+import { openStore, type Store, storePlace } from '../../src/store/index.ts'
+import { good } from '../store/stores.ts'
+import { keepScreenshot, openPage } from './app.ts'
+import { startBrowser } from './browser.ts'
+import { builtApp } from './builtApp.ts'
+import { atMoment, handRig, openLine, peakOf, studyToPull } from './pullBench.ts'
+
+let folder = ''
+let store: Store
+let webFolder = ''
+let browser: Browser
+let server: RunningServer
+const start = async (port: number) =>
+  good(await startServer({ store, port, lan: false, webFolder, onTrouble: () => {}, onFault: () => {} }))
+beforeAll(async () => {
+  webFolder = await builtApp()
+  folder = await mkdtemp(join(tmpdir(), 'tenterhook-pull-'))
+  store = await openStore(good(storePlace(join(folder, 'store'), {})))
+  browser = await startBrowser()
+  server = await start(0)
+}, 240_000)
+afterAll(async () => {
+  await browser?.close()
+  await server?.stop()
+  await store?.close()
+  await rm(folder, { recursive: true, force: true })
+})
+
+test('a server that goes in mid-pull and comes back: the page says so, the recording is there, and pulling on joins it', async () => {
+  const { port } = server
+  const study = await studyToPull(server, ['paste-1', 'paste-2'])
+  const rig = await handRig()
+  const watched = await openPage(browser, `${server.address}#/settings`)
+  const { page } = watched
+  await page.route('**/api/ports', route => route.fulfill({ json: [] }))
+  await page.goto(`${server.address}#${study.place}`)
+  await openLine(page, rig)
+  await page.evaluate('document.activeElement.blur()')
+  await page.keyboard.press('Space')
+  await atMoment(page, 'armed')
+  rig.rest(1)
+  rig.up(35)
+  await atMoment(page, 'pulling')
+
+  // As when its terminal is closed: nothing is finished, nothing is given up.
+  await server.stop()
+  await atMoment(page, 'away')
+  await page.getByText(/what is recorded is safe/).waitFor()
+  server = await start(port)
+  expect(server.recovered).toBe(1)
+  await atMoment(page, 'no-line')
+  await page.getByText(/What was recorded of “paste-1” up to then is kept/).waitFor()
+  await keepScreenshot(page, 'pull-server-back')
+  const [first] = study.specimens
+  const [kept] = (await store.recordings.list({ specimenId: first?.id ?? '' })).items
+  expect(kept).toMatchObject({ state: 'recovered', setAside: null })
+
+  // Space opens the same line again, for the same specimen.
+  await page.keyboard.press('Space')
+  await expect.poll(() => server.desk.line().open?.kind).toBe('tcp')
+  await page.waitForTimeout(300)
+  rig.breaks()
+  rig.rest(3)
+  await atMoment(page, 'ready')
+  expect(await page.locator('.pull h1').textContent()).toBe('paste-1')
+  await page.keyboard.press('Space')
+  await atMoment(page, 'armed')
+  rig.rest(1)
+  rig.up(38)
+  rig.breaks()
+  await atMoment(page, 'let-go')
+  await page.keyboard.press('Space')
+  await atMoment(page, 'ended')
+  expect(await peakOf(page.locator('.pull-reading .numeral'))).toBeCloseTo(38, 0)
+  expect((await store.recordings.list({ specimenId: first?.id ?? '' })).items).toHaveLength(2)
+  // The console tells of the requests that found no server: those, and nothing else, were complained of.
+  const others = watched.complaints.filter(
+    text => !/ERR_CONNECTION_REFUSED|ERR_SOCKET|WebSocket|ERR_/.test(text),
+  )
+  expect(others).toEqual([])
+  expect(watched.strays.filter(url => !url.startsWith('ws:'))).toEqual([])
+  await page.close()
+  await rig.close()
+})
