@@ -1,5 +1,6 @@
 import type { Calibration, Verdict, Warning } from '../core/calibration/document.ts'
 import type { QuickScale } from '../core/calibration/rig.ts'
+import { verdictWords } from '../core/calibration/verdictWords.ts'
 import { decimalsFor, plainNumber, showForce, threeDigits } from '../core/units/showForce.ts'
 import type { Io } from './io.ts'
 import { pen, wrapped } from './terminal.ts'
@@ -13,7 +14,7 @@ export function calibrationText(calibration: Calibration, io: View): string {
   const heading = (text: string) => `\n${draw('strong', text)}`
   const best = calibration.corrected ?? calibration
   const lines = [
-    draw('strong', headline(best)),
+    draw('strong', verdictWords(best)),
     ...(best.why === `Within the limits of class ${best.class}.` ? [] : [wrapped(best.why, columns)]),
     ...(calibration.corrected === null
       ? []
@@ -42,12 +43,6 @@ export function calibrationText(calibration: Calibration, io: View): string {
     ...noteLines(calibration.warnings, io),
   ]
   return `${lines.join('\n')}\n`
-}
-
-function headline(verdict: Verdict): string {
-  if (verdict.class === null || verdict.range.fromN === null || verdict.range.toN === null)
-    return 'No class is reached'
-  return `Within the limits of class ${verdict.class}, from ${threeDigits(verdict.range.fromN)} to ${threeDigits(verdict.range.toN)} N`
 }
 
 function fitLine({ coefficients, standardErrors, readingUnit, throughZero }: Calibration): string {

@@ -46,8 +46,12 @@ const WORDS: readonly (readonly [Exclude<Hazard, 'long-stroke'>, RegExp])[] = [
   ['dust', /glass fib|fibreglass|fiberglass|carbon|plaster|gypsum|concrete|ceramic|mineral wool/],
 ]
 
-/** What the words of a study suggest that its specimens may do. Only a suggestion: the person at the bench knows. */
-export const suggestedHazards = (words: string): Hazard[] => {
+/**
+ * What the words of a study suggest that its specimens may do, and what a stroke too short for them brings with it.
+ * Only a suggestion: the person at the bench knows.
+ */
+export const suggestedHazards = (words: string, isStrokeShort = false): Hazard[] => {
   const text = words.toLowerCase()
-  return WORDS.filter(([, pattern]) => pattern.test(text)).map(([hazard]) => hazard)
+  const byWords = WORDS.filter(([, pattern]) => pattern.test(text)).map(([hazard]) => hazard)
+  return isStrokeShort ? [...byWords, 'long-stroke'] : byWords
 }

@@ -11,6 +11,7 @@ test.each([
   ['Candle wicks and canvas', []],
 ])('%s', (words, hazards) => {
   expect(suggestedHazards(words)).toEqual(hazards)
+  expect(suggestedHazards(words, true)).toEqual([...hazards, 'long-stroke'])
 })
 
 test('each has its caution', () => {

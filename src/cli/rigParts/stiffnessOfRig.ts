@@ -1,6 +1,5 @@
 import { rigStiffness } from '../../core/calibration/stiffness.ts'
-import { fine, type Outcome, wrong } from '../../core/problem.ts'
-import type { Recording } from '../../core/recording.ts'
+import { travelOf } from '../../core/calibration/travel.ts'
 import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import type { LogFlags } from '../logOptions.ts'
@@ -67,40 +66,4 @@ export async function stiffnessOfRig(path: string, flags: StiffnessFlags, io: Io
     )
   }
   return EXIT.ok
-}
-
-interface TravelFlags {
-  readonly travel?: string | undefined
-  readonly mmPerTurn?: number | undefined
-  readonly mmPerSecond?: number | undefined
-}
-
-/** Travel in mm: a channel of lengths, a channel of turns, or the drive's speed by the clock. */
-function travelOf(
-  { name, channels, timeS }: Recording,
-  { travel, mmPerTurn, mmPerSecond }: TravelFlags,
-): Outcome<Float64Array> {
-  const channel =
-    travel === undefined
-      ? (channels.find(c => c.kind === 'travel') ?? channels.find(c => c.kind === 'extension'))
-      : channels.find(c => c.name === travel)
-  if (channel?.unit === 'mm') return fine(channel.values)
-  if (channel !== undefined && mmPerTurn !== undefined)
-    return fine(channel.values.map(turns => turns * mmPerTurn))
-  if (travel === undefined && mmPerSecond !== undefined) return fine(timeS.map(t => t * mmPerSecond))
-  const names = channels.map(c => c.name).join(', ')
-  if (travel !== undefined && channel === undefined)
-    return wrong({
-      where: name,
-      what: `no channel is called “${travel.slice(0, 40)}”.`,
-      cure: `The channels are: ${names || 'none'}.`,
-    })
-  return wrong({
-    where: name,
-    what:
-      channel === undefined
-        ? 'the log has no travel.'
-        : `the channel ${channel.name} is in “${channel.unit}”, not in mm.`,
-    cure: 'Give --mm-per-second for a drive that runs evenly, or --travel and --mm-per-turn for a column of turns.',
-  })
 }

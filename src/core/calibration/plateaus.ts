@@ -30,7 +30,7 @@ const MOST_VALUES = 500
  * steps of the display of one another; neighbours at one level are joined. The recording's unit is the result's.
  */
 export function findPlateaus(
-  { timeS, forceN }: Recording,
+  { timeS, forceN }: Pick<Recording, 'timeS' | 'forceN'>,
   { leastS = 1, leastSamples = 5 }: PlateauOptions = {},
 ): Plateau[] {
   const changes = forceN.subarray(1).map((value, i) => Math.abs(value - forceN[i]!))

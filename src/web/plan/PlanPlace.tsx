@@ -60,12 +60,18 @@ export default function PlanPlace({ open }: PlaceProps) {
   const keep = (fields: Partial<Asked>, text: string = t.didPlan) => {
     const next = { ...asked, ...fields }
     const made = planNow({ ...situation, asked: next })
-    setTried(null)
-    change({ plan: { ...made, asked: next }, plannedPerVariant: made.perGroup }, text)
+    // Shown at once; what comes back says the same.
+    setTried(next)
+    void change({ plan: { ...made, asked: next }, plannedPerVariant: made.perGroup }, text).then(() =>
+      setTried(null),
+    )
   }
   const hazards =
     asked.hazards ??
-    suggestedHazards([study.name, study.question, study.method, ...namesOf(variants)].join(' '))
+    suggestedHazards(
+      [study.name, study.question, study.method, ...namesOf(variants)].join(' '),
+      plan.rig.some(({ check, ok }) => check === 'stroke' && !ok),
+    )
   return (
     <div className="plan">
       <PlanLine
@@ -81,7 +87,7 @@ export default function PlanPlace({ open }: PlaceProps) {
         settling={settling}
         onKeep={() => keep({})}
       />
-      <QuestionHeading question={study.question} change={change} />
+      <QuestionHeading studyId={study.id} question={study.question} change={change} />
       <Problems error={error ?? settling.error} />
       <p className="plan-printed-head">{t.printedHead(study.name, plan.perGroup)}</p>
       <Variants open={open} />
@@ -127,6 +133,7 @@ export default function PlanPlace({ open }: PlaceProps) {
           aria-labelledby={id}
           rows={5}
           maxLength={10_000}
+          keptAs={`method.${study.id}`}
           value={study.method}
           onCommit={method => change({ method }, t.didMethod)}
         />

@@ -21,6 +21,7 @@ export const QuestionHeading = ({
       id={QUESTION_ID}
       className="plan-question"
       value={question}
+      keptAs={`question.${studyId}`}
       isOneParagraph
       rows={1}
       maxLength={2000}

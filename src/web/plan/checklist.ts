@@ -1,4 +1,3 @@
-import type { Plan } from '../../core/statistics/document.ts'
 import type { Specimen, Variant } from '../../server/apiTypes.ts'
 import type { OpenStudy } from '../data/backend.ts'
 
@@ -27,7 +26,7 @@ export interface Checklist {
  * a variant go to its other specimens in the order in which they were made, those with recordings first.
  */
 export function checklistOf(
-  plan: Pick<Plan, 'blocks'>,
+  plan: { readonly blocks: readonly (readonly string[])[] },
   { variants, specimens, recordings }: Pick<OpenStudy, 'variants' | 'specimens' | 'recordings'>,
 ): Checklist {
   const recorded = new Set(

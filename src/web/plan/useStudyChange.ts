@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react'
 import type { Study, StudyPatch } from '../../server/apiTypes.ts'
 import { useFoot } from '../app/undo.tsx'
 import { useChange } from '../data/queries.ts'
@@ -7,24 +8,40 @@ interface Wish {
   readonly basedOn: string
 }
 
-/** Changes what is written of the study; each change can be taken back. */
+/**
+ * Changes what is written of the study; each change can be taken back. Changes are written one after another, each on
+ * top of the one before, so that quick ones do not get in one another's way.
+ */
 export function useStudyChange(study: Study) {
   const foot = useFoot()
   const changing = useChange<Wish, Study>((backend, { patch, basedOn }) =>
     backend.studies.change(study.id, { ...patch, basedOn }),
   )
-  const change = (patch: StudyPatch, text: string) => {
+  const latest = useRef(study)
+  const last = useRef<Promise<unknown>>(Promise.resolve())
+  useEffect(() => {
+    if (study.updatedAt > latest.current.updatedAt) latest.current = study
+  }, [study])
+
+  const write = async (patch: StudyPatch): Promise<StudyPatch> => {
+    const now = latest.current
     const before = Object.fromEntries(
-      Object.keys(patch).map(key => [key, study[key as keyof StudyPatch & keyof Study]]),
+      Object.keys(patch).map(key => [key, now[key as keyof StudyPatch & keyof Study]]),
     ) as StudyPatch
-    changing.mutate(
-      { patch, basedOn: study.updatedAt },
-      {
-        onSuccess: ({ updatedAt }) =>
-          foot.did(text, () => changing.mutateAsync({ patch: before, basedOn: updatedAt })),
-      },
-    )
+    latest.current = await changing.mutateAsync({ patch, basedOn: now.updatedAt })
+    return before
   }
-  return { change, isBusy: changing.isPending, error: changing.error }
+  const change = (patch: StudyPatch, text: string): Promise<unknown> => {
+    last.current = last.current.then(() =>
+      write(patch).then(
+        before => foot.did(text, () => write(before)),
+        () => {
+          // Told beside the heading by `error`; what was wished is gone, as Undo would have it.
+        },
+      ),
+    )
+    return last.current
+  }
+  return { change, error: changing.error }
 }
 export type StudyChange = ReturnType<typeof useStudyChange>

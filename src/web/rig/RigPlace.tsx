@@ -1,12 +1,23 @@
+import { useBench } from '../app/context.tsx'
 import type { PlaceProps } from '../app/placeProps.ts'
-import { NextLine } from '../parts/NextLine.tsx'
-import { texts } from '../texts/index.ts'
+import { LiveProvider } from '../live/useLive.tsx'
+import { useLineNow } from './line/useLineNow.ts'
+import { RigBench } from './RigBench.tsx'
+import { useBenchRig } from './useBenchRig.ts'
 
+/** The rig that stands on the bench. Without the server there is no line: readings are then typed. */
 export default function RigPlace({ open }: PlaceProps) {
+  const { backend } = useBench()
+  if (backend.kind === 'page') return <RigBench studyId={open.study.id} line={null} />
   return (
-    <>
-      <NextLine>{texts.rig.next}</NextLine>
-      <h1>{open.study.name}</h1>
-    </>
+    <LiveProvider>
+      <RigWithLine studyId={open.study.id} />
+    </LiveProvider>
   )
+}
+
+function RigWithLine({ studyId }: { studyId: string }) {
+  const { kept } = useBenchRig()
+  const line = useLineNow(kept?.id ?? null)
+  return <RigBench studyId={studyId} line={line} />
 }

@@ -6,7 +6,14 @@ import type { Rig } from '../../server/apiTypes.ts'
 import { useBench } from '../app/context.tsx'
 import { KEYS, useChange, useRigs } from '../data/queries.ts'
 
-/** The rig that stands on the bench: one for all studies, until another is chosen. */
+/** What was chosen for the bench: one for all studies. */
+export interface BenchChoice {
+  readonly rigId: string | null
+  /** Name of the mass that the rig is checked with. */
+  readonly checkMass: string | null
+}
+
+/** The rig that stands on the bench, until another is chosen. */
 export interface BenchRig {
   readonly rigs: readonly Rig[]
   /** As it is kept; `null` where there is none yet. */
@@ -15,7 +22,8 @@ export interface BenchRig {
   readonly rig: RigDocument | null
   readonly problems: readonly Problem[]
   readonly isLoading: boolean
-  choose(rigId: string): void
+  readonly choice: BenchChoice
+  choose(change: Partial<BenchChoice>): void
 }
 
 const NAME = 'bench'
@@ -24,8 +32,9 @@ export function useBenchRig(): BenchRig {
   const { backend } = useBench()
   const rigs = useRigs()
   const settings = useQuery({ queryKey: KEYS.settings, queryFn: () => backend.settings.all() })
-  const { mutate } = useChange<string, void>((to, rigId) => to.settings.set(NAME, { rigId }))
-  const kept = chosenRig(rigs.data ?? [], settings.data?.[NAME])
+  const { mutate } = useChange<BenchChoice, void>((to, choice) => to.settings.set(NAME, choice))
+  const choice = benchChoiceFrom(settings.data?.[NAME])
+  const kept = chosenRig(rigs.data ?? [], choice.rigId)
   const parsed = useMemo(() => kept && parseRig(JSON.stringify(kept.document), kept.name), [kept])
   return {
     rigs: rigs.data ?? [],
@@ -33,13 +42,24 @@ export function useBenchRig(): BenchRig {
     rig: parsed?.ok ? parsed.value : null,
     problems: parsed && !parsed.ok ? parsed.problems : [],
     isLoading: rigs.isPending || settings.isPending,
-    choose: mutate,
+    choice,
+    choose: change => mutate({ ...choice, ...change }),
+  }
+}
+
+export function benchChoiceFrom(kept: unknown): BenchChoice {
+  const { rigId, checkMass } = (typeof kept === 'object' && kept !== null ? kept : {}) as Record<
+    string,
+    unknown
+  >
+  return {
+    rigId: typeof rigId === 'string' ? rigId : null,
+    checkMass: typeof checkMass === 'string' ? checkMass : null,
   }
 }
 
 /** The one that was chosen, else the one that was changed last. */
-export function chosenRig(rigs: readonly Rig[], setting: unknown): Rig | null {
-  const { rigId } = (typeof setting === 'object' && setting !== null ? setting : {}) as { rigId?: unknown }
+export function chosenRig(rigs: readonly Rig[], rigId: string | null): Rig | null {
   const newestFirst = [...rigs].sort((a, b) => (a.updatedAt < b.updatedAt ? 1 : -1))
   return rigs.find(({ id }) => id === rigId) ?? newestFirst[0] ?? null
 }
