@@ -118,9 +118,13 @@ test('what is known of a specimen is kept: mode, size, conditions, a note, left 
   await page.getByRole('button', { name: 'Add', exact: true }).click()
   await expect.poll(async () => (await specimen()).failureMode).toBe('the bag tore beside it')
   await page.getByLabel('Width, mm').fill('12,5')
+  // Left at once, before the first is answered.
+  await page.getByLabel('Batch').fill('second pot')
   await page.getByLabel('Temperature, °C').fill('far too warm')
+  await page.keyboard.press('Tab')
   await page.getByText('This is not a number that can stand here.').waitFor()
   await expect.poll(async () => (await specimen()).widthMm).toBe(12.5)
+  await expect.poll(async () => (await specimen()).batch).toBe('second pot')
   await page.getByLabel('A new note').fill('paste still soft at the edge')
   await page.getByRole('button', { name: 'Add the note' }).click()
   await page.locator('.read-note').getByText('paste still soft').waitFor()

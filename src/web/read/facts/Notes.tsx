@@ -1,8 +1,9 @@
-import { type FormEvent, useId, useState } from 'react'
+import { type FormEvent, useId } from 'react'
 import type { NewNote, Specimen, StoredNote } from '../../../server/apiTypes.ts'
 import { useSettings } from '../../app/settings.tsx'
 import { useFoot } from '../../app/undo.tsx'
 import { useChange, useNotes } from '../../data/queries.ts'
+import { useKept } from '../../live/kept.ts'
 import { Problems } from '../../parts/Problems.tsx'
 import { texts } from '../../texts/index.ts'
 
@@ -15,14 +16,15 @@ export function Notes({ specimen }: { specimen: Specimen }) {
   const { settings } = useSettings()
   const subject = { kind: 'specimen', id: specimen.id } as const
   const { data: notes, error } = useNotes(subject)
-  const [text, setText] = useState('')
+  const [kept, setText] = useKept(`draft.note.${specimen.id}`, 'session')
+  const text = kept ?? ''
   const adding = useChange<NewNote, StoredNote>((backend, note) => backend.notes.add(note))
   const removing = useChange<StoredNote, void>((backend, note) => backend.notes.remove(note.id))
   const add = (event: FormEvent) => {
     event.preventDefault()
     const written = text.trim()
     if (written === '') return
-    adding.mutate({ subject, text: written, operator: settings.operator }, { onSuccess: () => setText('') })
+    adding.mutate({ subject, text: written, operator: settings.operator }, { onSuccess: () => setText(null) })
   }
   const remove = (note: StoredNote) =>
     removing.mutate(note, {

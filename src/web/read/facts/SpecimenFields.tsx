@@ -1,7 +1,7 @@
-import { useState } from 'react'
+import { useId, useState } from 'react'
 import type { Specimen } from '../../../server/apiTypes.ts'
+import { DraftInput } from '../../parts/DraftInput.tsx'
 import { texts } from '../../texts/index.ts'
-import { Field } from '../adjust/Field.tsx'
 import { NUMBER_FIELDS, type NumberField, TEXT_FIELDS, typedFigure } from './specimenFields.ts'
 import type { useSpecimenChange } from './useSpecimenChange.ts'
 
@@ -15,60 +15,88 @@ export function SpecimenFields({
   specimen: Specimen
   change: ReturnType<typeof useSpecimenChange>
 }) {
-  // What is being typed; a field that is not here shows what is kept.
-  const [typed, setTyped] = useState<Readonly<Partial<Record<string, string>>>>({})
-  const [wrong, setWrong] = useState<readonly string[]>([])
-  const type = (name: string, text: string | undefined) => setTyped(was => ({ ...was, [name]: text }))
-
-  const leaveText = (name: (typeof TEXT_FIELDS)[number] | 'note') => {
-    const text = typed[name]
-    if (text === undefined) return
-    type(name, undefined)
+  const keepText = (name: TextField, text: string) => {
     if (text.trim() !== specimen[name])
       change.change({ [name]: text.trim() }, words.changed(name === 'note' ? words.remark : words[name]))
-  }
-  const leaveFigure = (name: NumberField) => {
-    const text = typed[name]
-    if (text === undefined) return
-    const figure = typedFigure(specimen, name, text)
-    setWrong(was => (figure.kind === 'wrong' ? [...was, name] : was.filter(other => other !== name)))
-    if (figure.kind === 'wrong') return
-    type(name, undefined)
-    if (figure.kind === 'changed') change.change(figure.patch, words.changed(words[name]))
   }
   return (
     <div className="read-form-fields">
       {TEXT_FIELDS.map(name => (
-        <Field
+        <FactField
           key={name}
           label={words[name]}
-          value={typed[name] ?? specimen[name]}
-          fault={null}
+          value={specimen[name]}
           maxLength={200}
-          onValue={text => type(name, text)}
-          onBlur={() => leaveText(name)}
+          onCommit={text => keepText(name, text)}
         />
       ))}
       {(Object.keys(NUMBER_FIELDS) as NumberField[]).map(name => (
-        <Field
-          key={name}
-          label={words[name]}
-          value={typed[name] ?? (specimen[name] === null ? '' : String(specimen[name]))}
-          fault={wrong.includes(name) ? words.notANumber : null}
-          inputMode="decimal"
-          onValue={text => type(name, text)}
-          onBlur={() => leaveFigure(name)}
-        />
+        <FigureField key={name} name={name} specimen={specimen} change={change} />
       ))}
       <div className="read-remark">
-        <Field
-          label={words.remark}
-          value={typed.note ?? specimen.note}
-          fault={null}
-          onValue={text => type('note', text)}
-          onBlur={() => leaveText('note')}
-        />
+        <FactField label={words.remark} value={specimen.note} onCommit={text => keepText('note', text)} />
       </div>
+    </div>
+  )
+}
+
+type TextField = (typeof TEXT_FIELDS)[number] | 'note'
+
+function FigureField({
+  name,
+  specimen,
+  change,
+}: {
+  name: NumberField
+  specimen: Specimen
+  change: ReturnType<typeof useSpecimenChange>
+}) {
+  const [isWrong, setIsWrong] = useState(false)
+  const keep = (text: string) => {
+    const figure = typedFigure(specimen, name, text)
+    setIsWrong(figure.kind === 'wrong')
+    if (figure.kind === 'changed') change.change(figure.patch, words.changed(words[name]))
+  }
+  return (
+    <FactField
+      label={words[name]}
+      value={specimen[name] === null ? '' : String(specimen[name])}
+      fault={isWrong ? words.notANumber : null}
+      inputMode="decimal"
+      onCommit={keep}
+    />
+  )
+}
+
+/** A field with its label that is kept when it is left, and what is wrong with it. */
+function FactField({
+  label,
+  fault = null,
+  ...field
+}: {
+  label: string
+  value: string
+  fault?: string | null
+  inputMode?: 'decimal'
+  maxLength?: number
+  onCommit: (text: string) => void
+}) {
+  const id = useId()
+  return (
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
+      <DraftInput
+        {...field}
+        id={id}
+        autoComplete="off"
+        aria-invalid={fault !== null}
+        aria-describedby={fault === null ? undefined : `${id}-fault`}
+      />
+      {fault !== null && (
+        <span id={`${id}-fault`} className="warning small">
+          {fault}
+        </span>
+      )}
     </div>
   )
 }

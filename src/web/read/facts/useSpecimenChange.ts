@@ -1,3 +1,4 @@
+import { useRef } from 'react'
 import type { Specimen, SpecimenPatch } from '../../../server/apiTypes.ts'
 import { useFoot } from '../../app/undo.tsx'
 import { useChange } from '../../data/queries.ts'
@@ -14,9 +15,28 @@ const words = texts.read.facts
 /** Changes what is known of a specimen; each change can be taken back. */
 export function useSpecimenChange(specimen: Specimen) {
   const foot = useFoot()
-  const changing = useChange<Wish, Specimen>((backend, { patch, basedOn }) =>
-    backend.specimens.change(specimen.id, { ...patch, ...(basedOn !== undefined && { basedOn }) }),
-  )
+  // Fields are left faster than the server answers: one change waits for the one before, and stands on it.
+  const own = useRef<{ last: Promise<unknown>; updatedAt: string }>({
+    last: Promise.resolve(),
+    updatedAt: '',
+  })
+  const changing = useChange<Wish, Specimen>(async (backend, { patch, basedOn }) => {
+    const before = own.current.last
+    const change = async (): Promise<Specimen> => {
+      const { updatedAt } = own.current
+      // ISO 8601 in UTC: the later of two is the greater text.
+      const newest = basedOn !== undefined && updatedAt > basedOn ? updatedAt : basedOn
+      const changed = await backend.specimens.change(specimen.id, {
+        ...patch,
+        ...(newest !== undefined && { basedOn: newest }),
+      })
+      own.current.updatedAt = changed.updatedAt
+      return changed
+    }
+    const next = before.then(change, change)
+    own.current.last = next
+    return next
+  })
   const change = (patch: SpecimenPatch, text: string, basedOn: string | undefined = specimen.updatedAt) => {
     const before = Object.fromEntries(
       Object.keys(patch).map(key => [key, specimen[key as keyof SpecimenPatch & keyof Specimen]]),

@@ -45,7 +45,6 @@ export const readTexts = {
   previous: 'Previous specimen (key ,)',
   following: 'Next specimen (key .)',
   place: (at: number, all: number) => `${at} of ${all}`,
-  variant: (name: string) => name,
   noRecording: 'no recording',
   isLeftOut: 'left out',
   curveOf: (name: string) => `Force curve of ${name}`,
@@ -112,7 +111,6 @@ export const readTexts = {
     'not-recorded': 'not recorded: no figure is taken for it',
     'not-reached': 'not reached: the specimen held',
   },
-  noScale: 'The scale is not checked: the doubt covers the reading only.',
   warningsHeading: 'What to know about this reading',
   inNewton: (words: string) => `= ${words}`,
   unevenness: (share: string) =>
@@ -186,7 +184,6 @@ export const readTexts = {
     leave: 'Leave',
     before: 'kept now',
     after: 'with this',
-    arrow: (before: string, after: string) => `${before} → ${after}`,
     strike: (text: string) => `Strike out: ${text}`,
     strikeWord: 'Strike out',
     back: (text: string) => `Put back: ${text}`,
@@ -204,7 +201,6 @@ export const readTexts = {
       'not-later': 'The end must be later than the beginning.',
       'out-of-range': { count: 'A whole number from 1 to 100000.', factor: 'A number from 0.1 to 10.' },
     },
-    conflictWhat: 'This reading',
   },
 
   facts: {
@@ -224,7 +220,6 @@ export const readTexts = {
     remark: 'Remark',
     changed: (what: string) => `${what} changed.`,
     notANumber: 'This is not a number that can stand here.',
-    leftOutHeading: 'Left out',
     leaveOut: 'Leave it out of the figures',
     leaveOutWhy: 'Why it is left out',
     leaveOutNow: 'Leave it out',
@@ -233,7 +228,6 @@ export const readTexts = {
     didLeaveOut: 'Left out of the figures.',
     didTakeIn: 'Taken into the figures again.',
     whyMissing: 'Say why, so that the report can.',
-    specimenWhat: 'The specimen',
   },
   notes: {
     heading: 'Notes',
