@@ -106,7 +106,7 @@ test('a foot switch drives it with the key that it types, and giving up takes a 
 test('zero is asked for in words, refused while the force moves, and taken anyway only by a press', async () => {
   const study = await studyToPull(app, ['c-1'])
   rig = await handRig()
-  const { page, close } = await openPull(app, study.place)
+  const { page, complaints, close } = await openPull(app, study.place)
   await openLine(page, rig)
   await page.evaluate('document.activeElement.blur()')
   await page.keyboard.press('z')
@@ -115,6 +115,10 @@ test('zero is asked for in words, refused while the force moves, and taken anywa
   await keepScreenshot(page, 'pull-zero')
   expect(await seriousFaults(page)).toEqual([])
   await page.keyboard.press('Escape')
+  await atMoment(page, 'ready')
+  await page.keyboard.press('z')
+  await page.keyboard.press('Space')
+  await page.getByText('Zero taken: the cell read').waitFor()
   await atMoment(page, 'ready')
   // Something hangs there now: it does not arm before it is gone or was taken for nothing.
   rig.up(8)
@@ -125,8 +129,15 @@ test('zero is asked for in words, refused while the force moves, and taken anywa
   await page.keyboard.press('z')
   await atMoment(page, 'asking-zero')
   await page.keyboard.press('Space')
-  await page.getByText('Zero taken: the cell read').waitFor()
+  await page.getByText('Zero taken: the cell read 8.').waitFor()
   await atMoment(page, 'ready')
+  rig.up(20)
+  await atMoment(page, 'loaded')
+  await page.keyboard.press('z')
+  await page.keyboard.press('Space')
+  await page.getByRole('button', { name: 'Take it although it moves' }).waitFor()
+  // The browser tells of the refusal too.
+  expect(complaints.splice(0).join()).toContain('409')
   await close()
 })
 
