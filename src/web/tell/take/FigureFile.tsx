@@ -90,8 +90,13 @@ function Drawn({ svg, shape }: { svg: string; shape: ShapeName }) {
     setAddress(made)
     return () => URL.revokeObjectURL(made)
   }, [svg])
-  const title = new DOMParser().parseFromString(svg, 'image/svg+xml').querySelector('title')?.textContent
   return address === null ? null : (
-    <img className="tell-drawn" data-shape={shape} src={address} alt={title || t.figureAlt} />
+    <img className="tell-drawn" data-shape={shape} src={address} alt={titleOf(svg)} />
   )
 }
+
+/** The figure's own title; its writer puts signs that XML needs as their codes. */
+const titleOf = (svg: string): string =>
+  (/<title>([^<]*)<\/title>/.exec(svg)?.[1] ?? '').replace(/&#(\d+);/g, (_, code: string) =>
+    String.fromCodePoint(Number(code)),
+  ) || t.figureAlt

@@ -1,0 +1,79 @@
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { fontFaces } from '../../src/publish/node/assets.ts'
+import { reportHtml } from '../../src/publish/report/html.ts'
+import { reportOf } from '../../src/publish/report/report.ts'
+import { publishedStudy } from '../../src/server/publishedStudy.ts'
+import { good } from '../store/stores.ts'
+import { type AppUnderTest, checkEveryLook, startApp } from './app.ts'
+import { preview, saved } from './saved.ts'
+
+/** The Tell of a study: its page is put together, previewed, kept, and saved as the command line writes it. */
+
+let app: AppUnderTest
+let place = ''
+beforeAll(async () => {
+  app = await startApp({ demo: true })
+  place = `/study/${app.demoId}/tell`
+}, 240_000)
+afterAll(() => app?.stop())
+
+const LONG = { timeout: 60_000 }
+const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
+const isShown = (page: Page) => preview(page).getByRole('heading', { level: 2, name: 'Method' }).waitFor(LONG)
+
+test('parts are moved by keyboard and by dragging, left out and written in; a reload shows the same', async () => {
+  const watched = await app.open(place)
+  const { page } = watched
+  await isShown(page)
+  await page.getByRole('button', { name: 'Move “Method” up', exact: true }).focus()
+  await page.keyboard.press('Enter')
+  await page.keyboard.press('Enter')
+  expect(await page.evaluate('document.activeElement.getAttribute("aria-label")')).toBe('Move “Method” up')
+  const cite = await page.locator('[data-line="cite"] .tell-handle').boundingBox()
+  const rig = await page.locator('[data-line="rig"] .tell-handle').boundingBox()
+  await page.mouse.move(cite!.x + 10, cite!.y + 10)
+  await page.mouse.down()
+  await page.mouse.move(rig!.x + 10, rig!.y + 10, { steps: 5 })
+  await page.mouse.up()
+  await page.getByText('“How to cite” was moved.').waitFor(LONG)
+  await page.getByRole('checkbox', { name: 'Show “Notes and photos”' }).uncheck()
+  await press(page, 'Edit “Answer”')
+  await page.getByLabel('Your words before it').fill('Handles tear <b>first</b> at the glue.')
+  await page.getByLabel('Your words before it').blur()
+  const words = preview(page).getByText('Handles tear <b>first</b> at the glue.')
+  await words.waitFor(LONG)
+  const heads = () => preview(page).locator('h2').allTextContents()
+  await expect.poll(heads, LONG).not.toContain('Notes')
+  const before = await heads()
+  expect(before.indexOf('Method')).toBeLessThan(before.indexOf('Curves and scatter'))
+  expect(before.indexOf('How to cite')).toBe(before.indexOf('Rig and calibration') - 1)
+  await page.reload()
+  await words.waitFor(LONG)
+  expect(await heads()).toEqual(before)
+  expect(await page.locator('iframe.tell-frame').getAttribute('sandbox')).toBe('allow-scripts allow-modals')
+  await watched.close()
+}, 240_000)
+
+test('the saved page is letter for letter that of the command, and Undo takes a change back', async () => {
+  const watched = await app.open(place)
+  const { page } = watched
+  const { name, bytes } = await saved(page, 'Save as a web page')
+  expect(name).toBe('carrier-bag-handles-an-invented-study.html')
+  const study = good(await publishedStudy(app.store, app.demoId))
+  const written = await reportHtml(reportOf(study), { look: 'system', fontFaces: fontFaces() })
+  expect(bytes.toString('utf8') === written, 'the same letters').toBe(true)
+  const cite = page.getByRole('checkbox', { name: 'Show “How to cite”' })
+  await cite.uncheck()
+  await page.getByText('“How to cite” is not on the page.').waitFor(LONG)
+  await press(page, 'Undo')
+  await expect.poll(() => cite.isChecked(), LONG).toBe(true)
+  await watched.close()
+}, 240_000)
+
+test('in every look', async () => {
+  await checkEveryLook(app, place, 'tell', async page => {
+    await isShown(page)
+    await page.locator('img.tell-drawn').waitFor(LONG)
+  })
+}, 400_000)
