@@ -24,12 +24,13 @@ export function shapesSvg(
         'stroke-linejoin': 'round',
       },
       ...told,
-      ...shapes.map(svgOf),
+      ...shapes.map(shapeSvg),
     ).svg
   }\n`
 }
 
-function svgOf(shape: Shape): Svg {
+/** One shape, as a piece of a picture. */
+export function shapeSvg(shape: Shape): Svg {
   switch (shape.kind) {
     case 'box':
       return tag('rect', {
@@ -51,7 +52,12 @@ function svgOf(shape: Shape): Svg {
         'stroke-dasharray': shape.dashes.length > 0 ? shape.dashes.map(px).join(' ') : undefined,
       })
     case 'dots':
-      return tag('path', { d: discsOf(shape), fill: shape.colour })
+      return tag('path', {
+        d: discsOf(shape),
+        stroke: shape.colour,
+        'stroke-width': 2 * shape.radius,
+        'stroke-linecap': 'round',
+      })
     case 'ring':
       return tag('circle', {
         cx: shape.x,
@@ -95,11 +101,9 @@ function pathOf({ points }: Stroke): string {
   return d
 }
 
-/** Each disc as two half circles. */
-function discsOf({ points, radius }: Dots): string {
-  const r = px(radius)
+/** Each disc as a stroke of no length with round ends: a tenth of what an outline takes. */
+function discsOf({ points }: Dots): string {
   let d = ''
-  for (let i = 0; i < points.length; i += 2)
-    d += `M${px(points[i]! - radius)} ${px(points[i + 1]!)}a${r} ${r} 0 1 0 ${px(2 * radius)} 0a${r} ${r} 0 1 0 ${px(-2 * radius)} 0z`
+  for (let i = 0; i < points.length; i += 2) d += `M${px(points[i]!)} ${px(points[i + 1]!)}h0`
   return d
 }

@@ -12,7 +12,7 @@ import { bottomAxis, bottomAxisPx, sideAxis } from './axes.ts'
 import { eventTicks, placedEvents, rowPx, rowsOf } from './eventTicks.ts'
 import { footLines } from './headLines.ts'
 import { LIGHT, type Look } from './look.ts'
-import { selvedgePatterns, selvedgePx, selvedgeStrip } from './selvedgeStrip.ts'
+import { selvedgePx, selvedgeStrip } from './selvedgeStrip.ts'
 import { isNarrow } from './shape.ts'
 import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
 import { fitted, textWidth } from './textWidth.ts'
@@ -111,7 +111,6 @@ export function readingFigure(
         'data-force': `${y0} ${y1}`,
       },
     },
-    selvedgePatterns(look, prefix),
     head.svg,
     sideAxis(yUnit, left, { look, label: `force, ${unit}`, ruleLength: right - left }),
     unit === 'N' || narrow ? null : sideAxis(yN, right, { look, label: 'newton', side: 'right' }),
@@ -127,7 +126,7 @@ export function readingFigure(
     noLoadMarks(reading, { xOf, yOf, unit, look, shownFromN: 0.01 * (highN - lowN), left, right, bottom }),
     peakMark(reading, { xOf, yOf, look }),
     eventTicks(events, { xOf, yOf, top, look }),
-    selvedgeStrip(stretches, { xOf, y: selvedgeY, look, prefix }),
+    selvedgeStrip(stretches, { xOf, left, right, y: selvedgeY, look, prefix }),
     foot.svg,
   )
 }

@@ -76,10 +76,11 @@ export const PAGE_SCRIPT = `'use strict';
         const a = Math.max(left, Math.min(right, xOf(Number(node.dataset.from))));
         const b = Math.max(left, Math.min(right, xOf(Number(node.dataset.to))));
         if (node.tagName === 'line') { node.setAttribute('x1', a); node.setAttribute('x2', b); continue; }
-        const [strip] = node.querySelectorAll('rect');
-        strip.setAttribute('x', a);
-        strip.setAttribute('width', Math.max(0, b - a));
-        const word = node.querySelector('g');
+        for (const strip of node.querySelectorAll(':scope > rect, :scope > clipPath > rect')) {
+          strip.setAttribute('x', a);
+          strip.setAttribute('width', Math.max(0, b - a));
+        }
+        const word = node.querySelector('[data-part="word"]');
         if (!word) continue;
         const back = word.querySelector('rect');
         const wide = Number(back.getAttribute('width'));

@@ -85,6 +85,13 @@ test('what a browser prints is tagged, so that it can be read aloud', async () =
   expect(pdf.tagged).toBe(true)
 })
 
+/** All fifteen specimens: what pictures there are in a print, photos aside, are drawn as lines and letters. */
+test('the whole demo, printed, stays small', async () => {
+  const pdf = good(await reportPdf(reportOf(study), { madeAt: study.madeAt, env: process.env }))
+  expect(pdf.length).toBeLessThan(2_000_000)
+  expect(Buffer.from(pdf).includes('/Subtype /Image')).toBe(false)
+}, 120_000)
+
 test('a drawn one is the same for the same study', async () => {
   const told = { ...short(), specimens: [] }
   const draw = async () =>
