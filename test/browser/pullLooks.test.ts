@@ -20,7 +20,7 @@ test('choosing the line is sound in every look', async () => {
     await page.getByLabel('Port, as the system names it').waitFor()
     await page.getByText('Keys', { exact: true }).click()
   })
-})
+}, 240_000)
 
 test('so is the place with a line, as night and as paper; from across the room the force is two fifths of the view', async () => {
   const study = await studyToPull(app, ['look-4', 'look-5'])
@@ -45,4 +45,4 @@ test('so is the place with a line, as night and as paper; from across the room t
   expect(high / 1080).toBeGreaterThan(0.4)
   await room.close()
   await rig.close()
-})
+}, 240_000)

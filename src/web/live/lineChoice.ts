@@ -70,15 +70,20 @@ export function lineOf(
     }
   }
   const asked = source()
-  const capacityText = choice.capacityN.trim().replace(',', '.')
-  const capacityN = capacityText === '' ? null : Number(capacityText)
-  if (capacityN !== null && !(capacityN > 0 && Number.isFinite(capacityN))) faults.push('capacityN')
+  const capacityN = capacityOf(choice)
+  if (choice.capacityN.trim() !== '' && capacityN === null) faults.push('capacityN')
   const unit = unitOf(choice.unit)
   if (choice.unit.trim() !== '' && unit === null) faults.push('unit')
   if (faults.length > 0) return { faults }
   return {
     line: { source: asked, capacityN, rigId: choice.rigId, ...(unit !== null && { log: { unit } }) },
   }
+}
+
+/** The cell's capacity as typed; `null`: not told, or no such number. */
+export function capacityOf({ capacityN }: Pick<LineChoice, 'capacityN'>): number | null {
+  const value = Number(capacityN.trim().replace(',', '.'))
+  return value > 0 && Number.isFinite(value) ? value : null
 }
 
 const unitOf = (text: string): LogForceUnit | null => (text.trim() === '' ? null : parseForceUnit(text))

@@ -18,11 +18,13 @@ export function LiveHead({
   unit,
   plannedN,
   rig,
+  capacityN,
   children,
 }: {
   unit: ForceUnit
   plannedN: number | null
   rig: LineRigFacts | null
+  capacityN: number | null
   /** Stands beside the force: what it came to. */
   children?: ReactNode
 }) {
@@ -96,7 +98,7 @@ export function LiveHead({
     <>
       <Margins
         cellShare={share}
-        plannedShare={plannedN !== null && rig?.capacityN ? plannedN / rig.capacityN : null}
+        plannedShare={plannedN !== null && capacityN !== null ? plannedN / capacityN : null}
         isOver={isOver}
         stroke={stroke}
         strokeIs={strokeAlarm(stroke)}

@@ -3,6 +3,7 @@ import { FORCE_UNITS, toNewton } from '../../core/units/force.ts'
 import type { OpenStudy } from '../data/backend.ts'
 import { useKept } from '../live/kept.ts'
 import { LineChooser } from '../live/LineChooser.tsx'
+import { capacityOf } from '../live/lineChoice.ts'
 import { useLineChoice } from '../live/useLineChoice.ts'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
@@ -42,11 +43,12 @@ export function PullBench({ open }: { open: OpenStudy }) {
   const full = useFullScreen(page)
   const { moment, live, unit, ended } = pull
   const plannedN = plannedNewton(open.study.plan)
+  const capacityN = live.rig?.capacityN ?? capacityOf(chosen.choice)
   const isNight = paper === null
   const hasLine = live.line !== null
   useNight(isNight)
   useScreenAwake(pull.isInHand)
-  useForceSound(hasSound, plannedN ?? live.rig?.capacityN ?? null)
+  useForceSound(hasSound, plannedN ?? capacityN)
   const isHolding = usePullKeys(
     {
       onKey: pull.press,
@@ -77,7 +79,7 @@ export function PullBench({ open }: { open: OpenStudy }) {
               )}
             </p>
           </div>
-          <LiveHead unit={unit} plannedN={plannedN} rig={live.rig}>
+          <LiveHead unit={unit} plannedN={plannedN} rig={live.rig} capacityN={capacityN}>
             {reading && <ReadingNow reading={reading} unit={unit} />}
           </LiveHead>
           {ended && <Ended open={open} pull={pull} ended={ended} />}

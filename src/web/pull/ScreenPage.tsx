@@ -52,7 +52,7 @@ export function ScreenPage() {
       </div>
       {live.line !== null && (
         <>
-          <LiveHead unit={unit} plannedN={null} rig={live.rig}>
+          <LiveHead unit={unit} plannedN={null} rig={live.rig} capacityN={live.rig?.capacityN ?? null}>
             {shown && (moment === 'let-go' || moment === 'ended') && (
               <ReadingNow reading={shown} unit={unit} />
             )}
