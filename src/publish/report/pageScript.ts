@@ -226,4 +226,4 @@ export const PAGE_SCRIPT = `'use strict';
 `
 
 /** SHA-256 of the script in base64, by which a page's policy lets it run; a test holds the two together. */
-export const PAGE_SCRIPT_SHA256 = 'rqn+EX3iCKN5POY04FKL7w5N4fFmpa9qCXl4xKe8llA='
+export const PAGE_SCRIPT_SHA256 = 'ddq39b5T0UJJOvKjv0PgBp6YCTZBDWIXaZOBIIn8s5Q='
