@@ -40,7 +40,8 @@ const LEAST_BIT_RATE = 1_000_000
 
 /**
  * Renders a clip as WebM with an alpha channel, in a browser: a page, a worker, or one without a window. The typeface
- * must have been loaded. Rejects with the signal's reason when it is stopped, and where the browser cannot encode.
+ * must have been loaded. Rejects with the signal's reason when it is stopped, and where the browser cannot encode or
+ * left frames out.
  */
 export async function renderWebm(
   clip: Clip,
@@ -51,6 +52,7 @@ export async function renderWebm(
   const picture = clearYuva(width, height, ground)
   const context = makeContext(part.width, part.height)
   const rateHz = meanRateHz(times)
+  let encoded = 0
   const target = new StreamTarget(
     new WritableStream<StreamTargetChunk>({ write: ({ data, position }) => write(data, position) }),
     { chunked: true, chunkSize: 4 * 1024 * 1024 },
@@ -61,7 +63,11 @@ export async function renderWebm(
     bitrate: Math.round(Math.max(LEAST_BIT_RATE, BITS_PER_PIXEL * width * height * rateHz)),
     alpha: 'keep',
     keyFrameInterval: KEY_S,
+    // By the standard this one may leave frames out, which is why they are counted; it is several times as fast.
     latencyMode: 'realtime',
+    onEncodedPacket: () => {
+      encoded++
+    },
   })
   output.addVideoTrack(source, times.kind === 'steady' ? { frameRate: rateHz } : {})
   try {
@@ -92,9 +98,14 @@ export async function renderWebm(
       sample.close()
       onFrame?.(k + 1, all)
     }
+    // Closing waits for the encoder to hand over all that it has.
     await output.finalize()
+    if (encoded !== all) throw new Error(lostFrames(encoded, all))
   } catch (error) {
     await output.cancel().catch(() => {})
     throw error
   }
 }
+
+const lostFrames = (encoded: number, all: number): string =>
+  `the encoder gave back ${encoded} of ${all} frames, so the clip would run ahead of its video`

@@ -26,6 +26,9 @@ const HEIGHT = 144
 const NTSC = { num: 30_000, den: 1001 }
 let folder = ''
 let pageScript: Uint8Array = new Uint8Array()
+/** What is rendered is held against these: the frames as PNG pictures, and without loss as one clip. */
+let pictures: Uint8Array[] = []
+const LOSSLESS = 'lossless.mov'
 const at = (name: string): string => join(folder, name)
 
 beforeAll(async () => {
@@ -39,7 +42,10 @@ beforeAll(async () => {
     build: { outDir: folder, emptyOutDir: false, minify: false },
   })
   pageScript = readFileSync(at('page.js'))
-}, 60_000)
+  good(await renderPictures(clipOf(steady), { path: at('pictures') }))
+  pictures = decoded(at('pictures/pictures-%06d.png'))
+  good(await renderByFfmpeg(clipOf(steady), { path: at(LOSSLESS), codec: 'animation' }))
+}, 120_000)
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 /** From a fifth of a second before the first part lets go; the overlay is on from the first frame. */
@@ -49,6 +55,10 @@ function jobOf(times: FrameTimes): ClipJob {
   const takes = [{ ...take, place: { ...take.place, nudgeS: 0.2 - (events[0]!.atS - startS) } }]
   return { kind: 'overlay', takes, times, ground: 'plate', width: WIDTH, height: HEIGHT, dark: true }
 }
+
+const FRAMES = 10
+const TIMES = steadyFrames(NTSC, (FRAMES * NTSC.den) / NTSC.num)
+const steady = jobOf(TIMES)
 
 /** Frames as an independent decoder gives them: red, green, blue, alpha. */
 function decoded(path: string): Uint8Array[] {
@@ -75,11 +85,6 @@ function decoded(path: string): Uint8Array[] {
   return Array.from({ length: bytes.length / size }, (_, k) => bytes.subarray(k * size, (k + 1) * size))
 }
 
-const pngs = (name: string): Uint8Array[] =>
-  readdirSync(at(name))
-    .filter(file => file.endsWith('.png'))
-    .flatMap(file => decoded(at(join(name, file))))
-
 const probedS = (path: string): number[] =>
   execFileSync('ffprobe', ['-v', 'error', '-show_entries', 'packet=pts_time', '-of', 'csv=p=0', path])
     .toString()
@@ -98,8 +103,8 @@ function apart(a: Uint8Array, b: Uint8Array): number {
 }
 
 /** Frame k looks more like the picture of frame k than like any other that differs from it. */
-function expectEachInItsPlace(frames: readonly Uint8Array[], pictures: readonly Uint8Array[], job: ClipJob) {
-  const clip = clipOf(job)
+function expectEachInItsPlace(frames: readonly Uint8Array[]) {
+  const clip = clipOf(steady)
   expect(frames).toHaveLength(pictures.length)
   for (const [k, frame] of frames.entries()) {
     const own = apart(frame, pictures[k]!)
@@ -117,19 +122,16 @@ function expectAlpha(frame: Uint8Array, near: number) {
   expect(Math.abs(pixel(frame, 20, 128)[3]! - PLATE_OPACITY * 255)).toBeLessThanOrEqual(near + 2)
 }
 
-const steady = jobOf(steadyFrames(NTSC, 0.5))
 const nothingLeft = () => expect(readdirSync(folder).filter(name => name.endsWith('.part'))).toEqual([])
 
 describe('a folder of pictures', () => {
-  test('has one for each frame, with alpha, and their times', async () => {
-    good(await renderPictures(clipOf(steady), { path: at('pictures') }))
-    const frames = pngs('pictures')
-    expect(frames).toHaveLength(15)
-    expectAlpha(frames[0]!, 0)
+  test('has one for each frame, with alpha, and their times', () => {
+    expect(pictures).toHaveLength(FRAMES)
+    expectAlpha(pictures[0]!, 0)
     const times = readFileSync(at('pictures/times.txt'), 'utf8').trim().split('\n').slice(1).map(Number)
-    expect(times).toEqual(Array.from({ length: 15 }, (_, k) => Number(((k * 1001) / 30_000).toFixed(6))))
-    // The force changes within half a second, and so do the pictures.
-    expect(apart(frames[0]!, frames[14]!)).toBeGreaterThan(100)
+    expect(times).toEqual(pictures.map((_, k) => Number(((k * 1001) / 30_000).toFixed(6))))
+    // The force changes within a third of a second, and so do the pictures.
+    expect(apart(pictures[0]!, pictures.at(-1)!)).toBeGreaterThan(100)
   })
 
   test('never goes into one that is there', async () => {
@@ -140,13 +142,12 @@ describe('a folder of pictures', () => {
 })
 
 describe('by ffmpeg', () => {
-  test('lossless QuickTime shows the pictures as they were drawn', async () => {
-    const path = at('lossless.mov')
-    good(await renderByFfmpeg(clipOf(steady), { path, codec: 'animation' }))
-    const frames = decoded(path)
+  test('lossless QuickTime shows the pictures as they were drawn', () => {
+    const frames = decoded(at(LOSSLESS))
     expectAlpha(frames[0]!, 0)
-    expectEachInItsPlace(frames, pngs('pictures'), steady)
-    for (const [k, timeS] of probedS(path).entries()) expect(timeS).toBeCloseTo((k * 1001) / 30_000, 5)
+    expectEachInItsPlace(frames)
+    for (const [k, timeS] of probedS(at(LOSSLESS)).entries())
+      expect(timeS).toBeCloseTo((k * 1001) / 30_000, 5)
   })
 
   test.each([
@@ -156,7 +157,7 @@ describe('by ffmpeg', () => {
     good(await renderByFfmpeg(clipOf(steady), { path: at(name), codec }))
     const frames = decoded(at(name))
     expectAlpha(frames[0]!, 6)
-    expectEachInItsPlace(frames, pngs('pictures'), steady)
+    expectEachInItsPlace(frames)
   })
 
   test('cancelled, or with a program that fails, it leaves nothing', async () => {
@@ -193,15 +194,26 @@ describe('in a browser', () => {
     const path = at('browser.webm')
     const told: number[] = []
     good(await renderInBrowser(steady, { path, browser, pageScript, onFrame: done => told.push(done) }))
-    expect(told.at(-1)).toBe(15)
+    expect(told.at(-1)).toBe(FRAMES)
     const frames = decoded(path)
     expectAlpha(frames[0]!, 6)
-    expectEachInItsPlace(frames, pngs('pictures'), steady)
-    expect(probedS(path)).toEqual(
-      Array.from({ length: 15 }, (_, k) =>
-        Number(frameTimeS(steady.kind === 'overlay' ? steady.times : steadyFrames(NTSC, 0), k).toFixed(3)),
-      ),
-    )
+    expectEachInItsPlace(frames)
+    expect(probedS(path)).toEqual(pictures.map((_, k) => Number(frameTimeS(TIMES, k).toFixed(3))))
+  })
+
+  test('an encoder that leaves a frame out makes no clip', async () => {
+    const lossy = `const encode = VideoEncoder.prototype.encode;
+      let n = 0;
+      VideoEncoder.prototype.encode = function (...given) {
+        if (++n !== 5) encode.apply(this, given);
+      };`
+    const path = at('lossy.webm')
+    const script = Buffer.concat([Buffer.from(lossy), pageScript])
+    const lost = await renderInBrowser(steady, { path, browser, pageScript: script })
+    expect(!lost.ok && lost.problems[0]?.what).toContain(`gave back ${FRAMES - 1} of ${FRAMES} frames`)
+    expect(!lost.ok && lost.problems[0]?.cure).toContain('--encoder ffmpeg')
+    expect(existsSync(path)).toBe(false)
+    nothingLeft()
   })
 
   test('uneven frame times are kept, and read again from the clip', async () => {
@@ -229,11 +241,11 @@ describe('in a browser', () => {
 })
 
 test('a steady clip is known by its rate, whatever its container', async () => {
-  for (const name of ['lossless.mov', 'film.webm']) {
-    const facts = good(await clipFacts(at(name)))
-    expect(facts).toEqual({ width: WIDTH, height: HEIGHT, times: { kind: 'steady', rate: NTSC, count: 15 } })
-  }
-  execFileSync('ffmpeg', ['-v', 'error', '-i', at('lossless.mov'), '-r', '25', at('old.avi')])
+  const times = { kind: 'steady', rate: NTSC, count: FRAMES }
+  execFileSync('ffmpeg', ['-v', 'error', '-i', at(LOSSLESS), at('steady.webm')])
+  for (const name of [LOSSLESS, 'steady.webm'])
+    expect(good(await clipFacts(at(name)))).toEqual({ width: WIDTH, height: HEIGHT, times })
+  execFileSync('ffmpeg', ['-v', 'error', '-i', at(LOSSLESS), '-r', '25', at('old.avi')])
   expect(good(await clipFacts(at('old.avi'))).times).toMatchObject({
     kind: 'steady',
     rate: { num: 25, den: 1 },
