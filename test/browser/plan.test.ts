@@ -64,7 +64,7 @@ test('a newcomer plans a study with the keyboard alone: the number and the order
   await page.getByText(/Write the \d+ specimens/).waitFor()
   expect(await app.store.specimens.list(study.id)).toHaveLength(0)
   await close()
-}, 60_000)
+}, 120_000)
 
 test('the curve and the number move with a dial; what was typed wrongly is said beside it', async () => {
   const { page, close } = await app.open(`/study/${app.demoId}/plan`)

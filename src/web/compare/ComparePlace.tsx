@@ -6,6 +6,7 @@ import { useMark, useUnit } from '../app/units.tsx'
 import { Guard } from '../parts/Guard.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
 import { Problems } from '../parts/Problems.tsx'
+import { askedOf } from '../plan/asked.ts'
 import { texts } from '../texts/index.ts'
 import { Choices } from './Choices.tsx'
 import { namesOf } from './comparedStudies.ts'
@@ -26,7 +27,8 @@ const t = texts.compare
 /** The verdict, every specimen as a dot with its doubt, the curves over one another, the table. */
 export default function ComparePlace({ open }: PlaceProps) {
   const [choice, setChoice] = useState<ComparisonChoice>({
-    quantity: 'peakForce',
+    // What counts is laid down with the plan.
+    quantity: askedOf(open.study.plan)?.quantity ?? 'peakForce',
     blocksBy: null,
     alsoStudies: [],
   })

@@ -44,8 +44,8 @@ export function RigBench({ studyId, line }: { studyId: string; line: BenchLine |
     place?.scrollIntoView({ block: 'center' })
     ;(place?.querySelector<HTMLElement>('input, select, button') ?? place)?.focus()
   }
-  // What was calibrated raw is pulled with by the new scale.
-  const onKept = () => {
+  // What was read raw is pulled with by the scale of the rig.
+  const onEnd = () => {
     if (line?.now.mode === 'raw') line.open('rig')
   }
   const last = chartedChecks(checking.checks).at(-1)
@@ -71,7 +71,7 @@ export function RigBench({ studyId, line }: { studyId: string; line: BenchLine |
         onDescribe={() => document.getElementById(NEW_RIG_ID)?.focus()}
         onMasses={focus(MASS_NAME_ID)}
         onCalibrate={focus(CALIBRATE_ID)}
-        onKept={onKept}
+        onEnd={onEnd}
       />
       <RigChoice bench={bench} change={change} />
       {bench.problems.length > 0 && <Problems error={new Trouble(bench.problems)} />}
@@ -89,7 +89,7 @@ export function RigBench({ studyId, line }: { studyId: string; line: BenchLine |
               {openLink === 'line' &&
                 (line ? (
                   <>
-                    <LinePart line={line} wish={line.now.mode === 'raw' ? 'raw' : 'rig'} />
+                    <LinePart line={line} wish={line.now.mode === 'raw' ? 'raw' : 'rig'} isAsked />
                     {line.now.mode !== 'closed' && line.now.mode !== 'away' && (
                       <button type="button" className="button" onClick={line.close} disabled={line.isBusy}>
                         {t.closeLine}
@@ -112,7 +112,7 @@ export function RigBench({ studyId, line }: { studyId: string; line: BenchLine |
             />
           </Guard>
           <Guard name={t.calibrate}>
-            <Calibrate calibrating={calibrating} rig={rig} masses={house.list} line={line} onKept={onKept} />
+            <Calibrate calibrating={calibrating} rig={rig} masses={house.list} line={line} onEnd={onEnd} />
           </Guard>
           <Masses house={house} />
           <Guard name={t.stiffness}>

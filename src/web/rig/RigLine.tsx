@@ -22,7 +22,7 @@ export function RigLine({
   onDescribe,
   onMasses,
   onCalibrate,
-  onKept,
+  onEnd,
 }: {
   state: RigState
   studyId: string
@@ -34,7 +34,7 @@ export function RigLine({
   onDescribe: () => void
   onMasses: () => void
   onCalibrate: () => void
-  onKept: () => void
+  onEnd: () => void
 }) {
   const { progress, step, outcome } = calibrating
   if (progress && step) {
@@ -59,7 +59,7 @@ export function RigLine({
       <NextLine>
         {calibration ? t.nextKeep : t.nextMorePoints}
         {calibration ? (
-          <Main press={() => void calibrating.keep(calibration).then(isKept => isKept && onKept())}>
+          <Main press={() => void calibrating.keep(calibration).then(isKept => isKept && onEnd())}>
             {t.keep}
           </Main>
         ) : (

@@ -25,14 +25,15 @@ export function Calibrate({
   rig,
   masses,
   line,
-  onKept,
+  onEnd,
 }: {
   calibrating: Calibrating
   rig: RigDocument
   masses: readonly Mass[]
   /** `null` where there is no server to hold a line. */
   line: BenchLine | null
-  onKept: () => void
+  /** The calibration is kept or given up. */
+  onEnd: () => void
 }) {
   const id = useId()
   const mark = useMark()
@@ -52,22 +53,14 @@ export function Calibrate({
           )}
         </p>
       )}
-      {line && (progress || line.now.mode !== 'closed') && <LinePart line={line} wish="raw" />}
+      {line && <LinePart line={line} wish="raw" />}
       {!progress && (
-        <>
-          {line?.now.mode === 'closed' && (
-            <details>
-              <summary>{t.withLine}</summary>
-              <LinePart line={line} wish="raw" />
-            </details>
-          )}
-          <StartForm
-            masses={masses}
-            lineUnit={raw?.unit ?? null}
-            usualUnit={typedUnitOf(rig) ?? 'counts'}
-            onStart={calibrating.start}
-          />
-        </>
+        <StartForm
+          masses={masses}
+          lineUnit={raw?.unit ?? null}
+          usualUnit={typedUnitOf(rig) ?? 'counts'}
+          onStart={calibrating.start}
+        />
       )}
       {progress && (
         <>
@@ -98,7 +91,14 @@ export function Calibrate({
                 {t.onceMore}
               </button>
             )}
-            <button type="button" className="button button-plain" onClick={calibrating.stop}>
+            <button
+              type="button"
+              className="button button-plain"
+              onClick={() => {
+                calibrating.stop()
+                onEnd()
+              }}
+            >
               {t.stopCalibrating}
             </button>
           </div>
@@ -109,7 +109,7 @@ export function Calibrate({
             <button
               type="button"
               className="button"
-              onClick={() => void calibrating.keep(calibration).then(isKept => isKept && onKept())}
+              onClick={() => void calibrating.keep(calibration).then(isKept => isKept && onEnd())}
             >
               {t.keepNow}
             </button>

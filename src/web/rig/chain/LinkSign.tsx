@@ -2,7 +2,7 @@ import type { Link } from './links.ts'
 
 /** Each link drawn in a few strokes, from its left end to its right one, so that the row reads as one chain. */
 export const LinkSign = ({ link }: { link: Link }) => (
-  <svg className="rig-sign" viewBox="0 0 96 48" aria-hidden="true">
+  <svg className="rig-sign" viewBox="0 0 96 48" preserveAspectRatio="none" aria-hidden="true">
     <path d={STROKES[link]} />
   </svg>
 )

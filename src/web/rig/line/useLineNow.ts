@@ -50,6 +50,8 @@ export function useLineNow(rigId: string | null): BenchLine {
   const [recent] = useState(() => recentReadings(KEEP_S))
   const [seen, setSeen] = useState(NOTHING)
   const wished = useRef<'raw' | 'rig'>('rig')
+  /** How to open the line again with its rig, while it is open raw. */
+  const backToRig = useRef<Line | null>(null)
 
   useEffect(
     () =>
@@ -70,11 +72,23 @@ export function useLineNow(rigId: string | null): BenchLine {
   }, [rigId, choice.rigId, change])
 
   const opening = useChange<Line, void>(async (_, line) => {
+    backToRig.current = null
     if (store.state.line !== null) await lineCommands.close()
     const { open } = await lineCommands.open(line)
     setRawLine(wished.current === 'raw' ? (open?.name ?? null) : null)
+    if (wished.current === 'raw')
+      backToRig.current = { ...line, log: { ...line.log, tension: undefined }, rigId }
   })
   const closing = useChange<void, unknown>(() => lineCommands.close())
+
+  // Whoever leaves in the middle must not pull without the scale.
+  useEffect(
+    () => () => {
+      const line = backToRig.current
+      if (line) void lineCommands.close().then(() => lineCommands.open(line), passedOver)
+    },
+    [],
+  )
 
   const { figures } = store.frame
   const isRaw = rawLine !== null && live.line === rawLine && live.rig === null
@@ -122,3 +136,6 @@ export function useLineNow(rigId: string | null): BenchLine {
     error: opening.error ?? closing.error,
   }
 }
+
+/** Nobody is there any more to be told: Pull shows that no line is open. */
+const passedOver = (): void => {}
