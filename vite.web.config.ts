@@ -12,7 +12,8 @@ export default defineConfig(({ mode }) => {
     root: 'src/web',
     base: './',
     plugins: [react(), ...(asPage ? [viteSingleFile({ removeViteModuleLoader: true })] : [])],
-    worker: { format: 'es' },
+    // Browsers start no module from memory on a page that was opened from disk: there a worker is one plain script.
+    worker: asPage ? { format: 'iife' } : { format: 'es' },
     build: {
       target: 'es2022',
       outDir: asPage ? '../../dist/page' : '../../dist/web',

@@ -7,9 +7,11 @@ export const QUESTION_ID = 'plan-question'
 
 /** The question of the study: a heading that can be typed into. */
 export const QuestionHeading = ({
+  studyId,
   question,
   change,
 }: {
+  studyId: string
   question: string
   change: StudyChange['change']
 }) => (

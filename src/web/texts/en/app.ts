@@ -21,10 +21,20 @@ export const appTexts = {
   serverGone:
     'The server does not answer. What you see is the last that came; this page goes on by itself once Tenterhook runs again.',
   serverBack: 'The server is back.',
-  changedElsewhere: (what: string) =>
-    `${what} was changed in another window after you opened it here. Nothing of yours was written.`,
   showTheirs: 'Show what it is now',
   keepMine: 'Write mine over it',
+  draftBehind: (now: string) =>
+    now === ''
+      ? 'Meanwhile this was emptied elsewhere.'
+      : `Meanwhile this was changed elsewhere, to “${now}”.`,
+  draftRestored: 'What you wrote here was not kept before the page was left.',
+  draftKeep: 'Keep it',
+  draftForget: 'Forget it',
+  engineGone: {
+    where: 'the engine',
+    what: 'this browser does not start it, so nothing can be read.',
+    cure: 'Reload the page; if that does not help, open it in a newer browser.',
+  },
   notFound: 'There is nothing at this address.',
   toShelf: 'Go to the shelf',
   screenFailed: (name: string) =>
