@@ -92,6 +92,7 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
   let state = NOTHING
   let figures: LiveFigures | null = null
   let lastOverS = Number.NaN
+  let lastZeroN: number | null = null
   const stateListeners = new Set<() => void>()
   const messageListeners = new Set<(message: ViewerMessage) => void>()
 
@@ -141,9 +142,13 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
     if (fromN === null) return false
     if (figures.forceN > fromN) {
       lastOverS = figures.atS
+      lastZeroN = figures.zeroN
       return true
     }
-    return state.isLoaded && figures.atS - lastOverS < FREE_S
+    // A zero that was taken tells at once that nothing pulls.
+    const isOtherZero = figures.zeroN !== lastZeroN
+    lastZeroN = figures.zeroN
+    return state.isLoaded && !isOtherZero && figures.atS - lastOverS < FREE_S
   }
 
   const takeState = (next: CaptureState): void => {
