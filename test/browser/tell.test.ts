@@ -23,7 +23,7 @@ const press = (page: Page, name: string) => page.getByRole('button', { name, exa
 const isShown = (page: Page) => preview(page).getByRole('heading', { level: 2, name: 'Method' }).waitFor(LONG)
 
 test('parts are moved by keyboard and by dragging, left out and written in; a reload shows the same', async () => {
-  const watched = await app.open(place)
+  const watched = await app.open(place, { height: 1400 })
   const { page } = watched
   await isShown(page)
   await page.getByRole('button', { name: 'Move “Method” up', exact: true }).focus()

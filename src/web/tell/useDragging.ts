@@ -1,5 +1,13 @@
 import { type PointerEvent, useState } from 'react'
 
+/** Nearer than this to an edge of the window, px, the page goes on. */
+const EDGE_PX = 48
+
+function scrollNear(y: number): void {
+  if (y < EDGE_PX) scrollBy(0, -EDGE_PX / 2)
+  if (y > innerHeight - EDGE_PX) scrollBy(0, EDGE_PX / 2)
+}
+
 /**
  * Dragging a line of a list to another place, by mouse, pen or finger. Lines carry `data-line` with their key; `order`
  * is that of the keys as they are shown while one is dragged.
@@ -17,6 +25,7 @@ export function useDragging(keys: readonly string[], onDrop: (key: string, to: n
     },
     onPointerMove(event: PointerEvent<HTMLElement>) {
       if (dragged === null) return
+      scrollNear(event.clientY)
       const over = document.elementFromPoint(event.clientX, event.clientY)?.closest('[data-line]')
       const to = order.indexOf(over?.getAttribute('data-line') ?? '')
       if (to >= 0 && to !== dragged.to) setDragged({ ...dragged, to })
