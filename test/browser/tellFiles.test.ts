@@ -106,9 +106,23 @@ test('what takes long can be stopped, and the place goes on', async () => {
   await page.getByRole('button', { name: 'Save pictures and sentences' }).click()
   await page.getByRole('button', { name: 'Stop', exact: true }).click()
   await page.getByText('Stopped; nothing was saved.').waitFor({ timeout: 30_000 })
-  const { bytes } = await saved(page, 'Save as SVG')
-  expect(bytes.length).toBeGreaterThan(1000)
-}, 120_000)
+  const walk = page.getByRole('region', { name: 'One curve, step by step' })
+  await walk.getByLabel('Size').selectOption('1280x720')
+  const { name, bytes } = await saved(page, 'Save pictures and sentences')
+  expect(name).toMatch(/-hot-melt-1-steps\.zip$/)
+  const files = unzipSync(new Uint8Array(bytes))
+  const steps = new TextDecoder().decode(files['steps.txt']).trimEnd().split('\n')
+  expect(steps.length).toBeGreaterThan(4)
+  expect(Object.keys(files).toSorted()).toEqual(
+    [...steps.map(line => line.split('\t')[0]), 'steps.txt'].toSorted(),
+  )
+}, 240_000)
+
+test('the server prints the page as PDF', async () => {
+  const { name, bytes } = await saved(watched.page, 'Save as PDF')
+  expect(name).toMatch(/\.pdf$/)
+  expect(bytes.subarray(0, 5).toString()).toBe('%PDF-')
+}, 240_000)
 
 /** Mono WAV of 16 bits: quiet noise, with a click at each of these times. */
 function soundOf(clicksS: readonly number[], lengthS: number): Buffer {

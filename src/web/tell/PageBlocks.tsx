@@ -11,7 +11,7 @@ import type { KeptPage } from './usePage.ts'
 
 const t = texts.tell
 
-export const headingOf = (block: PageBlock): string =>
+const headingOf = (block: PageBlock): string =>
   block.kind === 'part' ? t.parts[block.part] : block.heading.trim() || t.ownHeading
 
 /** The parts of the page as lines: moved, left out, and opened to be written in. */

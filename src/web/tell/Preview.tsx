@@ -8,10 +8,13 @@ import { useReport } from './useMade.ts'
 const t = texts.tell
 const LOOKS = ['light', 'dark', 'print'] as const
 
+/** The app's own, to begin with. */
+const themeNow = () => (document.documentElement.dataset.theme === 'dark' ? 'dark' : 'light')
+
 /** The page as it will be read, in a frame that has no rights of the app. `at`: the part that is worked on. */
 export function Preview({ at }: { at: string | null }) {
   const { backend } = useBench()
-  const [look, setLook] = useState<(typeof LOOKS)[number]>('light')
+  const [look, setLook] = useState<(typeof LOOKS)[number]>(themeNow)
   const frame = useRef<HTMLIFrameElement>(null)
   const [isReady, setReady] = useState(false)
   const { data: page, error, isBusy } = useReport(look)
