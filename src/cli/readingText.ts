@@ -1,5 +1,6 @@
 import { printable } from '../core/printable.ts'
 import type { Reading } from '../core/reading/document.ts'
+import { elementsOf } from '../core/reading/elementsOf.ts'
 import { eventLabel } from '../core/reading/eventLabel.ts'
 import { resultWhys, type Why, warningWhys } from '../core/reading/explain.ts'
 import { ledgerOf } from '../core/reading/explainLedger.ts'
@@ -67,7 +68,7 @@ function resultLine(reading: Reading, unit: ForceUnit, draw: ReturnType<typeof p
 function eventLines(reading: Reading, unit: ForceUnit): string[] {
   const { noiseN, quantumN } = reading.recording
   const decimals = Math.min(3, decimalsFor(fromNewton(2 * Math.max(noiseN, quantumN, 1e-3), unit)))
-  const elements = reading.specimen?.elements ?? null
+  const elements = elementsOf(reading)
   const times = reading.events.map(event => event.atS.toFixed(2))
   const width = Math.max(...times.map(t => t.length))
   return reading.events.map((event, i) => {

@@ -1,5 +1,6 @@
 import { correctedForce } from '../../core/reading/correctedForce.ts'
 import type { Reading } from '../../core/reading/document.ts'
+import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -115,7 +116,7 @@ function breaksOf(
     .filter(e => e.atS >= placement.fromS && e.atS <= placement.toS)
     .map(event => ({
       clipS: clipTimeAt(placement, event.atS),
-      text: eventLabel(event, { unit, decimals, elements: reading.specimen?.elements ?? null }),
+      text: eventLabel(event, { unit, decimals, elements: elementsOf(reading) }),
     }))
 }
 

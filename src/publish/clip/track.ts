@@ -1,5 +1,6 @@
 import { correctedForce } from '../../core/reading/correctedForce.ts'
 import type { PeakForce, Reading } from '../../core/reading/document.ts'
+import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import { type Stretch, selvedge } from '../../core/reading/selvedge.ts'
@@ -60,7 +61,7 @@ export function clipTrack(
   const drawn = thinned(recording.timeS, forceN, CURVE_PIXELS, gaps)
   const { noiseN, quantumN } = reading.recording
   const decimals = Math.min(2, decimalsFor(fromNewton(2 * Math.max(noiseN, quantumN), unit)))
-  const elements = reading.specimen?.elements ?? null
+  const elements = elementsOf(reading)
   const { peakForce } = reading.results
   const [lowN, highN] = spanOf(drawn.value, peakForce.highN ?? 0)
   return {

@@ -1,4 +1,5 @@
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
+import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { explain } from '../../core/reading/explain.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
@@ -112,7 +113,7 @@ function happenings(reading: Reading, unit: ForceUnit): WalkStep[] {
   }
   const { noiseN, quantumN } = reading.recording
   const decimals = Math.min(2, decimalsFor(fromNewton(2 * Math.max(noiseN, quantumN), unit)))
-  const options = { unit, decimals, elements: reading.specimen?.elements ?? null }
+  const options = { unit, decimals, elements: elementsOf(reading) }
   return runs.map(run => {
     const said = run.map(event => `at ${event.atS.toFixed(2)} s ${eventLabel(event, options)}`).join('; ')
     const last = run.at(-1)!

@@ -1,4 +1,5 @@
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
+import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
 import { decimalsFor } from '../../core/units/showForce.ts'
@@ -41,7 +42,7 @@ export function placedEvents(
 ): PlacedEvent[] {
   const { noiseN, quantumN } = reading.recording
   const decimals = Math.min(2, decimalsFor(fromNewton(Math.max(noiseN, quantumN) * 2, unit)))
-  const elements = reading.specimen?.elements ?? null
+  const elements = elementsOf(reading)
   const firstPart = reading.events.findIndex(event => event.kind === 'partial-break')
   const labels = reading.events.map((event, i) => {
     const label = eventLabel(event, { unit, decimals, elements })

@@ -1,6 +1,7 @@
 import { adjustmentText } from '../../core/reading/adjustment.ts'
 import { correctedForce } from '../../core/reading/correctedForce.ts'
 import type { Reading } from '../../core/reading/document.ts'
+import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { explain } from '../../core/reading/explain.ts'
 import { ledgerOf, type ShowForce } from '../../core/reading/explainLedger.ts'
@@ -143,7 +144,7 @@ function ledgerBlocks(reading: Reading, show: ShowForce, unit: ForceUnit): Block
 function eventBlocks(reading: Reading, unit: ForceUnit): Block[] {
   if (reading.events.length === 0) return []
   const decimals = Math.min(2, decimalsWorth(reading, unit))
-  const elements = reading.specimen?.elements ?? null
+  const elements = elementsOf(reading)
   return [
     {
       kind: 'list',

@@ -1,5 +1,5 @@
-import { amendmentsOf } from '../../core/reading/adjustment.ts'
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
+import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
@@ -14,12 +14,6 @@ export type Axis = { readonly kind: 'time' } | { readonly kind: 'joined'; readon
 /** Decimals at which a difference of two readings says something. */
 export const dropDecimals = ({ noiseN, quantumN }: Reading['recording'], unit: ForceUnit): number =>
   Math.min(2, decimalsFor(fromNewton(Math.max(noiseN, quantumN) * 2, unit)))
-
-/** Equal elements that the reading went by: an adjustment's, else what is told of the specimen. */
-export function elementsOf({ adjustments, specimen }: Reading): number | null {
-  const adjusted = amendmentsOf(adjustments ?? []).elements
-  return adjusted !== undefined ? adjusted : (specimen?.elements ?? null)
-}
 
 export const eventId = ({ kind, atS }: ReadingEvent): string => `${kind} ${atS}`
 
