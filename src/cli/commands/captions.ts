@@ -1,23 +1,21 @@
-import { basename, extname } from 'node:path'
+import { extname } from 'node:path'
 import { Command, InvalidArgumentError, Option } from 'commander'
-import type { ForceUnit } from '../../core/units/force.ts'
 import { captionCues, MOST_PER_SECOND } from '../../publish/captions/cues.ts'
 import { writeSrt, writeVtt } from '../../publish/captions/write.ts'
 import { clipTimeAt } from '../../publish/sync/place.ts'
 import { writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { addLogOptions, positive, shownUnit } from '../logOptions.ts'
+import { positive } from '../logOptions.ts'
 import { type PlacedTarget, type PlaceFlags, placeTargets } from '../publish/openSync.ts'
-import { openTargets, type TargetFlags } from '../publish/openTargets.ts'
 import { lengthSeconds, seconds } from '../publish/seconds.ts'
-import { shownIn } from '../readingText.ts'
+import { addTargetOptions, type TargetFlags } from '../publish/targetOptions.ts'
+import { type ClipTargets, withTargets } from '../publish/withTargets.ts'
 import { tell } from '../tell.ts'
 
 interface CaptionFlags extends TargetFlags, PlaceFlags {
   readonly out: string
   readonly length?: number
   readonly perSecond: number
-  readonly show?: ForceUnit
   readonly json?: true
 }
 
@@ -27,6 +25,7 @@ Times are the clip's own, whatever its frame rate: what a player shows.
 Examples:
   tenterhook captions paste-3.csv --offset 12.4 --length 95 --out paste-3.vtt
   tenterhook captions paste-3.csv --sync clip.sync.json --out clip.srt       offset, clock and length from tenterhook sync
+  tenterhook captions --study Handles --sync clip.sync.json --out clip.vtt
   tenterhook captions paste-3.csv --sync clip.sync.json --nudge -0.1 --per-second 5 --show N --out clip.vtt
 
 Exit codes: 0 written; 2 the command line is wrong; 3 a file could not be understood; 4 the captions could not be written.`
@@ -34,7 +33,7 @@ Exit codes: 0 written; 2 the command line is wrong; 3 a file could not be unders
 export function build(io: Io, done: (code: ExitCode) => void): Command {
   const command = new Command()
     .description('Captions for a clip: force now and peak so far, and the breaks at their instants.')
-    .argument('<log...>', 'logs of the specimens that the clip shows')
+    .argument('[log...]', 'logs of the specimens that the clip shows')
     .requiredOption('--out <file>', 'file to write, as .vtt or .srt', captionFile)
     .addOption(
       new Option('--offset <s>', 'time in the clip at which the recording begins, below 0 if before it')
@@ -49,25 +48,22 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       lengthSeconds,
     )
     .option('--per-second <n>', 'how often the figures are renewed', perSecond, 2)
-    .option('--show <unit>', 'unit of force, instead of that of the log', shownUnit)
-    .option('--specimen', 'the files are logs of one specimen, in order')
-    .option('--rig <file>', 'description of the rig, with its calibration')
     .option('--json', 'say what was written as JSON')
-  return addLogOptions(command)
+  return addTargetOptions(command)
     .addHelpText('after', EXAMPLES)
-    .action(async (files: string[], flags: CaptionFlags) => done(await captions(files, flags, io)))
+    .action(async (files: string[], flags: CaptionFlags) =>
+      done(await withTargets(files, flags, io, found => captions(found, flags, io))),
+    )
 }
 
-async function captions(files: readonly string[], flags: CaptionFlags, io: Io): Promise<ExitCode> {
-  const targets = await openTargets(files, flags, io)
-  if (!targets.ok) return tell(io, targets.problems, EXIT.input)
-  const places = await placeTargets(targets.value, flags)
+async function captions(found: ClipTargets, flags: CaptionFlags, io: Io): Promise<ExitCode> {
+  const places = await placeTargets(found, flags)
   if (!places.ok) return tell(io, places.problems, EXIT.input)
   const { placed, clipLengthS } = places.value
   const lengthS = flags.length ?? clipLengthS ?? endOf(placed)
-  const unit = shownIn(placed[0]!.reading, flags.show ?? null)
+  const { unit } = placed[0]!
   const cues = captionCues(
-    placed.map(target => ({ ...target, name: placed.length > 1 ? bare(target.recording.name) : null })),
+    placed.map(target => ({ ...target, name: placed.length > 1 ? target.name : null })),
     { lengthS, unit, perSecond: flags.perSecond },
   )
   if (cues.length === 0)
@@ -98,8 +94,6 @@ async function captions(files: readonly string[], flags: CaptionFlags, io: Io): 
 
 const endOf = (placed: readonly PlacedTarget[]): number =>
   Math.max(0, ...placed.flatMap(({ placements }) => placements.map(p => clipTimeAt(p, p.toS))))
-
-const bare = (file: string): string => basename(file, extname(file))
 
 const isVtt = (path: string): boolean => extname(path).toLowerCase() === '.vtt'
 

@@ -46,7 +46,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     )
     .argument('[file...]', 'logs, or readings as `read --json` prints them (.json, .jsonl)')
     .addOption(
-      new Option('--table <file>', 'a table of values instead of logs').conflicts(['by', 'specimens']),
+      new Option('--table <file>', 'a table of values instead of logs').conflicts([
+        'by',
+        'specimens',
+        'adjust',
+      ]),
     )
     .option('--group <column>', 'column of groups in the table, by name or number')
     .option('--value <column>', 'column of values in the table')

@@ -1,7 +1,5 @@
-import { basename, extname } from 'node:path'
 import { Command, Option } from 'commander'
 import { fine, type Outcome } from '../../core/problem.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
 import type { FrameRate } from '../../publish/clip/frameRate.ts'
 import {
   type FrameTimes,
@@ -24,11 +22,10 @@ import {
 } from '../clipFlags.ts'
 import { readBytes } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { addLogOptions, shownUnit, wholeNumber } from '../logOptions.ts'
 import { type PlacedTarget, type PlaceFlags, placeTargets } from '../publish/openSync.ts'
-import { openTargets, type TargetFlags } from '../publish/openTargets.ts'
 import { lengthSeconds, seconds } from '../publish/seconds.ts'
-import { shownIn } from '../readingText.ts'
+import { addTargetOptions, type TargetFlags } from '../publish/targetOptions.ts'
+import { type ClipTargets, withTargets } from '../publish/withTargets.ts'
 import { tell } from '../tell.ts'
 
 interface OverlayFlags extends TargetFlags, PlaceFlags, RenderFlags {
@@ -39,7 +36,6 @@ interface OverlayFlags extends TargetFlags, PlaceFlags, RenderFlags {
   readonly length?: number
   readonly look: 'light' | 'dark'
   readonly ground: Ground
-  readonly show?: ForceUnit
 }
 
 const HELP = `
@@ -53,6 +49,7 @@ Frame k shows what had been read at its own time, k/fps, or that of --clip or --
 Examples:
   tenterhook overlay paste-3.csv --out paste-3.webm                   as long as the recording, to lay on by hand
   tenterhook overlay paste-3.csv --clip film.mp4 --offset 12.4 --out paste-3.webm
+  tenterhook overlay --study Handles --only "paste 3" --clip film.mp4 --offset 12.4 --out paste-3.webm
   tenterhook overlay *.csv --clip film.mov --sync film.sync.json --look light --ground rim --out film-force.mov
   tenterhook overlay paste-3.csv --size 1080x1920 --fps 30000/1001 --out pictures
 
@@ -63,7 +60,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .description(
       'A transparent clip to lay over a video: the force as it happened, large, and its growing curve.',
     )
-    .argument('<log...>', 'logs of the specimens that the clip shows')
+    .argument('[log...]', 'logs of the specimens that the clip shows')
     .requiredOption('--out <file>', 'clip to write: .webm, .mov, or a folder for PNG pictures', clipFile)
     .addOption(
       new Option('--offset <s>', 'time in the clip at which the recording begins, below 0 if before it')
@@ -97,28 +94,24 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
         .choices(['plate', 'rim'])
         .default('plate'),
     )
-    .option('--show <unit>', 'unit of force, instead of that of the log', shownUnit)
-    .option('--specimen', 'the files are logs of one specimen, in order')
-    .option('--elements <n>', 'how many equal elements each specimen had', wholeNumber(1))
-    .option('--rig <file>', 'description of the rig, with its calibration')
     .addOption(new Option('--encoder <which>', 'what encodes WebM').choices(['browser', 'ffmpeg']))
     .addOption(
       new Option('--codec <which>', 'what a .mov holds').choices(['prores', 'animation']).default('prores'),
     )
     .option('--json', 'say what was written as JSON')
-  return addLogOptions(command)
+  return addTargetOptions(command)
     .addHelpText('after', HELP)
-    .action(async (files: string[], flags: OverlayFlags) => done(await overlay(files, flags, io)))
+    .action(async (files: string[], flags: OverlayFlags) =>
+      done(await withTargets(files, flags, io, found => overlay(found, flags, io))),
+    )
 }
 
-async function overlay(files: readonly string[], flags: OverlayFlags, io: Io): Promise<ExitCode> {
+async function overlay(found: ClipTargets, flags: OverlayFlags, io: Io): Promise<ExitCode> {
   const frame = await clipFrame(flags)
   if (!frame.ok) return tell(io, frame.problems, EXIT.input)
-  const targets = await openTargets(files, flags, io)
-  if (!targets.ok) return tell(io, targets.problems, EXIT.input)
-  const places = await placeTargets(targets.value, flags)
+  const places = await placeTargets(found, flags)
   if (!places.ok) return tell(io, places.problems, EXIT.input)
-  const takes = places.value.placed.flatMap(target => takesOf(target, flags.show ?? null))
+  const takes = places.value.placed.flatMap(takesOf)
   const times = fewEnough(timesOf(flags, frame.value.times, places.value.clipLengthS, takes))
   if (!times.ok) return tell(io, times.problems, EXIT.input)
   const { width, height } = flags.size ?? frame.value
@@ -172,8 +165,7 @@ function timesOf(
   return { kind: 'listed', timesS, endS: Math.max(Math.min(known.endS, length), timesS.at(-1)!) }
 }
 
-function takesOf({ recording, reading, placements }: PlacedTarget, show: ForceUnit | null): Take[] {
-  const name = reading.specimen?.name ?? basename(recording.name, extname(recording.name))
-  const track = clipTrack(recording, reading, { name, unit: shownIn(reading, show) })
+function takesOf({ recording, reading, name, unit, placements }: PlacedTarget): Take[] {
+  const track = clipTrack(recording, reading, { name, unit })
   return placements.map(place => ({ track, place }))
 }

@@ -1,8 +1,8 @@
 import { rename, rm, stat, writeFile } from 'node:fs/promises'
 import { basename, extname, join } from 'node:path'
 import { Command, Option } from 'commander'
-import { fine, type Outcome, wrong } from '../../core/problem.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import { printable } from '../../core/printable.ts'
+import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { FrameRate } from '../../publish/clip/frameRate.ts'
 import type { Walk } from '../../publish/clip/walkShapes.ts'
 import { DARK, LIGHT } from '../../publish/figure/look.ts'
@@ -16,9 +16,9 @@ import {
 } from '../clipFlags.ts'
 import { fileProblem } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { addLogOptions, positive, shownUnit, wholeNumber } from '../logOptions.ts'
-import { openTargets, type TargetFlags } from '../publish/openTargets.ts'
-import { shownIn } from '../readingText.ts'
+import { positive } from '../logOptions.ts'
+import { addTargetOptions, type TargetFlags } from '../publish/targetOptions.ts'
+import { type ClipTargets, withTargets } from '../publish/withTargets.ts'
 import { tell } from '../tell.ts'
 import { wrapped } from '../terminal.ts'
 import { writeFigure } from '../writeFigure.ts'
@@ -29,7 +29,6 @@ interface RetraceFlags extends TargetFlags, RenderFlags {
   readonly stepSeconds: number
   readonly pictures: 'png' | 'svg'
   readonly look: 'light' | 'dark'
-  readonly show?: ForceUnit
 }
 
 const HELP = `
@@ -42,6 +41,7 @@ What is written: without an ending a folder with a picture for each step and ste
 Examples:
   tenterhook retrace stitch-2.csv --out stitch-2                     a folder of pictures
   tenterhook retrace dots-1.csv --elements 8 --pictures svg --size 1080x1350 --look dark --out dots-1
+  tenterhook retrace --study Handles --only "stitch 2" --out stitch-2
   tenterhook retrace stitch-2.csv --step-seconds 6 --out stitch-2.webm
 
 Exit codes: 0 written; 2 the command line is wrong; 3 a log could not be understood; 4 it could not be written, or it was stopped.`
@@ -51,33 +51,34 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .description(
       'Tells one curve step by step, for talking over: as pictures with a sentence each, or as a clip.',
     )
-    .argument('<log...>', 'log of the specimen; several are joined, in order')
+    .argument('[log...]', 'log of the specimen; without --specimens or --by several are joined, in order')
     .requiredOption('--out <name>', 'folder for the pictures, or a clip: .webm, .mov', clipFile)
     .option('--size <size>', 'width x height in pixels', pictureSize, { width: 1920, height: 1080 })
     .addOption(new Option('--pictures <form>', 'form of the pictures').choices(['png', 'svg']).default('png'))
     .option('--step-seconds <s>', 'how long a clip shows each step', positive, 5)
     .option('--fps <rate>', 'frames a second of a clip', frameRate, { num: 30, den: 1 })
     .addOption(new Option('--look <look>', 'paper and ink').choices(['light', 'dark']).default('light'))
-    .option('--elements <n>', 'how many equal elements the specimen had', wholeNumber(1))
-    .option('--show <unit>', 'unit of force, instead of that of the log', shownUnit)
-    .option('--rig <file>', 'description of the rig, with its calibration')
     .addOption(new Option('--encoder <which>', 'what encodes WebM').choices(['browser', 'ffmpeg']))
     .addOption(
       new Option('--codec <which>', 'what a .mov holds').choices(['prores', 'animation']).default('prores'),
     )
     .option('--json', 'say what was written as JSON')
-  return addLogOptions(command)
+  return addTargetOptions(command)
     .addHelpText('after', HELP)
-    .action(async (files: string[], flags: RetraceFlags) => done(await retrace(files, flags, io)))
+    .action(async (files: string[], flags: RetraceFlags) =>
+      done(await withTargets(files, oneSpecimen(flags), io, found => retrace(found, flags, io))),
+    )
 }
 
-async function retrace(files: readonly string[], flags: RetraceFlags, io: Io): Promise<ExitCode> {
-  const targets = await openTargets(files, { ...flags, specimen: true }, io)
-  if (!targets.ok) return tell(io, targets.problems, EXIT.input)
-  const { recording, reading } = targets.value[0]!
+/** Plain logs are those of one specimen. */
+const oneSpecimen = (flags: RetraceFlags): TargetFlags => ({ ...flags, specimen: true })
+
+async function retrace({ targets }: ClipTargets, flags: RetraceFlags, io: Io): Promise<ExitCode> {
+  const [target] = targets
+  if (target === undefined || targets.length > 1) return tell(io, [whichOne(targets)], EXIT.input)
+  const { recording, reading, name, unit } = target
   const { walkOf } = await import('../../publish/clip/walkClip.ts')
-  const name = reading.specimen?.name ?? basename(recording.name, extname(recording.name))
-  const walk = walkOf(recording, reading, { name, unit: shownIn(reading, flags.show ?? null) })
+  const walk = walkOf(recording, reading, { name, unit })
   if (extname(flags.out) !== '') {
     const pace = { rate: flags.fps, stepS: flags.stepSeconds }
     const job = { kind: 'walk', walk, pace, ...flags.size, dark: flags.look === 'dark' } as const
@@ -94,6 +95,15 @@ async function retrace(files: readonly string[], flags: RetraceFlags, io: Io): P
         .join(''),
     )
   return EXIT.ok
+}
+
+function whichOne(targets: ClipTargets['targets']): Problem {
+  const names = targets.slice(0, 12).map(one => `“${printable(one.name, 30)}”`)
+  return {
+    where: '--only',
+    what: `which of ${targets.length} specimens is to be told is not said.`,
+    cure: `Name one: ${names.join(', ')}${targets.length > 12 ? ' …' : ''}.`,
+  }
 }
 
 /** A picture for each step and the sentences as a text, in a folder that gets its name when all are there. */

@@ -12,10 +12,11 @@ import { type SyncTarget, syncClip } from '../../publish/sync/syncClip.ts'
 import { clipTimeWords, secondsWords, sureWords } from '../../publish/sync/words.ts'
 import { writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { addLogOptions, positive } from '../logOptions.ts'
+import { positive } from '../logOptions.ts'
 import { progress } from '../progress.ts'
-import { openTargets, type TargetFlags } from '../publish/openTargets.ts'
 import { seconds } from '../publish/seconds.ts'
+import { addTargetOptions, type TargetFlags } from '../publish/targetOptions.ts'
+import { type ClipTargets, withTargets } from '../publish/withTargets.ts'
 import { tell } from '../tell.ts'
 
 interface SyncFlags extends TargetFlags {
@@ -34,6 +35,7 @@ are listened for, too. Times are the clip's own, whatever its frame rate.
 Examples:
   tenterhook sync clip.wav paste-3.csv                     where in the clip the recording begins, and how sure that is
   tenterhook sync clip.mp4 paste-1.csv paste-2.csv --out clip.sync.json   two specimens in one clip; needs ffmpeg
+  tenterhook sync clip.mp4 --study Handles --only "paste 1" --only "paste 2" --out clip.sync.json
   tenterhook sync clip.wav paste-3.csv --nudge 0.04 --out clip.sync.json  the place found, moved by hand
   tenterhook sync clip.wav paste-3.csv --offset 12.4 --out clip.sync.json placed by hand alone
 
@@ -43,7 +45,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   const command = new Command()
     .description('Finds where recordings lie in a clip by its sound: taps on the rig, and breaks.')
     .argument('<sound>', 'sound of the clip as WAV; with ffmpeg installed, any clip')
-    .argument('<log...>', 'logs of the specimens that the clip may show')
+    .argument('[log...]', 'logs of the specimens that the clip may show')
     .option('--out <file>', 'write the places as a document that captions and overlay take')
     .option('--offset <s>', 'place it by hand: the time in the clip at which the recording begins', seconds)
     .option(
@@ -53,24 +55,22 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     )
     .option('--accept', 'take places that are likely but not confident')
     .option('--clock-ppm <n>', 'greatest difference of the two clocks, in millionths', positive, MOST_PPM)
-    .option('--specimen', 'the files are logs of one specimen, in order')
-    .option('--rig <file>', 'description of the rig, with its calibration')
     .option('--json', 'the document itself')
-  return addLogOptions(command)
+  return addTargetOptions(command)
     .addHelpText('after', EXAMPLES)
-    .action(async (sound: string, files: string[], flags: SyncFlags, own: Command) => {
-      if (flags.offset !== undefined && files.length > 1 && !flags.specimen)
-        own.error('error: one --offset cannot place several specimens', { exitCode: EXIT.usage })
-      done(await sync(sound, files, flags, io))
-    })
+    .action(async (sound: string, files: string[], flags: SyncFlags) =>
+      done(await withTargets(files, flags, io, found => sync(sound, found, flags, io))),
+    )
 }
 
-async function sync(path: string, files: readonly string[], flags: SyncFlags, io: Io): Promise<ExitCode> {
-  const targets = await openTargets(files, flags, io)
-  if (!targets.ok) return tell(io, targets.problems, EXIT.input)
+async function sync(path: string, { targets }: ClipTargets, flags: SyncFlags, io: Io): Promise<ExitCode> {
+  if (flags.offset !== undefined && targets.length > 1) {
+    io.err('tenterhook: one --offset cannot place several specimens; --only names one of a study.\n')
+    return EXIT.usage
+  }
   const sound = await openSound(path, io)
   if (!sound.ok) return tell(io, sound.problems, EXIT.input)
-  const found = placed(basename(path), targets.value, sound.value, flags)
+  const found = placed(basename(path), targets, sound.value, flags)
   if (flags.out !== undefined) {
     const written = await writeWhole(flags.out, `${JSON.stringify(found, null, 2)}\n`)
     if (!written.ok) return tell(io, written.problems, EXIT.output)

@@ -1,5 +1,6 @@
 import { basename, extname } from 'node:path'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { type AdjustFlag, openAdjustFlags } from '../adjustFlag.ts'
 import { readBytes } from '../files.ts'
 import type { Io } from '../io.ts'
 import { progress } from '../progress.ts'
@@ -9,6 +10,7 @@ import type { FactsOf } from './specimenFacts.ts'
 
 export interface OpenOptions extends JobOptions {
   readonly factsOf: FactsOf
+  readonly adjust?: readonly AdjustFlag[]
 }
 
 /**
@@ -24,6 +26,11 @@ export async function openReadings(
   const logs = files.filter(file => !isDocument(file))
   const jobs = jobsOf(logs, options.factsOf)
   if (!jobs.ok) return jobs
+  const adjustments = await openAdjustFlags(
+    options.adjust ?? [],
+    jobs.value.map(job => job.facts.name),
+  )
+  if (!adjustments.ok) return adjustments
   const problems: Problem[] = []
   const opened: OpenedReading[] = []
   const shown = progress(io, `reading ${files.length} file${files.length === 1 ? '' : 's'}`)
@@ -33,7 +40,8 @@ export async function openReadings(
     else problems.push(...found.problems)
   }
   const { log, rig, keepRecordings } = options
-  const read = await readJobs(jobs.value, { log, rig, keepRecordings }, shown.tell)
+  const adjusted = jobs.value.map((job, i) => ({ ...job, adjustments: adjustments.value[i] ?? [] }))
+  const read = await readJobs(adjusted, { log, rig, keepRecordings }, shown.tell)
   for (const found of read) {
     if (found.ok) opened.push(found.value)
     else problems.push(...found.problems)

@@ -1,5 +1,6 @@
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
+import type { Adjustment } from '../../core/reading/adjustment.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import { readRecording } from '../../core/reading/readRecording.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -20,6 +21,8 @@ export interface OpenedReading {
 export interface Job {
   readonly facts: NameFacts
   readonly logs: string[]
+  /** To replay on the reading. */
+  readonly adjustments?: readonly Adjustment[]
 }
 
 /** How all logs are read. Plain data. */
@@ -31,7 +34,7 @@ export interface JobOptions {
 
 /** Opens and reads the logs of one specimen. */
 export async function readJob(
-  { facts, logs }: Job,
+  { facts, logs, adjustments = [] }: Job,
   { log, rig, keepRecordings }: JobOptions,
 ): Promise<Outcome<OpenedReading>> {
   const opened = await openSpecimen(logs, { log, rig })
@@ -41,6 +44,7 @@ export async function readJob(
   const read = readRecording(recording, {
     ...rigOptions,
     elements: row?.elements ?? null,
+    adjustments,
     specimen: {
       name: facts.name,
       variant: facts.group,

@@ -2,6 +2,7 @@ import { type Command, InvalidArgumentError, Option } from 'commander'
 import { WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
 import { PER } from '../../core/statistics/compare/perDimension.ts'
 import { QUANTITIES } from '../../core/statistics/compare/quantity.ts'
+import { ADJUST_OPTION, adjustFlag } from '../adjustFlag.ts'
 import { positive, shownUnit, wholeNumber } from '../logOptions.ts'
 import type { Dropped } from './sources.ts'
 
@@ -23,6 +24,7 @@ export const addSourceOptions = (command: Command): Command =>
     )
     .option('--dimension-doubt <mm>', 'doubt of a dimension (half-width of a 95 % interval)', positive)
     .option('--rig <file>', 'description of the rig, with its calibration, for logs')
+    .addOption(new Option(...ADJUST_OPTION).argParser(adjustFlag).default([], 'none'))
     .option('--block <name>', 'day, batch or operator (a column of a table): differences are taken within it')
     .option('--control <group>', 'group that was pulled in each block, to show what the blocks do')
     .addOption(

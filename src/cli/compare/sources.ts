@@ -9,6 +9,7 @@ import type { Scale } from '../../core/statistics/compare/words.ts'
 import type { ComparisonWarning } from '../../core/statistics/document.ts'
 import { type ForceUnit, N_PER, parseForceUnit } from '../../core/units/force.ts'
 import { type LogOptions, readTable } from '../../logs/index.ts'
+import type { AdjustFlag } from '../adjustFlag.ts'
 import { readBytes } from '../files.ts'
 import type { Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
@@ -26,6 +27,7 @@ export interface CompareFlags extends Omit<LogFlags, 'unit'> {
   readonly quantity?: Quantity
   readonly specimens?: string
   readonly rig?: string
+  readonly adjust?: readonly AdjustFlag[]
   readonly per?: Per
   readonly dimensionDoubt?: number
   readonly block?: string
@@ -110,6 +112,7 @@ export async function fromFiles(
       log: log.value,
       rig: rig?.value ?? null,
       keepRecordings,
+      adjust: flags.adjust ?? [],
     },
     io,
   )

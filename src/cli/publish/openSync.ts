@@ -1,8 +1,8 @@
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Placement, Sync } from '../../publish/sync/document.ts'
 import { nudged, placedByHand, placementsOf } from '../../publish/sync/place.ts'
-import type { SyncTarget } from '../../publish/sync/syncClip.ts'
 import { readBytes } from '../files.ts'
+import type { ClipTarget, ClipTargets } from './withTargets.ts'
 
 export interface PlaceFlags {
   readonly sync?: string
@@ -10,7 +10,7 @@ export interface PlaceFlags {
   readonly nudge?: number
 }
 
-export interface PlacedTarget extends SyncTarget {
+export interface PlacedTarget extends ClipTarget {
   readonly placements: readonly Placement[]
 }
 
@@ -25,10 +25,11 @@ export async function openSync(path: string): Promise<Outcome<Sync>> {
 
 /**
  * Where each recording lies in the clip: by `--sync`, else by hand. The clip's length is the sync document's, where
- * there is one. A recording that the document has no accepted place for is a problem where it is the only one.
+ * there is one. A recording without an accepted place is a problem where it was asked for by name, or where none has one;
+ * else the clip shows others of its study.
  */
 export async function placeTargets(
-  targets: readonly SyncTarget[],
+  { targets, named }: ClipTargets,
   { sync, offset, nudge = 0 }: PlaceFlags,
 ): Promise<Outcome<{ placed: readonly PlacedTarget[]; clipLengthS: number | null }>> {
   if (sync === undefined) {
@@ -36,7 +37,7 @@ export async function placeTargets(
       return wrong({
         where: '--offset',
         what: `one offset cannot place ${targets.length} specimens.`,
-        cure: 'Find their places with `tenterhook sync` and give --sync FILE; logs of one specimen are joined by --specimen.',
+        cure: 'Find their places with `tenterhook sync` and give --sync FILE; logs of one specimen are joined by --specimen, and --only names one of a study.',
       })
     const placed = targets.map(target => ({
       ...target,
@@ -51,7 +52,10 @@ export async function placeTargets(
     placements: placementsOf(opened.value, target.recording).map(p => (nudge === 0 ? p : nudged(p, nudge))),
   }))
   const missing = placed.filter(p => p.placements.length === 0)
-  if (missing.length === 0) return fine({ placed, clipLengthS: opened.value.clip.lengthS })
+  if (missing.length === 0 || (!named && missing.length < placed.length)) {
+    const seen = placed.filter(p => p.placements.length > 0)
+    return fine({ placed: seen, clipLengthS: opened.value.clip.lengthS })
+  }
   return wrong(
     ...missing.map(({ recording }) => ({
       where: `${sync}, ${recording.name}`,

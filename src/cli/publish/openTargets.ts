@@ -1,32 +1,32 @@
-import { basename } from 'node:path'
+import { basename, extname } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem } from '../../core/problem.ts'
 import { type ReadingOptions, readRecording } from '../../core/reading/readRecording.ts'
-import type { SyncTarget } from '../../publish/sync/syncClip.ts'
+import { openAdjustFlags } from '../adjustFlag.ts'
 import type { Io } from '../io.ts'
-import { type LogFlags, logOptionsOf } from '../logOptions.ts'
+import { logOptionsOf } from '../logOptions.ts'
 import { openSpecimen } from '../openSpecimen.ts'
 import { progress } from '../progress.ts'
+import { shownIn } from '../readingText.ts'
 import { openRig } from '../rigFile.ts'
+import type { TargetFlags } from './targetOptions.ts'
+import type { ClipTarget } from './withTargets.ts'
 
-export interface TargetFlags extends LogFlags {
-  readonly specimen?: true
-  readonly rig?: string
-  /** How many equal elements each specimen had. */
-  readonly elements?: number
-}
-
-/** The logs of a clip, read: each a specimen of its own, or all of them one. */
+/** Plain logs, read: each a specimen of its own with the name of its file, or all of them one. */
 export async function openTargets(
   files: readonly string[],
   flags: TargetFlags,
   io: Io,
-): Promise<Outcome<SyncTarget[]>> {
+): Promise<Outcome<ClipTarget[]>> {
   const rig = flags.rig === undefined ? fine<Rig | null>(null) : await openRig(flags.rig)
   if (!rig.ok) return rig
-  const targets: SyncTarget[] = []
+  const specimens = flags.specimen ? [files] : files.map(file => [file])
+  const names = specimens.map(([first = '']) => basename(first, extname(first)))
+  const adjustments = await openAdjustFlags(flags.adjust, names)
+  if (!adjustments.ok) return adjustments
+  const targets: ClipTarget[] = []
   const problems: Problem[] = []
-  for (const paths of flags.specimen ? [files] : files.map(file => [file])) {
+  for (const [i, paths] of specimens.entries()) {
     const shown = progress(io, `reading ${basename(paths[0] ?? '')}`)
     const opened = await openSpecimen(paths, {
       log: logOptionsOf(flags),
@@ -34,14 +34,17 @@ export async function openTargets(
       onProgress: (_path, done, all) => shown.tell(done, all),
     })
     shown.end()
-    if (!opened.ok) problems.push(...opened.problems)
-    else {
-      const { recording, rigOptions } = opened.value
-      targets.push({
-        recording,
-        reading: readRecording(recording, { ...rigOptions, ...told(flags.elements) }),
-      })
+    if (!opened.ok) {
+      problems.push(...opened.problems)
+      continue
     }
+    const { recording, rigOptions } = opened.value
+    const reading = readRecording(recording, {
+      ...rigOptions,
+      ...told(flags.elements),
+      adjustments: adjustments.value[i] ?? [],
+    })
+    targets.push({ recording, reading, name: names[i]!, unit: shownIn(reading, flags.show ?? null) })
   }
   return problems.length > 0 ? { ok: false, problems } : fine(targets)
 }

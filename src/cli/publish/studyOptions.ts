@@ -15,7 +15,18 @@ export interface StudyFlags extends CompareFlags {
 }
 
 /** Only of files: a study of the store has them of its own. */
-const OF_FILES = ['by', 'specimens', 'per', 'dimensionDoubt', 'rig', 'control', 'drop', 'name', 'question']
+const OF_FILES = [
+  'by',
+  'specimens',
+  'per',
+  'dimensionDoubt',
+  'rig',
+  'adjust',
+  'control',
+  'drop',
+  'name',
+  'question',
+]
 
 /** Adds them to a command; `[file...]` of the command are then logs, or readings as `read --json` prints them. */
 export function addStudyOptions(command: Command): Command {

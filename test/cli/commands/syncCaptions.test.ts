@@ -28,7 +28,7 @@ beforeAll(() => {
   writeFileSync(at('clip.wav'), wavFile(sound, { rateHz: RATE_HZ, channels: 1, bits: 16 }))
   const noise = soundOf([], { seed: 3, lengthS: 40, rateHz: RATE_HZ, extra: 20 })
   writeFileSync(at('else.wav'), wavFile(noise, { rateHz: RATE_HZ, channels: 1, bits: 16 }))
-})
+}, 60_000)
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 describe('sync', () => {
@@ -88,7 +88,7 @@ describe('sync', () => {
     [['sync', 'CLIP', 'LOG', 'LOG', '--offset', '3'], 2, 'cannot place several'],
     [['sync', 'CLIP', 'LOG', '--clock-ppm', '0'], 2, 'above 0'],
     [['sync', 'CLIP', 'LOG', '--out', 'no/such/folder/x.json'], 4, 'its folder is not there'],
-    [['sync', 'CLIP'], 2, "missing required argument 'log'"],
+    [['sync', 'CLIP'], 2, 'name logs, or a study'],
   ])('%j ends with %i', async (words, code, told) => {
     const real = words.map(w => (w === 'CLIP' ? at('clip.wav') : w === 'LOG' ? at('first.csv') : w))
     const result = await ran(real)

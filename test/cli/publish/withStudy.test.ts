@@ -89,6 +89,18 @@ describe('a study of files', () => {
       statusReason: 'the bag tore',
     })
   })
+  test('is read with the adjustments of each specimen, which must be one of them', async () => {
+    const path = join(folder, 'adjustments.json')
+    const signed = { who: 'Ada Tester', when: '2026-05-04T14:20:00Z', why: 'counted' }
+    const adjustments = [{ id: 'a', kind: 'elements', count: 7, ...signed }]
+    writeFileSync(path, JSON.stringify({ document: 'tenterhook.adjustments', version: 1, adjustments }))
+    const words = ['--specimens', table, ...files, '--adjust']
+    const { study } = await studyOfWords([...words, `hot-melt-1=${path}`])
+    for (const { name, reading } of study?.specimens ?? [])
+      expect(reading?.adjustments ?? []).toEqual(name === 'hot-melt-1' ? adjustments : [])
+    expect((await studyOfWords([...words, path])).err).toContain('which of 15 specimens')
+    expect((await studyOfWords([...words, `hot-melt-9=${path}`])).err).toContain('no specimen “hot-melt-9”')
+  })
   test('stands on readings alone where these are given', async () => {
     const readings = await ran(['read', '--json', '--specimens', table, ...files])
     const path = join(folder, 'readings.jsonl')
