@@ -64,7 +64,7 @@ test('a newcomer plans a study with the keyboard alone: the number and the order
   await page.getByText(/Write the \d+ specimens/).waitFor()
   expect(await app.store.specimens.list(study.id)).toHaveLength(0)
   await close()
-}, 120_000)
+}, 240_000)
 
 test('the curve and the number move with a dial; what was typed wrongly is said beside it', async () => {
   const { page, close } = await app.open(`/study/${app.demoId}/plan`)
@@ -179,4 +179,4 @@ test('holds in every look, and nothing serious is found', async () => {
     await page.locator('.plan-power-figure svg').waitFor()
     await page.locator('.plan-slot').first().waitFor()
   })
-}, 120_000)
+}, 240_000)

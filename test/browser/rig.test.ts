@@ -110,7 +110,7 @@ test('a newcomer names a rig, two household masses, and calibrates by what the d
   await next(page).getByText('was checked today').waitFor()
   expect((await app.store.checks.list(rig?.id))[0]?.document).toMatchObject({ verdict: 'within' })
   await close()
-}, 120_000)
+}, 240_000)
 
 test('listens to the line: a reading is taken once it stands still, elsewhere than before', async () => {
   const bench = await converter()
@@ -154,7 +154,7 @@ test('listens to the line: a reading is taken once it stands still, elsewhere th
   expect((check!.document as { indicatedN: number }).indicatedN).toBeCloseTo(10.234, 2)
   await close()
   await bench.stop()
-}, 120_000)
+}, 240_000)
 
 test('a field that cannot be so says why beside it', async () => {
   const { page, close } = await app.open(`/study/${studyId}/rig`)
@@ -176,4 +176,4 @@ test('holds in every look, and nothing serious is found', async () => {
     await page.getByRole('button', { name: /^Load cell/ }).click()
     await page.getByLabel('Capacity, in N').waitFor()
   })
-}, 120_000)
+}, 240_000)

@@ -17,7 +17,7 @@ import { FailureModes } from './FailureModes.tsx'
 import { HowMany } from './HowMany.tsx'
 import { OrderList } from './OrderList.tsx'
 import { PlanLine } from './PlanLine.tsx'
-import { planNow, recordedOf, saysTheSame } from './planNow.ts'
+import { type KeptPlan, planNow, recordedOf, saysTheSame } from './planNow.ts'
 import { QuestionHeading } from './QuestionHeading.tsx'
 import { Result } from './Result.tsx'
 import { RigFit } from './RigFit.tsx'
@@ -62,8 +62,9 @@ export default function PlanPlace({ open }: PlaceProps) {
     const made = planNow({ ...situation, asked: next })
     // Shown at once; what comes back says the same.
     setTried(next)
-    void change({ plan: { ...made, asked: next }, plannedPerVariant: made.perGroup }, text).then(() =>
-      setTried(null),
+    const plan: KeptPlan = { ...made, asked: next }
+    void change({ plan, plannedPerVariant: made.perGroup }, text).then(() =>
+      setTried(now => (now === next ? null : now)),
     )
   }
   const hazards =
