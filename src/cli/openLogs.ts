@@ -2,6 +2,7 @@ import { open } from 'node:fs/promises'
 import { basename } from 'node:path'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
+import { withHash } from '../core/withHash.ts'
 import { type LogOptions, openLog } from '../logs/index.ts'
 import { fileProblem } from './files.ts'
 import { hashBeside, hashOfPieces, type LogHash } from './logHash.ts'
@@ -73,9 +74,3 @@ async function openOnce(
     await file.close()
   }
 }
-
-const withHash = (recording: Recording, sha256: string): Recording => ({
-  ...recording,
-  sha256,
-  segments: recording.segments.map(segment => ({ ...segment, sha256 })),
-})

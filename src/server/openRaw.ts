@@ -1,7 +1,8 @@
 import { assemble } from '../capture/assemble.ts'
 import { journalContents } from '../capture/journal/entries.ts'
 import { fine, wrong } from '../core/problem.ts'
-import { type OpenRaw, openText, withHash } from '../publish/package/recomputed.ts'
+import { withHash } from '../core/withHash.ts'
+import { type OpenRaw, openText } from '../publish/package/recomputed.ts'
 
 /** Opens the raw data of a package: logs as text, captures from their journals. */
 export const openRaw: OpenRaw = (bytes, log) => {

@@ -5,6 +5,7 @@ import { specimenOfReading } from '../../core/statistics/compare/fromReading.ts'
 import { perDimension } from '../../core/statistics/compare/perDimension.ts'
 import type { Specimen as Compared } from '../../core/statistics/compare/specimen.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
+import { withHash } from '../../core/withHash.ts'
 import { type LogOptions, readLog, readSpecimen, specimenRecording } from '../../logs/index.ts'
 import type { PublishedLog, PublishedSpecimen, PublishedStudy } from '../study/study.ts'
 import { PackageFault } from './files.ts'
@@ -24,12 +25,6 @@ export const openText: OpenRaw = (bytes, { name, sha256, options, source }) => {
   const recording = readLog(bytes, name, options as LogOptions)
   return recording.ok ? fine(withHash(recording.value, sha256)) : recording
 }
-
-export const withHash = (recording: Recording, sha256: string): Recording => ({
-  ...recording,
-  sha256,
-  segments: recording.segments.map(segment => ({ ...segment, sha256 })),
-})
 
 export interface Recomputed {
   readonly study: PublishedStudy

@@ -6,6 +6,7 @@ import type { Recording } from '../../core/recording.ts'
 import { firstAtOrAfter } from '../../core/signal/search.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { compareStudy } from '../../core/statistics/compare/compareStudy.ts'
+import { withHash } from '../../core/withHash.ts'
 import { readLog } from '../../logs/index.ts'
 import { problemsOf } from '../data/trouble.ts'
 import { joinedLook } from './joinedLook.ts'
@@ -28,7 +29,7 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
     parse: (bytes, name, options) =>
       answered(async () => {
         const read = readLog(bytes, name, options)
-        return read.ok ? { ok: true, value: { ...read.value, sha256: sha256Hex(bytes) } } : read
+        return read.ok ? { ok: true, value: withHash(read.value, sha256Hex(bytes)) } : read
       }),
     look: at =>
       answered(async () => {
