@@ -13,6 +13,9 @@ import { startBrowser } from './browser.ts'
 import { builtApp } from './builtApp.ts'
 import { type DroppedText, dropFiles } from './dropFiles.ts'
 
+/** On a busy machine. */
+const SOON = { timeout: 20_000 }
+
 /** The app as one HTML file, opened from disk with a fresh profile: no server, nothing installed. */
 
 let browser: Browser
@@ -119,14 +122,14 @@ test('two windows of the page stay in step', async () => {
   await page.keyboard.press('Tab')
   await page.keyboard.type('Which cord?')
   await page.keyboard.press('Enter')
-  await expect.poll(() => page.url()).toMatch(/#\/study\/[^/]+\/plan$/)
+  await expect.poll(() => page.url(), SOON).toMatch(/#\/study\/[^/]+\/plan$/)
   const second = await page.context().newPage()
   await second.goto(page.url())
   await second.getByRole('textbox', { name: 'The question' }).waitFor()
   await page.getByRole('textbox', { name: 'The question' }).fill('Which cord holds?')
   await page.keyboard.press('Enter')
   await expect
-    .poll(() => second.getByRole('textbox', { name: 'The question' }).inputValue())
+    .poll(() => second.getByRole('textbox', { name: 'The question' }).inputValue(), SOON)
     .toBe('Which cord holds?')
   await watched.close()
 }, 120_000)

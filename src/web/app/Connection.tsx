@@ -9,6 +9,10 @@ import { useFoot } from './undo.tsx'
 
 const LOOK_AGAIN_MS = 2000
 
+/** That a question or a change has just failed for want of a server: an old failure says nothing of now. */
+const isGone = (action: { readonly type: string; readonly error?: unknown }): boolean =>
+  (action.type === 'failed' || action.type === 'error') && action.error instanceof Unreachable
+
 /**
  * Keeps this window in step: with other windows of the browser, and with a server that was gone and is back. While the
  * server is away a line at the top says so; what is on the screen stays.
@@ -23,15 +27,15 @@ export function Connection() {
 
   useEffect(() => {
     if (backend.kind !== 'server') return
-    return client.getQueryCache().subscribe(({ query }) => {
-      if (query.state.fetchFailureReason instanceof Unreachable) setAway(true)
+    return client.getQueryCache().subscribe(event => {
+      if (event.type === 'updated' && isGone(event.action)) setAway(true)
     })
   }, [backend, client])
 
   useEffect(() => {
     if (backend.kind !== 'server') return
-    return client.getMutationCache().subscribe(({ mutation }) => {
-      if (mutation?.state.error instanceof Unreachable) setAway(true)
+    return client.getMutationCache().subscribe(event => {
+      if (event.type === 'updated' && isGone(event.action)) setAway(true)
     })
   }, [backend, client])
 

@@ -1,4 +1,5 @@
 import { useMark } from '../app/units.tsx'
+import { SideScroll } from '../parts/SideScroll.tsx'
 import { texts } from '../texts/index.ts'
 import type { Plane } from './plane.ts'
 import { amountText, spanText } from './shown.ts'
@@ -11,7 +12,7 @@ export function GroupFigures({ comparison, shown }: Plane) {
   return (
     <section>
       <h2>{t.figuresHeading}</h2>
-      <div className="scroll-x">
+      <SideScroll label={t.figuresHeading}>
         <table>
           <thead>
             <tr>
@@ -46,7 +47,7 @@ export function GroupFigures({ comparison, shown }: Plane) {
             })}
           </tbody>
         </table>
-      </div>
+      </SideScroll>
     </section>
   )
 }

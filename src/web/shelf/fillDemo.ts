@@ -39,13 +39,15 @@ export async function fillDemo(
     })
     for (const { file, recording } of logs) {
       const bytes = new TextEncoder().encode([...writeCsv(recording, { unit: DEMO.logUnit })].join(''))
-      await backend.recordings.keep({
+      // Kept on no specimen first: put on one, it would be read at once, and once more below.
+      const { entry, isNew } = await backend.recordings.keep({
         name: file,
         bytes,
         options: {},
-        specimenId: specimen.id,
+        specimenId: null,
         rigId: null,
       })
+      if (isNew) await backend.recordings.place(entry.id, specimen.id)
     }
     await backend.readings.keep(specimen.id, [])
   }
