@@ -4,7 +4,7 @@ import { got } from '../../data/trouble.ts'
 import { texts } from '../../texts/index.ts'
 import { TaskButton } from '../task.tsx'
 import { useTold } from '../told.tsx'
-import type { Film } from './FilmFiles.tsx'
+import type { Film } from './film.ts'
 
 const t = texts.tell
 

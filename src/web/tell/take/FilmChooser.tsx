@@ -2,7 +2,7 @@ import { type DragEvent, useRef, useState } from 'react'
 import { meanRateHz } from '../../../publish/clip/frameTimes.ts'
 import { texts } from '../../texts/index.ts'
 import { useTasks } from '../task.tsx'
-import type { Film } from './FilmFiles.tsx'
+import type { Film } from './film.ts'
 
 const t = texts.tell
 

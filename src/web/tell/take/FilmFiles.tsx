@@ -1,6 +1,4 @@
 import { useState } from 'react'
-import type { FilmFacts } from '../../../publish/clip/filmFacts.ts'
-import { frameCount, frameTimeS } from '../../../publish/clip/frameTimes.ts'
 import type { Sync } from '../../../publish/sync/document.ts'
 import { got } from '../../data/trouble.ts'
 import { texts } from '../../texts/index.ts'
@@ -13,19 +11,13 @@ import { ByHand } from './ByHand.tsx'
 import { CaptionFiles } from './CaptionFiles.tsx'
 import { FilmChooser } from './FilmChooser.tsx'
 import { fileName } from './fileName.ts'
+import { type Film, lengthOf } from './film.ts'
 import { OverlayFile } from './OverlayFile.tsx'
 import { Pick } from './Pick.tsx'
 import { Placements } from './Placements.tsx'
 import { WalkFiles } from './WalkFiles.tsx'
 
 const t = texts.tell
-
-/** A film, or the sound of one, and what is known of it. */
-export interface Film {
-  readonly name: string
-  /** `null` for a sound alone, and for a container that cannot be read here. */
-  readonly facts: FilmFacts | null
-}
 
 /** Captions, overlay and the walk through one curve; timed to a film where one is given. */
 export function FilmFiles({ contents }: { contents: Contents }) {
@@ -94,6 +86,3 @@ export function FilmFiles({ contents }: { contents: Contents }) {
     </section>
   )
 }
-
-const lengthOf = (film: Film | null): number | null =>
-  film?.facts ? frameTimeS(film.facts.times, frameCount(film.facts.times)) : null
