@@ -1,4 +1,3 @@
-import { parseRig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
 import { type SpecimenRecording, specimenRecording } from '../../logs/index.ts'
@@ -9,7 +8,13 @@ export async function loadSpecimen(
   { recordingIds, rig, day }: SpecimenSource,
   samplesOf: (recordingId: string) => Promise<Recording>,
 ): Promise<Outcome<SpecimenRecording>> {
-  const parsed = rig ? parseRig(JSON.stringify(rig.document), `rig “${rig.name}”`) : fine(null)
+  // Only a rig's document is checked by its schema here: the checker is loaded once there is one.
+  const parsed = rig
+    ? (await import('../../core/calibration/rig.ts')).parseRig(
+        JSON.stringify(rig.document),
+        `rig “${rig.name}”`,
+      )
+    : fine(null)
   if (!parsed.ok) return parsed
   const recordings: Recording[] = []
   for (const id of recordingIds) recordings.push(await samplesOf(id))
