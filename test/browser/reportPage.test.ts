@@ -70,16 +70,26 @@ test('nothing hostile runs, and all of it is read as text', async () => {
 describe('a curve looked at closer', () => {
   const curveOf = (page: Page) => page.locator(`${CURVE} .page svg`)
   const ticksOf = (page: Page) => curveOf(page).locator('[data-part=time] text').allTextContents()
+  /** From where, how far, of the woven stretches of the selvedge: as drawn, and as their weave shows. */
+  const spansOf = (page: Page, rects: string) =>
+    curveOf(page)
+      .locator(`[data-from]:has(clipPath) > ${rects}`)
+      .evaluateAll(all => all.map(one => [one.getAttribute('x'), one.getAttribute('width')]))
+  const stretchesOf = (page: Page) => spansOf(page, 'rect')
+  const weavesOf = (page: Page) => spansOf(page, 'clipPath > rect')
 
   test('zooms by its buttons and comes back whole', async () => {
     const { page, close } = await opened('report.html')
     const path = curveOf(page).locator('[data-part=curve]')
     const whole = await path.getAttribute('d')
     const ticks = await ticksOf(page)
+    const stretches = await stretchesOf(page)
     await page.locator(`${CURVE} button`, { hasText: 'Closer' }).click()
     await page.locator(`${CURVE} button`, { hasText: 'Closer' }).click()
     expect(await path.getAttribute('d')).not.toBe(whole)
     expect(await ticksOf(page)).not.toEqual(ticks)
+    expect(await weavesOf(page)).toEqual(await stretchesOf(page))
+    expect(await stretchesOf(page)).not.toEqual(stretches)
     await page.screenshot({ path: join(screenshots, 'report-closer.png') })
     await page.locator(`${CURVE} button`, { hasText: 'All' }).click()
     expect(await path.getAttribute('d')).toBe(whole)
