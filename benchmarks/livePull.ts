@@ -158,7 +158,7 @@ try {
     await page.addInitScript(WATCH)
     await page.goto(`${server.address}#/study/${study.id}/pull`)
     const session = await page.context().newCDPSession(page)
-    await session.send('Performance.enable')
+    await session.send('Performance.enable', { timeDomain: 'threadTicks' })
     await watch(page, session, rateHz)
     await page.close()
     good(await server.desk.giveUp('benchmark'))

@@ -47,6 +47,14 @@ export function LiveHead({
   const stroke = strokeUse(figures, rig, loadingS)
   const isOver = alarms.some(({ code }) => code === 'near-capacity' || code === 'over-capacity')
   const share = figures?.shareOfCapacity ?? null
+  const troubles = figures
+    ? words.lineTroubles(
+        figures.troubles.lost,
+        figures.troubles.garbled,
+        figures.troubles.resets,
+        figures.troubles.reopened,
+      )
+    : ''
   const small: readonly (readonly [string, string, string | null])[] = [
     [words.peak, ...force(figures?.peakN ?? null)],
     [
@@ -86,6 +94,7 @@ export function LiveHead({
     ...(restlessN === null
       ? []
       : [[words.restless, mark(`± ${shown(restlessN, decimals + 1)} ${unitWord}`), null] as const]),
+    ...(troubles === '' ? [] : [[words.lineTroublesName, troubles, null] as const]),
     ...(figures?.channels ?? []).map(
       ({ name, value, unit: of }) =>
         [name, value === null ? '–' : mark(`${threeDigits(value)} ${of}`), null] as const,

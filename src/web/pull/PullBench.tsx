@@ -136,6 +136,18 @@ function Commands({ pull }: { pull: Pull }) {
       {button('turn', keysOf.turn, buttons.turn)}
       {button('turn-back', keysOf.turnBack, buttons.turnBack)}
       {button('speak', keysOf.speak, buttons.speak)}
+      {actOf(moment, 'note') === 'note' &&
+        words.quickNotes.map((note, at) => (
+          <button
+            key={note}
+            type="button"
+            className="button"
+            title={words.quickNote(note)}
+            onClick={() => void pull.quickNote(note)}
+          >
+            <kbd>{at + 1}</kbd> {note}
+          </button>
+        ))}
       {moment === 'ready' && (
         <button type="button" className="button" onClick={() => void pull.start()}>
           {buttons.start}

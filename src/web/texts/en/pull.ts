@@ -60,8 +60,6 @@ export const pullTexts = {
     closeLine: 'Close the line',
   },
   keysOf: {
-    go: 'Space',
-    escape: 'Esc',
     note: 'N',
     zero: 'Z',
     turn: 'T',
@@ -118,6 +116,7 @@ export const pullTexts = {
     unload: 'backed off',
     none: '',
   },
+  lineTroublesName: 'line',
   lineTroubles: (lost: number, garbled: number, resets: number, reopened: number) =>
     [
       lost > 0 ? `${lost} lines lost` : '',
@@ -144,7 +143,6 @@ export const pullTexts = {
   inRead: 'Look at it in Read',
   failureMode: 'How did it fail?',
   noModes: 'The study has no list of failure modes yet: write it in Plan or Read.',
-  modeNone: 'not said',
   peakName: 'Peak force',
 
   why: {
@@ -165,7 +163,7 @@ export const pullTexts = {
   noteSend: 'Keep the note',
   noteLate: (text: string, agoS: number) => `${text} (noticed ${agoS} s before it was written)`,
   quickNotes: ['creaked', 'slipped in a grip', 'began to tear', 'knocked the rig'],
-  quickNotesLabel: 'Notes by a number key',
+  quickNote: (note: string) => `Note: ${note}`,
   notesHeading: 'Notes of this recording',
 
   whoHeading: 'Order of the pulls',
@@ -180,7 +178,6 @@ export const pullTexts = {
     sound: 'Sound',
     soundOn: 'Sound is on',
     room: 'Across the room',
-    roomOff: 'Back to the page',
     full: 'Full screen',
     fullOff: 'Leave full screen',
     paper: 'Paper',
@@ -197,7 +194,6 @@ export const pullTexts = {
 
   lineHeading: 'The line to your rig',
   lineKinds: { serial: 'Serial port', tcp: 'Network line', pretend: 'Pretend rig' },
-  lineOpen: (name: string) => `Open: ${name}.`,
   lineFields: {
     port: 'Port',
     otherPort: 'Port, as the system names it',
@@ -253,7 +249,6 @@ export const pullTexts = {
     ['1 to 9', 'after the pull: how it failed'],
   ] as readonly (readonly [string, string])[],
   speech: {
-    force: (words: string) => words,
     minus: 'minus',
     unitWords: {
       N: 'newton',
