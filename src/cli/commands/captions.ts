@@ -6,10 +6,11 @@ import { clipTimeAt } from '../../publish/sync/place.ts'
 import { writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { positive } from '../logOptions.ts'
+import type { ClipTargets } from '../publish/clipTarget.ts'
 import { type PlacedTarget, type PlaceFlags, placeTargets } from '../publish/openSync.ts'
 import { lengthSeconds, seconds } from '../publish/seconds.ts'
 import { addTargetOptions, type TargetFlags } from '../publish/targetOptions.ts'
-import { type ClipTargets, withTargets } from '../publish/withTargets.ts'
+import { withTargets } from '../publish/withTargets.ts'
 import { tell } from '../tell.ts'
 
 interface CaptionFlags extends TargetFlags, PlaceFlags {

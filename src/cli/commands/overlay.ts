@@ -22,10 +22,11 @@ import {
 } from '../clipFlags.ts'
 import { readBytes } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
+import type { ClipTargets } from '../publish/clipTarget.ts'
 import { type PlacedTarget, type PlaceFlags, placeTargets } from '../publish/openSync.ts'
 import { lengthSeconds, seconds } from '../publish/seconds.ts'
 import { addTargetOptions, type TargetFlags } from '../publish/targetOptions.ts'
-import { type ClipTargets, withTargets } from '../publish/withTargets.ts'
+import { withTargets } from '../publish/withTargets.ts'
 import { tell } from '../tell.ts'
 
 interface OverlayFlags extends TargetFlags, PlaceFlags, RenderFlags {

@@ -14,9 +14,10 @@ import { writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { positive } from '../logOptions.ts'
 import { progress } from '../progress.ts'
+import type { ClipTargets } from '../publish/clipTarget.ts'
 import { seconds } from '../publish/seconds.ts'
 import { addTargetOptions, type TargetFlags } from '../publish/targetOptions.ts'
-import { type ClipTargets, withTargets } from '../publish/withTargets.ts'
+import { withTargets } from '../publish/withTargets.ts'
 import { tell } from '../tell.ts'
 
 interface SyncFlags extends TargetFlags {

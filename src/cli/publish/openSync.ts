@@ -2,7 +2,7 @@ import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Placement, Sync } from '../../publish/sync/document.ts'
 import { nudged, placedByHand, placementsOf } from '../../publish/sync/place.ts'
 import { readBytes } from '../files.ts'
-import type { ClipTarget, ClipTargets } from './withTargets.ts'
+import type { ClipTarget, ClipTargets } from './clipTarget.ts'
 
 export interface PlaceFlags {
   readonly sync?: string

@@ -9,8 +9,8 @@ import { openSpecimen } from '../openSpecimen.ts'
 import { progress } from '../progress.ts'
 import { shownIn } from '../readingText.ts'
 import { openRig } from '../rigFile.ts'
+import type { ClipTarget } from './clipTarget.ts'
 import type { TargetFlags } from './targetOptions.ts'
-import type { ClipTarget } from './withTargets.ts'
 
 /** Plain logs, read: each a specimen of its own with the name of its file, or all of them one. */
 export async function openTargets(

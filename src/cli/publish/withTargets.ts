@@ -1,27 +1,13 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
-import type { SyncTarget } from '../../publish/sync/syncClip.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { tell } from '../tell.ts'
+import type { ClipTarget, ClipTargets } from './clipTarget.ts'
 import { openTargets } from './openTargets.ts'
 import type { TargetFlags } from './targetOptions.ts'
 import { withStudy } from './withStudy.ts'
-
-/** A specimen that a clip may show. */
-export interface ClipTarget extends SyncTarget {
-  readonly name: string
-  /** In which its forces are told. */
-  readonly unit: ForceUnit
-}
-
-export interface ClipTargets {
-  readonly targets: readonly ClipTarget[]
-  /** Each was asked for by name; else they are all of a study, and a clip may show a few of them. */
-  readonly named: boolean
-}
 
 /**
  * Opens what the command line names, a study or plain logs, and does the work with it. A study is put together as a

@@ -41,7 +41,7 @@ describe('sync', () => {
       '--out',
       at('clip.sync.json'),
     ])
-    expect(err).toBe('')
+    expect(err).not.toContain('tenterhook:')
     expect(code).toBe(0)
     expect(out).toMatch(/^clip\.wav: 2:10\.000 long, \d+ clicks heard\n/)
     expect(out).toMatch(/first\.csv\n {2}begins at {2}(4\.99\d|5\.0[01]\d) s ± 0\.0\d+ s\n/)
@@ -115,7 +115,7 @@ describe('captions', () => {
       '--out',
       at('both.vtt'),
     ])
-    expect(err).toBe('')
+    expect(err).not.toContain('tenterhook:')
     expect(code).toBe(0)
     expect(out).toMatch(/^\d+ captions, \d+ of them a break, written to .*both\.vtt\n$/)
     const cues = parsed('both.vtt')
