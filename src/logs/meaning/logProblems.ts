@@ -1,0 +1,71 @@
+import { printable } from '../../core/printable.ts'
+import type { HeaderLine } from '../lines/headerLine.ts'
+import type { Layout } from '../lines/layout.ts'
+import type { SampleTable } from '../table/sampleTable.ts'
+import type { ChosenColumns } from './chooseColumns.ts'
+import type { ColumnView } from './columnView.ts'
+
+/** A record of fewer says nothing. */
+export const FEWEST_SAMPLES = 10
+
+const OTHER_COLUMNS = 'Split the log there and read its parts as one specimen with --specimen.'
+
+export const twoRecords = (name: string, layout: Layout, first: HeaderLine) => ({
+  where: `${name}, line ${layout.kind === 'cells' ? (layout.header?.line ?? layout.firstLine) : layout.firstLine}`,
+  what: `the columns are others from here on than in line ${first.line}, “${printable(first.names.join(', '))}”.`,
+  cure: OTHER_COLUMNS,
+})
+
+export const otherHeader = (
+  name: string,
+  { line, text, before }: NonNullable<SampleTable['otherHeader']>,
+) => ({
+  where: `${name}, line ${line}`,
+  what: `the header “${text}” gives the columns another meaning than that in line ${before}.`,
+  cure: OTHER_COLUMNS,
+})
+
+/** Decimals by one mark, and in the same column numbers by which the other may part decimals too. */
+export function mixedMarks(name: string, views: readonly (ColumnView | null)[], { decimal }: Layout) {
+  const view = views.find(view => view?.column.grouped && view.column.form === 'number' && !view.run().whole)
+  if (!view?.column.grouped) return null
+  const { line, text } = view.column.grouped
+  return {
+    where: `${name}, line ${line}`,
+    what: `“${text}” in ${view.shown} may be a thousand or a decimal: its other numbers have a decimal ${decimal}.`,
+    cure: `Give --decimal ${decimal} if it is a thousand; if the log mixes its marks, mend it.`,
+  }
+}
+
+/** `first`: a line that might have been expected to be one. */
+export const noNumbers = (name: string, first: { readonly line: number; readonly text: string } | null) => ({
+  where: first ? `${name}, line ${first.line}` : name,
+  what: `no rows of numbers were found${first ? `; “${printable(first.text)}” is none` : ''}.`,
+  cure: 'A log holds one sample a line: a time and a force, or a force with --rate.',
+})
+
+export function needsRate(name: string, { force, others }: ChosenColumns) {
+  const counter = others.find(view => view.run().counting)
+  return {
+    where: name,
+    what: counter
+      ? `there are no times: ${counter.shown} only numbers the rows.`
+      : `there are no times beside the force (${force.shown}).`,
+    cure: `Give the samples a second with --rate, for instance --rate 80${counter ? `; or --time ${counter.index + 1} if these are times` : ', or name the time with --time'}.`,
+  }
+}
+
+export const standsStill = (name: string, time: ColumnView) => ({
+  where: name,
+  what: `the time (${time.shown}) never changes.`,
+  cure: 'Name another column with --time, or give the samples a second with --rate.',
+})
+
+export function tooShort(name: string, samples: number, table: SampleTable) {
+  const bad = table.badRows[0]
+  return {
+    where: bad ? `${name}, line ${bad.line}` : name,
+    what: `only ${samples} samples could be read${bad ? `; “${bad.text}” could not` : ''}.`,
+    cure: `A reading needs at least ${FEWEST_SAMPLES} samples.`,
+  }
+}
