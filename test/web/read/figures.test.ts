@@ -1,11 +1,12 @@
 import { describe, expect, test } from 'vitest'
 import { demoStudy } from '../../../src/capture/pretend/index.ts'
+import { elementsOf } from '../../../src/core/reading/elementsOf.ts'
 import { inNewton } from '../../../src/core/reading/explainLedger.ts'
 import { readRecording } from '../../../src/core/reading/readRecording.ts'
 import { showForce } from '../../../src/core/units/showForce.ts'
 import { joinRecordings } from '../../../src/logs/index.ts'
 import { beforeAfter } from '../../../src/web/read/adjust/beforeAfter.ts'
-import { elementsOf, levelsOf, peakOf, ticksOf } from '../../../src/web/read/curveMarks.ts'
+import { levelsOf, peakOf, ticksOf } from '../../../src/web/read/curveMarks.ts'
 import { eventSentence } from '../../../src/web/read/eventSentence.ts'
 import { figuresOf } from '../../../src/web/read/figures.ts'
 
