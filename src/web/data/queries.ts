@@ -1,6 +1,6 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import { useBench } from '../app/context.tsx'
-import type { Backend, OpenStudy, Subject } from './backend.ts'
+import type { Backend, Subject } from './backend.ts'
 import { announce } from './otherTabs.ts'
 
 /** Names under which answers are kept. A change makes those that it could touch be asked again, here and in other tabs. */
@@ -65,7 +65,3 @@ export function useChange<A, R>(change: (backend: Backend, given: A) => Promise<
     },
   })
 }
-
-/** The recordings of a specimen that count, in order. */
-export const recordingsOf = ({ recordings }: OpenStudy, specimenId: string) =>
-  recordings.filter(entry => entry.specimen?.id === specimenId && entry.setAside === null)
