@@ -108,6 +108,11 @@ async function saveRecording(
       const specimen = await getSpecimen(trx, specimenId)
       if (!specimen.ok) return specimen
     }
+    const rigId = added.rigId ?? null
+    if (rigId !== null) {
+      const rig = await trx.selectFrom('rig').select('id').where('id', '=', rigId).executeTakeFirst()
+      if (!rig) return notThere('rig', rigId)
+    }
     const id = added.id ?? newId()
     await trx
       .insertInto('recording')
@@ -127,7 +132,7 @@ async function saveRecording(
         source,
         device: added.device ?? '',
         state: added.state ?? 'complete',
-        rig_id: added.rigId ?? null,
+        rig_id: rigId,
         calibration_id: added.calibrationId ?? null,
         log_options: JSON.stringify(added.logOptions ?? {}),
         details: JSON.stringify(details),
