@@ -1,7 +1,7 @@
 /** Capture: lines from a device → recordings that nothing can take away. Public names in the order of the work. */
 
 export { discardJournal, recoverJournals } from './journal/recover.ts' // after a crash, or once it is stored
-export { NO_PLAN, openSession, type Session, type Snapshot, type SoFar } from './session.ts' // a line, and its recordings
+export { NO_PLAN, openSession, type Session, type Snapshot } from './session.ts' // a line, and its recordings
 export type { Source, SourceListener } from './source.ts' // where samples come from
 export { listPorts, type PortInfo } from './sources/ports.ts' // which lines there are
 export { pretendSource } from './sources/pretend.ts'

@@ -20,7 +20,7 @@ import { endRecording, move } from './session/states.ts'
 import { isKeeping, nextState } from './state.ts'
 import type { RecordingPlan } from './types.ts'
 
-export { NO_PLAN, type Session, type Snapshot, type SoFar } from './session/public.ts'
+export { NO_PLAN, type Session, type Snapshot } from './session/public.ts'
 
 /** How often samples and figures are sent on; events, states and alarms go at once. */
 const SEND_MS = 33
