@@ -27,9 +27,7 @@ const verdictOf = async (page: Page): Promise<string> =>
   (await page.locator('.compare-verdict').textContent()) ?? ''
 /** Waits until the verdict is this one, or any but it. */
 const verdictIs = (page: Page, text: string, is = true) =>
-  page.waitForFunction(
-    `(document.querySelector('.compare-verdict')?.textContent === ${JSON.stringify(text)}) === ${is}`,
-  )
+  expect.poll(async () => (await verdictOf(page)) === text, { timeout: 20_000 }).toBe(is)
 const dot = (page: Page, name: string) => page.locator(`.compare-dot[title^="${name}:"]`)
 
 test('says what the command line says of the same logs, to the last digit', async () => {

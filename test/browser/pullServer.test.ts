@@ -78,7 +78,10 @@ test('a server that goes in mid-pull and comes back: the page says so, the recor
   await page.keyboard.press('Space')
   await atMoment(page, 'ended')
   expect(await peakOf(page.locator('.pull-reading .numeral'))).toBeCloseTo(38, 0)
-  expect((await store.recordings.list({ specimenId: first?.id ?? '' })).items).toHaveLength(2)
+  // The reading stands on the screen a moment before the recording is in the store.
+  await expect
+    .poll(async () => (await store.recordings.list({ specimenId: first?.id ?? '' })).items)
+    .toHaveLength(2)
   // The console tells of the requests that found no server: those, and nothing else, were complained of.
   const others = watched.complaints.filter(
     text => !/ERR_CONNECTION_REFUSED|ERR_SOCKET|WebSocket|ERR_/.test(text),

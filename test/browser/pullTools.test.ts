@@ -166,8 +166,13 @@ test('redo and spoiled ask for the reason, and both can be taken back', async ()
   await page.keyboard.press('Enter')
   await pullOnce()
   const id = study.specimens[0]?.id ?? ''
-  const all = (await app.store.recordings.list({ specimenId: id, withSetAside: true })).items
-  expect(all.map(({ setAside }) => setAside?.why ?? null).sort()).toEqual([null, 'slipped'])
+  // The reading stands on the screen a moment before the recording is in the store.
+  await expect
+    .poll(async () => {
+      const all = await app.store.recordings.list({ specimenId: id, withSetAside: true })
+      return all.items.map(({ setAside }) => setAside?.why ?? null).sort()
+    })
+    .toEqual([null, 'slipped'])
   await page.keyboard.press('x')
   await page.getByRole('button', { name: 'glued badly' }).click()
   await page.getByText('“d-1” is left out as spoiled.').waitFor()

@@ -55,28 +55,30 @@ export function FigureFile({ contents }: { contents: Contents }) {
         <Pick label={t.look} value={look} from={LOOK_NAMES} words={t.looks} onPick={setLook} />
       </div>
       <Problems error={error} />
-      {svg !== undefined && (
-        <>
-          <Drawn svg={svg} shape={shape} />
-          <div className="row">
-            <TaskButton
-              name="figure-svg"
-              work={async () => saveFile(name('.svg'), new Blob([svg], { type: 'image/svg+xml' }))}
-            >
-              {t.saveSvg}
-            </TaskButton>
-            <TaskButton
-              name="figure-png"
-              work={async () => {
-                const png = await toPng(svg, SHAPES[shape].pngScale)
-                saveFile(name('.png'), new Blob([png.slice()], { type: 'image/png' }))
-              }}
-            >
-              {t.savePng}
-            </TaskButton>
-          </div>
-        </>
-      )}
+      {/* The room is kept while a figure is drawn, so that no button below moves from under a finger. */}
+      <div className="tell-drawn-room">{svg !== undefined && <Drawn svg={svg} shape={shape} />}</div>
+      <div className="row">
+        <TaskButton
+          name="figure-svg"
+          disabled={svg === undefined}
+          work={async () => {
+            if (svg !== undefined) saveFile(name('.svg'), new Blob([svg], { type: 'image/svg+xml' }))
+          }}
+        >
+          {t.saveSvg}
+        </TaskButton>
+        <TaskButton
+          name="figure-png"
+          disabled={svg === undefined}
+          work={async () => {
+            if (svg === undefined) return
+            const png = await toPng(svg, SHAPES[shape].pngScale)
+            saveFile(name('.png'), new Blob([png.slice()], { type: 'image/png' }))
+          }}
+        >
+          {t.savePng}
+        </TaskButton>
+      </div>
       <TaskTrouble of="figure-" />
     </section>
   )

@@ -37,14 +37,15 @@ export function TakeAway({
       <Guard name={t.page}>
         <PageFiles />
       </Guard>
+      {/* What is there at once stands first: what comes later moves no button from under a finger. */}
+      <Guard name={t.data}>
+        <PackageFile />
+      </Guard>
       {contents && contents.figures.length > 0 && (
         <Guard name={t.figure}>
           <FigureFile contents={contents} />
         </Guard>
       )}
-      <Guard name={t.data}>
-        <PackageFile />
-      </Guard>
       {contents && contents.specimens.length > 0 && (
         <Guard name={t.film}>
           <FilmFiles contents={contents} />
