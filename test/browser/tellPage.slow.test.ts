@@ -15,16 +15,24 @@ import { preview, saved } from './saved.ts'
 
 const LONG = { timeout: 120_000 }
 let browser: Browser
+let address = ''
 let watched: WatchedPage
-beforeAll(async () => {
-  const folder = await builtApp('page')
-  browser = await startBrowser()
-  watched = await openPage(browser, pathToFileURL(join(folder, 'page.html')).href)
-  const { page } = watched
+
+/** The page with the invented study, open at Tell. */
+async function openTell(): Promise<WatchedPage> {
+  const opened = await openPage(browser, address)
+  const { page } = opened
   await page.getByRole('button', { name: texts.shelf.openDemo }).click()
   await page.waitForURL(/#\/study\//, LONG)
   await page.getByRole('link', { name: new RegExp(`^${texts.app.places.tell}`) }).click()
   await preview(page).getByRole('heading', { level: 2, name: 'Method' }).waitFor(LONG)
+  return opened
+}
+
+beforeAll(async () => {
+  address = pathToFileURL(join(await builtApp('page'), 'page.html')).href
+  browser = await startBrowser()
+  watched = await openTell()
 }, 480_000)
 afterAll(async () => {
   await watched?.close()
@@ -47,7 +55,9 @@ test('the report is made, shown and saved, links within it stay within it, and n
 }, 240_000)
 
 test('the package that it makes verifies with the command', async () => {
-  const { name, bytes } = await saved(watched.page, 'Save the data package')
+  const fresh = await openTell()
+  const { name, bytes } = await saved(fresh.page, 'Save the data package')
+  await fresh.close()
   const folder = await mkdtemp(join(tmpdir(), 'tenterhook-page-'))
   try {
     const path = join(folder, name)
