@@ -208,15 +208,16 @@ describe.each(['page', 'server'] as const)('studies in the home “%s”', home 
     await refusal(backend.recordings.keep({ ...sent, bytes: new Uint8Array(bytes), specimenId: specimen.id }))
     await refusal(backend.recordings.keep({ ...log(41), specimenId: 'no-such-id' }))
     expect((await backend.recordings.list({ studyId: study.id })).items).toHaveLength(1)
+    // One after another: a refusal that nobody waits for yet would be called unhandled.
     for (const call of [
-      backend.specimens.remove(specimen.id),
-      backend.studies.remove(study.id),
-      backend.recordings.samples('no-such-id'),
-      backend.recordings.place('no-such-id', null),
-      backend.recordings.setAside('no-such-id', 'why'),
-      backend.recordings.takeBack('no-such-id'),
+      () => backend.specimens.remove(specimen.id),
+      () => backend.studies.remove(study.id),
+      () => backend.recordings.samples('no-such-id'),
+      () => backend.recordings.place('no-such-id', null),
+      () => backend.recordings.setAside('no-such-id', 'why'),
+      () => backend.recordings.takeBack('no-such-id'),
     ])
-      await refusal(call)
+      await refusal(call())
     expect((await backend.studies.open(study.id)).specimens).toHaveLength(1)
   })
 
