@@ -176,7 +176,7 @@ export const readTexts = {
       cut: ['somebody touched the rig', 'a loose lead', 'it belongs to another specimen'],
       shift: ['the grips were opened in between', 'the travel was set to nought again'],
       'drop-pull': ['a hand on the grip', 'a trial pull', 'settling in the grips'],
-      relabel: ['seen by eye', 'seen in the video', 'heard'],
+      relabel: ['seen by eye', 'seen on the bench', 'heard'],
       elements: ['counted before the pull', 'counted after the pull'],
       sensitivity: ['small drops were missed', 'noise was taken for drops'],
     },
