@@ -7,7 +7,7 @@ import { keyOf } from './comparedStudies.ts'
 import { levelsOf, rangeOf } from './dots.ts'
 import { Mark } from './Mark.tsx'
 import type { Plane } from './plane.ts'
-import { amountText, figureText, type Shown, spanText } from './shown.ts'
+import { amountText, figureText, halfOf, type Shown, spanText } from './shown.ts'
 import { variantStyle } from './variantStyle.ts'
 
 const t = texts.compare
@@ -157,9 +157,6 @@ function Row({ group, index, modes, x, width, onToggle, ...plane }: RowProps) {
     </div>
   )
 }
-
-const halfOf = (interval: readonly [number, number] | null): number | null =>
-  interval && (interval[1] - interval[0]) / 2
 
 interface DotProps {
   readonly specimen: ComparedSpecimen

@@ -7,7 +7,7 @@ import { useChange } from '../data/queries.ts'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import type { Compared } from './comparedStudies.ts'
-import { amountText, type Shown } from './shown.ts'
+import { amountText, halfOf, type Shown } from './shown.ts'
 
 const t = texts.compare
 
@@ -99,6 +99,3 @@ export function WhatIf({
     </section>
   )
 }
-
-const halfOf = (interval: readonly [number, number] | null): number | null =>
-  interval && (interval[1] - interval[0]) / 2

@@ -32,10 +32,14 @@ export function amountText(value: number | null, halfWidth: number | null, shown
   return `${figureText(value, halfWidth, shown)} ± ${half}${unit}`
 }
 
+/** Half of an interval's width; `null` for none. */
+export const halfOf = (interval: readonly [number, number] | null): number | null =>
+  interval && (interval[1] - interval[0]) / 2
+
 /** `60.1 to 70.4 kgf`. */
 export function spanText(interval: readonly [number, number] | null, shown: Shown): string {
   if (interval === null) return '–'
-  const half = (interval[1] - interval[0]) / 2
+  const half = halfOf(interval)
   const unit = shown.unit === '' ? '' : ` ${shown.unit}`
   return `${figureText(interval[0], half, shown)} to ${figureText(interval[1], half, shown)}${unit}`
 }
