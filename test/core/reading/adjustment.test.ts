@@ -10,7 +10,7 @@ import {
 import { parseAdjustments } from '../../../src/core/reading/adjustmentDocument.ts'
 import { NO_AMENDMENTS } from '../../../src/core/reading/amendments.ts'
 
-const signed = { who: 'R. Weaver', when: '2026-05-04T14:20:00Z', why: 'seen on the video' }
+const signed = { who: 'R. Weaver', when: '2026-05-04T14:20:00Z', why: 'heard it slip' }
 const label = (id: string, atS: number, as: 'slip' | 'break' | 'none'): Adjustment => ({
   ...signed,
   id,

@@ -4,7 +4,7 @@ import { type Adjustment, withAdjustment, withoutAdjustment } from '../../../src
 import { readingSchema } from '../../../src/core/reading/document.ts'
 import { readRecording } from '../../../src/core/reading/readRecording.ts'
 
-const signed = { who: 'R. Weaver', when: '2026-05-04T14:20:00Z', why: 'seen on the video' }
+const signed = { who: 'R. Weaver', when: '2026-05-04T14:20:00Z', why: 'heard it slip' }
 const slips = makePull({ kind: 'saw-tooth', seed: 2 })
 const strokes = makePull({ kind: 'strokes', seed: 1 })
 
