@@ -2,7 +2,9 @@ import { z } from 'zod'
 import type { CaptureState, TurnsTapped, ZeroTaken } from '../capture/index.ts'
 import type { Problem } from '../core/problem.ts'
 import { readingSchema } from '../core/reading/document.ts'
+import type { Assumption, Note } from '../core/recording.ts'
 import { comparisonSchema } from '../core/statistics/document.ts'
+import { FORCE_UNITS } from '../core/units/force.ts'
 import type {
   DailyCheck,
   Photo,
@@ -11,9 +13,13 @@ import type {
   Specimen,
   StoredCalibration,
   StoredNote,
+  StoredReading,
+  Study,
   Variant,
 } from '../store/index.ts'
+import type { ImportedPackage } from './importPackage/importPackage.ts'
 import type { EndedRecording, LineRigFacts, LiveReading, SpecimenCommand } from './liveTypes.ts'
+import type { LogPreview } from './routes/logs.ts'
 
 /** Schemas of what is answered, by the names that routes say. Held against the types by the compiler. */
 
@@ -106,6 +112,23 @@ const recordingEntry = z.object({
   setAside: z.object({ at: text, why: text }).nullable(),
 }) satisfies z.ZodType<RecordingEntry>
 
+const study = z.object({
+  id,
+  name: text,
+  question: text,
+  failureModes: z.array(text),
+  quantity: z.enum(['force', 'force-per-width', 'force-per-area']),
+  elements: figure,
+  plannedPerVariant: figure,
+  plan: z.unknown(),
+  method: text,
+  tell: z.unknown(),
+  equivalents: z.array(z.object({ name: text, plural: text, massKg: z.number() })),
+  archived: z.boolean(),
+  createdAt: text,
+  updatedAt: text,
+}) satisfies z.ZodType<Study>
+
 const variant = z.object({
   id,
   studyId: id,
@@ -136,6 +159,60 @@ const specimen = z.object({
   createdAt: text,
   updatedAt: text,
 }) satisfies z.ZodType<Specimen>
+
+/** `adjustments` are those of `schemas/adjustments.json`. */
+const storedReading = z.object({
+  id,
+  specimenId: id.nullable(),
+  recordingIds: z.array(id),
+  madeAt: text,
+  engine: text,
+  adjustments: z.array(z.unknown()),
+  options: z.looseObject({}),
+  reading: readingSchema,
+}) satisfies z.ZodType<StoredReading>
+
+const assumption = z.object({
+  code: z.enum([
+    'unit-assumed',
+    'rate-assumed',
+    'time-unit-assumed',
+    'decimal-assumed',
+    'tension-assumed',
+    'time-spread',
+    'rows-skipped',
+    'notes-left-out',
+    'contradiction',
+  ]),
+  text,
+}) satisfies z.ZodType<Assumption>
+const logNote = z.object({ line: z.int(), sample: z.int(), text }) satisfies z.ZodType<Note>
+
+const logPreview = z.object({
+  name: text,
+  sha256: text,
+  understood: text,
+  samples: z.int(),
+  startS: figure,
+  endS: figure,
+  forceUnit: z.enum([...FORCE_UNITS, 'counts']),
+  timeFrom: z.enum(['column', 'clock', 'rate']),
+  channels: z.array(z.object({ name: text, kind: text, unit: text })),
+  assumptions: z.array(assumption),
+  notes: z.array(logNote),
+  curve: z.object({ timeS: z.array(z.number()), forceN: z.array(figure) }),
+  known: recordingEntry.nullable(),
+}) satisfies z.ZodType<LogPreview>
+
+const importedPackage = z.object({
+  study: z.object({ id, name: text, isNew: z.boolean() }),
+  specimens: z.int(),
+  rigs: z.array(text),
+  recordings: z.int(),
+  known: z.int(),
+  readings: z.int(),
+  told: z.array(text),
+}) satisfies z.ZodType<ImportedPackage>
 
 const subject = z.object({ kind: z.enum(['study', 'variant', 'specimen', 'recording', 'rig']), id })
 const note = z.object({ id, subject, text, operator: text, madeAt: text }) satisfies z.ZodType<StoredNote>
@@ -187,17 +264,22 @@ export const ANSWER_SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   Curve: curve,
   DailyCheck: check,
   EndedRecording: endedRecording,
+  ImportedPackage: importedPackage,
   LineState: lineState,
   LiveReading: liveReading,
+  LogPreview: logPreview,
   Photo: photo,
   PortInfo: port,
   Reading: readingSchema,
   RecordingEntry: recordingEntry,
   Rig: rig,
   Specimen: specimen,
+  Settings: z.record(text, z.unknown()),
   SpecimenCommand: specimenCommand,
   StoredCalibration: calibration,
   StoredNote: note,
+  StoredReading: storedReading,
+  Study: study,
   TurnsTapped: turnsTapped,
   Variant: variant,
   ZeroTaken: zeroTaken,

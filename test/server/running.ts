@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import { type RunningServer, startServer } from '../../src/server/index.ts'
 import { openStore, type Store, storePlace } from '../../src/store/index.ts'
 import { good } from '../store/stores.ts'
+import { misfit } from './answersFit.ts'
 
 export interface Running {
   readonly server: RunningServer
@@ -48,7 +49,10 @@ export interface Asked {
   readonly bytes: Buffer
 }
 
-/** A request with every header as given, the path as it stands: `fetch` would mend both. */
+/**
+ * A request with every header as given, the path as it stands: `fetch` would mend both. Fails where the answer is not
+ * what the server's description says.
+ */
 export function ask(
   { port, host = '127.0.0.1' }: { port: number; host?: string },
   method: string,
@@ -62,7 +66,11 @@ export function ask(
       answer.on('error', reject)
       answer.on('end', () => {
         const bytes = Buffer.concat(parts)
-        resolve({ status: answer.statusCode ?? 0, headers: answer.headers, text: bytes.toString(), bytes })
+        const text = bytes.toString()
+        const isJson = answer.headers['content-type']?.startsWith('application/json')
+        const wrong = answer.statusCode === 200 && isJson ? misfit(method, path, text) : null
+        if (wrong !== null) reject(new Error(wrong))
+        else resolve({ status: answer.statusCode ?? 0, headers: answer.headers, text, bytes })
       })
     })
     sent.on('error', reject)

@@ -66,7 +66,7 @@ export const noteRoutes: readonly Route[] = [
     method: 'GET',
     path: '/api/settings',
     summary: 'All settings, by name',
-    answers: 'Record<string, unknown>',
+    answers: 'Settings',
     run: async ({ bench }) => ok(await bench.store.settings.all()),
   }),
   route({
