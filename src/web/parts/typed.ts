@@ -1,4 +1,11 @@
-import { typedNumber } from '../settings/unitList.ts'
+const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i
+
+/** A number as a person types it: a comma or a point, a minus of either kind. `null` where it is none. */
+export function typedNumber(text: string): number | null {
+  const bare = text.trim().replace(',', '.').replace('−', '-')
+  const value = Number(bare)
+  return NUMBER.test(bare) && Number.isFinite(value) ? value : null
+}
 
 /** What a typed figure comes to: a figure, `null` where the field is empty, `undefined` where it is none that fits. */
 export type Typed = number | null | undefined
@@ -20,10 +27,7 @@ export function aboveZeroOrNull(text: string): Typed {
 export const betweenOrNull =
   (least: number, most: number) =>
   (text: string): Typed => {
-    const bare = text.trim().replace('−', '-')
-    if (bare === '') return null
-    const size = typedNumber(bare.replace(/^[-+]/, ''))
-    if (size === null) return undefined
-    const value = bare.startsWith('-') ? -size : size
-    return value >= least && value <= most ? value : undefined
+    if (text.trim() === '') return null
+    const value = typedNumber(text)
+    return value !== null && value >= least && value <= most ? value : undefined
   }

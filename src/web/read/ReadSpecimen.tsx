@@ -6,6 +6,7 @@ import { useRigs } from '../data/queries.ts'
 import { specimenSource } from '../engine/specimenSource.ts'
 import { around, type View } from '../parts/curve/view.ts'
 import { Problems } from '../parts/Problems.tsx'
+import { typedNumber } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
 import { AdjustSection, AdjustUnderCurve } from './adjust/AdjustSection.tsx'
 import { seconds } from './adjust/draft.ts'
@@ -167,6 +168,6 @@ function useKept(shown: Shown | null): Shown | null {
 }
 
 function stretchOf(fromS: string, toS: string): View | null {
-  const [from, to] = [Number(fromS.replace(',', '.')), Number(toS.replace(',', '.'))]
-  return fromS.trim() !== '' && to > from ? { from, to } : null
+  const [from, to] = [typedNumber(fromS), typedNumber(toS)]
+  return from !== null && to !== null && to > from ? { from, to } : null
 }

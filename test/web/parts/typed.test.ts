@@ -1,5 +1,26 @@
 import { expect, test } from 'vitest'
-import { aboveZeroOrNull, betweenOrNull, wholeOrNull } from '../../../src/web/parts/typed.ts'
+import { aboveZeroOrNull, betweenOrNull, typedNumber, wholeOrNull } from '../../../src/web/parts/typed.ts'
+
+test.each([
+  ['1.07', 1.07],
+  [' 1,5 ', 1.5],
+  ['.5', 0.5],
+  ['12.', 12],
+  ['−2', -2],
+  ['-2,25', -2.25],
+  ['+3', 3],
+  ['1e-7', 1e-7],
+  ['1e999', null],
+  ['', null],
+  [' ', null],
+  ['--5', null],
+  ['1.2.3', null],
+  ['0x10', null],
+  ['Infinity', null],
+  ['12 N', null],
+])('numbers are read as people type them: “%s”', (text, value) => {
+  expect(typedNumber(text)).toBe(value)
+})
 
 test.each([
   ['', null],

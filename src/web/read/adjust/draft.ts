@@ -1,4 +1,5 @@
 import type { Adjustment } from '../../../core/reading/adjustmentDocument.ts'
+import { typedNumber } from '../../parts/typed.ts'
 
 export type DraftKind = Adjustment['kind']
 
@@ -43,13 +44,6 @@ export type Change = Said<Adjustment>
 type Checked =
   | { readonly ok: true; readonly change: Change }
   | { readonly ok: false; readonly fault: DraftFault }
-
-/** A number as a person types it: a comma or a point, a minus of either kind. `null` where it is none. */
-export function typedNumber(text: string): number | null {
-  const bare = text.trim().replace(',', '.').replace('−', '-')
-  const value = Number(bare)
-  return bare === '' || !Number.isFinite(value) ? null : value
-}
 
 /** A time as exact as it can be marked by hand, as it is typed. */
 export const seconds = (s: number): string => String(Number(s.toFixed(3)))

@@ -1,5 +1,5 @@
 import type { Specimen, SpecimenPatch } from '../../../server/apiTypes.ts'
-import { typedNumber } from '../adjust/draft.ts'
+import { typedNumber } from '../../parts/typed.ts'
 
 /** The fields of a specimen that are typed, and what may stand in them. */
 export const TEXT_FIELDS = ['operator', 'batch'] as const

@@ -1,5 +1,5 @@
 import { useId, useState } from 'react'
-import { typedNumber } from '../../read/adjust/draft.ts'
+import { typedNumber } from '../../parts/typed.ts'
 import { texts } from '../../texts/index.ts'
 
 const t = texts.rig

@@ -1,7 +1,7 @@
 import { type Mass, massOf } from '../../../core/calibration/references.ts'
 import { type Reference, referencesSchema } from '../../../core/calibration/referencesDocument.ts'
 import { fine, type Outcome } from '../../../core/problem.ts'
-import { typedNumber } from '../../settings/unitList.ts'
+import { typedNumber } from '../../parts/typed.ts'
 
 export const MASS_KINDS = ['weighed', 'weight', 'water', 'coins'] as const
 export type MassKind = (typeof MASS_KINDS)[number]

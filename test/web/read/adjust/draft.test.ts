@@ -6,7 +6,6 @@ import {
   type Draft,
   draftOf,
   emptyDraft,
-  typedNumber,
 } from '../../../../src/web/read/adjust/draft.ts'
 
 const drafts: Draft[] = [
@@ -60,12 +59,4 @@ describe('what is not right is told by its field', () => {
       fault: { field: 'who', what: 'missing' },
     })
   })
-})
-
-test('numbers are read as people type them', () => {
-  expect(typedNumber(' 1,5 ')).toBe(1.5)
-  expect(typedNumber('−2')).toBe(-2)
-  expect(typedNumber('')).toBeNull()
-  expect(typedNumber('1e999')).toBeNull()
-  expect(typedNumber('12 N')).toBeNull()
 })
