@@ -43,6 +43,8 @@ export const newStudySchema = studyPatchSchema.required({ name: true })
 export const variantPatchSchema = z
   .strictObject({ name, control: z.boolean(), elements: count, note: text, place: z.int().min(0) })
   .partial()
+/** `basedOn`: the fields as the caller saw them. */
+export const changedVariantSchema = variantPatchSchema.extend({ basedOn: variantPatchSchema.optional() })
 export const newVariantSchema = variantPatchSchema.omit({ place: true }).required({ name: true })
 
 export const specimenPatchSchema = z
@@ -124,6 +126,7 @@ export const comparisonQuerySchema = z.strictObject({
 
 /** The documents are those of `schemas/rig.json`, `calibration.json` and `check.json`. */
 export const rigPatchSchema = z.strictObject({ name, document: z.unknown() }).partial()
+export const changedRigSchema = rigPatchSchema.extend(basedOn)
 export const newRigSchema = z.strictObject({ name, document: z.unknown() })
 export const newCalibrationSchema = z.strictObject({
   rigId: id.nullable(),

@@ -62,7 +62,12 @@ export interface Variants {
     studyId: string,
     fields: Pick<VariantFields, 'name'> & Partial<VariantFields>,
   ): Promise<Outcome<Variant>>
-  update(id: string, fields: Partial<VariantFields & { place: number }>): Promise<Outcome<Variant>>
+  /** `basedOn`: what the caller saw of it; where that is not so any more, the change is told as stale and nothing is written. */
+  update(
+    id: string,
+    fields: Partial<VariantFields & { place: number }>,
+    basedOn?: Partial<VariantFields & { place: number }>,
+  ): Promise<Outcome<Variant>>
   /** Its specimens stay, without a variant. */
   remove(id: string): Promise<Outcome<null>>
 }
@@ -119,7 +124,8 @@ export interface Rigs {
   list(): Promise<readonly Rig[]>
   get(id: string): Promise<Outcome<Rig>>
   create(fields: { name: string; document: unknown }): Promise<Outcome<Rig>>
-  update(id: string, fields: { name?: string; document?: unknown }): Promise<Outcome<Rig>>
+  /** `basedOn`: the `updatedAt` that the caller saw, as for a study. */
+  update(id: string, fields: { name?: string; document?: unknown }, basedOn?: string): Promise<Outcome<Rig>>
 }
 
 export interface Calibrations {

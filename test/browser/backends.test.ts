@@ -115,6 +115,19 @@ describe.each(['page', 'server'] as const)('studies in the home “%s”', home 
     expect((await backend.studies.open(study.id)).specimens[0]?.note).toBe('mine')
   })
 
+  test('so it is with the fields of a variant, as they were seen', async () => {
+    const study = await backend.studies.create({ name: 'Edits of variants' })
+    const { id } = await backend.variants.create(study.id, { name: 'glue', elements: 8 })
+    const mine = await backend.variants.change(id, { name: 'paste', basedOn: { name: 'glue' } })
+    const late = await refusal(backend.variants.change(id, { name: 'tape', basedOn: { name: 'glue' } }))
+    expect(late.kind).toBe('Conflict')
+    expect((await backend.studies.open(study.id)).variants).toEqual([mine])
+    // Another field was touched by nobody.
+    await backend.variants.change(id, { elements: 9, basedOn: { elements: 8 } })
+    await backend.variants.change(id, { elements: null, note: '', basedOn: { elements: 9, note: '' } })
+    expect((await backend.variants.change(id, { name: 'tape' })).name).toBe('tape')
+  })
+
   test('of many edits at once that were based on the same, one is written', async () => {
     const study = await backend.studies.create({ name: 'At once' })
     const edits = await Promise.allSettled(
@@ -355,7 +368,15 @@ describe.each(['page', 'server'] as const)('studies in the home “%s”', home 
     await refusal(backend.rigs.create({ name: 'x', document: { cell: { capacityN: -1 } } }))
     await refusal(backend.rigs.change(before.id, { name: 'bench' }))
     await refusal(backend.rigs.change(rig.id, { document: { cell: 'none' } }))
-    const changed = await backend.rigs.change(rig.id, { document: { cell: { capacityN: 500 } } })
+    const changed = await backend.rigs.change(rig.id, {
+      document: { cell: { capacityN: 500 } },
+      basedOn: rig.updatedAt,
+    })
+    const late = backend.rigs.change(rig.id, {
+      document: { cell: { capacityN: 700 } },
+      basedOn: rig.updatedAt,
+    })
+    expect((await refusal(late)).kind).toBe('Conflict')
     expect(changed.updatedAt > rig.updatedAt).toBe(true)
     await refusal(backend.calibrations.keep({ rigId: rig.id, madeAt: '2024-05-01T10:00:00Z', document: {} }))
     await refusal(

@@ -4,10 +4,10 @@ import { calibrationSchema } from '../../core/calibration/document.ts'
 import { rigSchema } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import {
+  changedRigSchema,
   newCalibrationSchema,
   newCheckSchema,
   newRigSchema,
-  rigPatchSchema,
   rigQuerySchema,
 } from '../requests.ts'
 import { answer, given, ok, type Route, route } from '../route.ts'
@@ -36,12 +36,12 @@ export const rigRoutes: readonly Route[] = [
     path: '/api/rigs/:id',
     summary: 'Changes what is given',
     answers: 'Rig',
-    body: rigPatchSchema,
-    async run({ bench, params, body }) {
+    body: changedRigSchema,
+    async run({ bench, params, body: { basedOn, ...patch } }) {
       const checked =
-        body.document === undefined ? fine(null) : documentOf(rigSchema, body.document, 'rig.json')
+        patch.document === undefined ? fine(null) : documentOf(rigSchema, patch.document, 'rig.json')
       return checked.ok
-        ? answer(await bench.store.rigs.update(params.id ?? '', given(body)))
+        ? answer(await bench.store.rigs.update(params.id ?? '', given(patch), basedOn))
         : answer(checked)
     },
   }),

@@ -2,11 +2,11 @@ import { compareStudy } from '../compareStudy.ts'
 import {
   changedSpecimenSchema,
   changedStudySchema,
+  changedVariantSchema,
   comparisonQuerySchema,
   newSpecimenSchema,
   newStudySchema,
   newVariantSchema,
-  variantPatchSchema,
 } from '../requests.ts'
 import { answer, given, ok, type Route, route } from '../route.ts'
 
@@ -85,9 +85,9 @@ export const studyRoutes: readonly Route[] = [
     path: '/api/variants/:id',
     summary: 'Changes what is given',
     answers: 'Variant',
-    body: variantPatchSchema,
-    run: async ({ bench, params, body }) =>
-      answer(await bench.store.variants.update(params.id ?? '', given(body))),
+    body: changedVariantSchema,
+    run: async ({ bench, params, body: { basedOn, ...patch } }) =>
+      answer(await bench.store.variants.update(params.id ?? '', given(patch), given(basedOn ?? {}))),
   }),
   route({
     method: 'DELETE',

@@ -5,7 +5,16 @@ import { newId } from '../ids.ts'
 import type { Tables } from '../schema/tables.ts'
 import type { Calibrations, Checks, Rigs } from '../store.ts'
 import type { DailyCheck, Rig, StoredCalibration } from '../types.ts'
-import { changing, type Db, fromJson, laterThan, nameTaken, notThere, nowIso } from './common.ts'
+import {
+  changedSince,
+  changing,
+  type Db,
+  fromJson,
+  laterThan,
+  nameTaken,
+  notThere,
+  nowIso,
+} from './common.ts'
 
 const rigOf = (row: Selectable<Tables['rig']>): Rig => ({
   id: row.id,
@@ -39,10 +48,12 @@ export const rigs = ({ db }: Engine): Rigs => ({
         .execute()
       return getRig(trx, id)
     }),
-  update: (id, { name, document }) =>
+  update: (id, { name, document }, basedOn) =>
     changing(db, async trx => {
       const rig = await getRig(trx, id)
       if (!rig.ok) return rig
+      if (basedOn !== undefined && basedOn !== rig.value.updatedAt)
+        return changedSince(`rig “${rig.value.name}”`)
       const sameName = name === undefined ? undefined : await rigNamed(trx, name)
       if (name !== undefined && sameName && sameName.id !== id) return nameTaken('rig', name)
       await trx

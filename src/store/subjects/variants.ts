@@ -5,7 +5,7 @@ import { newId } from '../ids.ts'
 import type { Tables } from '../schema/tables.ts'
 import type { Variants } from '../store.ts'
 import type { Variant, VariantFields } from '../types.ts'
-import { changing, type Db, givenColumns, isThere, nameTaken, notThere } from './common.ts'
+import { changedSince, changing, type Db, givenColumns, isThere, nameTaken, notThere } from './common.ts'
 import { getStudy } from './studies.ts'
 
 const BLANK: Omit<VariantFields, 'name'> = { control: false, elements: null, note: '' }
@@ -72,6 +72,10 @@ export async function createVariant(
   return getVariant(db, id)
 }
 
+/** A variant has no time of its last change: the fields themselves, as they were seen, stand for it. */
+const hasChangedSince = (now: Variant, seen: Partial<Changeable>): boolean =>
+  (Object.keys(seen) as (keyof Changeable)[]).some(field => seen[field] !== now[field])
+
 /** The others of the study make room, so that the order has no two in one place and counts from 0. */
 async function putAt(db: Db, { id, studyId }: Variant, place: number): Promise<void> {
   const rows = await db
@@ -99,10 +103,11 @@ export const variants = ({ db }: Engine): Variants => ({
     return rows.map(fromRow)
   },
   create: (studyId, fields) => changing(db, trx => createVariant(trx, studyId, fields)),
-  update: (id, fields) =>
+  update: (id, fields, basedOn = {}) =>
     changing(db, async trx => {
       const variant = await getVariant(trx, id)
       if (!variant.ok) return variant
+      if (hasChangedSince(variant.value, basedOn)) return changedSince(`variant “${variant.value.name}”`)
       const sameName =
         fields.name === undefined ? null : await variantNamed(trx, variant.value.studyId, fields.name)
       if (sameName && sameName.id !== id) return nameTaken('variant', sameName.name)

@@ -35,7 +35,11 @@ const SettingsContext = createContext<Chosen>({ settings: USUAL, choose: () => {
 export function SettingsProvider({ children }: { children: ReactNode }) {
   const { backend } = useBench()
   const { data } = useQuery({ queryKey: KEYS.settings, queryFn: () => backend.settings.all() })
-  const { mutateAsync } = useChange<Settings, void>((to, settings) => to.settings.set(NAME, settings))
+  // Over what is there by then: what another window chose meanwhile stays.
+  const { mutateAsync } = useChange<Partial<Settings>, void>(async (to, change) => {
+    const now = settingsFrom((await to.settings.all())[NAME])
+    await to.settings.set(NAME, { ...now, ...change })
+  })
   const kept = useMemo(() => settingsFrom(data?.[NAME]), [data])
   // What was chosen is shown at once, and a choice that follows before the last is kept builds on it.
   const [ahead, setAhead] = useState<Settings | null>(null)
@@ -52,7 +56,7 @@ export function SettingsProvider({ children }: { children: ReactNode }) {
         newest.current = null
         setAhead(null)
       }
-      writes.current = writes.current.then(() => mutateAsync(next)).then(done, done)
+      writes.current = writes.current.then(() => mutateAsync(change)).then(done, done)
     }
     return { settings, choose }
   }, [settings, kept, mutateAsync])

@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import type { Comparison } from '../../core/statistics/document.ts'
-import type { SpecimenPatch } from '../../server/apiTypes.ts'
+import type { Specimen, SpecimenPatch } from '../../server/apiTypes.ts'
 import { useFoot } from '../app/undo.tsx'
 import { useMark } from '../app/units.tsx'
 import { useChange } from '../data/queries.ts'
@@ -10,6 +10,12 @@ import type { Compared } from './comparedStudies.ts'
 import { amountText, halfOf, type Shown } from './shown.ts'
 
 const t = texts.compare
+
+interface Wish {
+  /** Specimens as they were seen: one that was changed elsewhere since is told, and stays as it is. */
+  readonly of: readonly Pick<Specimen, 'id' | 'updatedAt'>[]
+  readonly patch: SpecimenPatch
+}
 
 /** What changes without some specimens, and the way to leave them out for good, with a reason. */
 export function WhatIf({
@@ -29,22 +35,22 @@ export function WhatIf({
   const [asked, setAsked] = useState(false)
   const mark = useMark()
   const foot = useFoot()
-  const change = useChange<{ ids: readonly string[]; patch: SpecimenPatch }, void>(
-    async (backend, { ids, patch }) => {
-      for (const id of ids) await backend.specimens.change(id, patch)
-    },
-  )
-  const ids = left.map(({ id }) => id)
+  const change = useChange<Wish, Specimen[]>(async (backend, { of, patch }) => {
+    const changed: Specimen[] = []
+    for (const { id, updatedAt } of of)
+      changed.push(await backend.specimens.change(id, { ...patch, basedOn: updatedAt }))
+    return changed
+  })
   const keep = () => {
     setAsked(true)
     if (why.trim() === '') return
     change.mutate(
-      { ids, patch: { status: 'left-out', statusReason: why.trim() } },
+      { of: left, patch: { status: 'left-out', statusReason: why.trim() } },
       {
-        onSuccess() {
+        onSuccess(changed) {
           onBack()
           foot.did(t.leftOut(left.map(({ name }) => name).join(', ')), () =>
-            change.mutateAsync({ ids, patch: { status: 'pulled', statusReason: '' } }),
+            change.mutateAsync({ of: changed, patch: { status: 'pulled', statusReason: '' } }),
           )
         },
       },

@@ -7,6 +7,8 @@ export interface Compared {
   readonly studyId: string
   readonly group: string
   readonly name: string
+  /** Of the specimen, as it is seen: a change of it names it. */
+  readonly updatedAt: string
 }
 
 export const NO_VARIANT = 'no variant'
@@ -58,12 +60,12 @@ const pulledAt = ({ recordings }: OpenStudy): [string, string][] =>
 export function namesOf(opens: readonly OpenStudy[]): Compared[] {
   const several = opens.length > 1
   return opens.flatMap(({ study, variants, specimens }) =>
-    specimens.map(({ id, name, variantId }) => {
+    specimens.map(({ id, name, variantId, updatedAt }) => {
       const variant = variants.find(one => one.id === variantId)?.name ?? NO_VARIANT
-      return { id, studyId: study.id, name, group: groupName(study.name, variant, several) }
+      return { id, studyId: study.id, name, group: groupName(study.name, variant, several), updatedAt }
     }),
   )
 }
 
-export const keyOf = ({ group, name }: { readonly group: string; readonly name: string }): string =>
+export const keyOf = ({ group, name }: Pick<Compared, 'group' | 'name'>): string =>
   JSON.stringify([group, name])

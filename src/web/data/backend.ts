@@ -80,7 +80,8 @@ export interface Backend {
   }
   readonly variants: {
     create(studyId: string, fields: NewVariant): Promise<Variant>
-    change(id: string, patch: VariantPatch): Promise<Variant>
+    /** `basedOn`: the fields that are replaced, as they were seen. */
+    change(id: string, patch: VariantPatch & { readonly basedOn?: VariantPatch }): Promise<Variant>
     /** Its specimens stay, without a variant. */
     remove(id: string): Promise<void>
   }
@@ -118,7 +119,7 @@ export interface Backend {
   readonly rigs: {
     list(): Promise<readonly Rig[]>
     create(fields: { readonly name: string; readonly document: unknown }): Promise<Rig>
-    change(id: string, patch: { readonly name?: string; readonly document?: unknown }): Promise<Rig>
+    change(id: string, patch: Based<{ readonly name?: string; readonly document?: unknown }>): Promise<Rig>
   }
   readonly calibrations: {
     list(rigId?: string): Promise<readonly StoredCalibration[]>

@@ -1,3 +1,4 @@
+import { useRef } from 'react'
 import type { Variant, VariantPatch } from '../../server/apiTypes.ts'
 import { useFoot } from '../app/undo.tsx'
 import type { OpenStudy } from '../data/backend.ts'
@@ -6,13 +7,23 @@ import { texts } from '../texts/index.ts'
 
 const t = texts.plan
 
+interface Wish {
+  readonly id: string
+  readonly patch: VariantPatch
+  /** The fields that are replaced, as they were seen. */
+  readonly basedOn: VariantPatch
+}
+
 /** What can be done to the variants of a study; each can be taken back. */
 export function useVariantChanges({ study, variants, specimens }: OpenStudy) {
   const foot = useFoot()
   const adding = useChange<string, Variant>((backend, name) => backend.variants.create(study.id, { name }))
-  const changing = useChange<{ id: string; patch: VariantPatch }, Variant>((backend, { id, patch }) =>
-    backend.variants.change(id, patch),
+  const changing = useChange<Wish, Variant>((backend, { id, patch, basedOn }) =>
+    backend.variants.change(id, { ...patch, basedOn }),
   )
+  // Changes follow faster than the store answers: one waits for the one before, and stands on it.
+  const own = useRef({ seen: variants, changed: new Map<string, Variant>() })
+  const last = useRef<Promise<unknown>>(Promise.resolve())
   const removing = useChange<string, void>((backend, id) => backend.variants.remove(id))
   const restoring = useChange<{ variant: Variant; specimenIds: readonly string[] }, void>(
     async (backend, { variant: { name, control, elements, note, place }, specimenIds }) => {
@@ -33,16 +44,27 @@ export function useVariantChanges({ study, variants, specimens }: OpenStudy) {
         },
         () => false,
       ),
+    /** What was changed elsewhere in between is told by `error`, and nothing is written over it. */
     change(variant: Variant, patch: VariantPatch, text: string) {
-      const before = Object.fromEntries(
-        Object.keys(patch).map(key => [key, variant[key as keyof VariantPatch]]),
-      ) as VariantPatch
-      changing.mutate(
-        { id: variant.id, patch },
-        {
-          onSuccess: () => foot.did(text, () => changing.mutateAsync({ id: variant.id, patch: before })),
-        },
-      )
+      const { id } = variant
+      const write = async (wish: Wish) => {
+        const changed = await changing.mutateAsync(wish)
+        if (own.current.seen !== variants) own.current = { seen: variants, changed: new Map() }
+        own.current.changed.set(id, changed)
+      }
+      last.current = last.current.then(async () => {
+        const mine = own.current.seen === variants ? own.current.changed.get(id) : undefined
+        const now = mine ?? variant
+        const before = Object.fromEntries(
+          Object.keys(patch).map(key => [key, now[key as keyof VariantPatch]]),
+        ) as VariantPatch
+        try {
+          await write({ id, patch, basedOn: withoutPlace(before) })
+          foot.did(text, () => write({ id, patch: before, basedOn: withoutPlace(patch) }))
+        } catch {
+          // Told by `error`.
+        }
+      })
     },
     remove(variant: Variant) {
       const place = variants.indexOf(variant)
@@ -56,3 +78,6 @@ export function useVariantChanges({ study, variants, specimens }: OpenStudy) {
     },
   }
 }
+
+/** Where a variant stands follows from the others too: to move it overwrites nothing that anybody wrote. */
+const withoutPlace = ({ place: _place, ...fields }: VariantPatch): VariantPatch => fields

@@ -65,7 +65,7 @@ export function RigChoice({ bench, change }: { bench: BenchRig; change: RigChang
                 if (called !== '')
                   void change(
                     kept,
-                    { name: called, document: { ...(kept.document as object), name: called } },
+                    now => ({ name: called, document: { ...(now.document as object), name: called } }),
                     t.didRename(called),
                   )
               }}

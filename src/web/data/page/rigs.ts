@@ -5,7 +5,7 @@ import { rigSchema } from '../../../core/calibration/rig.ts'
 import type { Backend } from '../backend.ts'
 import { Trouble } from '../trouble.ts'
 import { found, laterThan, newId, nowIso, pageDb, writing } from './db.ts'
-import { given, nameFrom, refuseTaken } from './rules.ts'
+import { given, nameFrom, refuseStale, refuseTaken } from './rules.ts'
 
 /** Rigs with their calibrations and checks. Their documents keep to the same schemas as on the server. */
 
@@ -25,10 +25,11 @@ export const pageRigs: Backend['rigs'] = {
       await rigs.add(rig)
       return rig
     }),
-  change: (id, patch) =>
+  change: (id, { basedOn, ...patch }) =>
     writing(['rigs'], async change => {
       const rigs = change.objectStore('rigs')
       const rig = found(await rigs.get(id), 'rig', id)
+      refuseStale(`rig “${rig.name}”`, rig, basedOn)
       if (patch.document !== undefined) refuseFaults(rigSchema, patch.document)
       const name = patch.name === undefined ? rig.name : nameFrom('rig', patch.name)
       refuseTaken('rig', name, await rigs.getAll(), id)

@@ -1,7 +1,7 @@
 import type { NewVariant, Variant } from '../../../server/apiTypes.ts'
 import type { Backend } from '../backend.ts'
 import { found, newId, writing } from './db.ts'
-import { given, nameFrom, nextPlace, putAt, refuseTaken } from './rules.ts'
+import { changedSince, given, nameFrom, nextPlace, putAt, refuseTaken } from './rules.ts'
 
 export const pageVariants: Backend['variants'] = {
   create: (studyId, fields: NewVariant) =>
@@ -24,10 +24,13 @@ export const pageVariants: Backend['variants'] = {
       await variants.add(variant)
       return variant
     }),
-  change: (id, { place, ...patch }) =>
+  change: (id, { place, basedOn = {}, ...patch }) =>
     writing(['variants'], async change => {
       const variants = change.objectStore('variants')
       const variant = found(await variants.get(id), 'variant', id)
+      const seen = given<Partial<Variant>>(basedOn)
+      if ((Object.keys(seen) as (keyof Variant)[]).some(field => seen[field] !== variant[field]))
+        throw changedSince(`variant “${variant.name}”`)
       const others = await variants.index('studyId').getAll(variant.studyId)
       const name = patch.name === undefined ? variant.name : nameFrom('variant', patch.name)
       refuseTaken('variant', name, others, id)

@@ -106,10 +106,12 @@ export function useCalibrating(
       } catch {
         return false
       }
-      const document = kept.document as { readonly calibrations?: readonly unknown[] }
       const isKept = await change(
         kept,
-        { document: { ...document, calibrations: [...(document.calibrations ?? []), calibration] } },
+        now => {
+          const document = now.document as { readonly calibrations?: readonly unknown[] }
+          return { document: { ...document, calibrations: [...(document.calibrations ?? []), calibration] } }
+        },
         texts.rig.didCalibrate,
       )
       if (isKept) set(null)

@@ -47,7 +47,7 @@ export function LinkForm({
               onFigure={value =>
                 void change(
                   rig,
-                  { document: withFigure(rig.document, figure, value) },
+                  now => ({ document: withFigure(now.document, figure, value) }),
                   t.didFigure(t.figures[figure]),
                 )
               }

@@ -81,7 +81,9 @@ export function Stiffness({
             onClick={() =>
               void change(
                 kept,
-                { document: { ...(kept.document as object), stiffness: stiffnessDocument(found) } },
+                now => ({
+                  document: { ...(now.document as object), stiffness: stiffnessDocument(found) },
+                }),
                 t.didStiffness,
               ).then(isKept => isKept && setFound(null))
             }
