@@ -22,8 +22,11 @@ import type { RecordingPlan } from './types.ts'
 
 export { NO_PLAN, type Session, type Snapshot } from './session/public.ts'
 
-/** How often samples and figures are sent on; events, states and alarms go at once. */
-const SEND_MS = 33
+/**
+ * How often samples and figures are sent on; events, states and alarms go at once. Twice in a frame of a usual screen, so
+ * that what came just before a frame is still in it.
+ */
+const SEND_MS = 8
 
 /**
  * Opens the line. Resolves once it is open, or with the problem where it cannot be opened.

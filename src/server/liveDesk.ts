@@ -216,7 +216,8 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
         if (!set.ok) return set
         const armed = await open.arm(plan)
         if (!armed.ok) return armed
-        return fine({ ...set.value, state: armed.value })
+        const { recordingId, specimenId } = set.value
+        return fine({ recordingId, specimenId, state: armed.value })
       }),
     spoil: why =>
       withSession(async open => {

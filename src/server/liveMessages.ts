@@ -37,7 +37,7 @@ export type ViewerMessage =
   /** Once a second, whatever else is told: a viewer who hears nothing for longer has lost the server. */
   | { readonly kind: 'beat' }
 
-/** Points of one message: more than a screen can draw in a thirtieth of a second. */
+/** Points of one message: more than a screen can draw in a frame. */
 const MOST_POINTS = 256
 
 /** A session's message for viewers; `null` for what is not for them. */

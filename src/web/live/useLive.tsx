@@ -1,22 +1,23 @@
-import {
-  createContext,
-  type ReactNode,
-  useContext,
-  useEffect,
-  useMemo,
-  useState,
-  useSyncExternalStore,
-} from 'react'
+import { createContext, type ReactNode, useContext, useEffect, useMemo, useSyncExternalStore } from 'react'
 import type { LineState, ViewerMessage } from '../../server/apiTypes.ts'
 import { askJson } from '../data/http.ts'
 import { joinLive } from './joinLive.ts'
 import { type LiveFrame, type LiveState, type LiveStore, liveStore } from './liveStore.ts'
 
-const LiveContext = createContext<LiveStore | null>(null)
+interface Live {
+  readonly store: LiveStore
+  readonly frames: FrameClock
+}
+
+const LiveContext = createContext<Live | null>(null)
 
 /** Joins the live stream of the server for as long as it is on the page. */
 export function LiveProvider({ children }: { children: ReactNode }) {
-  const store = useMemo(() => liveStore(), [])
+  const live = useMemo(() => {
+    const store = liveStore()
+    return { store, frames: frameClock(store) }
+  }, [])
+  const { store } = live
   useEffect(() => {
     const joined = joinLive({ onMessage: store.take, onAway: store.away })
     // The stream tells of states, not of whose recording it is.
@@ -33,14 +34,16 @@ export function LiveProvider({ children }: { children: ReactNode }) {
       joined.leave()
     }
   }, [store])
-  return <LiveContext value={store}>{children}</LiveContext>
+  return <LiveContext value={live}>{children}</LiveContext>
 }
 
-export function useLiveStore(): LiveStore {
-  const store = useContext(LiveContext)
-  if (!store) throw new Error('useLiveStore was called outside LiveProvider')
-  return store
+function useLive(): Live {
+  const live = useContext(LiveContext)
+  if (!live) throw new Error('the live stream was asked for outside LiveProvider')
+  return live
 }
+
+export const useLiveStore = (): LiveStore => useLive().store
 
 /** What changes seldom. */
 export function useLiveState(): LiveState {
@@ -50,11 +53,10 @@ export function useLiveState(): LiveState {
 
 /**
  * Draws the component again with what has come, once a frame at most. The change is made in the frame itself, so that it
- * is on the screen at the end of that frame.
+ * is on the screen at the end of that frame, and for all components at once, so that their figures are of one moment.
  */
 export function useLiveFrame(): LiveFrame & { readonly version: number } {
-  const store = useLiveStore()
-  const [frames] = useState(() => frameClock(store))
+  const { store, frames } = useLive()
   const version = useSyncExternalStore(frames.subscribe, frames.version)
   const { figures, curve, restlessN } = store.frame
   return { figures, curve, restlessN, version }
@@ -69,26 +71,36 @@ const DRAWS: readonly ViewerMessage['kind'][] = [
   'state',
 ]
 
-function frameClock(store: LiveStore): {
+interface FrameClock {
   subscribe(listener: () => void): () => void
   version(): number
-} {
+}
+
+/** One clock for all that draw: it runs while anybody listens. */
+function frameClock(store: LiveStore): FrameClock {
+  const listeners = new Set<() => void>()
   let version = 0
+  let asked = 0
+  let leave: (() => void) | null = null
+  const draw = (): void => {
+    asked = 0
+    version++
+    for (const listener of listeners) listener()
+  }
   return {
     version: () => version,
     subscribe(listener) {
-      let asked = 0
-      const leave = store.onMessage(({ kind }) => {
-        if (asked !== 0 || !DRAWS.includes(kind)) return
-        asked = requestAnimationFrame(() => {
-          asked = 0
-          version++
-          listener()
-        })
+      listeners.add(listener)
+      leave ??= store.onMessage(({ kind }) => {
+        if (asked === 0 && DRAWS.includes(kind)) asked = requestAnimationFrame(draw)
       })
       return () => {
-        leave()
+        listeners.delete(listener)
+        if (listeners.size > 0) return
+        leave?.()
+        leave = null
         cancelAnimationFrame(asked)
+        asked = 0
       }
     },
   }

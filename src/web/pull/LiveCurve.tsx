@@ -6,7 +6,7 @@ import { Curve } from '../parts/Curve.tsx'
 import type { CurveLine } from '../parts/curve/types.ts'
 import { texts } from '../texts/index.ts'
 import { axisOf, liveStrip } from './liveBands.ts'
-import { liveForce, livePeak, liveTicks } from './liveMarks.ts'
+import { liveForce, livePeak, liveTicks, peakSoFarN } from './liveMarks.ts'
 
 const words = texts.pull
 /** With nothing planned, what the reading does by itself takes no more than this part of the height. */
@@ -42,7 +42,7 @@ export function LiveCurve({
     () => liveTicks(events, reading, unit, restlessN, mark),
     [events, reading, unit, restlessN, mark],
   )
-  const peakN = capture?.pulls ? (figures?.peakN ?? null) : null
+  const peakN = capture?.pulls ? peakSoFarN(figures) : null
   const peak = livePeak(strip.top, reading, peakN, unit, restlessN, mark)
   const isInCounts = figures?.forceIn === 'counts'
   return (

@@ -7,7 +7,7 @@ import { useMark, useNextUnit } from '../app/units.tsx'
 import { useLiveFrame, useLiveState } from '../live/useLive.tsx'
 import { texts } from '../texts/index.ts'
 import { liveStrip } from './liveBands.ts'
-import { liveDecimals } from './liveMarks.ts'
+import { liveDecimals, peakSoFarN } from './liveMarks.ts'
 import { Margins } from './Margins.tsx'
 import { strokeAlarm, strokeUse } from './strokeUse.ts'
 
@@ -56,7 +56,7 @@ export function LiveHead({
       )
     : ''
   const small: readonly (readonly [string, string, string | null])[] = [
-    [words.peak, ...force(figures?.peakN ?? null)],
+    [words.peak, ...force(peakSoFarN(figures))],
     [
       words.rate,
       figures?.rateNPerS == null

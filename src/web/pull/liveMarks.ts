@@ -1,6 +1,6 @@
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
-import type { LiveEvent, LiveReading } from '../../server/apiTypes.ts'
+import type { LiveEvent, LiveFigures, LiveReading } from '../../server/apiTypes.ts'
 import type { CurvePeak, CurveTick } from '../parts/curve/types.ts'
 import { peakOf, ticksOf } from '../read/curveMarks.ts'
 import { texts } from '../texts/index.ts'
@@ -14,6 +14,13 @@ export function liveDecimals(restlessN: number | null, unit: ForceUnit): number 
 /** A live force with its unit, to the digits that it can show. */
 export const liveForce = (forceN: number, restlessN: number | null, unit: ForceUnit): string =>
   `${plainNumber(fromNewton(forceN, unit), liveDecimals(restlessN, unit))} ${unit}`
+
+/**
+ * The greatest force so far. The capture keeps the last sample out of its peak until the next one tells it from a glitch;
+ * on the screen the peak does not stand below the force beside it.
+ */
+export const peakSoFarN = (figures: LiveFigures | null): number | null =>
+  figures === null || figures.peakN === null ? null : Math.max(figures.peakN, figures.forceN ?? figures.peakN)
 
 /** What happened so far: as the capture told it, and from the first reading on as that says. */
 export function liveTicks(
