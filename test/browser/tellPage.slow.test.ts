@@ -55,9 +55,7 @@ test('the report is made, shown and saved, links within it stay within it, and n
 }, 240_000)
 
 test('the package that it makes verifies with the command', async () => {
-  const fresh = await openTell()
-  const { name, bytes } = await saved(fresh.page, 'Save the data package')
-  await fresh.close()
+  const { name, bytes } = await saved(watched.page, 'Save the data package')
   const folder = await mkdtemp(join(tmpdir(), 'tenterhook-page-'))
   try {
     const path = join(folder, name)
