@@ -54,6 +54,29 @@ export interface AnalyseOptions {
 
 /** Runs the stages of a reading, one after another. */
 export function analyse(recording: Recording, options: AnalyseOptions): Analysis {
+  const start = startOf(recording)
+  const first = load(start, options)
+  if (!first.zero.epochs.some(epoch => epoch.lone)) return finish(start, first, options)
+  // A lone rest is judged by the drops, once with and once without it.
+  const doubted = first.zero.epochs.some(e => e.unseen) ? first : load(start, options, false)
+  const believed = doubted === first ? load(start, options, true) : first
+  const verdict = judgeLoneRest(believed, doubted, options, start.pace)
+  return finish(start, verdict === 'seen' ? believed : verdict === 'unseen' ? doubted : first, options)
+}
+
+/** What the stages before the zero found, which no option touches: a recording never changes, and is read again and again. */
+const starts = new WeakMap<Recording, Start>()
+
+function startOf(recording: Recording): Start {
+  const known = starts.get(recording)
+  if (known) return known
+  const start = beforeZero(recording)
+  starts.set(recording, start)
+  return start
+}
+
+/** Noise, glitches, rests and settings of the zero. */
+function beforeZero(recording: Recording): Start {
   const rough = signalSummary(withinReason(recording))
   const series = workingSeries(
     recording.timeS,
@@ -69,14 +92,7 @@ export function analyse(recording: Recording, options: AnalyseOptions): Analysis
   const still = quietStretches(timeS, forceN, segments, pace)
   const quiets = withSwings(still, swingingStretches(timeS, forceN, segments, pace))
   const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
-  const start = { signal, series, pace, quiets, rezeros }
-  const first = load(start, options)
-  if (!first.zero.epochs.some(epoch => epoch.lone)) return finish(start, first, options)
-  // A lone rest is judged by the drops, once with and once without it.
-  const doubted = first.zero.epochs.some(e => e.unseen) ? first : load(start, options, false)
-  const believed = doubted === first ? load(start, options, true) : first
-  const verdict = judgeLoneRest(believed, doubted, options, pace)
-  return finish(start, verdict === 'seen' ? believed : verdict === 'unseen' ? doubted : first, options)
+  return { signal, series, pace, quiets, rezeros }
 }
 
 /** Nothing on a bench reaches this force; squares of larger numbers would leave the range of floating point. */

@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { memo, useState } from 'react'
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
@@ -12,7 +12,7 @@ import { eventSentence, isDrop } from './eventSentence.ts'
 const FIRST = 60
 
 /** What happened, as sentences in the order of time: pulls, and the events in and between them. */
-export function EventList({
+export const EventList = memo(function EventList({
   reading,
   unit,
   chosen,
@@ -95,7 +95,7 @@ export function EventList({
       </button>
     </section>
   )
-}
+})
 
 /** Where an event stands on the page. */
 export const anchorOf = (id: string): string => `event-${id.replaceAll(/[^\w.-]/g, '-')}`

@@ -1,4 +1,4 @@
-import { type ReactNode, useMemo } from 'react'
+import { memo, useMemo } from 'react'
 import { readingDescription } from '../../core/reading/peakWords.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { useBench } from '../app/context.tsx'
@@ -17,18 +17,19 @@ export interface Shown {
 }
 
 /** The curve of a specimen: as it was recorded and as it is read, over time or as one joined curve. */
-export function ReadCurve({
+export const ReadCurve = memo(function ReadCurve({
   shown,
   before,
   unit,
   joined,
+  isJoined,
+  onJoined,
   view,
   onView,
   stretch,
   onStretch,
   marking,
   onEvent,
-  children,
 }: {
   shown: Shown
   /** The reading that is kept, where another is tried. */
@@ -36,13 +37,15 @@ export function ReadCurve({
   unit: ForceUnit
   /** Given, the pulls are drawn as one curve over its own axis. */
   joined: JoinedLook | null
+  /** Whether it is wished so: the joined curve may still be on its way. */
+  isJoined: boolean
+  onJoined: (isJoined: boolean) => void
   view: View | null
   onView: (view: View | null) => void
   stretch: View | null
   onStretch: (stretch: View) => void
   marking: boolean
   onEvent: (id: string) => void
-  children: ReactNode
 }) {
   const { engine } = useBench()
   const mark = useMark()
@@ -82,10 +85,16 @@ export function ReadCurve({
       marking={marking}
       onTick={onEvent}
     >
-      {children}
+      <button type="button" className="button" aria-pressed={isJoined} onClick={() => onJoined(!isJoined)}>
+        {texts.read.asOne}
+      </button>
+      <span className="pencil small">
+        {texts.read.legend[overTime ? 'time' : 'joined']}
+        {before && texts.read.legendBefore}
+      </span>
     </Curve>
   )
-}
+})
 
 /** Raw faint, what was kept before dashed, and the reading strong. */
 function linesOf(engine: Engine, { look, at }: Shown, before: Shown | null, axis: Axis): CurveLine[] {

@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react'
+import { useCallback, useMemo, useRef, useState } from 'react'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import { useMark, useUnit } from '../app/units.tsx'
 import type { OpenStudy } from '../data/backend.ts'
@@ -22,6 +22,7 @@ import { useLook } from './useLook.ts'
 
 /** Seconds that are shown around a moment when it is looked at closer. */
 const CLOSER_SHARE = 0.02
+const NO_TIMES = { fromS: '', toS: '' }
 
 /** The screen of one specimen: curve, events, result, adjustments, and what is known of it. */
 export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId: string }) {
@@ -46,23 +47,45 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
   const recorded = open.recordings.some(r => r.specimen?.id === specimenId && r.setAside === null)
   const draft = adjusting.draft
   const needsStretch = draft?.kind === 'zero-here' || draft?.kind === 'cut' || draft?.kind === 'shift'
-  const stretch = needsStretch ? stretchOf(draft.fromS, draft.toS) : mark
-  const onStretch = (next: View) => {
-    if (needsStretch) adjusting.change({ fromS: seconds(next.from), toS: seconds(next.to) })
-    else setMark(next)
-  }
-  const look = (atS: number) => {
-    if (!shown) return
-    const { startS, endS } = shown.look.reading.recording
-    const half = CLOSER_SHARE * (endS - startS)
-    setJoined(false)
-    setView(around({ from: atS - half, to: atS + half }, { from: startS, to: endS }))
-    top.current?.scrollIntoView({ block: 'nearest' })
-  }
-  const start: typeof adjusting.start = (kind, given) => {
-    adjusting.start(kind, given)
-    setMark(null)
-  }
+  const { start: startDraft, change: changeDraft } = adjusting
+  const { fromS, toS } = draft ?? NO_TIMES
+  const stretch = useMemo(
+    () => (needsStretch ? stretchOf(fromS, toS) : mark),
+    [needsStretch, fromS, toS, mark],
+  )
+  const onStretch = useCallback(
+    (next: View) => {
+      if (needsStretch) changeDraft({ fromS: seconds(next.from), toS: seconds(next.to) })
+      else setMark(next)
+    },
+    [needsStretch, changeDraft],
+  )
+  const look = useCallback(
+    (atS: number) => {
+      if (!shown) return
+      const { startS, endS } = shown.look.reading.recording
+      const half = CLOSER_SHARE * (endS - startS)
+      setJoined(false)
+      setView(around({ from: atS - half, to: atS + half }, { from: startS, to: endS }))
+      top.current?.scrollIntoView({ block: 'nearest' })
+    },
+    [shown],
+  )
+  const start = useCallback<typeof startDraft>(
+    (kind, given) => {
+      startDraft(kind, given)
+      setMark(null)
+    },
+    [startDraft],
+  )
+  const onJoined = useCallback((next: boolean) => {
+    setJoined(next)
+    setView(null)
+  }, [])
+  const onEvent = useCallback((id: string) => {
+    setChosen(id)
+    document.getElementById(anchorOf(id))?.scrollIntoView({ block: 'nearest' })
+  }, [])
   if (!specimen) return null
 
   return (
@@ -90,32 +113,15 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
               before={isTrying ? kept : null}
               unit={unit}
               joined={isJoined ? joined : null}
+              isJoined={isJoined}
+              onJoined={onJoined}
               view={view}
               onView={setView}
               stretch={stretch}
               onStretch={onStretch}
               marking={needsStretch}
-              onEvent={id => {
-                setChosen(id)
-                document.getElementById(anchorOf(id))?.scrollIntoView({ block: 'nearest' })
-              }}
-            >
-              <button
-                type="button"
-                className="button"
-                aria-pressed={isJoined}
-                onClick={() => {
-                  setJoined(!isJoined)
-                  setView(null)
-                }}
-              >
-                {texts.read.asOne}
-              </button>
-              <span className="pencil small">
-                {texts.read.legend[isJoined && joined ? 'joined' : 'time']}
-                {isTrying && texts.read.legendBefore}
-              </span>
-            </ReadCurve>
+              onEvent={onEvent}
+            />
           </div>
           <AdjustUnderCurve
             adjusting={adjusting}

@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { memo, useState } from 'react'
 import { explain } from '../../core/reading/explain.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
@@ -11,7 +11,7 @@ import type { Shown } from './ReadCurve.tsx'
 import { SampleRows } from './SampleRows.tsx'
 
 /** What a reading came to: the peak with its status and ledger, the other figures, and what to know about them. */
-export function ResultPanel({
+export const ResultPanel = memo(function ResultPanel({
   shown,
   unit,
   onLook,
@@ -38,15 +38,7 @@ export function ResultPanel({
     onOpen: (isOpen: boolean) => setOpenId(isOpen ? id : null),
   })
   const samples = (atS: number | null) =>
-    atS !== null && (
-      <details className="read-down">
-        <summary>{texts.read.toSamples}</summary>
-        <SampleRows shown={shown} atS={atS} unit={unit} />
-        <button type="button" className="button button-plain" onClick={() => onLook(atS)}>
-          {texts.read.showOnCurve}
-        </button>
-      </details>
-    )
+    atS !== null && <Samples shown={shown} atS={atS} unit={unit} onLook={onLook} />
   return (
     <section className="read-result" aria-labelledby="read-result">
       <h2 id="read-result">{texts.read.resultHeading}</h2>
@@ -93,5 +85,29 @@ export function ResultPanel({
       )}
       <p className="pencil small">{texts.read.understood(reading.recording.understood)}</p>
     </section>
+  )
+})
+
+/** Asked for only once they are wanted. */
+function Samples({
+  shown,
+  atS,
+  unit,
+  onLook,
+}: {
+  shown: Shown
+  atS: number
+  unit: ForceUnit
+  onLook: (atS: number) => void
+}) {
+  const [isOpen, setOpen] = useState(false)
+  return (
+    <details className="read-down" onToggle={event => setOpen(event.currentTarget.open)}>
+      <summary>{texts.read.toSamples}</summary>
+      {isOpen && <SampleRows shown={shown} atS={atS} unit={unit} />}
+      <button type="button" className="button button-plain" onClick={() => onLook(atS)}>
+        {texts.read.showOnCurve}
+      </button>
+    </details>
   )
 }

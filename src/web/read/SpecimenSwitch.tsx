@@ -1,4 +1,4 @@
-import { useEffect, useId } from 'react'
+import { memo, useEffect, useId } from 'react'
 import { useLocation } from 'wouter'
 import { addressOf } from '../app/places.ts'
 import type { OpenStudy } from '../data/backend.ts'
@@ -6,7 +6,13 @@ import { texts } from '../texts/index.ts'
 import { inReadingOrder, recordedIds } from './order.ts'
 
 /** The specimens of the study, one at a time: by choice, by arrow, or by the keys “,” and “.” (also “[” and “]”). */
-export function SpecimenSwitch({ open, specimenId }: { open: OpenStudy; specimenId: string }) {
+export const SpecimenSwitch = memo(function SpecimenSwitch({
+  open,
+  specimenId,
+}: {
+  open: OpenStudy
+  specimenId: string
+}) {
   const id = useId()
   const [, go] = useLocation()
   const order = inReadingOrder(open)
@@ -73,7 +79,7 @@ export function SpecimenSwitch({ open, specimenId }: { open: OpenStudy; specimen
       <span className="pencil small">{texts.read.place(at + 1, order.length)}</span>
     </div>
   )
-}
+})
 
 /** Keys belong to a text that is being written. */
 const isWriting = (target: EventTarget | null): boolean =>

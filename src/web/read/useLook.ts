@@ -10,7 +10,12 @@ export interface LookState {
   readonly isBusy: boolean
 }
 
-const EMPTY: LookState = { shown: null, error: null, isBusy: true }
+interface Answered extends Omit<LookState, 'isBusy'> {
+  /** What was asked for last, as it was named. */
+  readonly key: string | null
+}
+
+const EMPTY: Answered = { shown: null, error: null, key: null }
 
 /**
  * A reading from the engine's thread. While one is on its way only the latest wish waits: a zero that is dragged asks
@@ -18,29 +23,29 @@ const EMPTY: LookState = { shown: null, error: null, isBusy: true }
  */
 export function useLook(at: LookAt | null): LookState {
   const { engine } = useBench()
-  const [state, setState] = useState(EMPTY)
+  const [{ shown, error, key: answered }, setAnswered] = useState(EMPTY)
   const asker = useRef<ReturnType<typeof latestOnly> | null>(null)
   const key = at === null ? null : JSON.stringify(at)
   useEffect(() => {
-    const made = latestOnly(engine, setState)
+    const made = latestOnly(engine, setAnswered)
     asker.current = made
     return made.end
   }, [engine])
   useEffect(() => {
-    if (key !== null) asker.current?.ask(JSON.parse(key) as LookAt)
+    if (key !== null) asker.current?.ask(key)
   }, [key])
-  return state
+  return { shown, error, isBusy: key === null || key !== answered }
 }
 
-function latestOnly(engine: Engine, put: (change: (was: LookState) => LookState) => void) {
-  let waiting: LookAt | null = null
+function latestOnly(engine: Engine, put: (change: (was: Answered) => Answered) => void) {
+  let waiting: string | null = null
   let isAsking = false
   let hasEnded = false
-  async function run(at: LookAt): Promise<void> {
+  async function run(key: string): Promise<void> {
     isAsking = true
-    put(was => ({ ...was, isBusy: true }))
-    let next: Partial<LookState>
+    let next: Partial<Answered>
     try {
+      const at = JSON.parse(key) as LookAt
       next = { shown: { look: got(await engine.look(at)), at }, error: null }
     } catch (error) {
       next = { error }
@@ -49,13 +54,13 @@ function latestOnly(engine: Engine, put: (change: (was: LookState) => LookState)
     if (hasEnded) return
     const wish = waiting
     waiting = null
-    put(was => ({ ...was, ...next, isBusy: wish !== null }))
-    if (wish) void run(wish)
+    put(was => ({ ...was, ...next, key }))
+    if (wish !== null) void run(wish)
   }
   return {
-    ask(at: LookAt) {
-      if (isAsking) waiting = at
-      else void run(at)
+    ask(key: string) {
+      if (isAsking) waiting = key
+      else void run(key)
     },
     end() {
       hasEnded = true

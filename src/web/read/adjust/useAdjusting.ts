@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { useCallback, useState } from 'react'
 import { adjustmentText, withoutAdjustment } from '../../../core/reading/adjustment.ts'
 import type { Adjustment } from '../../../core/reading/adjustmentDocument.ts'
 import type { StoredReading } from '../../../server/apiTypes.ts'
@@ -47,6 +47,20 @@ export function useAdjusting(specimenId: string, stored: StoredReading | null) {
   const kept = keeping.isPending ? keeping.variables.list : storedList
   const operator = who ?? settings.operator
 
+  const { reset } = keeping
+  const start = useCallback(
+    (kind: DraftKind, given: Partial<Draft> = {}) => {
+      reset()
+      setFault(null)
+      setEditedId(null)
+      setDraft({ ...emptyDraft(kind), ...given })
+    },
+    [reset],
+  )
+  const change = useCallback((given: Partial<Draft>) => {
+    setFault(null)
+    setDraft(was => was && { ...was, ...given })
+  }, [])
   const checked = draft && changeOf(draft)
   const others = editedId === null ? kept : withoutAdjustment(kept, editedId)
   const tried: readonly Adjustment[] =
@@ -83,16 +97,8 @@ export function useAdjusting(specimenId: string, stored: StoredReading | null) {
     isKeeping: keeping.isPending,
     error: keeping.error,
     isConflict: keeping.error instanceof Conflict,
-    start(kind: DraftKind, given: Partial<Draft> = {}) {
-      keeping.reset()
-      setFault(null)
-      setEditedId(null)
-      setDraft({ ...emptyDraft(kind), ...given })
-    },
-    change(given: Partial<Draft>) {
-      setFault(null)
-      setDraft(was => was && { ...was, ...given })
-    },
+    start,
+    change,
     edit(adjustment: Adjustment) {
       keeping.reset()
       setFault(null)

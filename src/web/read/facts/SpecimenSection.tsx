@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import type { Specimen } from '../../../server/apiTypes.ts'
 import type { OpenStudy } from '../../data/backend.ts'
 import { Conflict } from '../../data/trouble.ts'
@@ -11,7 +12,13 @@ import { SpecimenFields } from './SpecimenFields.tsx'
 import { useSpecimenChange } from './useSpecimenChange.ts'
 
 /** What is known of a specimen beside its curve: how it failed, who, when, how large, notes and pictures. */
-export function SpecimenSection({ open, specimen }: { open: OpenStudy; specimen: Specimen }) {
+export const SpecimenSection = memo(function SpecimenSection({
+  open,
+  specimen,
+}: {
+  open: OpenStudy
+  specimen: Specimen
+}) {
   const change = useSpecimenChange(specimen)
   return (
     <section className="read-facts" aria-labelledby="read-facts">
@@ -41,4 +48,4 @@ export function SpecimenSection({ open, specimen }: { open: OpenStudy; specimen:
       </div>
     </section>
   )
-}
+})
