@@ -71,6 +71,45 @@ test('the saved page is letter for letter that of the command, and Undo takes a 
   await watched.close()
 }, 240_000)
 
+test('what was changed elsewhere is told before it is written over: the page, the question, the method', async () => {
+  const watched = await app.open(place)
+  const { page, complaints } = watched
+  await isShown(page)
+  const kept = async () => good(await app.store.studies.get(app.demoId))
+  const told = page.getByText('it was changed elsewhere after it was opened here')
+  // From another computer: no word of it comes to this window.
+  const fromElsewhere = async (fields: Parameters<typeof app.store.studies.update>[1]) => {
+    good(await app.store.studies.update(app.demoId, fields))
+  }
+  await fromElsewhere({ plannedPerVariant: 7 })
+  const before = (await kept()).tell
+  await page.getByRole('checkbox', { name: 'Show “Method”' }).uncheck()
+  await told.waitFor(LONG)
+  expect((await kept()).tell).toEqual(before)
+  // It has been looked up since, so the same wish counts now.
+  await page.getByRole('checkbox', { name: 'Show “Method”' }).uncheck()
+  await page.getByText('“Method” is not on the page.').waitFor(LONG)
+  await expect.poll(() => told.count(), LONG).toBe(0)
+  await fromElsewhere({ question: 'From elsewhere?' })
+  await press(page, 'Undo')
+  await page.getByText('changed elsewhere').waitFor(LONG)
+  expect((await kept()).question).toBe('From elsewhere?')
+  await press(page, 'Edit “Method”')
+  const method = page.getByLabel('How the specimens were made and pulled')
+  await expect.poll(() => page.getByLabel('What the study asks').inputValue(), LONG).toBe('From elsewhere?')
+  await fromElsewhere({ method: 'Their words.' })
+  await method.fill('My words.')
+  await method.blur()
+  await page.getByText('changed elsewhere, to “Their words.”').waitFor(LONG)
+  expect(await method.inputValue()).toBe('My words.')
+  expect((await kept()).method).toBe('Their words.')
+  await press(page, 'Write mine over it')
+  await expect.poll(async () => (await kept()).method, LONG).toBe('My words.')
+  // The browser's own word for each answer that was refused.
+  expect(complaints.splice(0)).toEqual(Array.from({ length: 3 }, () => expect.stringContaining('409')))
+  await watched.close()
+}, 240_000)
+
 test('in every look', async () => {
   await checkEveryLook(app, place, 'tell', async page => {
     await isShown(page)

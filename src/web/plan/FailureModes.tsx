@@ -1,7 +1,7 @@
 import { useId, useState } from 'react'
 import type { OpenStudy } from '../data/backend.ts'
+import type { StudyChange } from '../data/useStudyChange.ts'
 import { texts } from '../texts/index.ts'
-import type { StudyChange } from './useStudyChange.ts'
 
 const t = texts.plan
 

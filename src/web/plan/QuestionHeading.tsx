@@ -1,6 +1,6 @@
+import type { StudyChange } from '../data/useStudyChange.ts'
 import { DraftArea } from '../parts/DraftArea.tsx'
 import { texts } from '../texts/index.ts'
-import type { StudyChange } from './useStudyChange.ts'
 
 const t = texts.plan
 export const QUESTION_ID = 'plan-question'

@@ -1,10 +1,10 @@
 import { useId } from 'react'
 import { QUANTITIES, type Quantity } from '../../core/statistics/compare/quantity.ts'
 import type { Study } from '../../server/apiTypes.ts'
+import type { StudyChange } from '../data/useStudyChange.ts'
 import { FigureInput } from '../parts/FigureInput.tsx'
 import { wholeOrNull } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
-import type { StudyChange } from './useStudyChange.ts'
 
 const t = texts.plan
 const DIVIDED = ['force', 'force-per-width', 'force-per-area'] as const

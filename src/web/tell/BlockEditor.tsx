@@ -1,13 +1,13 @@
 import { useId } from 'react'
 import { Link } from 'wouter'
-import type { PageBlock, ToldPage } from '../../publish/study/page.ts'
+import { keyOf, type PageBlock, type ToldPage } from '../../publish/study/page.ts'
 import { addressOf } from '../app/places.ts'
 import type { OpenStudy } from '../data/backend.ts'
+import type { StudyChange } from '../data/useStudyChange.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import { changed, folded } from './page.ts'
-import { useWords } from './useWords.ts'
 import { WordsField } from './WordsField.tsx'
 
 const t = texts.tell
@@ -17,16 +17,19 @@ export function BlockEditor({
   open,
   page,
   block,
+  study,
   onChange,
   onRemove,
 }: {
   open: OpenStudy
   page: ToldPage
   block: PageBlock
+  study: StudyChange
   onChange: (page: ToldPage) => void
   onRemove: () => void
 }) {
   const id = useId()
+  const keptAs = `tell.${open.study.id}.${keyOf(block)}`
   const put = (change: { readonly words?: string; readonly heading?: string }) =>
     onChange(changed(page, { ...block, ...change }))
   if (block.kind === 'own')
@@ -40,6 +43,7 @@ export function BlockEditor({
           label={t.words}
           hint={t.wordsHint}
           value={block.words}
+          keptAs={keptAs}
           onCommit={words => put({ words })}
         />
         <button type="button" className="button" onClick={onRemove}>
@@ -50,12 +54,13 @@ export function BlockEditor({
   return (
     <>
       {block.part === 'method' ? (
-        <Method open={open} />
+        <Method open={open} study={study} />
       ) : (
         <WordsField
           label={t.wordsBefore}
           hint={t.wordsHint}
           value={block.words}
+          keptAs={keptAs}
           onCommit={words => put({ words })}
         />
       )}
@@ -65,18 +70,26 @@ export function BlockEditor({
   )
 }
 
-function Method({ open: { study } }: { open: OpenStudy }) {
-  const { keep, error } = useWords(study)
+function Method({
+  open: {
+    study: { id, method },
+  },
+  study,
+}: {
+  open: OpenStudy
+  study: StudyChange
+}) {
   return (
     <>
-      <Problems error={error} />
+      <Problems error={study.errorOf('method')} />
       <WordsField
         label={t.method}
         hint={t.wordsHint}
-        value={study.method}
+        value={method}
+        keptAs={`method.${id}`}
         rows={6}
         autoFocus
-        onCommit={method => keep({ method }, t.didMethod)}
+        onCommit={words => study.change({ method: words }, t.didMethod)}
       />
     </>
   )

@@ -1,6 +1,7 @@
 import { useLayoutEffect, useRef, useState } from 'react'
 import { keyOf, type PageBlock, type ToldPage } from '../../publish/study/page.ts'
 import type { OpenStudy } from '../data/backend.ts'
+import type { StudyChange } from '../data/useStudyChange.ts'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import { BlockEditor } from './BlockEditor.tsx'
@@ -17,11 +18,13 @@ const headingOf = (block: PageBlock): string =>
 /** The parts of the page as lines: moved, left out, and opened to be written in. */
 export function PageBlocks({
   open,
+  study,
   kept,
   opened,
   onOpen,
 }: {
   open: OpenStudy
+  study: StudyChange
   kept: KeptPage
   /** Key of the block that is written in. */
   opened: string | null
@@ -57,7 +60,7 @@ export function PageBlocks({
     <section aria-labelledby="tell-blocks">
       <h2 id="tell-blocks">{t.blocks}</h2>
       <p className="pencil small">{t.blocksWhat}</p>
-      <Problems error={kept.error} />
+      <Problems error={study.errorOf('tell')} />
       <p className="hidden-words" role="status">
         {said}
       </p>
@@ -86,6 +89,7 @@ export function PageBlocks({
                 open={open}
                 page={page}
                 block={block}
+                study={study}
                 onChange={(next: ToldPage) => keep(next, t.didWords(heading))}
                 onRemove={() => {
                   onOpen(null)

@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react'
 import { Link } from 'wouter'
 import type { PlaceProps } from '../app/placeProps.ts'
 import { addressOf } from '../app/places.ts'
+import { useStudyChange } from '../data/useStudyChange.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
 import { Guard } from '../parts/Guard.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
@@ -15,7 +16,6 @@ import { TasksProvider } from './task.tsx'
 import { ToldContext } from './told.tsx'
 import { usePage } from './usePage.ts'
 import { useTelling } from './useTelling.ts'
-import { useWords } from './useWords.ts'
 import './tell.css'
 
 const t = texts.tell
@@ -23,8 +23,8 @@ const t = texts.tell
 /** The page as it will be read, put together part by part; below it, what to take away. */
 export default function TellPlace({ open }: PlaceProps) {
   const { telling, restart } = useTelling()
-  const kept = usePage(open.study)
-  const words = useWords(open.study)
+  const study = useStudyChange(open.study)
+  const kept = usePage(open.study, study.change)
   const [opened, setOpened] = useState<string | null>(null)
   const [initials, setInitials] = useState(false)
   const { page } = kept
@@ -62,7 +62,7 @@ export default function TellPlace({ open }: PlaceProps) {
           )}
         </NextLine>
         <h1 className="hidden-words">{open.study.question || open.study.name}</h1>
-        <Problems error={words.error} />
+        <Problems error={study.errorOf('question')} />
         <div className="field tell-question">
           <label htmlFor="tell-question">{t.question}</label>
           <DraftInput
@@ -71,12 +71,12 @@ export default function TellPlace({ open }: PlaceProps) {
             value={open.study.question}
             maxLength={10_000}
             placeholder={t.questionHint}
-            onCommit={question => words.keep({ question }, t.didQuestion)}
+            onCommit={question => study.change({ question }, t.didQuestion)}
           />
         </div>
         <div className="tell-desk">
           <Guard name={t.blocks}>
-            <PageBlocks open={open} kept={kept} opened={opened} onOpen={setOpened} />
+            <PageBlocks open={open} study={study} kept={kept} opened={opened} onOpen={setOpened} />
           </Guard>
           <Guard name={t.preview}>
             <Preview at={opened} />

@@ -1,28 +1,30 @@
-import { useEffect, useId, useState } from 'react'
+import { useId } from 'react'
+import { DraftArea } from '../parts/DraftArea.tsx'
 
 /** Longer text of the maker; it counts once the field is left. */
 export function WordsField({
   label,
   hint,
   value,
+  keptAs,
   rows = 4,
   autoFocus = false,
   onCommit,
 }: {
   label: string
-  hint?: string
+  hint: string
   value: string
+  /** Names what is written, so that a reload of the page does not lose it. */
+  keptAs: string
   rows?: number
   autoFocus?: boolean
   onCommit: (text: string) => void
 }) {
   const id = useId()
-  const [draft, setDraft] = useState(value)
-  useEffect(() => setDraft(value), [value])
   return (
     <div className="field">
       <label htmlFor={id}>{label}</label>
-      <textarea
+      <DraftArea
         id={id}
         ref={field => {
           if (autoFocus) field?.focus()
@@ -30,16 +32,14 @@ export function WordsField({
         className="input tell-words"
         rows={rows}
         maxLength={10_000}
-        value={draft}
-        aria-describedby={hint === undefined ? undefined : `${id}-hint`}
-        onChange={event => setDraft(event.target.value)}
-        onBlur={() => draft !== value && onCommit(draft)}
+        value={value}
+        keptAs={keptAs}
+        aria-describedby={`${id}-hint`}
+        onCommit={onCommit}
       />
-      {hint !== undefined && (
-        <span id={`${id}-hint`} className="pencil small">
-          {hint}
-        </span>
-      )}
+      <span id={`${id}-hint`} className="pencil small">
+        {hint}
+      </span>
     </div>
   )
 }

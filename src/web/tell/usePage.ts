@@ -1,29 +1,23 @@
-import { useMemo } from 'react'
+import { useMemo, useState } from 'react'
 import { pageFrom, type ToldPage } from '../../publish/study/page.ts'
 import type { Study } from '../../server/apiTypes.ts'
-import { useFoot } from '../app/undo.tsx'
-import { useChange } from '../data/queries.ts'
+import type { StudyChange } from '../data/useStudyChange.ts'
 
 export interface KeptPage {
   readonly page: ToldPage
   /** Keeps the page with the study; `done` says what was done, with the way back. */
   keep(page: ToldPage, done: string): void
-  readonly error: unknown
 }
 
 /** How the study is told. A change is seen at once, and kept as soon as the store has it. */
-export function usePage(study: Study): KeptPage {
-  const foot = useFoot()
+export function usePage(study: Study, change: StudyChange['change']): KeptPage {
   const kept = useMemo(() => pageFrom(study.tell), [study.tell])
-  const change = useChange<ToldPage, Study>((backend, page) =>
-    backend.studies.change(study.id, { tell: page }),
-  )
-  const page = change.isPending ? change.variables : kept
+  const [wished, setWished] = useState<ToldPage | null>(null)
   return {
-    page,
+    page: wished ?? kept,
     keep(next, done) {
-      change.mutate(next, { onSuccess: () => foot.did(done, () => change.mutateAsync(page)) })
+      setWished(next)
+      void change({ tell: next }, done).then(() => setWished(now => (now === next ? null : now)))
     },
-    error: change.error,
   }
 }

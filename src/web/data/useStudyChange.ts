@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'react'
 import type { Study, StudyPatch } from '../../server/apiTypes.ts'
 import { useFoot } from '../app/undo.tsx'
-import { useChange } from '../data/queries.ts'
+import { useChange } from './queries.ts'
 
 interface Wish {
   readonly patch: StudyPatch
@@ -10,7 +10,8 @@ interface Wish {
 
 /**
  * Changes what is written of the study; each change can be taken back. Changes are written one after another, each on
- * top of the one before, so that quick ones do not get in one another's way.
+ * top of the one before, so that quick ones do not get in one another's way. What was changed elsewhere in between is
+ * told, and nothing is written over it.
  */
 export function useStudyChange(study: Study) {
   const foot = useFoot()
@@ -23,18 +24,20 @@ export function useStudyChange(study: Study) {
     if (study.updatedAt > latest.current.updatedAt) latest.current = study
   }, [study])
 
-  const write = async (patch: StudyPatch): Promise<StudyPatch> => {
+  const write = async (patch: StudyPatch, basedOn = latest.current.updatedAt): Promise<Wish> => {
     const now = latest.current
     const before = Object.fromEntries(
       Object.keys(patch).map(key => [key, now[key as keyof StudyPatch & keyof Study]]),
     ) as StudyPatch
-    latest.current = await changing.mutateAsync({ patch, basedOn: now.updatedAt })
-    return before
+    const changed = await changing.mutateAsync({ patch, basedOn })
+    latest.current = changed
+    return { patch: before, basedOn: changed.updatedAt }
   }
   const change = (patch: StudyPatch, text: string): Promise<unknown> => {
     last.current = last.current.then(() =>
       write(patch).then(
-        before => foot.did(text, () => write(before)),
+        // What is taken back is this change, and none that was made on top of it elsewhere.
+        back => foot.did(text, () => write(back.patch, back.basedOn)),
         () => {
           // Told beside the heading by `error`; what was wished is gone, as Undo would have it.
         },
@@ -42,6 +45,12 @@ export function useStudyChange(study: Study) {
     )
     return last.current
   }
-  return { change, error: changing.error }
+  return {
+    change,
+    error: changing.error,
+    /** What went wrong with a change of this field. */
+    errorOf: (field: keyof StudyPatch) =>
+      changing.variables && field in changing.variables.patch ? changing.error : null,
+  }
 }
 export type StudyChange = ReturnType<typeof useStudyChange>
