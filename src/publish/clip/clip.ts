@@ -1,4 +1,4 @@
-import type { Area } from './area.ts'
+import { type Area, evenArea, within } from './area.ts'
 import { type FrameTimes, frameTimeS } from './frameTimes.ts'
 import { overlayPlan } from './overlayPlan.ts'
 import { type OverlayLook, overlayKey, overlayShapes } from './overlayShapes.ts'
@@ -31,26 +31,9 @@ export function overlayClip(takes: readonly Take[], times: FrameTimes, style: Ov
     width,
     height,
     times,
-    part: evenArea(plate, 12 * unitPx, width, height),
+    part: within(evenArea(plate, 12 * unitPx), { x: 0, y: 0, width, height }),
     ground: look.paper,
     shapesAt: frame => overlayShapes(takes, frameTimeS(times, frame), style),
     keyAt: frame => overlayKey(takes, frameTimeS(times, frame)),
-  }
-}
-
-/** An area with a margin around it, within the picture. */
-function evenArea(
-  { x, y, width, height }: Area,
-  margin: number,
-  clipWidth: number,
-  clipHeight: number,
-): Area {
-  const left = Math.max(0, 2 * Math.floor((x - margin) / 2))
-  const top = Math.max(0, 2 * Math.floor((y - margin) / 2))
-  return {
-    x: left,
-    y: top,
-    width: Math.min(clipWidth - left, 2 * Math.ceil((x + width + margin - left) / 2)),
-    height: Math.min(clipHeight - top, 2 * Math.ceil((y + height + margin - top) / 2)),
   }
 }

@@ -1,4 +1,6 @@
 import { FONT_FAMILY } from '../figure/look.ts'
+import type { Area } from './area.ts'
+import { touches } from './changedAreas.ts'
 import type { Shape, Stroke, Words } from './shapes.ts'
 
 /** The part of a canvas's 2D context that is used: any canvas will do, on a page, in a worker or beside one. */
@@ -12,6 +14,11 @@ export interface Context2D {
   font: string
   textAlign: string
   textBaseline: string
+  save(): void
+  restore(): void
+  rect(x: number, y: number, width: number, height: number): void
+  clip(): void
+  clearRect(x: number, y: number, width: number, height: number): void
   beginPath(): void
   moveTo(x: number, y: number): void
   lineTo(x: number, y: number): void
@@ -25,10 +32,25 @@ export interface Context2D {
 }
 
 /** Draws a picture over what the canvas already shows. The typeface must have been loaded. */
-export function drawShapes(context: Context2D, shapes: readonly Shape[]): void {
+function drawShapes(context: Context2D, shapes: readonly Shape[]): void {
   context.lineJoin = 'round'
   context.textBaseline = 'alphabetic'
   for (const shape of shapes) draw(context, shape)
+}
+
+/** Draws an area of a picture anew; what lies outside stays. The area's edges are those of pixels. */
+export function drawArea(context: Context2D, shapes: readonly Shape[], area: Area): void {
+  const { x, y, width, height } = area
+  context.save()
+  context.beginPath()
+  context.rect(x, y, width, height)
+  context.clip()
+  context.clearRect(x, y, width, height)
+  drawShapes(
+    context,
+    shapes.filter(shape => touches(shape, area)),
+  )
+  context.restore()
 }
 
 function draw(context: Context2D, shape: Shape): void {

@@ -8,6 +8,9 @@ export interface YuvaPicture {
   readonly width: number
   readonly height: number
   readonly data: Uint8Array<ArrayBuffer>
+  /** Two halves of the same bytes, each a picture without opacity (I420): the colours, and the opacity as grey. */
+  readonly colour: Uint8Array<ArrayBuffer>
+  readonly alpha: Uint8Array<ArrayBuffer>
 }
 
 const chroma = (length: number): number => (length + 1) >> 1
@@ -50,12 +53,20 @@ export const rgbOf = (colour: string): Rgb => [
 export function clearYuva(width: number, height: number, ground: Rgb): YuvaPicture {
   const size = width * height
   const half = chroma(width) * chroma(height)
-  const data = new Uint8Array(2 * size + 2 * half)
+  const bytes = new Uint8Array(2 * size + 4 * half)
+  const data = bytes.subarray(0, 2 * size + 2 * half)
   const [r, g, b] = ground
   data.fill(lumaOf(r, g, b), 0, size)
   data.fill(128 + ((UR * r + UG * g + UB * b + HALF) >> 16), size, size + half)
   data.fill(128 + ((VR * r + VG * g + VB * b + HALF) >> 16), size + half, size + 2 * half)
-  return { width, height, data }
+  bytes.fill(128, 2 * size + 2 * half)
+  return {
+    width,
+    height,
+    data,
+    colour: bytes.subarray(0, size + 2 * half),
+    alpha: bytes.subarray(size + 2 * half),
+  }
 }
 
 /**
