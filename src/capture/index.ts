@@ -3,6 +3,7 @@
 export { discardJournal, recoverJournals } from './journal/recover.ts' // after a crash, or once it is stored
 export { NO_PLAN, openSession, type Session, type Snapshot } from './session.ts' // a line, and its recordings
 export type { Source, SourceListener } from './source.ts' // where samples come from
+export { type PagePort, pagePort } from './sources/page.ts' // a port that a page reads
 export { listPorts, type PortInfo } from './sources/ports.ts' // which lines there are
 export { pretendSource } from './sources/pretend.ts'
 export { serialSource } from './sources/serial.ts'

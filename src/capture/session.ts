@@ -12,7 +12,7 @@ import {
   runsAlready,
 } from './problems.ts'
 import { readyFolder } from './recorder.ts'
-import { breakOff, keepRemark, takeBytes } from './session/intake.ts'
+import { breakOff, dropHalfLine, keepRemark, takeBytes } from './session/intake.ts'
 import { type Line, makeLine, momentS } from './session/line.ts'
 import { sendOn, snapshot, tappedMm } from './session/outgoing.ts'
 import { NO_PLAN, type Session, type SessionOptions } from './session/public.ts'
@@ -75,6 +75,7 @@ function run(
             line.troubles = { ...line.troubles, reopened: line.troubles.reopened + 1 }
             remark('line-back', `${source.name} is back`)
             alarms.lower('line-lost', nowS())
+            dropHalfLine(line)
             breakOff(line)
           }
           tellOpen(null)

@@ -1,6 +1,7 @@
 import type { Problem } from '../core/problem.ts'
 
-type SourceKind = 'serial' | 'tcp' | 'stream' | 'pretend'
+/** `page`: a serial port that a page in a browser reads and hands on. */
+type SourceKind = 'serial' | 'tcp' | 'stream' | 'page' | 'pretend'
 
 /** What a source tells while it runs. None of these may throw. */
 export interface SourceListener {

@@ -18,7 +18,7 @@ import type {
   Variant,
 } from '../store/index.ts'
 import type { ImportedPackage } from './importPackage/importPackage.ts'
-import type { EndedRecording, LineRigFacts, LiveReading, SpecimenCommand } from './liveTypes.ts'
+import type { EndedRecording, LineRigFacts, LiveReading, PortList, SpecimenCommand } from './liveTypes.ts'
 import type { LogPreview } from './routes/logs.ts'
 
 /** Schemas of what is answered, by the names that routes say. Held against the types by the compiler. */
@@ -60,7 +60,7 @@ const lineRig = z.object({
 }) satisfies z.ZodType<LineRigFacts>
 
 const lineState = z.object({
-  open: z.object({ kind: z.enum(['serial', 'tcp', 'stream', 'pretend']), name: text }).nullable(),
+  open: z.object({ kind: z.enum(['serial', 'tcp', 'stream', 'page', 'pretend']), name: text }).nullable(),
   rig: lineRig.nullable(),
   state: captureState.nullable(),
   plan: z.looseObject({ specimenId: id.nullable(), elements: figure }).nullable(),
@@ -256,6 +256,7 @@ const port = z.object({
   vendorId: text.nullable(),
   productId: text.nullable(),
 })
+const portList = z.object({ ports: z.array(port), problems: z.array(problem) }) satisfies z.ZodType<PortList>
 const curve = z.object({ timeS: z.array(z.number()), forceN: z.array(figure) })
 
 export const ANSWER_SCHEMAS: Readonly<Record<string, z.ZodType>> = {
@@ -269,7 +270,7 @@ export const ANSWER_SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   LiveReading: liveReading,
   LogPreview: logPreview,
   Photo: photo,
-  PortInfo: port,
+  PortList: portList,
   Reading: readingSchema,
   RecordingEntry: recordingEntry,
   Rig: rig,

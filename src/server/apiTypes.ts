@@ -39,7 +39,6 @@ export type {
   LiveEvent,
   LiveFigures,
   LiveNote,
-  PortInfo,
   RecordingPlan,
   Snapshot,
   TurnsTapped,
@@ -63,6 +62,13 @@ export type {
   Variant,
 } from '../store/types.ts'
 export type { ViewerMessage } from './liveMessages.ts'
-export type { EndedRecording, LineRigFacts, LineState, LiveReading, SpecimenCommand } from './liveTypes.ts'
+export type {
+  EndedRecording,
+  LineRigFacts,
+  LineState,
+  LiveReading,
+  PortList,
+  SpecimenCommand,
+} from './liveTypes.ts'
 export type { LogPreview } from './routes/logs.ts'
 export type { Curve } from './routes/recordings.ts'

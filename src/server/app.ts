@@ -9,6 +9,7 @@ import { API_PAGE_STYLE, apiPage } from './apiPage.ts'
 import { refusal } from './guard.ts'
 import { SAFE_HEADERS } from './headers.ts'
 import { openApi } from './openApi.ts'
+import { pageSocket } from './pageSocket.ts'
 import { type Answer, type Bench, JSON_BYTES, type Route, refused } from './route.ts'
 import { serveApp } from './serveApp.ts'
 
@@ -25,8 +26,8 @@ export interface AppOptions {
   readonly onFault: (id: string, error: unknown) => void
 }
 
-/** Bytes of a message that a viewer may send: it has nothing to say. */
-const VIEWER_BYTES = 1024
+/** Bytes of a message over a socket: a viewer has nothing to say, and a page hands on a port's bytes in small pieces. */
+const MESSAGE_BYTES = 1024
 
 /** The HTTP server over a table of routes; what is not in its table cannot be asked. */
 export async function makeApp(options: AppOptions): Promise<FastifyInstance> {
@@ -72,13 +73,15 @@ export async function makeApp(options: AppOptions): Promise<FastifyInstance> {
       .send({ problems: [{ ...refusedProblem('there is nothing here'), cure: 'See /api/docs.' }] }),
   )
 
-  await app.register(websocket, { options: { maxPayload: VIEWER_BYTES, perMessageDeflate: false } })
+  await app.register(websocket, { options: { maxPayload: MESSAGE_BYTES, perMessageDeflate: false } })
   app.get('/api/live', { websocket: true }, socket => {
     const leave = bench.desk.hub.join(socket)
     if (!leave) return socket.close(1013, 'too many viewers')
     socket.on('close', leave)
     socket.on('error', leave)
   })
+  const { pagePort } = bench
+  if (pagePort) pageSocket(app, pagePort)
   for (const route of routes) addRoute(app, route, bench)
   const description = openApi(routes)
   app.get('/api/openapi.json', async () => description)

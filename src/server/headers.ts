@@ -22,7 +22,7 @@ export const SAFE_HEADERS: Readonly<Record<string, string>> = {
   ].join('; '),
   'cross-origin-opener-policy': 'same-origin',
   'cross-origin-resource-policy': 'same-origin',
-  'permissions-policy': 'camera=(self), microphone=(), geolocation=(), payment=(), usb=(), serial=()',
+  'permissions-policy': 'camera=(self), microphone=(), geolocation=(), payment=(), usb=(), serial=(self)',
   'referrer-policy': 'no-referrer',
   'x-content-type-options': 'nosniff',
   'x-frame-options': 'DENY',

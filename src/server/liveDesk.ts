@@ -4,18 +4,13 @@ import {
   type LineRig,
   type LiveMessage,
   openSession,
-  pretendSource,
   type RecordingPlan,
   type Session,
   type Source,
-  serialSource,
   type TurnsTapped,
-  tcpSource,
   type ZeroTaken,
 } from '../capture/index.ts'
-import { pretendKinds } from '../capture/pretend/index.ts'
 import { parseRig } from '../core/calibration/rig.ts'
-import { printable } from '../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import type { LogOptions } from '../logs/index.ts'
 import type { Store } from '../store/index.ts'
@@ -299,28 +294,3 @@ const problemOfStoring = (device: string, error: unknown): Problem => ({
   what: `the recording could not be put into the store (${error instanceof Error ? error.message : 'unknown fault'}).`,
   cure: 'It is safe in its journal, and taken in at the next start.',
 })
-
-/** The source that the app asked for. */
-export function sourceOf(
-  asked:
-    | { kind: 'serial'; path: string; baud?: number | undefined }
-    | { kind: 'tcp'; host: string; port: number }
-    | { kind: 'pretend'; pull: string; seed: number; speed: number },
-): Outcome<Source> {
-  switch (asked.kind) {
-    case 'serial':
-      return fine(serialSource(asked.path, asked.baud === undefined ? {} : { baud: asked.baud }))
-    case 'tcp':
-      return fine(tcpSource(asked.host, asked.port))
-    case 'pretend': {
-      const kind = pretendKinds.find(known => known === asked.pull)
-      return kind
-        ? fine(pretendSource({ kind, seed: asked.seed, speed: asked.speed }))
-        : wrong({
-            where: 'pretend rig',
-            what: `there is no pull called “${printable(asked.pull)}”.`,
-            cure: `Take one of ${pretendKinds.join(', ')}.`,
-          })
-    }
-  }
-}

@@ -1,4 +1,4 @@
-import type { Captured, CaptureState, RecordingPlan, Source } from '../capture/index.ts'
+import type { Captured, CaptureState, PortInfo, RecordingPlan, Source } from '../capture/index.ts'
 import type { Problem } from '../core/problem.ts'
 import type { Reading } from '../core/reading/document.ts'
 
@@ -11,6 +11,13 @@ export interface LineRigFacts {
   readonly mmPerTurn: number | null
   /** Of a drive that runs at one speed. */
   readonly mmPerSecond: number | null
+}
+
+/** Serial ports of this computer. */
+export interface PortList {
+  readonly ports: readonly PortInfo[]
+  /** Why the system does not tell which there are. */
+  readonly problems: readonly Problem[]
 }
 
 /** The line that is open, for the app. */

@@ -166,6 +166,12 @@ export const lineSchema = z.strictObject({
       port: z.int().min(1).max(65_535),
     }),
     z.strictObject({
+      kind: z.literal('page'),
+      name: z.string().trim().min(1).max(120),
+      /** At which the page has it open. */
+      baud: z.int().min(50).max(4_000_000),
+    }),
+    z.strictObject({
       kind: z.literal('pretend'),
       pull: z.string().min(1).max(60),
       seed: z.int().min(0).default(1),

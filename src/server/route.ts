@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import type { PagePort } from '../capture/index.ts'
 import type { Outcome, Problem } from '../core/problem.ts'
 import type { Store } from '../store/index.ts'
 import type { LiveDesk } from './liveDesk.ts'
@@ -12,6 +13,8 @@ export const PHOTO_BYTES = 20 * 1024 * 1024
 export interface Bench {
   readonly store: Store
   readonly desk: LiveDesk
+  /** Where a page of the bench hands on the bytes of its own serial port; `null` where none may. */
+  readonly pagePort: PagePort | null
   /** `null` where no second screen is let in. */
   readonly screens: ScreenTokens | null
   /** Addresses at which a second screen finds this server, each ending in `/join/`. */

@@ -1,6 +1,7 @@
 import type { AddressInfo } from 'node:net'
 import { networkInterfaces } from 'node:os'
 import type { FastifyInstance } from 'fastify'
+import { pagePort } from '../capture/index.ts'
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import type { Store } from '../store/index.ts'
 import { makeApp } from './app.ts'
@@ -17,9 +18,16 @@ export interface ServerOptions {
   readonly port: number
   /** Also let second screens in from the local network, to look on. */
   readonly lan: boolean
+  /** Where second screens are let in: the host to listen on, and the addresses that they are told. All of the local network. */
+  readonly screensAt?: ScreensAt
   readonly webFolder: string | null
   readonly onTrouble: (problems: readonly Problem[]) => void
   readonly onFault: (id: string, error: unknown) => void
+}
+
+export interface ScreensAt {
+  readonly host: string
+  readonly addresses: () => readonly string[]
 }
 
 export interface RunningServer {
@@ -42,19 +50,19 @@ const LOOPBACK_NAMES = [LOOPBACK, 'localhost', '::1']
  * that knows nothing but reading: what arms, zeroes, starts or changes is not in its table.
  */
 export async function startServer(options: ServerOptions): Promise<Outcome<RunningServer>> {
-  const { store, onTrouble, onFault, webFolder } = options
+  const { store, onTrouble, onFault, webFolder, screensAt = LOCAL_NETWORK } = options
   const desk = liveDesk(store, onTrouble)
   const found = await recoverIntoStore(store, journalsFolder(store.folder))
   if (found.problems.length > 0) onTrouble(found.problems)
   const screens = options.lan ? screenTokens() : null
   const routes = allRoutes()
   let viewers: FastifyInstance | null = null
-  const addresses = lanAddresses()
+  const addresses = screensAt.addresses()
   const screenDoors = (): string[] => {
     const port = viewers && portOf(viewers)
     return port === null ? [] : addresses.map(address => `http://${address}:${port}/join/`)
   }
-  const bench = { store, desk, screens, screenDoors }
+  const bench = { store, desk, pagePort: pagePort(), screens, screenDoors }
   const own: FastifyInstance = await makeApp({
     bench,
     routes,
@@ -69,15 +77,15 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
   }
   if (screens) {
     const lan: FastifyInstance = await makeApp({
-      bench: { ...bench, screens: null },
+      bench: { ...bench, screens: null, pagePort: null },
       routes: routes.filter(route => route.onScreen),
       webFolder,
       onFault,
-      hosts: () => ownHosts(lanAddresses(), portOf(lan)),
+      hosts: () => ownHosts(screensAt.addresses(), portOf(lan)),
       letsIn: request => letsScreenIn(request, screens),
     })
     screenEntry(lan, screens)
-    const lanOpened = await listen(lan, '0.0.0.0', 0)
+    const lanOpened = await listen(lan, screensAt.host, 0)
     if (!lanOpened.ok || addresses.length === 0) {
       await Promise.all([own.close(), lan.close(), desk.stop()])
       return lanOpened.ok
@@ -129,8 +137,11 @@ async function listen(app: FastifyInstance, host: string, port: number): Promise
 }
 
 /** This computer's addresses in local networks (IPv4: that is what phones on a home network reach). */
-const lanAddresses = (): string[] =>
-  Object.values(networkInterfaces())
+function lanAddresses(): string[] {
+  return Object.values(networkInterfaces())
     .flatMap(list => list ?? [])
     .filter(address => address.family === 'IPv4' && !address.internal)
     .map(address => address.address)
+}
+
+const LOCAL_NETWORK: ScreensAt = { host: '0.0.0.0', addresses: lanAddresses }

@@ -101,7 +101,7 @@ export async function openPull(
   look: Partial<Look> = {},
 ): Promise<WatchedPage> {
   const watched = await app.open('/settings', look)
-  await watched.page.route('**/api/ports', route => route.fulfill({ json: [] }))
+  await watched.page.route('**/api/ports', route => route.fulfill({ json: { ports: [], problems: [] } }))
   await watched.page.goto(`${app.address}#${place}`)
   return watched
 }

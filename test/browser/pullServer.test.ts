@@ -38,7 +38,7 @@ test('a server that goes in mid-pull and comes back: the page says so, the recor
   const rig = await handRig()
   const watched = await openPage(browser, `${server.address}#/settings`)
   const { page } = watched
-  await page.route('**/api/ports', route => route.fulfill({ json: [] }))
+  await page.route('**/api/ports', route => route.fulfill({ json: { ports: [], problems: [] } }))
   await page.goto(`${server.address}#${study.place}`)
   await openLine(page, rig)
   await page.evaluate('document.activeElement.blur()')

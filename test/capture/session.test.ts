@@ -415,3 +415,18 @@ test('a pretend pull, all at once: the same samples as its own recording', async
   expect(recording.timeS.length).toBe(lines.length - 1)
   expect(recording.timeFrom).toBe('column')
 })
+
+test('half a line from before the cable was pulled is not joined to what comes after', async () => {
+  const b = await bench()
+  pull(b, 0, 1, () => 5)
+  b.line.say('1000,5')
+  b.line.lose()
+  b.pass(3)
+  b.line.comeBack()
+  pull(b, 4, 5, () => 5)
+  await b.session.close()
+  const forces = b.told.flatMap(m => (m.kind === 'samples' ? [...m.batch.forceN] : []))
+  expect(forces).toHaveLength(200)
+  expect(Math.max(...forces)).toBeLessThan(5.03 * 9.80665)
+  expect(b.told).toContainEqual(expect.objectContaining({ kind: 'note', of: 'garbled', text: '1000,5' }))
+})

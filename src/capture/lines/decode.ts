@@ -17,6 +17,8 @@ export type Decoded =
 export interface Decoder {
   /** Bytes as one read of the line gave them, cut anywhere, and when it returned. Never throws, whatever the bytes. */
   push(chunk: Uint8Array, arrivedS: number): Decoded[]
+  /** The line went away: half a line of before must not be joined to what comes when it is back. */
+  breakOff(atS: number): Decoded[]
   /** Share of bytes, since it was last asked, that are no text: near 0 on a sound line. `null` for too few bytes. */
   oddShare(): number | null
 }
@@ -149,6 +151,13 @@ export function createDecoder(options: LogOptions = {}): Decoder {
       if (options.encoding !== undefined) takeItems(reader.push(chunk, atS))
       else cutter.push(chunk)
       flush()
+      return out
+    },
+    breakOff(atS) {
+      out = []
+      arrivedS = atS
+      const dropped = cutter.drop()
+      if (dropped.length > 0) remark('garbled', printable(asciiOf(dropped, 0, dropped.length), 120))
       return out
     },
     oddShare() {

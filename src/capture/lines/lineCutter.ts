@@ -12,6 +12,8 @@ export type TakeLine = (bytes: Uint8Array, from: number, to: number) => void
  */
 export function cutLines(take: TakeLine): {
   push(chunk: Uint8Array): void
+  /** The line went away: gives up what came of a line whose end will never come, and gives it back. */
+  drop(): Uint8Array
   readonly odd: number
   readonly all: number
 } {
@@ -49,6 +51,11 @@ export function cutLines(take: TakeLine): {
       }
       carry.set(chunk.subarray(from), carried)
       carried += chunk.length - from
+    },
+    drop() {
+      const dropped = carry.slice(0, carried)
+      carried = 0
+      return dropped
     },
     get odd() {
       return odd

@@ -23,6 +23,11 @@ export function takeBytes(line: Line, chunk: Uint8Array): void {
   line.alarms.lower('silent', line.lastArrivalS)
 }
 
+/** What came of a line before the device went away is kept as a remark, and is no part of the next one. */
+export function dropHalfLine(line: Line): void {
+  for (const decoded of line.decoder.breakOff(line.nowS())) take(line, decoded)
+}
+
 function take(line: Line, decoded: Decoded): void {
   switch (decoded.kind) {
     case 'columns':

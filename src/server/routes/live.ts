@@ -1,7 +1,8 @@
 import { listPorts } from '../../capture/index.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
-import { sourceOf } from '../liveDesk.ts'
+import { lineSource } from '../lineSource.ts'
 import { recordingPlan } from '../livePlan.ts'
+import type { PortList } from '../liveTypes.ts'
 import { lineSchema, planSchema, remarkSchema, turnSchema, whySchema, zeroSchema } from '../requests.ts'
 import { answer, given, ok, type Route, refused, route } from '../route.ts'
 
@@ -17,8 +18,16 @@ export const liveRoutes: readonly Route[] = [
     method: 'GET',
     path: '/api/ports',
     summary: 'Serial ports of this computer',
-    answers: 'PortInfo[]',
-    run: async () => answer(await listPorts(), 409),
+    answers: 'PortList',
+    // A port can still be named where the system does not tell which there are.
+    async run() {
+      const found = await listPorts()
+      return ok(
+        found.ok
+          ? ({ ports: found.value, problems: [] } satisfies PortList)
+          : ({ ports: [], problems: found.problems } satisfies PortList),
+      )
+    },
   }),
   route({
     method: 'GET',
@@ -31,11 +40,11 @@ export const liveRoutes: readonly Route[] = [
   route({
     method: 'POST',
     path: '/api/line',
-    summary: 'Opens a line: a serial port, a network line or the pretend rig',
+    summary: 'Opens a line: a serial port, a network line, a port that a page has open, or the pretend rig',
     answers: 'LineState',
     body: lineSchema,
-    async run({ bench: { desk }, body }) {
-      const source = sourceOf(body.source)
+    async run({ bench: { desk, pagePort }, body }) {
+      const source = lineSource(body.source, pagePort)
       if (!source.ok) return answer(source)
       const { capacityN, rigId } = body
       return answer(await desk.open({ source: source.value, log: given(body.log), capacityN, rigId }), 409)

@@ -1,17 +1,19 @@
 import { useQuery } from '@tanstack/react-query'
-import { type ReactNode, useId } from 'react'
+import { type ReactNode, useId, useState } from 'react'
 import { useRigs } from '../data/queries.ts'
 import { Problems } from '../parts/Problems.tsx'
 import { Field } from '../read/adjust/Field.tsx'
 import { texts } from '../texts/index.ts'
 import { type LineChoice, type LineFault, PRETEND_PULLS } from './lineChoice.ts'
 import { lineCommands } from './lineCommands.ts'
+import { ownPort } from './pagePort.ts'
 import type { ChosenLine } from './useLineChoice.ts'
+import { webSerial } from './webSerial.ts'
 
 const words = texts.pull
-const KINDS = ['serial', 'tcp', 'pretend'] as const
+const KINDS = ['serial', 'page', 'tcp', 'pretend'] as const
 
-/** Which line the rig is at: a serial port of this computer, a network line, or the pretend rig. */
+/** Which line the rig is at: a serial port of the server’s computer or of this one, a network line, or the pretend rig. */
 export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: () => void }) {
   const name = useId()
   const { data: rigs } = useRigs()
@@ -36,7 +38,7 @@ export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: ()
       >
         <fieldset className="pull-kinds">
           <legend className="hidden-words">{words.lineHeading}</legend>
-          {KINDS.map(kind => (
+          {KINDS.filter(kind => kind !== 'page' || webSerial() !== null).map(kind => (
             <label key={kind} className="pull-kind">
               <input
                 type="radio"
@@ -50,6 +52,7 @@ export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: ()
         </fieldset>
         <div className="pull-fields">
           {choice.kind === 'serial' && <SerialFields choice={choice} change={change} field={field} />}
+          {choice.kind === 'page' && <PagePortFields field={field} />}
           {choice.kind === 'tcp' && (
             <>
               {field('host', words.lineFields.host)}
@@ -82,11 +85,38 @@ export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: ()
           {field('unit', words.lineFields.unit)}
         </div>
         {choice.kind === 'pretend' && <p className="pencil small">{words.pretendWhat}</p>}
+        {choice.kind === 'page' && <p className="pencil small">{words.pageWhat}</p>}
         <button type="submit" className="button">
           {words.buttons.openLine}
         </button>
       </form>
     </section>
+  )
+}
+
+type FieldOf = (of: LineFault, label: string, inputMode?: 'decimal' | 'numeric') => ReactNode
+
+function PagePortFields({ field }: { field: FieldOf }) {
+  const [name, setName] = useState<string | null>(null)
+  const [error, setError] = useState<unknown>(null)
+  return (
+    <>
+      {field('baud', words.lineFields.baud, 'numeric')}
+      <div className="field">
+        <button
+          type="button"
+          className="button"
+          onClick={() => {
+            setError(null)
+            ownPort.choose().then(setName, setError)
+          }}
+        >
+          {words.choosePort}
+        </button>
+        {name !== null && <p className="pencil small">{words.portChosen(name)}</p>}
+        <Problems error={error} />
+      </div>
+    </>
   )
 }
 
@@ -97,14 +127,14 @@ function SerialFields({
 }: {
   choice: LineChoice
   change: (part: Partial<LineChoice>) => void
-  field: (of: LineFault, label: string, inputMode?: 'decimal' | 'numeric') => ReactNode
+  field: FieldOf
 }) {
   const { data, error, refetch } = useQuery({
     queryKey: ['ports'],
     queryFn: lineCommands.ports,
     retry: false,
   })
-  const ports = data ?? []
+  const ports = data?.ports ?? []
   return (
     <>
       {ports.length > 0 && (
@@ -125,7 +155,14 @@ function SerialFields({
       {field('path', words.lineFields.otherPort)}
       {field('baud', words.lineFields.baud, 'numeric')}
       <div className="field">
-        {data && ports.length === 0 && <p className="pencil small">{words.noPorts}</p>}
+        {data && ports.length === 0 && data.problems.length === 0 && (
+          <p className="pencil small">{words.noPorts}</p>
+        )}
+        {data?.problems.map(({ what, cure }) => (
+          <p key={what} className="pencil small">
+            {words.portsUntold(what)} {cure}
+          </p>
+        ))}
         <Problems error={error} />
         <button type="button" className="button" onClick={() => void refetch()}>
           {words.lookAgain}

@@ -3,7 +3,7 @@ import type { Line } from '../../server/apiTypes.ts'
 
 /** The form in which a line is chosen, as typed. */
 export interface LineChoice {
-  readonly kind: 'serial' | 'tcp' | 'pretend'
+  readonly kind: 'serial' | 'page' | 'tcp' | 'pretend'
   readonly path: string
   readonly baud: string
   readonly host: string
@@ -41,6 +41,10 @@ export const PRETEND_PULLS = [
 
 export type LineFault = Exclude<keyof LineChoice, 'kind' | 'rigId'>
 
+/** What a port of the page is called until it is open and tells who made it. */
+const PAGE_NAME = 'not open yet'
+const USUAL_BAUD = 115_200
+
 /** The line that the form asks for; else the fields that cannot be so. */
 export function lineOf(
   choice: LineChoice,
@@ -63,6 +67,12 @@ export function lineOf(
         const baud = choice.baud.trim() === '' ? undefined : whole('baud', 50, 4_000_000)
         return { kind: 'serial', path: words('path'), ...(baud !== undefined && { baud }) }
       }
+      case 'page':
+        return {
+          kind: 'page',
+          name: PAGE_NAME,
+          baud: choice.baud.trim() === '' ? USUAL_BAUD : whole('baud', 50, 4_000_000),
+        }
       case 'tcp':
         return { kind: 'tcp', host: words('host'), port: whole('port', 1, 65_535) }
       case 'pretend':
@@ -99,7 +109,7 @@ export function choiceFrom(kept: string | null): LineChoice {
     }
     const kind = given?.kind
     return {
-      kind: kind === 'tcp' || kind === 'pretend' ? kind : 'serial',
+      kind: kind === 'page' || kind === 'tcp' || kind === 'pretend' ? kind : 'serial',
       path: text('path'),
       baud: text('baud'),
       host: text('host'),

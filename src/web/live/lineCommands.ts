@@ -4,12 +4,13 @@ import type {
   Line,
   LineState,
   Plan,
-  PortInfo,
+  PortList,
   SpecimenCommand,
   TurnsTapped,
   ZeroTaken,
 } from '../../server/apiTypes.ts'
 import { askJson } from '../data/http.ts'
+import { ownPort } from './pagePort.ts'
 
 const post = <T>(what: string, body?: unknown): Promise<T> =>
   askJson(`/api/line${what}`, { method: 'POST', ...(body !== undefined && { body }) })
@@ -19,8 +20,14 @@ const post = <T>(what: string, body?: unknown): Promise<T> =>
  * what it brought about is told on the stream too.
  */
 export const lineCommands = {
-  ports: () => askJson<readonly PortInfo[]>('/api/ports'),
-  open: (line: Line) => post<LineState>('', line),
+  ports: () => askJson<PortList>('/api/ports'),
+  /** A port of this page is opened first: only from a press, since the person may have to choose it. */
+  async open(line: Line): Promise<LineState> {
+    const { source } = line
+    if (source.kind !== 'page') return post('', line)
+    const name = await ownPort.open(source.baud)
+    return post('', { ...line, source: { ...source, name } })
+  },
   close: () => askJson<LineState>('/api/line', { method: 'DELETE' }),
   arm: (plan: Plan) => post<CaptureState>('/arm', plan),
   disarm: () => post<CaptureState>('/disarm'),

@@ -1,5 +1,6 @@
 import { useMemo, useState } from 'react'
 import type { Line } from '../../server/apiTypes.ts'
+import { texts } from '../texts/index.ts'
 import { useKept } from './kept.ts'
 import { choiceFrom, type LineChoice, type LineFault, lineOf } from './lineChoice.ts'
 
@@ -49,6 +50,8 @@ const nameOf = ({ kind, path, host, port, pull, seed }: LineChoice): string => {
       return path
     case 'tcp':
       return `${host}:${port}`
+    case 'page':
+      return texts.pull.pagePort.where
     case 'pretend':
       return `${pull} ${seed}`
   }

@@ -3,6 +3,7 @@ import type { LineState, ViewerMessage } from '../../server/apiTypes.ts'
 import { askJson } from '../data/http.ts'
 import { joinLive } from './joinLive.ts'
 import { type LiveFrame, type LiveState, type LiveStore, liveStore } from './liveStore.ts'
+import { ownPort } from './pagePort.ts'
 
 interface Live {
   readonly store: LiveStore
@@ -19,6 +20,12 @@ export function LiveProvider({ children }: { children: ReactNode }) {
   }, [])
   const { store } = live
   useEffect(() => {
+    askJson<LineState>('/api/line').then(
+      ({ open }) => (open?.kind === 'page' ? ownPort.resume() : undefined),
+      () => {
+        // The server is away: its line, if it is still there, asks for the port when it is opened anew.
+      },
+    )
     const joined = joinLive({ onMessage: store.take, onAway: store.away })
     // The stream tells of states, not of whose recording it is.
     const forget = store.onMessage(message => {

@@ -24,6 +24,10 @@ test.each<[Partial<LineChoice>, object]>([
     { source: { kind: 'tcp', host: '192.168.4.1', port: 3333 }, capacityN: null, rigId: null },
   ],
   [
+    { kind: 'page', baud: '9600' },
+    { source: { kind: 'page', name: 'not open yet', baud: 9_600 }, capacityN: null, rigId: null },
+  ],
+  [
     { kind: 'pretend', seed: '7' },
     { source: { kind: 'pretend', pull: 'saw-tooth', seed: 7 }, capacityN: null, rigId: null },
   ],

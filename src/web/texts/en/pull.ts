@@ -193,7 +193,12 @@ export const pullTexts = {
   footTaken: (key: string) => `${key} has a meaning of its own here: let the switch type another key.`,
 
   lineHeading: 'The line to your rig',
-  lineKinds: { serial: 'Serial port', tcp: 'Network line', pretend: 'Pretend rig' },
+  lineKinds: {
+    serial: 'Serial port',
+    page: 'This computer’s own port, through the browser',
+    tcp: 'Network line',
+    pretend: 'Pretend rig',
+  },
   lineFields: {
     port: 'Port',
     otherPort: 'Port, as the system names it',
@@ -218,9 +223,31 @@ export const pullTexts = {
     unit: 'One of N, kN, mN, kgf, gf, tf, lbf, ozf, kip, counts.',
   },
   lookAgain: 'Look again',
+  portsUntold: (what: string) => `Serial ports: ${what}`,
   noPorts: 'No serial port was found: plug the converter in and look again, or name the port.',
+  pageWhat:
+    'For a server that runs elsewhere: this page reads the port and hands every byte on. Keep it open while you pull; capture and recording stay with the server.',
+  choosePort: 'Choose the port',
+  portChosen: (name: string) => `Chosen: ${name}`,
+  pagePort: {
+    where: 'this computer’s own port',
+    notThere: {
+      what: 'this browser has no serial ports for pages.',
+      cure: 'Open the page from this computer in a browser that has them, or let the server read the port.',
+    },
+    notChosen: { what: 'no port was chosen.', cure: 'Plug the converter in, then choose its port.' },
+    notOpened: (why: string) => ({
+      what: `the browser could not open it (${why}).`,
+      cure: 'Close the other program or page that has it open, or plug it in again.',
+    }),
+    notLetIn: {
+      what: 'the server did not take it.',
+      cure: 'Another page hands its port on already, or the server does not answer: close the one, start the other.',
+    },
+  },
   pretendWhat: 'Invented pulls over an invented line, to try all of this without a rig.',
-  onPage: 'Live pulls need Tenterhook on this computer: here, drop the log of a pull instead.',
+  onPage:
+    'This page by itself cannot hold a line: live pulls need “npm start” on this computer; here, drop the log of a pull instead.',
   toImport: 'Drop logs',
 
   second: {
