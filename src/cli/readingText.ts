@@ -3,12 +3,12 @@ import type { Reading } from '../core/reading/document.ts'
 import { elementsOf } from '../core/reading/elementsOf.ts'
 import { eventLabel } from '../core/reading/eventLabel.ts'
 import { resultWhys, type Why, warningWhys } from '../core/reading/explain.ts'
-import { ledgerOf } from '../core/reading/explainLedger.ts'
+import { ledgerAmounts, ledgerOf } from '../core/reading/explainLedger.ts'
 import { peakWords } from '../core/reading/peakWords.ts'
 import { selvedge } from '../core/reading/selvedge.ts'
 import type { Recording } from '../core/recording.ts'
 import { FORCE_UNITS, type ForceUnit, fromNewton } from '../core/units/force.ts'
-import { decimalsFor, plainNumber, showForce } from '../core/units/showForce.ts'
+import { decimalsFor, showForce } from '../core/units/showForce.ts'
 import type { Io } from './io.ts'
 import { selvedgeLine } from './selvedgeLine.ts'
 import { pen, wrapped } from './terminal.ts'
@@ -87,17 +87,14 @@ const laterLines = (reading: Reading, unit: ForceUnit): string[] =>
 function ledgerLines(reading: Reading, unit: ForceUnit, columns: number): string[] {
   const ledger = ledgerOf(reading, (forceN, halfWidthN) => showForce(forceN, halfWidthN, unit))
   if (ledger === null) return []
-  const { lines, halfWidths, totalN } = ledger
-  const widestN = Math.max(...halfWidths.map(h => h.halfWidthN), 1e-9)
-  const decimals = Math.min(4, decimalsFor(fromNewton(widestN, unit)))
-  const amount = (forceN: number) => plainNumber(fromNewton(Math.abs(forceN), unit), decimals)
-  const width = Math.max(...[totalN, ...lines.map(l => l.amountN)].map(a => amount(a).length))
-  const sums = lines.map(({ amountN, text }, i) => {
-    const sign = amountN < 0 ? '−' : i === 0 ? ' ' : '+'
-    const figure = `  ${sign} ${amount(amountN).padStart(width)} ${unit}  `
+  const amounts = ledgerAmounts(ledger, unit)
+  const width = Math.max(...[amounts.total, ...amounts.lines.map(({ amount }) => amount)].map(a => a.length))
+  const sums = ledger.lines.map(({ text }, i) => {
+    const { sign, amount } = amounts.lines[i] ?? { sign: '', amount: '' }
+    const figure = `  ${sign.padStart(1)} ${amount.padStart(width)} ${unit}  `
     return figure + wrapped(text, columns - figure.length, ' '.repeat(figure.length))
   })
-  const parts = halfWidths.map(h => `${amount(h.halfWidthN)} ${unit} ${h.text}`).join(' · ')
+  const parts = ledger.halfWidths.map(({ text }, i) => `${amounts.halfWidths[i]} ${unit} ${text}`).join(' · ')
   return parts === '' ? sums : [...sums, `  ${wrapped(`half-widths: ${parts}`, columns - 2, '    ')}`]
 }
 

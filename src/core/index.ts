@@ -34,7 +34,13 @@ export {
 export { correctedForce } from './reading/correctedForce.ts'
 export type { BudgetLine, PeakForce, Pull, Reading, ReadingEvent, Results, Zero } from './reading/document.ts'
 export { type Explanation, explain, type Why } from './reading/explain.ts'
-export { type Ledger, ledgerOf, type ShowForce } from './reading/explainLedger.ts'
+export {
+  type Ledger,
+  type LedgerAmounts,
+  ledgerAmounts,
+  ledgerOf,
+  type ShowForce,
+} from './reading/explainLedger.ts'
 export { type JoinedCurve, type JoinedCurveOptions, joinedCurve } from './reading/joinedCurve.ts'
 export { type ReadingOptions, readRecording } from './reading/readRecording.ts'
 export type { Scale } from './reading/scale.ts'

@@ -1,4 +1,5 @@
-import { showForce } from '../units/showForce.ts'
+import { type ForceUnit, fromNewton } from '../units/force.ts'
+import { decimalsFor, plainNumber, showForce, threeDigits } from '../units/showForce.ts'
 import type { BudgetLine, Reading } from './document.ts'
 
 /** Shows a force in the person's unit, with its doubt where there is one. */
@@ -31,6 +32,30 @@ export function ledgerOf(reading: Reading, show: ShowForce = inNewton): Ledger |
   if (Math.abs(restN) > 1e-6 * Math.max(1, Math.abs(valueN)))
     lines.push({ amountN: restN, text: 'noise of that one reading, taken out by its neighbours' })
   return { lines, totalN: valueN, halfWidths: halfWidths(reading.budget) }
+}
+
+/** The amounts of a ledger as text without their unit, those of the sum apart from their signs. */
+export interface LedgerAmounts {
+  readonly lines: readonly { readonly sign: '' | '+' | '−'; readonly amount: string }[]
+  readonly total: string
+  readonly halfWidths: readonly string[]
+}
+
+/** All to the digits of the whole doubt, so that the eye can add them up. */
+export function ledgerAmounts({ lines, totalN, halfWidths }: Ledger, unit: ForceUnit): LedgerAmounts {
+  const doubt = fromNewton(Math.hypot(...halfWidths.map(({ halfWidthN }) => halfWidthN)), unit)
+  const text = (forceN: number): string => {
+    const force = fromNewton(forceN, unit)
+    return doubt > 0 ? plainNumber(force, decimalsFor(doubt)) : threeDigits(force)
+  }
+  return {
+    lines: lines.map(({ amountN }, i) => ({
+      sign: amountN < 0 ? '−' : i === 0 ? '' : '+',
+      amount: text(Math.abs(amountN)),
+    })),
+    total: text(totalN),
+    halfWidths: halfWidths.map(({ halfWidthN }) => text(halfWidthN)),
+  }
 }
 
 function correctionText({ source, correctionN }: BudgetLine, reading: Reading, show: ShowForce): string {

@@ -4,12 +4,12 @@ import type { Reading } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { explain } from '../../core/reading/explain.ts'
-import { ledgerOf, type ShowForce } from '../../core/reading/explainLedger.ts'
+import { ledgerAmounts, ledgerOf, type ShowForce } from '../../core/reading/explainLedger.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { type ForceUnit, fromNewton, N_PER } from '../../core/units/force.ts'
-import { decimalsFor, plainNumber, showForce } from '../../core/units/showForce.ts'
+import { decimalsFor, showForce } from '../../core/units/showForce.ts'
 import { readingFigure } from '../figure/readingFigure.ts'
 import { lookIn } from '../figure/shape.ts'
 import { hasCurve } from '../figure/studyFigure.ts'
@@ -116,19 +116,16 @@ function ledgerBlocks(reading: Reading, show: ShowForce, unit: ForceUnit): Block
   const { peakForce } = reading.results
   const [why] = explain(reading, show).whys
   if (ledger === null) return why === undefined ? [] : [{ kind: 'text', text: why.text }]
-  const doubt = fromNewton(peakForce.uncertaintyN ?? 0, unit)
-  const decimals = doubt > 0 ? decimalsFor(doubt) : 2
-  const signed = (amountN: number, first: boolean): string => {
-    // To the digits of the sum, so that the eye can add them up.
-    const text = `${plainNumber(Math.abs(fromNewton(amountN, unit)), decimals)} ${unit}`
-    return first ? (amountN < 0 ? `− ${text}` : text) : `${amountN < 0 ? '−' : '+'} ${text}`
-  }
+  const amounts = ledgerAmounts(ledger, unit)
   const total = peakForce.status === 'measured' ? 'peak force' : 'peak force, at least'
   const rows: LedgerRow[] = [
-    ...ledger.lines.map((line, i) => ({ amount: signed(line.amountN, i === 0), text: line.text })),
+    ...amounts.lines.map(({ sign, amount }, i) => ({
+      amount: `${sign} ${amount} ${unit}`.trim(),
+      text: ledger.lines[i]?.text ?? '',
+    })),
     { amount: show(ledger.totalN, peakForce.uncertaintyN), text: total, total: true },
   ]
-  const halves = ledger.halfWidths.map(part => `${show(part.halfWidthN, null)} ${part.text}`)
+  const halves = ledger.halfWidths.map(({ text }, i) => `${amounts.halfWidths[i]} ${unit} ${text}`)
   return [
     {
       kind: 'ledger',

@@ -1,25 +1,25 @@
-import type { Ledger as LedgerOf, ShowForce } from '../../core/reading/explainLedger.ts'
+import { type Ledger as LedgerOf, ledgerAmounts } from '../../core/reading/explainLedger.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
 import { texts } from '../texts/index.ts'
 import './Ledger.css'
 
 /** The list under a peak force of everything that made it: what is added up, then the parts of the doubt. */
-export function Ledger({ ledger, show }: { ledger: LedgerOf; show: ShowForce }) {
+export function Ledger({ ledger, unit }: { ledger: LedgerOf; unit: ForceUnit }) {
   const mark = useMark()
+  const amounts = ledgerAmounts(ledger, unit)
   return (
     <div className="ledger">
       <table>
         <tbody>
-          {ledger.lines.map(({ amountN, text }, i) => (
-            <tr key={text}>
-              <td className="ledger-amount">
-                {mark(signed(show(Math.abs(amountN), null), amountN, i === 0))}
-              </td>
-              <td>{mark(text)}</td>
+          {amounts.lines.map(({ sign, amount }, i) => (
+            <tr key={ledger.lines[i]?.text}>
+              <td className="ledger-amount">{mark(`${sign} ${amount} ${unit}`.trim())}</td>
+              <td>{mark(ledger.lines[i]?.text ?? '')}</td>
             </tr>
           ))}
           <tr className="ledger-total">
-            <td className="ledger-amount">{mark(show(ledger.totalN, null))}</td>
+            <td className="ledger-amount">{mark(`${amounts.total} ${unit}`)}</td>
             <td>{texts.read.ledgerTotal}</td>
           </tr>
         </tbody>
@@ -28,14 +28,10 @@ export function Ledger({ ledger, show }: { ledger: LedgerOf; show: ShowForce }) 
         <p className="pencil small">
           {texts.read.ledgerHalfWidths}
           {mark(
-            ledger.halfWidths.map(({ halfWidthN, text }) => `${show(halfWidthN, null)} ${text}`).join(' · '),
+            ledger.halfWidths.map(({ text }, i) => `${amounts.halfWidths[i]} ${unit} ${text}`).join(' · '),
           )}
         </p>
       )}
     </div>
   )
 }
-
-/** `+ 6.7 N` and `− 6.7 N`; the first line is where the sum begins and has a sign only below nought. */
-const signed = (amount: string, amountN: number, isFirst: boolean): string =>
-  amountN < 0 ? `− ${amount}` : isFirst ? amount : `+ ${amount}`

@@ -59,11 +59,7 @@ export function LiveHead({
     [words.peak, ...force(peakSoFarN(figures))],
     [
       words.rate,
-      figures?.rateNPerS == null
-        ? '–'
-        : mark(
-            `${threeDigits(isInCounts ? figures.rateNPerS : fromNewton(figures.rateNPerS, unit))} ${unitWord}/s`,
-          ),
+      figures?.rateNPerS == null ? '–' : mark(`${shown(figures.rateNPerS, decimals)} ${unitWord}/s`),
       null,
     ],
     ...(share === null

@@ -27,7 +27,7 @@ export function ReadingNow({ reading, unit }: { reading: Reading; unit: ForceUni
         isOpen={isOpen}
         onOpen={setOpen}
       >
-        {ledger && <Ledger ledger={ledger} show={show} />}
+        {ledger && <Ledger ledger={ledger} unit={unit} />}
       </Numeral>
       <p className="pencil">
         {[

@@ -53,7 +53,7 @@ export const ResultPanel = memo(function ResultPanel({
         unit={unit}
         {...opens('peakForce')}
       >
-        {ledger && <Ledger ledger={ledger} show={show} />}
+        {ledger && <Ledger ledger={ledger} unit={unit} />}
         <p className="small">{mark(whys.find(why => why.about === 'peakForce')?.text ?? '')}</p>
         {samples(peakForce.atS)}
       </Numeral>
