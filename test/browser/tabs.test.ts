@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { good } from '../store/stores.ts'
-import { type AppUnderTest, startApp } from './app.ts'
+import { type AppUnderTest, startApp, type WatchedPage } from './app.ts'
 
 /** On a busy machine. */
 const SOON = { timeout: 20_000 }
@@ -67,3 +67,78 @@ test('a window that has not heard of a change is told before it writes over it',
   expect(complaints.splice(0)).toEqual([expect.stringContaining('409')])
   await close()
 }, 120_000)
+
+// What is written straight into the store was written from another computer: no word of it comes to these windows.
+const LATER = 'it was changed elsewhere after it was opened here'
+
+/** The later of two edits is told in the page, nothing of it is written, and no fault but the refusal is met. */
+async function toldIn(watched: WatchedPage): Promise<void> {
+  await watched.page.getByText(LATER).first().waitFor()
+  expect(watched.complaints.splice(0)).toEqual([expect.stringContaining('409')])
+  await watched.close()
+}
+
+test('a variant that was renamed elsewhere is not renamed over', async () => {
+  const watched = await app.open(`/study/${app.demoId}/plan`)
+  const [first] = await app.store.variants.list(app.demoId)
+  const field = watched.page.getByLabel('Name of variant 1')
+  await field.waitFor()
+  good(await app.store.variants.update(first?.id ?? '', { name: 'glue dots' }))
+  await field.fill('blobs')
+  await field.press('Enter')
+  await toldIn(watched)
+  expect((await app.store.variants.list(app.demoId))[0]?.name).toBe('glue dots')
+})
+
+test('a rig that was changed elsewhere is not written over', async () => {
+  const document = { document: 'tenterhook.rig', version: 1, name: 'tab rig' }
+  const rig = good(await app.store.rigs.create({ name: 'tab rig', document }))
+  const watched = await app.open(`/study/${app.demoId}/rig`)
+  const name = watched.page.getByLabel('Name of the rig', { exact: true })
+  await name.waitFor()
+  good(await app.store.rigs.update(rig.id, { document: { ...document, note: 'oiled' } }))
+  await name.fill('another name')
+  await name.press('Enter')
+  await toldIn(watched)
+  expect(good(await app.store.rigs.get(rig.id))).toMatchObject({
+    name: 'tab rig',
+    document: { ...document, note: 'oiled' },
+  })
+})
+
+test('a study that was changed elsewhere is not renamed over on the shelf, nor are its weights', async () => {
+  const studyOf = async () => good(await app.store.studies.get(app.demoId))
+  const onShelf = await app.open('/')
+  await onShelf.page.getByRole('button', { name: /^Rename/ }).click()
+  good(await app.store.studies.update(app.demoId, { question: 'Which holds?' }))
+  await onShelf.page.getByLabel(/^New name of/).fill('Handles')
+  await onShelf.page.keyboard.press('Enter')
+  await toldIn(onShelf)
+
+  const { name, equivalents } = await studyOf()
+  const inSettings = await app.open('/settings')
+  await inSettings.page.getByLabel('Of which study').selectOption({ label: name })
+  good(await app.store.studies.update(app.demoId, { question: 'Which holds best?' }))
+  await inSettings.page.getByLabel('One of them').fill('a loaf')
+  await inSettings.page.getByLabel('Mass in kg').fill('0,75')
+  await inSettings.page.getByRole('button', { name: 'Add it' }).click()
+  await inSettings.page.getByText(LATER).waitFor()
+  // What was typed is still there to be added once more.
+  expect(await inSettings.page.getByLabel('One of them').inputValue()).toBe('a loaf')
+  await toldIn(inSettings)
+  expect(await studyOf()).toMatchObject({
+    question: 'Which holds best?',
+    name,
+    equivalents: [...equivalents],
+  })
+})
+
+test('a specimen that was changed elsewhere is not left out over it', async () => {
+  const watched = await app.open(`/study/${app.demoId}/compare`)
+  await watched.page.getByRole('button', { name: /^hot-melt-2/ }).click()
+  await watched.page.getByLabel('Leave out for good, because').fill('a doubt')
+  good(await app.store.specimens.update(specimenId, { note: 'kept elsewhere' }))
+  await watched.page.getByRole('button', { name: 'Leave out', exact: true }).click()
+  await toldIn(watched)
+  expect(await kept()).toMatchObject({ status: 'pulled', note: 'kept elsewhere' })
+})

@@ -19,7 +19,7 @@ export function useStudyChange(study: Study) {
     backend.studies.change(study.id, { ...patch, basedOn }),
   )
   const latest = useRef(study)
-  const last = useRef<Promise<unknown>>(Promise.resolve())
+  const last = useRef<Promise<boolean>>(Promise.resolve(true))
   useEffect(() => {
     if (study.updatedAt > latest.current.updatedAt) latest.current = study
   }, [study])
@@ -33,14 +33,17 @@ export function useStudyChange(study: Study) {
     latest.current = changed
     return { patch: before, basedOn: changed.updatedAt }
   }
-  const change = (patch: StudyPatch, text: string): Promise<unknown> => {
+  /** Settles with whether it is kept. */
+  const change = (patch: StudyPatch, text: string): Promise<boolean> => {
     last.current = last.current.then(() =>
       write(patch).then(
-        // What is taken back is this change, and none that was made on top of it elsewhere.
-        back => foot.did(text, () => write(back.patch, back.basedOn)),
-        () => {
-          // Told beside the heading by `error`; what was wished is gone, as Undo would have it.
+        back => {
+          // What is taken back is this change, and none that was made on top of it elsewhere.
+          foot.did(text, () => write(back.patch, back.basedOn))
+          return true
         },
+        // Told beside the heading by `error`; what was wished is gone, as Undo would have it.
+        () => false,
       ),
     )
     return last.current

@@ -8,9 +8,3 @@ export function movedUnit(units: readonly ForceUnit[], unit: ForceUnit, by: -1 |
   if (at < 0 || other === undefined) return [...units]
   return units.map((one, i) => (i === at ? other : i === to ? unit : one))
 }
-
-/** A number as typed, with a decimal point or comma; `null` where it is none. */
-export function typedNumber(typed: string): number | null {
-  const text = typed.trim().replace(',', '.')
-  return /^[0-9]*\.?[0-9]+$/.test(text) ? Number(text) : null
-}

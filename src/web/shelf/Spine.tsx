@@ -2,8 +2,7 @@ import { useState } from 'react'
 import { Link } from 'wouter'
 import type { Study } from '../../server/apiTypes.ts'
 import { addressOf } from '../app/places.ts'
-import { useFoot } from '../app/undo.tsx'
-import { useChange } from '../data/queries.ts'
+import { useStudyChange } from '../data/useStudyChange.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { useFocus } from '../parts/useFocus.ts'
@@ -14,34 +13,21 @@ import { useSeen } from './useSeen.ts'
 /** The back of a study's notebook: its name, its question, when it was last written in, and its answer so far. */
 export function Spine({ study }: { study: Study }) {
   const { id, name, question, archived, updatedAt } = study
-  const foot = useFoot()
   const [isRenaming, setRenaming] = useState(false)
   const [seen, place] = useSeen<HTMLLIElement>()
-  const change = useChange((backend, patch: { name?: string; archived?: boolean }) =>
-    backend.studies.change(id, patch),
-  )
-  const archive = async (away: boolean) => {
-    await change.mutateAsync({ archived: away })
-    foot.did(away ? texts.shelf.didArchive(name) : texts.shelf.didTakeOut(name), () =>
-      change.mutateAsync({ archived: !away }),
-    )
-  }
-  const rename = async (typed: string) => {
+  const { change, error } = useStudyChange(study)
+  const archive = (away: boolean) =>
+    void change({ archived: away }, away ? texts.shelf.didArchive(name) : texts.shelf.didTakeOut(name))
+  const rename = (typed: string) => {
     const given = typed.trim()
-    if (given === '' || given === name) return
-    await change.mutateAsync({ name: given })
-    foot.did(texts.shelf.didRename(name, given), () => change.mutateAsync({ name }))
+    if (given !== '' && given !== name) void change({ name: given }, texts.shelf.didRename(name, given))
   }
   return (
     <li ref={place} className="spine" data-archived={archived}>
       <div className="spine-band" aria-hidden="true" />
       <div className="spine-label">
         {isRenaming ? (
-          <NewName
-            name={name}
-            onName={typed => void rename(typed).catch(() => {})}
-            onLeave={() => setRenaming(false)}
-          />
+          <NewName name={name} onName={rename} onLeave={() => setRenaming(false)} />
         ) : (
           <h2>
             <Link href={addressOf.place(id, 'read')}>{name}</Link>
@@ -58,16 +44,12 @@ export function Spine({ study }: { study: Study }) {
           {texts.shelf.rename}
           <span className="hidden-words">{name}</span>
         </button>
-        <button
-          type="button"
-          className="button button-plain"
-          onClick={() => void archive(!archived).catch(() => {})}
-        >
+        <button type="button" className="button button-plain" onClick={() => archive(!archived)}>
           {archived ? texts.shelf.takeOut : texts.shelf.archive}
           <span className="hidden-words">{name}</span>
         </button>
       </div>
-      <Problems error={change.error} />
+      <Problems error={error} />
     </li>
   )
 }

@@ -10,6 +10,7 @@ export const settingsTexts = {
   later: 'Later',
   remove: 'Remove',
   nowAt: (unit: string, at: number, of: number) => `${unit} is now ${at} of ${of}.`,
+  didAdd: (name: string) => `“${name}” is added.`,
   didRemove: (name: string) => `“${name}” is removed.`,
   addUnit: 'Add a unit',
   chooseUnit: 'Choose a unit …',
