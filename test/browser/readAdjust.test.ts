@@ -11,7 +11,7 @@ import { readSpecimen } from '../../src/server/specimenReading.ts'
 import type { StoredReading } from '../../src/store/index.ts'
 import { ran } from '../cli/fakeIo.ts'
 import { good } from '../store/stores.ts'
-import { type AppUnderTest, startApp } from './app.ts'
+import { type AppUnderTest, keepScreenshot, startApp } from './app.ts'
 
 let app: AppUnderTest
 let folder = ''
@@ -214,6 +214,47 @@ test('a stretch is marked by a drag along the selvedge, and its ends by a drag o
   expect((await newest('hot-melt-5')).adjustments).toEqual([])
   await close()
 })
+
+test('a part is moved on the joined curve by a drag and by keys, and the field follows', async () => {
+  const { page, close } = await app.open(await placeOf('stitching-3'))
+  const { reading } = await newest('stitching-3')
+  const last = reading.pulls.at(-1)
+  await page.getByRole('button', { name: 'Move this part to join it', exact: true }).click()
+  await page.getByLabel('From, s', { exact: true }).fill(`${last?.startS}`)
+  await page.getByLabel('To, s', { exact: true }).fill(`${last?.endS}`)
+  await page.getByRole('button', { name: 'Move it on the joined curve' }).click()
+  const part = page.getByRole('slider', { name: /^The part that is moved/ })
+  await part.waitFor()
+  expect(await part.getAttribute('aria-valuetext')).toBe('not moved')
+  const field = page.getByLabel('Later by, s', { exact: true })
+  const typed = async () => Number((await field.inputValue()) || '0')
+  const box = await part.boundingBox()
+  const pad = await page.locator('.curve-pad').boundingBox()
+  if (!box || !pad) throw new Error('no part on the screen')
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2]
+  await page.mouse.move(x, y)
+  await page.mouse.down()
+  await page.mouse.move(x - 20, y, { steps: 4 })
+  await page.mouse.move(x - 40, y, { steps: 4 })
+  await page.mouse.up()
+  const dragged = await typed()
+  expect(dragged).toBeLessThan(0)
+  // It lies where the hand let go, before and after the curve has followed.
+  await page.waitForFunction("document.querySelector('[aria-busy]').getAttribute('aria-busy') === 'false'")
+  await expect.poll(async () => Math.abs(((await part.boundingBox())?.x ?? 0) - (box.x - 40))).toBeLessThan(3)
+  await part.focus()
+  await page.keyboard.press('Shift+ArrowRight')
+  await expect.poll(typed).toBeGreaterThan(dragged)
+  await keepScreenshot(page, 'read-moved-part')
+  await page.keyboard.press('0')
+  await expect.poll(typed).toBe(0)
+  await page.keyboard.press('ArrowRight')
+  const moved = await typed()
+  expect(moved).toBeGreaterThan(0)
+  await sign(page)
+  expect((await newest('stitching-3')).adjustments.at(-1)).toMatchObject({ kind: 'shift', byS: moved })
+  await close()
+}, 120_000)
 
 test('of two windows the later is told, and decides', async () => {
   const name = 'wheat-paste-2'

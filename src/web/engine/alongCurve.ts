@@ -2,6 +2,7 @@ import type { JoinedCurve } from '../../core/reading/joinedCurve.ts'
 import type { Stretch, StretchKind } from '../../core/reading/selvedge.ts'
 import { buildPyramid, type Pyramid, sliceForDisplay, type Thinned } from '../../core/signal/pyramid.ts'
 import { firstAfter, firstAtOrAfter } from '../../core/signal/search.ts'
+import type { TimeSpan } from './types.ts'
 
 /**
  * A joined curve made ready for drawing. Its points need not rise along the axis: a travel that is logged with noise
@@ -58,7 +59,7 @@ export function alongEnds({
 
 /**
  * The selvedge of a joined curve, on its own axis: loading and holds, begun anew where a pull was joined to the one
- * before. All else was left out of the curve.
+ * before. All else was left out of the curve; of a re-grip its place is told, as a stretch without length.
  */
 export function alongSelvedge(
   { along, sample, joins }: Pick<JoinedCurve, 'along' | 'sample' | 'joins'>,
@@ -75,10 +76,15 @@ export function alongSelvedge(
     const x = along[i]!
     const last = stretches.at(-1)
     if (last) last.toS = Math.max(last.toS, x)
+    if (joined.has(i) && i > 0 && wasRegripped(selvedge, timeS[sample[i - 1]!]!, t))
+      stretches.push({ kind: 'regrip', fromS: x, toS: x })
     if (last?.kind !== kind || joined.has(i)) stretches.push({ kind, fromS: x, toS: x })
   }
-  return stretches.filter(({ fromS, toS }) => toS > fromS)
+  return stretches.filter(({ kind, fromS, toS }) => toS > fromS || kind === 'regrip')
 }
+
+const wasRegripped = (selvedge: readonly Stretch[], afterS: number, beforeS: number): boolean =>
+  selvedge.some(({ kind, fromS, toS }) => kind === 'regrip' && toS > afterS && fromS < beforeS)
 
 /** Where on the axis a moment lies: at its sample, or at the next that is drawn; `null` after the last. */
 export function alongAt(
@@ -94,4 +100,21 @@ export function alongAt(
     else high = middle
   }
   return along[low] ?? null
+}
+
+/** Where on the axis the samples of a stretch of time lie; `null` where none of them is drawn. */
+export function alongSpan(
+  { along, sample }: Pick<JoinedCurve, 'along' | 'sample'>,
+  timeS: Float64Array,
+  { fromS, toS }: TimeSpan,
+): { readonly from: number; readonly to: number } | null {
+  let from = Number.POSITIVE_INFINITY
+  let to = Number.NEGATIVE_INFINITY
+  for (let i = 0; i < along.length; i++) {
+    const t = timeS[sample[i]!]!
+    if (t < fromS || t > toS) continue
+    from = Math.min(from, along[i]!)
+    to = Math.max(to, along[i]!)
+  }
+  return to >= from ? { from, to } : null
 }

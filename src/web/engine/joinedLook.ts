@@ -1,14 +1,24 @@
 import type { Reading } from '../../core/reading/document.ts'
 import type { JoinedCurve } from '../../core/reading/joinedCurve.ts'
 import type { Stretch } from '../../core/reading/selvedge.ts'
-import { type AlongCurve, alongAt, alongEnds, alongSelvedge } from './alongCurve.ts'
-import type { JoinedLook } from './types.ts'
+import { type AlongCurve, alongAt, alongEnds, alongSelvedge, alongSpan } from './alongCurve.ts'
+import type { JoinedLook, TimeSpan } from './types.ts'
 
 /** A joined curve with its selvedge, joins and events on its own axis; `null` where there is none to draw. */
 export function joinedLook(
   joined: JoinedCurve,
   along: AlongCurve,
-  { reading, timeS, selvedge }: { reading: Reading; timeS: Float64Array; selvedge: readonly Stretch[] },
+  {
+    reading,
+    timeS,
+    selvedge,
+    part,
+  }: {
+    reading: Reading
+    timeS: Float64Array
+    selvedge: readonly Stretch[]
+    part: TimeSpan | null
+  },
 ): JoinedLook | null {
   const ends = alongEnds(along)
   if (!ends) return null
@@ -21,5 +31,6 @@ export function joinedLook(
     selvedge: alongSelvedge(joined, timeS, selvedge),
     eventsAt: reading.events.map(event => alongAt(joined, timeS, event.atS)),
     peakAt: atS === null ? null : alongAt(joined, timeS, atS),
+    part: part && alongSpan(joined, timeS, part),
   }
 }

@@ -51,7 +51,7 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
           },
         }
       }),
-    joined: at =>
+    joined: (at, part) =>
       answered(async () => {
         const found = await lookAt(at)
         if (!found.ok) return found
@@ -63,6 +63,7 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
             reading,
             timeS: recording.timeS,
             selvedge: selvedge(recording, reading),
+            part,
           }),
         }
       }),

@@ -51,6 +51,14 @@ export interface JoinedLook extends Pick<JoinedCurve, 'against' | 'unit'> {
   /** Where each event of the reading lies on it, and the peak. */
   readonly eventsAt: readonly (number | null)[]
   readonly peakAt: number | null
+  /** Where the part that was asked for lies on it; `null` where none was, or none of it is drawn. */
+  readonly part: { readonly from: number; readonly to: number } | null
+}
+
+/** A stretch of a recording's time. */
+export interface TimeSpan {
+  readonly fromS: number
+  readonly toS: number
 }
 
 /** `raw` and `corrected` lie over time; `joined` over extension, travel or loading time. */
@@ -116,7 +124,7 @@ export interface Engine {
   parse(bytes: Uint8Array, name: string, options: LogOptions): Promise<Answer<Recording>>
   look(at: LookAt): Promise<Answer<Look>>
   /** The pulls as one curve; `null` where there is none to draw. Asked for by itself: a re-reading does not wait for it. */
-  joined(at: LookAt): Promise<Answer<JoinedLook | null>>
+  joined(at: LookAt, part: TimeSpan | null): Promise<Answer<JoinedLook | null>>
   /** A stretch of a curve thinned to pixels, no extreme lost. NaN breaks the line. */
   curve(at: LookAt, kind: CurveKind, stretch: Stretched): Promise<Answer<Thinned>>
   /** `count` samples, those around a time. */

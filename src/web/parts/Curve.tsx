@@ -5,11 +5,20 @@ import { texts } from '../texts/index.ts'
 import { CurveAxes } from './curve/CurveAxes.tsx'
 import { CurveButtons } from './curve/CurveButtons.tsx'
 import { CurveMarks, placeTicks, ROW_PX, tickAt } from './curve/CurveMarks.tsx'
+import { CurvePart } from './curve/CurvePart.tsx'
 import { CurveReadout } from './curve/CurveReadout.tsx'
 import { CurveStretch } from './curve/CurveStretch.tsx'
 import { layoutOf, planeOf } from './curve/layout.ts'
 import { lineAt, rangeInView } from './curve/paint.ts'
-import type { Band, CurveLevel, CurveLine, CurvePeak, CurveSeam, CurveTick } from './curve/types.ts'
+import type {
+  Band,
+  CurveLevel,
+  CurveLine,
+  CurveMovable,
+  CurvePeak,
+  CurveSeam,
+  CurveTick,
+} from './curve/types.ts'
 import { useGestures, useWheel } from './curve/useGestures.ts'
 import { useInk } from './curve/useInk.ts'
 import { usePainting } from './curve/usePainting.ts'
@@ -45,6 +54,8 @@ export interface CurveProps {
   readonly stretch?: View | null
   /** A stretch was marked: by a drag along the selvedge, or with Shift over the plot. */
   readonly onStretch?: (stretch: View) => void
+  /** A part that is moved along the axis. */
+  readonly part?: CurveMovable | null
   /** A plain drag over the plot marks too, instead of moving the view. */
   readonly marking?: boolean
   readonly onTick?: (id: string) => void
@@ -87,6 +98,7 @@ export function Curve({
   onView,
   stretch = null,
   onStretch,
+  part = null,
   marking = false,
   onTick,
   onPoint,
@@ -211,6 +223,7 @@ export function Curve({
             onLine?.(null)
           }}
         />
+        {part && <CurvePart part={part} view={view} layout={layout} />}
         <svg className="curve-over" aria-hidden="true">
           <g transform={`translate(${layout.left} ${layout.top})`}>
             <CurveAxes

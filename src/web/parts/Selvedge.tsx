@@ -7,6 +7,7 @@ import type { View } from './curve/view.ts'
 /** Height of the strip, in CSS pixels. */
 export const SELVEDGE_PX = 18
 const WORDS_PX = 12
+const PLACE_PX = 8
 /** Fingers need more than the strip is high. */
 const TOUCH_ABOVE_PX = 3
 const TOUCH_BELOW_PX = 6
@@ -60,16 +61,19 @@ export function Selvedge({ bands, view, width, y, unit, mark, gestures }: Selved
         ))}
       </defs>
       {bands
-        .filter(({ from, to }) => to > view.from && from < view.to)
+        .filter(({ from, to }) => to >= view.from && from <= view.to)
         .map(band => {
-          const left = Math.max(-1, xOf(band.from))
-          const right = Math.min(width + 1, xOf(band.to))
+          // A place without length is still seen.
+          const room = band.to > band.from ? 0 : PLACE_PX / 2
+          const left = Math.max(-1, xOf(band.from) - room)
+          const right = Math.min(width + 1, xOf(band.to) + room)
           const word = STRETCH_WORDS[band.kind]
+          const length = room === 0 ? `, ${(band.to - band.from).toFixed(1)} ${unit}` : ''
           const wordWidth = textWidth(word, WORDS_PX) + 8
           const woven = band.kind === 'rest' || band.kind in WEAVES
           return (
             <g key={`${band.kind} ${band.from}`} data-kind={band.kind}>
-              <title>{mark(`${word}, ${(band.to - band.from).toFixed(1)} ${unit}`)}</title>
+              <title>{mark(word + length)}</title>
               <rect
                 className={band.kind === 'gap' ? undefined : 'selvedge-edge'}
                 x={left}

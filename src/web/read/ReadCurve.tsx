@@ -6,7 +6,7 @@ import { useMark } from '../app/units.tsx'
 import { got } from '../data/trouble.ts'
 import type { CurveKind, Engine, JoinedLook, Look, LookAt } from '../engine/types.ts'
 import { Curve } from '../parts/Curve.tsx'
-import type { CurveLine } from '../parts/curve/types.ts'
+import type { CurveLine, CurveMovable } from '../parts/curve/types.ts'
 import type { View } from '../parts/curve/view.ts'
 import { texts } from '../texts/index.ts'
 import { type Axis, levelsOf, peakOf, seamsOf, ticksOf } from './curveMarks.ts'
@@ -22,6 +22,7 @@ export const ReadCurve = memo(function ReadCurve({
   before,
   unit,
   joined,
+  part,
   isJoined,
   onJoined,
   view,
@@ -37,6 +38,8 @@ export const ReadCurve = memo(function ReadCurve({
   unit: ForceUnit
   /** Given, the pulls are drawn as one curve over its own axis. */
   joined: JoinedLook | null
+  /** What is moved along the joined curve. */
+  part: CurveMovable | null
   /** Whether it is wished so: the joined curve may still be on its way. */
   isJoined: boolean
   onJoined: (isJoined: boolean) => void
@@ -82,7 +85,8 @@ export const ReadCurve = memo(function ReadCurve({
       onView={onView}
       stretch={overTime ? stretch : null}
       {...(overTime && { onStretch })}
-      marking={marking}
+      marking={marking && overTime}
+      part={overTime ? null : part}
       onTick={onEvent}
     >
       <button type="button" className="button" aria-pressed={isJoined} onClick={() => onJoined(!isJoined)}>

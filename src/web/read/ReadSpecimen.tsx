@@ -10,6 +10,7 @@ import { typedNumber } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
 import { AdjustSection, AdjustUnderCurve } from './adjust/AdjustSection.tsx'
 import { seconds } from './adjust/draft.ts'
+import { movedPart } from './adjust/movedPart.ts'
 import { TRIED_ID, useAdjusting } from './adjust/useAdjusting.ts'
 import { anchorOf, EventList } from './EventList.tsx'
 import { SpecimenSection } from './facts/SpecimenSection.tsx'
@@ -36,7 +37,6 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
   const isTrying = adjusting.isTried && !adjusting.isKeeping && isTrial(shown)
   const kept = useKept(shown)
   const [isJoined, setJoined] = useState(false)
-  const joined = useJoined(shown, isJoined)
   const [view, setView] = useState<View | null>(null)
   const [mark, setMark] = useState<View | null>(null)
   const [chosen, setChosen] = useState<string | null>(null)
@@ -52,6 +52,16 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
   const stretch = useMemo(
     () => (needsStretch ? stretchOf(fromS, toS) : mark),
     [needsStretch, fromS, toS, mark],
+  )
+  const isShift = draft?.kind === 'shift'
+  const span = useMemo(
+    () => (isShift && stretch ? { fromS: stretch.from, toS: stretch.to } : null),
+    [isShift, stretch],
+  )
+  const joined = useJoined(shown, span, isJoined)
+  const part = useMemo(
+    () => (draft && isJoined && joined ? movedPart(draft, joined, TRIED_ID, changeDraft) : null),
+    [draft, isJoined, joined, changeDraft],
   )
   const onStretch = useCallback(
     (next: View) => {
@@ -75,6 +85,9 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
     (kind, given) => {
       startDraft(kind, given)
       setMark(null)
+      // A stretch is marked over time; a part is moved on the curve that it is a part of.
+      if (kind === 'shift') setJoined(given?.fromS !== undefined)
+      if (kind === 'shift') setView(null)
     },
     [startDraft],
   )
@@ -112,7 +125,8 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
               shown={shown}
               before={isTrying ? kept : null}
               unit={unit}
-              joined={isJoined ? joined : null}
+              joined={isJoined && joined ? joined.look : null}
+              part={part}
               isJoined={isJoined}
               onJoined={onJoined}
               view={view}
@@ -128,6 +142,7 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
             marked={mark}
             onStart={start}
             onClear={() => setMark(null)}
+            onMove={span && !isJoined ? () => onJoined(true) : null}
             before={kept?.look.reading ?? null}
             after={isTrying ? shown.look.reading : null}
             unit={unit}

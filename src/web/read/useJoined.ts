@@ -1,26 +1,40 @@
 import { useEffect, useState } from 'react'
 import { useBench } from '../app/context.tsx'
 import { got } from '../data/trouble.ts'
-import type { JoinedLook } from '../engine/types.ts'
+import type { JoinedLook, LookAt, TimeSpan } from '../engine/types.ts'
 import type { Shown } from './ReadCurve.tsx'
 
-/** The pulls of a reading as one curve, once that is wanted; the last one stays while the next is on its way. */
-export function useJoined(shown: Shown | null, isWanted: boolean): JoinedLook | null {
+/** A joined curve, and the reading that it was made from. */
+export interface Joined {
+  readonly look: JoinedLook
+  readonly at: LookAt
+}
+
+/**
+ * The pulls of a reading as one curve, once that is wanted, and where on it a part lies; the last one stays while the
+ * next is on its way.
+ */
+export function useJoined(shown: Shown | null, part: TimeSpan | null, isWanted: boolean): Joined | null {
   const { engine } = useBench()
-  const [joined, setJoined] = useState<JoinedLook | null>(null)
+  const [joined, setJoined] = useState<Joined | null>(null)
+  const { fromS, toS } = part ?? NOWHERE
   useEffect(() => {
     if (!shown || !isWanted) return
     let isOver = false
     engine
-      .joined(shown.at)
+      .joined(shown.at, fromS === null ? null : { fromS, toS })
       .then(answer => {
-        if (!isOver) setJoined(got(answer))
+        if (isOver) return
+        const look = got(answer)
+        setJoined(look && { look, at: shown.at })
       })
       // The reading itself tells what is wrong with the engine.
       .catch(() => {})
     return () => {
       isOver = true
     }
-  }, [engine, shown, isWanted])
+  }, [engine, shown, fromS, toS, isWanted])
   return joined
 }
+
+const NOWHERE = { fromS: null, toS: null }

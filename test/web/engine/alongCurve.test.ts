@@ -6,6 +6,7 @@ import {
   alongEnds,
   alongSelvedge,
   alongSlice,
+  alongSpan,
 } from '../../../src/web/engine/alongCurve.ts'
 
 /** A travel logged with noise, so that it steps back now and then. */
@@ -60,7 +61,7 @@ test('a curve without points has no ends and no slice', () => {
   expect(alongSlice(curve, 0, 1, 10).value).toHaveLength(0)
 })
 
-test('its selvedge begins anew at every join and keeps holds', () => {
+test('its selvedge begins anew at every join, with the place of a re-grip, and keeps holds', () => {
   const curve = {
     along: Float64Array.of(0, 1, 2, 3, 4, 5),
     sample: Uint32Array.of(0, 1, 2, 7, 8, 9),
@@ -76,6 +77,7 @@ test('its selvedge begins anew at every join and keeps holds', () => {
   expect(stretches).toEqual([
     { kind: 'loading', fromS: 0, toS: 2 },
     { kind: 'hold', fromS: 2, toS: 3 },
+    { kind: 'regrip', fromS: 3, toS: 3 },
     { kind: 'loading', fromS: 3, toS: 5 },
   ])
 })
@@ -86,4 +88,11 @@ test('a moment that was left out lies where the curve goes on; after the last th
   expect(alongAt(curve, timeS, 1)).toBe(1)
   expect(alongAt(curve, timeS, 3)).toBe(2)
   expect(alongAt(curve, timeS, 6)).toBeNull()
+})
+
+test('a part lies between the outermost of its points; one that was left out lies nowhere', () => {
+  const curve = { along: Float64Array.of(0, 3, 2, 4), sample: Uint32Array.of(0, 1, 2, 6) }
+  const timeS = Float64Array.of(0, 1, 2, 3, 4, 5, 6)
+  expect(alongSpan(curve, timeS, { fromS: 1, toS: 2.5 })).toEqual({ from: 2, to: 3 })
+  expect(alongSpan(curve, timeS, { fromS: 3, toS: 5 })).toBeNull()
 })

@@ -63,6 +63,7 @@ describe('marks on the curve', () => {
       selvedge: [],
       eventsAt: reading.events.map((_, i) => (i === 0 ? 0.5 : null)),
       peakAt: null,
+      part: null,
     } as const
     expect(ticksOf(reading, 'N', { kind: 'joined', joined }, plain)).toHaveLength(1)
     expect(peakOf(reading, 'N', { kind: 'joined', joined }, plain)).toBeNull()

@@ -61,3 +61,15 @@ export interface CurveSeam {
   readonly at: number
   readonly label: string
 }
+
+/** A part of the line, where it lies now, that can be moved along the axis. */
+export interface CurveMovable extends View {
+  /** How far it was moved already. */
+  readonly by: number
+  /** As far as it may be moved, either way: the length of the axis. */
+  readonly whole: View
+  readonly label: string
+  /** How far it was moved, in words. */
+  readonly words: string
+  onMove(by: number): void
+}

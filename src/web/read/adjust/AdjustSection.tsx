@@ -43,6 +43,7 @@ export function AdjustUnderCurve({
   marked,
   onStart,
   onClear,
+  onMove,
   before,
   after,
   unit,
@@ -51,6 +52,8 @@ export function AdjustUnderCurve({
   marked: View | null
   onStart: (kind: DraftKind, given?: Partial<Draft>) => void
   onClear: () => void
+  /** Goes to where a part can be moved by hand; `null` where it is there already, or no part is said. */
+  onMove: (() => void) | null
   before: Reading | null
   after: Reading | null
   unit: ForceUnit
@@ -75,6 +78,7 @@ export function AdjustUnderCurve({
         <AdjustmentForm
           adjusting={adjusting}
           draft={adjusting.draft}
+          onMove={onMove}
           before={before}
           after={after}
           unit={unit}

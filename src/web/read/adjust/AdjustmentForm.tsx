@@ -14,12 +14,14 @@ const words = texts.read.adjust
 export function AdjustmentForm({
   adjusting,
   draft,
+  onMove,
   before,
   after,
   unit,
 }: {
   adjusting: Adjusting
   draft: Draft
+  onMove: (() => void) | null
   before: Reading | null
   /** The reading with the draft; `null` while it makes no sense or is on its way. */
   after: Reading | null
@@ -88,6 +90,11 @@ export function AdjustmentForm({
           <>
             {field('byMm', words.byMm, NUMBER)}
             {field('byS', words.byS, NUMBER)}
+            {onMove && (
+              <button type="button" className="button read-move" onClick={onMove}>
+                {words.moveByHand}
+              </button>
+            )}
           </>
         )}
         {kind === 'elements' && field('count', words.count, { inputMode: 'numeric' })}

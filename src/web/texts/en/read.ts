@@ -148,12 +148,17 @@ export const readTexts = {
     help: {
       'zero-here': 'The zero is taken from this stretch.',
       cut: 'The record itself is not changed; the reading does without these.',
-      shift: 'Moves it along the joined curve only; no figure but work and stiffness can change.',
+      shift:
+        'Moves it along the joined curve only: no figure changes. Its height stays, for that follows from the zero.',
       'drop-pull': 'Say a time within the pull that was no pull of the specimen.',
       relabel: 'Say the time of the drop.',
       elements: 'How many equal parts (dots, stitches) it had. Empty: not known.',
       sensitivity: '1 is usual; 2 finds drops half as large, 0.5 only those twice as large.',
     },
+    moveByHand: 'Move it on the joined curve',
+    movePart: 'The part that is moved: drag it sideways, or use the arrow keys',
+    movedBy: (by: number, unit: string) =>
+      by === 0 ? 'not moved' : `${by > 0 ? 'farther' : 'nearer'} by ${Math.abs(by)} ${unit}`,
     from: 'From, s',
     to: 'To, s',
     at: 'At, s',
