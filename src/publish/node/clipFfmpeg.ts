@@ -1,13 +1,11 @@
 import { spawn } from 'node:child_process'
-import { once } from 'node:events'
 import { resolve } from 'node:path'
 import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Clip } from '../clip/clip.ts'
 import { frameRateWords } from '../clip/frameRate.ts'
 import { frameCount } from '../clip/frameTimes.ts'
-import { clearYuva, paintYuva, rgbOf } from '../clip/yuva.ts'
 import { type ClipRun, stopped } from './clipBrowser.ts'
-import { framesOf, straightRgba } from './clipFrames.ts'
+import { yuvaFrames } from './clipFrames.ts'
 import { openHalfFile } from './halfFile.ts'
 import { killed } from './killed.ts'
 
@@ -83,13 +81,15 @@ export async function renderByFfmpeg(clip: Clip, run: FfmpegRun): Promise<Outcom
   child.stdin.on('error', () => {})
   const gone = ended.then(() => 'gone' as const)
   try {
-    for await (const frame of fed(clip, run)) {
+    const all = frameCount(clip.times)
+    let done = 0
+    for await (const { data } of yuvaFrames(clip)) {
       if (run.signal?.aborted) return wrong(stopped(run.path))
       if (child.stdin.destroyed) break
-      if (child.stdin.write(frame)) continue
-      // A pipe that breaks never drains.
-      const drained = once(child.stdin, 'drain').catch(() => 'gone')
-      if ((await Promise.race([drained, gone])) === 'gone') break
+      // The next frame is drawn over this one: it must have gone by then. A pipe that breaks never tells.
+      const sent = new Promise<'sent'>(resolve => child.stdin.write(data, () => resolve('sent')))
+      if ((await Promise.race([sent, gone])) === 'gone') break
+      run.onFrame?.(++done, all)
     }
     child.stdin.end()
     const problem = await ended
@@ -98,23 +98,6 @@ export async function renderByFfmpeg(clip: Clip, run: FfmpegRun): Promise<Outcom
   } finally {
     await killed(child)
     await half.value.drop()
-  }
-}
-
-/** Each frame as ffmpeg takes it; one that has not changed is the same again. */
-async function* fed(clip: Clip, { onFrame }: ClipRun): AsyncGenerator<Uint8Array> {
-  const ground = rgbOf(clip.ground)
-  const all = frameCount(clip.times)
-  let done = 0
-  const frames = framesOf(clip, clip.part, rendered => {
-    const picture = clearYuva(clip.width, clip.height, ground)
-    paintYuva(picture, straightRgba(rendered.pixels), clip.part, ground)
-    return picture.data
-  })
-  for await (const frame of frames) {
-    yield frame
-    done++
-    onFrame?.(done, all)
   }
 }
 

@@ -3,14 +3,11 @@ import { basename, join } from 'node:path'
 import { fileProblem } from '../../core/fileProblem.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Clip } from '../clip/clip.ts'
-import { frameCount, frameTimeS } from '../clip/frameTimes.ts'
+import { frameCount } from '../clip/frameTimes.ts'
+import { frameTimesText, pictureName } from '../clip/pictures.ts'
 import { type ClipRun, stopped } from './clipBrowser.ts'
-import { framesOf } from './clipFrames.ts'
+import { pngFrames } from './clipFrames.ts'
 import { makeHalfFolder } from './halfFile.ts'
-
-/** Name of a picture of the sequence; numbers begin at 0, as frames do. */
-export const pictureName = (folder: string, frame: number): string =>
-  `${basename(folder)}-${String(frame).padStart(6, '0')}.png`
 
 /**
  * A clip as a folder of PNG pictures with alpha, one a frame, and the time of each in `times.txt`. Needs no browser and
@@ -31,19 +28,14 @@ export async function renderPictures(
   if (!half.ok) return half
   const all = frameCount(clip.times)
   try {
-    const whole = { x: 0, y: 0, width: clip.width, height: clip.height }
     let k = 0
-    for await (const png of framesOf(clip, whole, picture => picture.asPng())) {
+    for await (const png of pngFrames(clip)) {
       if (signal?.aborted) return wrong(stopped(path))
-      await writeFile(join(half.value, pictureName(path, k)), png)
+      await writeFile(join(half.value, pictureName(basename(path), k)), png)
       k++
       onFrame?.(k, all)
     }
-    const times = Array.from({ length: all }, (_, frame) => frameTimeS(clip.times, frame).toFixed(6))
-    await writeFile(
-      join(half.value, 'times.txt'),
-      `# seconds from the start of the clip\n${times.join('\n')}\n`,
-    )
+    await writeFile(join(half.value, 'times.txt'), frameTimesText(clip.times))
     await rename(half.value, path)
     return fine(path)
   } catch (error) {

@@ -1,5 +1,5 @@
+import type { ClipSize } from '../../../publish/clip/overlayJob.ts'
 import { texts } from '../../texts/index.ts'
-import type { ClipSize } from '../worker/types.ts'
 
 const t = texts.tell
 const SIZES = ['1920x1080', '3840x2160', '1280x720', '1080x1920', '1080x1080'] as const

@@ -1,35 +1,36 @@
 import { BlobSource } from 'mediabunny'
-import { fine, type Outcome, type Problem, wrong } from '../../../core/problem.ts'
+import { fine, type Outcome, wrong } from '../../../core/problem.ts'
 import { captionCues } from '../../../publish/captions/cues.ts'
 import { writeSrt, writeVtt } from '../../../publish/captions/write.ts'
 import { type FilmFacts, factsOf, packetsIn } from '../../../publish/clip/filmFacts.ts'
-import { type FrameRate, parseFrameRate } from '../../../publish/clip/frameRate.ts'
-import { fewEnough, steadyFrames } from '../../../publish/clip/frameTimes.ts'
-import { type Take, takesEndS } from '../../../publish/clip/take.ts'
-import { clipTrack } from '../../../publish/clip/track.ts'
+import { clipOf } from '../../../publish/clip/job.ts'
+import {
+  type DrawnSpecimen,
+  drawnSpecimens,
+  nothingPlaced,
+  type OverlayAsked,
+  overlayJob,
+  placedSpecimens,
+  rateOf,
+  trackOf,
+} from '../../../publish/clip/overlayJob.ts'
+import { takesEndS } from '../../../publish/clip/take.ts'
 import { walkOf } from '../../../publish/clip/walkClip.ts'
 import type { Walk } from '../../../publish/clip/walkShapes.ts'
-import { hasCurve } from '../../../publish/figure/studyFigure.ts'
+import { slug } from '../../../publish/package/slugs.ts'
 import type { PublishedStudy } from '../../../publish/study/study.ts'
-import type { Placement, Sync } from '../../../publish/sync/document.ts'
-import { placedByHand, placementsOf } from '../../../publish/sync/place.ts'
+import type { Sync } from '../../../publish/sync/document.ts'
+import { placedByHand } from '../../../publish/sync/place.ts'
 import { syncClip } from '../../../publish/sync/syncClip.ts'
+import { zipped } from './files.ts'
 import { heard } from './hear.ts'
+import { pictureFiles } from './pictureFiles.ts'
 import { renderedClip } from './renderClip.ts'
-import type { OnProgress, OverlayAsked, Sound, Telling, WalkAsked } from './types.ts'
-
-const drawn = (study: PublishedStudy) => study.specimens.filter(hasCurve)
-
-/** The specimens that lie in a film, each with its places there. */
-const placed = (study: PublishedStudy, sync: Sync) =>
-  drawn(study).flatMap(one => {
-    const placements = placementsOf(sync, one.recording)
-    return placements.length === 0 ? [] : [{ ...one, placements }]
-  })
+import type { OnProgress, Sound, Telling, WalkAsked } from './types.ts'
 
 export async function syncBySound(study: PublishedStudy, name: string, sound: Sound): Promise<Outcome<Sync>> {
   const envelope = await heard(sound, name)
-  return envelope.ok ? fine(syncClip(drawn(study), envelope.value, { name })) : envelope
+  return envelope.ok ? fine(syncClip(drawnSpecimens(study), envelope.value, { name })) : envelope
 }
 
 /** One specimen in a film by hand; a film without a length ends when its result has been seen. */
@@ -71,12 +72,12 @@ export function captionText(
   { form, perSecond }: Parameters<Telling['captions']>[2],
 ): Outcome<string> {
   const { forceUnit: unit } = study
-  const tracks = placed(study, sync)
+  const tracks = placedSpecimens(study, sync)
   const cues = captionCues(
     tracks.map(one => ({ ...one, name: tracks.length > 1 ? one.name : null })),
     { lengthS: sync.clip.lengthS, unit, perSecond },
   )
-  if (cues.length === 0) return wrong(nothingThere(sync))
+  if (cues.length === 0) return wrong(nothingPlaced(sync))
   const from = tracks.map(one => one.recording.name).join(', ')
   return fine(
     form === 'srt'
@@ -88,20 +89,29 @@ export function captionText(
 export async function overlay(
   study: PublishedStudy,
   sync: Sync,
-  { asked, film }: { readonly asked: OverlayAsked; readonly film: FilmFacts | null },
+  { asked, film }: OverlayOf,
   onProgress: OnProgress,
 ): Promise<Outcome<Blob>> {
-  const takes: Take[] = placed(study, sync).flatMap(one => {
-    const track = trackOf(study, one)
-    return one.placements.map((place: Placement) => ({ track, place }))
-  })
-  if (takes.length === 0) return wrong(nothingThere(sync))
-  const rate = rateOf(asked.rate)
-  if (!rate.ok) return rate
-  const times = fewEnough(film?.times ?? steadyFrames(rate.value, sync.clip.lengthS))
-  if (!times.ok) return times
-  const { width, height, dark, ground } = asked
-  return renderedClip({ kind: 'overlay', takes, times: times.value, ground, width, height, dark }, onProgress)
+  const job = overlayJob(study, sync, asked, film)
+  return job.ok ? renderedClip(job.value, onProgress) : job
+}
+
+/** The same as pictures, one a frame, in a zip. */
+export async function overlayPictures(
+  study: PublishedStudy,
+  sync: Sync,
+  { asked, film }: OverlayOf,
+  onProgress: OnProgress,
+): Promise<Outcome<Blob>> {
+  const job = overlayJob(study, sync, asked, film)
+  if (!job.ok) return job
+  const stem = slug(sync.clip.name.replace(/\.[^.]*$/, ''), 'overlay')
+  return fine(await zipped(pictureFiles(clipOf(job.value), stem, onProgress), study.madeAt))
+}
+
+interface OverlayOf {
+  readonly asked: OverlayAsked
+  readonly film: FilmFacts | null
 }
 
 /** The walk through one curve. */
@@ -125,10 +135,8 @@ export async function walkFilm(
   return renderedClip({ kind: 'walk', walk: told.value, pace, width, height, dark }, onProgress)
 }
 
-type Drawn = ReturnType<typeof drawn>[number]
-
-function specimenOf(study: PublishedStudy, name: string): Outcome<Drawn> {
-  const found = drawn(study).find(one => one.name === name)
+function specimenOf(study: PublishedStudy, name: string): Outcome<DrawnSpecimen> {
+  const found = drawnSpecimens(study).find(one => one.name === name)
   return found
     ? fine(found)
     : wrong({
@@ -137,23 +145,3 @@ function specimenOf(study: PublishedStudy, name: string): Outcome<Drawn> {
         cure: 'Choose one that was pulled and read.',
       })
 }
-
-const trackOf = ({ forceUnit }: PublishedStudy, { recording, reading, name }: Drawn) =>
-  clipTrack(recording, reading, { name, unit: forceUnit })
-
-function rateOf(word: string): Outcome<FrameRate> {
-  const rate = parseFrameRate(word)
-  return rate === null
-    ? wrong({
-        where: 'frames a second',
-        what: `“${word}” is none.`,
-        cure: 'Give a number from 0.1 to 480, for example 25, 29.97 or 30000/1001.',
-      })
-    : fine(rate)
-}
-
-const nothingThere = ({ clip }: Sync): Problem => ({
-  where: clip.name,
-  what: 'none of the recordings is placed in it.',
-  cure: 'Accept a place, or place a specimen by hand.',
-})

@@ -1,3 +1,4 @@
+import type { ClipSize } from '../../../publish/clip/overlayJob.ts'
 import { shapesSvg } from '../../../publish/clip/shapesSvg.ts'
 import { type Walk, walkDescription, walkShapes } from '../../../publish/clip/walkShapes.ts'
 import { withFonts } from '../../../publish/figure/embedFonts.ts'
@@ -10,7 +11,7 @@ import { markdownFiles } from '../../../publish/report/markdownFiles.ts'
 import { reportOf } from '../../../publish/report/report.ts'
 import type { PublishedStudy } from '../../../publish/study/study.ts'
 import { fontFaces } from './fonts.ts'
-import type { ClipSize, OnProgress, ToPng } from './types.ts'
+import type { OnProgress, ToPng } from './types.ts'
 
 /** Files as one zip, as they are made. */
 export async function zipped(files: AsyncIterable<PackageFile>, madeAt: string): Promise<Blob> {

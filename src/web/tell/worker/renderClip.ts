@@ -12,11 +12,7 @@ export async function renderedClip(job: ClipJob, onProgress: OnProgress): Promis
   const pieces: { readonly bytes: Uint8Array<ArrayBuffer>; readonly position: number }[] = []
   try {
     await renderWebm(clipOf(job), {
-      makeContext(width, height) {
-        const context = new OffscreenCanvas(width, height).getContext('2d', { willReadFrequently: true })
-        if (context === null) throw new Error('the browser gives no canvas of this size')
-        return context
-      },
+      makeContext: (width, height) => contextOf(new OffscreenCanvas(width, height)),
       write: (bytes, position) => {
         pieces.push({ bytes: bytes.slice(), position })
       },
@@ -26,6 +22,13 @@ export async function renderedClip(job: ClipJob, onProgress: OnProgress): Promis
     return wrong(cannotEncode(`the clip could not be encoded: ${String(error)}`))
   }
   return fine(new Blob([inPlace(pieces)], { type: 'video/webm' }))
+}
+
+/** For drawing that is read again. @throws Error where the canvas is too large for the browser */
+export function contextOf(canvas: OffscreenCanvas): OffscreenCanvasRenderingContext2D {
+  const context = canvas.getContext('2d', { willReadFrequently: true })
+  if (context === null) throw new Error('the browser gives no canvas of this size')
+  return context
 }
 
 /** The pieces each in its place; a later one may mend an earlier. */

@@ -14,7 +14,16 @@ import type { PublishedStudy } from '../../../publish/study/study.ts'
 import { problemsOf } from '../../data/trouble.ts'
 import { sha256Hex } from '../../engine/sha256.ts'
 import type { Answer } from '../../engine/types.ts'
-import { captionText, filmFacts, overlay, syncByHand, syncBySound, walk, walkFilm } from './clips.ts'
+import {
+  captionText,
+  filmFacts,
+  overlay,
+  overlayPictures,
+  syncByHand,
+  syncBySound,
+  walk,
+  walkFilm,
+} from './clips.ts'
 import { markdownZip, walkZip, zipped } from './files.ts'
 import { fontFaces } from './fonts.ts'
 import type { TellSource } from './gather.ts'
@@ -48,6 +57,8 @@ export function serveTelling(source: TellSource): void {
     captions: (told, sync, asked) => about(told, async study => captionText(study, sync, asked)),
     overlay: (told, sync, asked, film, onProgress) =>
       about(told, study => overlay(study, sync, { asked, film }, onProgress)),
+    overlayPictures: (told, sync, asked, film, onProgress) =>
+      about(told, study => overlayPictures(study, sync, { asked, film }, onProgress)),
     walkClip: (told, asked, onProgress) => about(told, study => walkFilm(study, asked, onProgress)),
     walkPictures: (told, asked, toPng, onProgress) =>
       about(told, async study => {

@@ -1,4 +1,5 @@
 import type { FilmFacts } from '../../../publish/clip/filmFacts.ts'
+import type { ClipSize, OverlayAsked } from '../../../publish/clip/overlayJob.ts'
 import type { FigureName } from '../../../publish/figure/figureNames.ts'
 import type { LookName } from '../../../publish/figure/look.ts'
 import type { ShapeName } from '../../../publish/figure/shape.ts'
@@ -29,19 +30,6 @@ export interface FigureAsked {
   readonly shape: ShapeName
   /** Which pull is explained; `null` for the first. */
   readonly specimen: string | null
-}
-
-export interface ClipSize {
-  readonly width: number
-  readonly height: number
-  readonly dark: boolean
-  /** Frames a second, as a person writes them: `25`, `29.97`, `30000/1001`. */
-  readonly rate: string
-}
-
-export interface OverlayAsked extends ClipSize {
-  /** `plate`: on a sheet of its own; `rim`: letters and lines with a rim, straight on the film. */
-  readonly ground: 'plate' | 'rim'
 }
 
 export interface WalkAsked extends ClipSize {
@@ -98,6 +86,8 @@ export interface Telling {
     film: FilmFacts | null,
     onProgress: OnProgress,
   ): Promise<Answer<Blob>>
+  /** The same as a zip of PNG pictures, one a frame, and the time of each. */
+  overlayPictures: Telling['overlay']
   walkClip(told: Told, asked: WalkAsked, onProgress: OnProgress): Promise<Answer<Blob>>
   /** A zip of a picture for each step, and the sentences to say over them. */
   walkPictures(told: Told, asked: WalkAsked, toPng: ToPng, onProgress: OnProgress): Promise<Answer<Blob>>
