@@ -65,6 +65,7 @@ export function alongSelvedge(
   { along, sample, joins }: Pick<JoinedCurve, 'along' | 'sample' | 'joins'>,
   timeS: Float64Array,
   selvedge: readonly Stretch[],
+  regripsS: readonly number[],
 ): Stretch[] {
   const joined = new Set(joins.map(join => join.point))
   const stretches: { kind: StretchKind; fromS: number; toS: number }[] = []
@@ -76,15 +77,13 @@ export function alongSelvedge(
     const x = along[i]!
     const last = stretches.at(-1)
     if (last) last.toS = Math.max(last.toS, x)
-    if (joined.has(i) && i > 0 && wasRegripped(selvedge, timeS[sample[i - 1]!]!, t))
+    const beforeS = i > 0 ? timeS[sample[i - 1]!]! : t
+    if (joined.has(i) && regripsS.some(atS => atS >= beforeS && atS <= t))
       stretches.push({ kind: 'regrip', fromS: x, toS: x })
     if (last?.kind !== kind || joined.has(i)) stretches.push({ kind, fromS: x, toS: x })
   }
   return stretches.filter(({ kind, fromS, toS }) => toS > fromS || kind === 'regrip')
 }
-
-const wasRegripped = (selvedge: readonly Stretch[], afterS: number, beforeS: number): boolean =>
-  selvedge.some(({ kind, fromS, toS }) => kind === 'regrip' && toS > afterS && fromS < beforeS)
 
 /** Where on the axis a moment lies: at its sample, or at the next that is drawn; `null` after the last. */
 export function alongAt(

@@ -28,7 +28,12 @@ export function joinedLook(
     unit: joined.unit,
     ...ends,
     joins: joined.joins.map(({ point, pull }) => ({ at: joined.along[point]!, pull })),
-    selvedge: alongSelvedge(joined, timeS, selvedge),
+    selvedge: alongSelvedge(
+      joined,
+      timeS,
+      selvedge,
+      reading.events.flatMap(({ kind, atS }) => (kind === 'regrip' ? [atS] : [])),
+    ),
     eventsAt: reading.events.map(event => alongAt(joined, timeS, event.atS)),
     peakAt: atS === null ? null : alongAt(joined, timeS, atS),
     part: part && alongSpan(joined, timeS, part),

@@ -68,13 +68,14 @@ test('its selvedge begins anew at every join, with the place of a re-grip, and k
     joins: [{ point: 3, pull: 1 }],
   }
   const timeS = Float64Array.from({ length: 10 }, (_, i) => i)
-  const stretches = alongSelvedge(curve, timeS, [
+  const selvedge = [
     { kind: 'loading', fromS: 0, toS: 2 },
     { kind: 'hold', fromS: 2, toS: 3 },
     { kind: 'regrip', fromS: 3, toS: 6 },
     { kind: 'loading', fromS: 6, toS: 9 },
-  ])
-  expect(stretches).toEqual([
+  ] as const
+  // A second re-grip that no join lies over has no place on the curve.
+  expect(alongSelvedge(curve, timeS, selvedge, [4.5, 8.5])).toEqual([
     { kind: 'loading', fromS: 0, toS: 2 },
     { kind: 'hold', fromS: 2, toS: 3 },
     { kind: 'regrip', fromS: 3, toS: 3 },
