@@ -1,4 +1,5 @@
 import type { Route } from './route.ts'
+import { clipRoutes } from './routes/clips.ts'
 import { liveRoutes } from './routes/live.ts'
 import { logRoutes } from './routes/logs.ts'
 import { noteRoutes } from './routes/notes.ts'
@@ -19,5 +20,6 @@ export const allRoutes = (): readonly Route[] => [
   ...noteRoutes,
   ...publishRoutes,
   ...packageRoutes,
+  ...clipRoutes,
   ...liveRoutes,
 ]

@@ -98,6 +98,15 @@ test('a film is heard: the pull is placed within 20 ms, captioned and laid over'
   const clip = await saved(page, 'Save the overlay')
   // Matroska's and so WebM's first four bytes: the EBML header (RFC 8794).
   expect(clip.bytes.subarray(0, 4).toString('hex')).toBe('1a45dfa3')
+  await overlay.getByLabel('Frames a second').fill('0.2')
+  const pictures = Object.keys(unzipSync((await saved(page, 'Save as PNG pictures')).bytes))
+  expect(pictures[0]).toBe('shed-000000.png')
+  expect(pictures.at(-1)).toBe('times.txt')
+  expect(pictures.length).toBe(Math.ceil(0.2 * sync.clip.lengthS) + 1)
+  const quickTime = await saved(page, 'Save as QuickTime')
+  expect(quickTime.name).toMatch(/-overlay\.mov$/)
+  // QuickTime File Format Specification: the file type atom, of the brand “qt”.
+  expect(quickTime.bytes.subarray(4, 10).toString('latin1')).toBe('ftypqt')
   await page.getByRole('button', { name: 'Without a film' }).click()
 }, 300_000)
 

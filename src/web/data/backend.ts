@@ -1,5 +1,8 @@
 import type { Recording } from '../../core/recording.ts'
 import type { LogOptions } from '../../logs/index.ts'
+import type { FrameTimes } from '../../publish/clip/frameTimes.ts'
+import type { OverlayAsked } from '../../publish/clip/overlayJob.ts'
+import type { Sync } from '../../publish/sync/document.ts'
 import type {
   Adjustment,
   DailyCheck,
@@ -149,6 +152,16 @@ export interface Backend {
       studyId: string,
       asked: { readonly licence: string; readonly author: string; readonly initials: boolean },
       signal: AbortSignal,
+    ): Promise<Blob>
+    /** The overlay for a film as QuickTime with alpha, by the server's ffmpeg. `times`: the frames of the film. */
+    quickTime(
+      studyId: string,
+      asked: OverlayAsked & {
+        readonly sync: Sync
+        readonly times: FrameTimes | null
+        readonly initials: boolean
+      },
+      on: { readonly signal: AbortSignal; readonly onProgress: (done: number, all: number) => void },
     ): Promise<Blob>
   } | null
   readonly settings: {

@@ -19,7 +19,11 @@ const addressOf = (path: string, query: Asked['query'] = {}): string => {
   return tail === '' ? path : `${path}?${tail}`
 }
 
-async function ask(path: string, { method = 'GET', query, body, bytes, signal }: Asked): Promise<Response> {
+/** The answer as it comes, for what is read while it does. */
+export async function ask(
+  path: string,
+  { method = 'GET', query, body, bytes, signal }: Asked,
+): Promise<Response> {
   let response: Response
   try {
     response = await fetch(addressOf(path, query), {

@@ -13,7 +13,8 @@ import type {
   Variant,
 } from '../../server/apiTypes.ts'
 import type { Backend, OpenStudy } from './backend.ts'
-import { askBlob, askBytes, askJson } from './http.ts'
+import { ask, askBlob, askBytes, askJson } from './http.ts'
+import { madeFile } from './madeFile.ts'
 import { got } from './trouble.ts'
 
 /** Studies in the store of the server that this page came from. */
@@ -110,6 +111,11 @@ export const serverBackend: Backend = {
       askBlob(`/api/studies/${studyId}/report`, { query: { as: 'pdf', initials }, signal }),
     dataPackage: (studyId, asked, signal) =>
       askBlob(`/api/studies/${studyId}/package`, { query: { ...asked }, signal }),
+    quickTime: async (studyId, body, { signal, onProgress }) =>
+      madeFile(await ask(`/api/studies/${studyId}/overlay`, { method: 'POST', body, signal }), {
+        type: 'video/quicktime',
+        onProgress,
+      }),
   },
   settings: {
     all: () => askJson('/api/settings'),

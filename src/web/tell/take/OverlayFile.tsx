@@ -3,6 +3,7 @@ import type { FilmFacts } from '../../../publish/clip/filmFacts.ts'
 import { meanRateHz } from '../../../publish/clip/frameTimes.ts'
 import type { ClipSize, OverlayAsked } from '../../../publish/clip/overlayJob.ts'
 import type { Sync } from '../../../publish/sync/document.ts'
+import { useBench } from '../../app/context.tsx'
 import { got } from '../../data/trouble.ts'
 import { texts } from '../../texts/index.ts'
 import { saveFile } from '../saveFile.ts'
@@ -16,9 +17,10 @@ import { Pick } from './Pick.tsx'
 const t = texts.tell
 const GROUNDS = ['plate', 'rim'] as const
 
-/** The overlay as a transparent clip, rendered in the browser. */
+/** The overlay as a transparent clip or as pictures, rendered in the browser; QuickTime by the server. */
 export function OverlayFile({ placed, facts }: { placed: () => Promise<Sync>; facts: FilmFacts | null }) {
   const { told, telling } = useTold()
+  const { maker } = useBench().backend
   const [typed, setTyped] = useState<ClipSize>(USUAL_CLIP)
   const [ground, setGround] = useState<OverlayAsked['ground']>('plate')
   const size: ClipSize =
@@ -37,6 +39,8 @@ export function OverlayFile({ placed, facts }: { placed: () => Promise<Sync>; fa
       <div className="row">
         <ClipChoices size={size} fixed={facts !== null} onChange={setTyped} />
         <Pick label={t.ground} value={ground} from={GROUNDS} words={t.grounds} onPick={setGround} />
+      </div>
+      <div className="row">
         <TaskButton
           name="overlay-webm"
           disabled={telling === null}
@@ -48,6 +52,33 @@ export function OverlayFile({ placed, facts }: { placed: () => Promise<Sync>; fa
           }}
         >
           {t.saveOverlay}
+        </TaskButton>
+        {maker && (
+          <TaskButton
+            name="overlay-mov"
+            disabled={telling === null}
+            work={async ({ signal, onProgress }) => {
+              const times = facts?.times ?? null
+              const asked = { ...size, ground, sync: await placed(), times, initials: told.initials }
+              const clip = await maker.quickTime(told.open.study.id, asked, { signal, onProgress })
+              if (!signal.aborted) saveFile(fileName(told, '-overlay.mov'), clip)
+            }}
+          >
+            {t.saveQuickTime}
+          </TaskButton>
+        )}
+        <TaskButton
+          name="overlay-png"
+          disabled={telling === null}
+          work={async ({ signal, onProgress }) => {
+            const asked = { ...size, ground }
+            const zip = got(
+              await telling!.overlayPictures(told, await placed(), asked, facts, called(onProgress)),
+            )
+            if (!signal.aborted) saveFile(fileName(told, '-overlay-pictures.zip'), zip)
+          }}
+        >
+          {t.savePictures}
         </TaskButton>
       </div>
       <TaskTrouble of="overlay-" />
