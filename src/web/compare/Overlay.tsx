@@ -26,17 +26,27 @@ export function Overlay({
   const [align, setAlign] = useState<Align>('start')
   const { curves, wanted } = useOverlayCurves(opens)
   const mark = useMark()
-  const groups = comparison.groups.map(({ name }) => name)
   const groupOf = useMemo(() => new Map(names.map(({ id, group }) => [id, group])), [names])
-  const shown = curves.filter(({ id }) => !without.has(id))
-  const lines = shown.map(curve =>
-    lineOf(curve, align, {
-      group: groups.indexOf(groupOf.get(curve.id) ?? ''),
-      label: names.find(({ id }) => id === curve.id)?.name ?? '',
-      front: curve.id === hovered,
+  const shown = useMemo(() => curves.filter(({ id }) => !without.has(id)), [curves, without])
+  const plain = useMemo(() => {
+    const nameOf = new Map(names.map(({ id, name }) => [id, name]))
+    return shown.map(curve => plainLine(curve, align, nameOf.get(curve.id) ?? ''))
+  }, [shown, align, names])
+  const styles = comparison.groups.map((_, index) => lineStyle(index))
+  const styleOf = new Map(comparison.groups.map(({ name }, index) => [name, styles[index]]))
+  const lines = plain.map(
+    (line): CurveLine => ({
+      ...line,
+      ...(styleOf.get(groupOf.get(line.id) ?? '') ?? styles[0] ?? lineStyle(0)),
+      // Over all others: the one that is pointed at.
+      ...(line.id === hovered && FRONT),
     }),
   )
-  const whole = wholeOf(shown, align)
+  const whole = useMemo(() => wholeOf(shown, align), [shown, align])
+  const ticks = useMemo(
+    () => comparison.groups.flatMap(({ name }, index) => groupTick(name, index, shown, groupOf, align)),
+    [comparison, shown, groupOf, align],
+  )
   const [first] = shown
   const along = t.against[first?.against ?? 'loading-time']
   const pointed = names.find(({ id }) => id === hovered)
@@ -73,7 +83,7 @@ export function Overlay({
             label={t.overlayHeading}
             description={mark(t.overlayLabel(shown.length))}
             bands={[]}
-            ticks={groups.flatMap((group, i) => groupTick(group, i, shown, groupOf, align))}
+            ticks={ticks}
             onTick={onHover}
           />
         </div>
@@ -85,24 +95,32 @@ export function Overlay({
   )
 }
 
-function lineOf(
+type Style = Pick<CurveLine, 'colour' | 'widthPx' | 'dashes'>
+
+/** A line but for its looks; its points are moved once, not at every drawing of a thousand. */
+function plainLine(
   { id, along, forceN, origins }: LoadedCurve,
   align: Align,
-  { group, label, front }: { group: number; label: string; front: boolean },
-): CurveLine {
-  const { colour, dashes } = variantStyle(Math.max(0, group))
-  const shifted = along.map(at => at - origins[align])
+  label: string,
+): Omit<CurveLine, keyof Style> {
+  let points: ReturnType<CurveLine['slice']> | null = null
   return {
     id,
     version: align,
     label,
-    colour: front ? '--ink' : colour,
-    widthPx: front ? 3 : 1.5,
-    dashes: dashes === '' ? [] : dashes.split(' ').map(Number),
-    front,
-    slice: () => ({ timeS: shifted, value: forceN }),
+    slice() {
+      points ??= { timeS: along.map(at => at - origins[align]), value: forceN }
+      return points
+    },
   }
 }
+
+function lineStyle(group: number): Style {
+  const { colour, dashes } = variantStyle(group)
+  return { colour, widthPx: 1.5, dashes: dashes === '' ? [] : dashes.split(' ').map(Number) }
+}
+
+const FRONT = { colour: '--ink', widthPx: 3, front: true } as const
 
 function wholeOf(curves: readonly LoadedCurve[], align: Align): { from: number; to: number } {
   let [from, to] = [0, 0]

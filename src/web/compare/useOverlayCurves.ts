@@ -12,11 +12,13 @@ export interface LoadedCurve extends OverlayCurve {
 
 /** Points of a curve: enough for the widest screen, few enough for a thousand curves. */
 const PIXELS = 1000
-/** New curves come onto the screen in steps of this long. */
-const STEP_MS = 150
+/** New curves come onto the screen in steps of this long: drawing them all takes a while too. */
+const STEP_MS = 500
+/** So many are asked for at a time: while one is worked on the samples of the others are on their way. */
+const AT_ONCE = 4
 
 /**
- * The joined curves of some studies' newest readings, one after another from the engine's thread. Where one has no
+ * The joined curves of some studies' newest readings, a few at a time from the engine's thread. Where one has no
  * extension all are asked for again over loading time: that is what they have in common.
  */
 export function useOverlayCurves(opens: readonly OpenStudy[]): {
@@ -44,20 +46,27 @@ export function useOverlayCurves(opens: readonly OpenStudy[]): {
     if (rigs === undefined || key === '') return
     let ended = false
     const load = async (againstTime: boolean): Promise<void> => {
-      const loaded: LoadedCurve[] = []
+      // By their place among the jobs: they come in any order.
+      const places: (LoadedCurve | null)[] = []
+      const loaded = () => places.filter(curve => curve != null)
+      const queue = latest.current.entries()
       let shownAt = performance.now()
-      for (const { specimenId, reading, source } of latest.current) {
-        const answer = await engine.overlay(source, reading, { pixels: PIXELS, againstTime })
-        if (ended) return
-        // One that cannot be had is missing among the curves; its own page says why.
-        if (answer.ok && answer.value.along.length > 0) loaded.push({ ...answer.value, id: specimenId })
-        if (performance.now() - shownAt > STEP_MS) {
-          setCurves([...loaded])
-          shownAt = performance.now()
+      const take = async (): Promise<void> => {
+        for (const [i, { specimenId, reading, source }] of queue) {
+          const answer = await engine.overlay(source, reading, { pixels: PIXELS, againstTime })
+          if (ended) return
+          // One that cannot be had is missing among the curves; its own page says why.
+          places[i] = answer.ok && answer.value.along.length > 0 ? { ...answer.value, id: specimenId } : null
+          if (performance.now() - shownAt > STEP_MS) {
+            setCurves(loaded())
+            shownAt = performance.now()
+          }
         }
       }
-      if (!againstTime && new Set(loaded.map(({ against }) => against)).size > 1) return load(true)
-      setCurves(loaded)
+      await Promise.all(Array.from({ length: AT_ONCE }, take))
+      if (ended) return
+      if (!againstTime && new Set(loaded().map(({ against }) => against)).size > 1) return load(true)
+      setCurves(loaded())
     }
     void load(false)
     return () => {
