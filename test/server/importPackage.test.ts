@@ -4,10 +4,13 @@ import { beforeAll, expect, test } from 'vitest'
 import { readSpecimen, specimenRecording } from '../../src/logs/index.ts'
 import { openText } from '../../src/publish/package/recomputed.ts'
 import { isSound, verifyPackage } from '../../src/publish/package/verifyPackage.ts'
+import { reportOf } from '../../src/publish/report/report.ts'
+import { USUAL_PAGE } from '../../src/publish/study/page.ts'
 import type { PublishedLog, PublishedStudy } from '../../src/publish/study/study.ts'
 import { importPackage } from '../../src/server/importPackage/importPackage.ts'
 import { openRaw } from '../../src/server/openRaw.ts'
-import { madeLog, madeSpecimen, madeStudy, sha256 } from '../publish/package/madeStudy.ts'
+import { publishedStudy } from '../../src/server/publishedStudy.ts'
+import { madeLog, madeSpecimen, madeStudy, PAGE, sha256 } from '../publish/package/madeStudy.ts'
 import { type Files, filesOf, sourceOf } from '../publish/package/sources.ts'
 import { good, inFolder, openAt } from '../store/stores.ts'
 
@@ -49,6 +52,25 @@ test('The journal of a capture is the raw data of its package: it verifies, and 
     ])
     const again = good(await importPackage(store, sourceOf(files), sha256))
     expect(again).toMatchObject({ study: { isNew: false }, recordings: 0, known: 1 })
+    await store.close()
+  })
+})
+
+test('The page that its maker composed is the same after the way out and in', async () => {
+  const study = madeStudy()
+  await inFolder(async folder => {
+    const store = await openAt(folder)
+    const { study: made } = good(await importPackage(store, sourceOf(await filesOf(study)), sha256))
+    const kept = good(await store.studies.get(made.id))
+    expect(kept).toMatchObject({ method: study.method, tell: PAGE })
+    const again = good(await publishedStudy(store, made.id, { madeAt: study.madeAt }))
+    expect(again.page).toEqual(PAGE)
+    const heads = (one: PublishedStudy) => reportOf(one).sections.map(({ heading }) => heading)
+    expect(heads(again)).toEqual(heads(study))
+    const usual = madeStudy({ name: 'Usual', page: USUAL_PAGE, specimens: [], comparison: null })
+    const plain = good(await importPackage(store, sourceOf(await filesOf(usual)), sha256))
+    // The usual page may gain parts with time: it is not pinned down.
+    expect(good(await store.studies.get(plain.study.id)).tell).toBeNull()
     await store.close()
   })
 })

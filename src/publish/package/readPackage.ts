@@ -8,7 +8,7 @@ import { parseAdjustments } from '../../core/reading/adjustmentDocument.ts'
 import { type Reading, readingSchema } from '../../core/reading/document.ts'
 import { comparisonSchema, planSchema } from '../../core/statistics/document.ts'
 import { parseForceUnit } from '../../core/units/force.ts'
-import { USUAL_PAGE } from '../study/page.ts'
+import { pageFrom } from '../study/page.ts'
 import type { PublishedPhoto, PublishedSpecimen, PublishedStudy } from '../study/study.ts'
 import { PackageFault, type PackageSource } from './files.ts'
 import { type PackageDescriptor, textOf } from './openDescriptor.ts'
@@ -94,7 +94,7 @@ export async function readPackage(
       remarks: told.remarks,
       photos: photosOf(told.photos, source),
       equivalents: told.equivalents,
-      page: USUAL_PAGE,
+      page: pageFrom(told.page),
       madeAt: told.madeAt,
     },
   })

@@ -39,6 +39,29 @@ const logSchema = z.object({
     .describe('How it was told to be read; what is left out was found out from the log'),
 })
 
+/** The page as the maker composed it (`ToldPage`); parts that a later version knows may stand in it. */
+const pageSchema = z.object({
+  version: z.literal(1),
+  blocks: z.array(
+    z.discriminatedUnion('kind', [
+      z.object({
+        kind: z.literal('part'),
+        part: z.string().describe('answer, method, specimens …: a part that Tenterhook makes'),
+        shown: z.boolean(),
+        words: z.string().describe('What the maker says before it'),
+      }),
+      z.object({
+        kind: z.literal('own'),
+        id: z.string(),
+        shown: z.boolean(),
+        heading: z.string(),
+        words: z.string(),
+      }),
+    ]),
+  ),
+  folded: z.array(z.string()).describe('Specimens that the page only names'),
+})
+
 const specimenSchema = z.object({
   name: z.string(),
   variant: z.string().nullable(),
@@ -111,6 +134,10 @@ export const studyDocumentSchema = z.object({
   remarks: z.array(remarkSchema),
   photos: z.array(photoSchema),
   equivalents: z.array(z.object({ name: z.string(), plural: z.string(), massKg: z.number() })),
+  page: pageSchema
+    .nullable()
+    .default(null)
+    .describe('How the report is put together; null or left out: in the usual way'),
 })
 
 export type StudyDocument = z.infer<typeof studyDocumentSchema>

@@ -1,4 +1,5 @@
 import { ENGINE_VERSION } from '../../core/version.ts'
+import type { ToldPage } from '../study/page.ts'
 import type { PublishedPhoto, PublishedSpecimen, PublishedStudy } from '../study/study.ts'
 import { CHECKS, COMPARISON, type Layout, PLAN, rigPath, type SpecimenPaths } from './layout.ts'
 import type { StudyDocument, StudySpecimen } from './studyDocument.ts'
@@ -33,6 +34,7 @@ export function toDocument(study: PublishedStudy, layout: Layout): StudyDocument
     remarks: study.remarks.map(({ text, operator, at }) => ({ text, operator, at })),
     photos: photosOf(study.photos, layout.photos),
     equivalents: study.equivalents.map(one => ({ name: one.name, plural: one.plural, massKg: one.massKg })),
+    page: pageOf(study.page),
   }
 }
 
@@ -72,6 +74,12 @@ function specimenOf(specimen: PublishedSpecimen, paths: SpecimenPaths, layout: L
     reading: reading === null ? null : paths.reading,
   }
 }
+
+const pageOf = ({ version, blocks, folded }: ToldPage): StudyDocument['page'] => ({
+  version,
+  blocks: blocks.map(block => ({ ...block })),
+  folded: [...folded],
+})
 
 const photosOf = (photos: readonly PublishedPhoto[], paths: readonly string[]) =>
   photos.map(({ name, caption, mime }, i) => ({ path: paths[i]!, name, caption, mime }))

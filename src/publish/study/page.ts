@@ -49,6 +49,10 @@ export const USUAL_PAGE: ToldPage = {
   folded: [],
 }
 
+/** As it is kept with a study: `null` for the usual one, which may gain parts with time. */
+export const keptPage = (page: ToldPage): ToldPage | null =>
+  JSON.stringify(page) === JSON.stringify(USUAL_PAGE) ? null : page
+
 const MOST_OWN = 50
 const MOST_LETTERS = 10_000
 

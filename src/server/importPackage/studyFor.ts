@@ -1,4 +1,5 @@
 import { fine, type Outcome } from '../../core/problem.ts'
+import { keptPage } from '../../publish/study/page.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
 import type { Store, Study } from '../../store/index.ts'
 import { freeName } from './freeName.ts'
@@ -25,12 +26,13 @@ export async function studyFor(
     const widened = await store.studies.update(study.id, { failureModes: [...study.failureModes, ...modes] })
     return widened.ok ? fine({ study: widened.value, isNew: false }) : widened
   }
-  const { question, method, plan, equivalents, comparedWith } = published
+  const { question, method, page, plan, equivalents, comparedWith } = published
   const per = comparedWith?.per ?? null
   const made = await store.studies.create({
     name: freeName(published.name, new Set(all.map(study => study.name))),
     question,
     method,
+    tell: keptPage(page),
     failureModes: modesOf(published),
     quantity: per === 'width' ? 'force-per-width' : per === 'area' ? 'force-per-area' : 'force',
     plannedPerVariant: plan?.perGroup ?? null,

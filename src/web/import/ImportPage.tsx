@@ -65,6 +65,7 @@ export default function ImportPage() {
         ) : (
           <WhereTo plan={plan} nameField={nameField} />
         )}
+        {state.items.length > 0 && <SetAside />}
         {state.strange.map(({ name, problem }) => (
           <Problems key={`${name} ${problem.where} ${problem.what}`} error={new Trouble([problem])} />
         ))}
@@ -112,6 +113,15 @@ export default function ImportPage() {
       </main>
     </div>
   )
+}
+
+/** What becomes of the files on the table when the page is left. */
+function SetAside() {
+  const { aside } = useLogs()
+  const t = texts.import
+  if (aside.state === 'failed') return <p className="warning">{t.notAside(aside.why)}</p>
+  if (aside.state === 'looking') return null
+  return <p className="pencil small">{aside.restored > 0 ? t.restored(aside.restored) : t.aside}</p>
 }
 
 /** A study is pulled on one rig as a rule: that of its recordings is offered until the person says another. */

@@ -15,6 +15,7 @@ import { useHashLocation } from 'wouter/use-hash-location'
 import { addressOf } from '../app/places.ts'
 import { texts } from '../texts/index.ts'
 import { type ImportAction, type ImportState, importState, NOTHING_DROPPED } from './importState.ts'
+import { type Aside, useKeptDrops } from './kept/useKeptDrops.ts'
 import type { TakenIn } from './takeIn.ts'
 import './drop.css'
 
@@ -30,6 +31,8 @@ interface Logs {
   readonly dispatch: Dispatch<ImportAction>
   /** Lets the person choose files. */
   choose(): void
+  /** Whether a reload would find all of it again. */
+  readonly aside: Aside
   readonly run: Run
   setRun(run: Run): void
   /** True once the person has said stop. */
@@ -40,6 +43,7 @@ const LogsContext = createContext<Logs>({
   state: NOTHING_DROPPED,
   dispatch: () => {},
   choose: () => {},
+  aside: { state: 'looking' },
   run: { state: 'not-begun' },
   setRun: () => {},
   stopped: { current: false },
@@ -53,6 +57,7 @@ export const useLogs = (): Logs => useContext(LogsContext)
 export function LogsProvider({ children }: { children: ReactNode }) {
   const [state, dispatch] = useReducer(importState, NOTHING_DROPPED)
   const [location, navigate] = useHashLocation()
+  const aside = useKeptDrops(state, dispatch)
   const [run, setRun] = useState<Run>({ state: 'not-begun' })
   const stopped = useRef(false)
   const chooser = useRef<HTMLInputElement>(null)
@@ -68,7 +73,10 @@ export function LogsProvider({ children }: { children: ReactNode }) {
   const isOver = useDropped(take)
   usePasted(take)
   useChooseKey(choose)
-  const logs = useMemo(() => ({ state, dispatch, choose, run, setRun, stopped }), [state, choose, run])
+  const logs = useMemo(
+    () => ({ state, dispatch, choose, aside, run, setRun, stopped }),
+    [state, choose, aside, run],
+  )
   return (
     <LogsContext value={logs}>
       {children}

@@ -36,7 +36,7 @@ export interface Sorted {
   readonly tables: readonly TableItem[]
   readonly strange: readonly StrangeItem[]
   /** Of a package: what a new study is called. */
-  readonly study?: { readonly name: string; readonly question: string }
+  readonly study?: Omit<StudyChoice, 'id'>
 }
 
 export interface SortedLog {
@@ -71,6 +71,8 @@ export type ImportAction =
       readonly problems: readonly Problem[]
     }
   | { readonly type: 'cleared' }
+  /** The table as it was left by a page before this one. */
+  | { readonly type: 'restored'; readonly state: ImportState }
 
 const collator = new Intl.Collator('en', { numeric: true, sensitivity: 'base' })
 
@@ -152,6 +154,18 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
       return { ...state, pattern: action.pattern }
     case 'keeping':
       return changed(state, [action.id], item => ({ ...item, kept: action.kept, problems: action.problems }))
+    case 'restored': {
+      // What was dropped in the moment before lies beside it.
+      const { nextId, items } = action.state
+      const fresh = state.items.map((item, i) => ({ ...item, id: nextId + i }))
+      return {
+        ...action.state,
+        incoming: state.incoming,
+        nextId: nextId + fresh.length,
+        items: [...items, ...fresh],
+        strange: state.strange,
+      }
+    }
     case 'cleared':
       return { ...NOTHING_DROPPED, nextId: state.nextId }
   }

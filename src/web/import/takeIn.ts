@@ -105,8 +105,8 @@ export async function takeIn(backend: Backend, plan: TakeInPlan, watch: TakeInWa
 
 async function studyOf(backend: Backend, plan: TakeInPlan, back: (() => Promise<unknown>)[]): Promise<Study> {
   if (plan.open) return plan.open.study
-  const { name, question } = plan.study
-  const study = await backend.studies.create({ name: name.trim(), question: question.trim() })
+  const { name, question, told } = plan.study
+  const study = await backend.studies.create({ ...told, name: name.trim(), question: question.trim() })
   back.push(() => backend.studies.remove(study.id))
   return study
 }

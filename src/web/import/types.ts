@@ -1,6 +1,6 @@
 import type { Problem } from '../../core/problem.ts'
 import type { LogOptions, SpecimenRow } from '../../logs/index.ts'
-import type { Adjustment, RecordingEntry } from '../../server/apiTypes.ts'
+import type { Adjustment, NewStudy, RecordingEntry } from '../../server/apiTypes.ts'
 import type { LogLook } from '../engine/types.ts'
 
 /** A dropped log, with what is known of it so far. */
@@ -43,6 +43,8 @@ export interface StudyChoice {
   readonly id: string | null
   readonly name: string
   readonly question: string
+  /** What a package tells besides, for a new study. */
+  readonly told?: Pick<NewStudy, 'method' | 'tell' | 'equivalents'>
 }
 
 /** Of which variant and specimen a log is, and what says so. */

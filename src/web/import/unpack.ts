@@ -3,6 +3,7 @@ import type { SpecimenRow } from '../../logs/index.ts'
 import { checkFiles, openDescriptor } from '../../publish/package/openDescriptor.ts'
 import { readPackage } from '../../publish/package/readPackage.ts'
 import { openZip, zipInMemory } from '../../publish/package/zip/openZip.ts'
+import { keptPage } from '../../publish/study/page.ts'
 import { sha256Hex } from '../engine/sha256.ts'
 import { texts } from '../texts/index.ts'
 import type { Sorted, SortedLog } from './importState.ts'
@@ -28,7 +29,7 @@ export async function unpack(file: File): Promise<Outcome<Sorted>> {
     )
   const read = await readPackage(source, descriptor)
   if (!read.ok) return read
-  const { name, question, specimens, rig } = read.value.study
+  const { name, question, method, page, equivalents, specimens, rig } = read.value.study
   const logs: SortedLog[] = []
   const rows: SpecimenRow[] = []
   const taken = new Set<string>()
@@ -66,6 +67,6 @@ export async function unpack(file: File): Promise<Outcome<Sorted>> {
     logs,
     tables: [{ name: file.name, rows, problems: [], remarks }],
     strange: [],
-    study: { name, question },
+    study: { name, question, told: { method, tell: keptPage(page), equivalents: [...equivalents] } },
   })
 }

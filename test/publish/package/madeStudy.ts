@@ -6,7 +6,7 @@ import { specimenOfReading } from '../../../src/core/statistics/compare/fromRead
 import { withHash } from '../../../src/core/withHash.ts'
 import { readLog, readSpecimen, specimenRecording } from '../../../src/logs/index.ts'
 import type { Sha256 } from '../../../src/publish/package/files.ts'
-import { USUAL_PAGE } from '../../../src/publish/study/page.ts'
+import { keyOf, type ToldPage, USUAL_PAGE } from '../../../src/publish/study/page.ts'
 import type { PublishedSpecimen, PublishedStudy } from '../../../src/publish/study/study.ts'
 import { good } from '../../store/stores.ts'
 
@@ -136,6 +136,30 @@ export const CUT: Adjustment = {
   kind: 'cut',
 }
 
+/** A page put together by its maker: a part of their own first, another left out, words before a third. */
+export const PAGE: ToldPage = {
+  version: 1,
+  blocks: [
+    {
+      kind: 'own',
+      id: '1',
+      shown: true,
+      heading: 'Why <b>we</b> did this',
+      words: 'A handle tore.\n\nTwice.',
+    },
+    ...USUAL_PAGE.blocks
+      .toReversed()
+      .map(block =>
+        keyOf(block) === 'rig'
+          ? { ...block, shown: false }
+          : keyOf(block) === 'answer'
+            ? { ...block, words: '=1+1' }
+            : block,
+      ),
+  ],
+  folded: ['thread 3'],
+}
+
 /** Six specimens of two variants, one in two logs, one with an adjustment and a photo, all on one rig. */
 export function madeStudy(changes: Partial<PublishedStudy> = {}): PublishedStudy {
   const one = (variant: string, n: number, topN: number, more: Partial<SpecimenSpec> = {}) =>
@@ -208,7 +232,7 @@ export function madeStudy(changes: Partial<PublishedStudy> = {}): PublishedStudy
     remarks: [{ text: 'rained all day', operator: '', at: '2026-05-04T16:00:00.000Z' }],
     photos: [],
     equivalents: [{ name: 'brick', plural: 'bricks', massKg: 2.3 }],
-    page: USUAL_PAGE,
+    page: PAGE,
     madeAt: '2026-05-04T14:20:00.000Z',
     ...changes,
   }

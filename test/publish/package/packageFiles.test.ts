@@ -10,6 +10,7 @@ import { licenceOf } from '../../../src/publish/package/licences.ts'
 import { openDescriptor } from '../../../src/publish/package/openDescriptor.ts'
 import { readPackage } from '../../../src/publish/package/readPackage.ts'
 import { sameOnAnySystem, unsafePath } from '../../../src/publish/package/safePath.ts'
+import { USUAL_PAGE } from '../../../src/publish/study/page.ts'
 import type { PublishedStudy } from '../../../src/publish/study/study.ts'
 import { good } from '../../store/stores.ts'
 import { madeLog, madeSpecimen, madeStudy, PNG, RIG, sha256 } from './madeStudy.ts'
@@ -279,6 +280,29 @@ const told = (one: PublishedStudy): unknown =>
   JSON.parse(
     JSON.stringify({ ...one, specimens: one.specimens.map(specimen => ({ ...specimen, recording: null })) }),
   )
+
+test('A package that says nothing of a page, as the first ones did, has the usual one; one of a later version keeps what is known', async () => {
+  const withStudy = async (change: (document: { page?: unknown }) => void) => {
+    const document = jsonOf(files, 'study.json')
+    change(document)
+    const changed = new Map(files).set('study.json', new TextEncoder().encode(JSON.stringify(document)))
+    const { source, descriptor } = good(await openDescriptor(sourceOf(changed)))
+    return good(await readPackage(source, descriptor)).study.page
+  }
+  expect(await withStudy(document => void delete document.page)).toEqual(USUAL_PAGE)
+  const later = await withStudy(document => {
+    document.page = {
+      version: 1,
+      blocks: [
+        { kind: 'part', part: 'moonlight', shown: true, words: '' },
+        { kind: 'part', part: 'care', shown: false, words: 'Mind your eyes.' },
+      ],
+      folded: [],
+    }
+  })
+  expect(later.blocks[0]).toEqual({ kind: 'part', part: 'care', shown: true, words: 'Mind your eyes.' })
+  expect(later.blocks).toHaveLength(USUAL_PAGE.blocks.length)
+})
 
 test('All of a study comes back from its package', async () => {
   const { source, descriptor } = good(await openDescriptor(sourceOf(files)))

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { zipOf } from '../../../src/publish/package/zip/zipOf.ts'
 import type { PublishedStudy } from '../../../src/publish/study/study.ts'
 import { sortFiles } from '../../../src/web/import/sortFiles.ts'
-import { madeStudy } from '../../publish/package/madeStudy.ts'
+import { madeStudy, PAGE } from '../../publish/package/madeStudy.ts'
 import { type Files, filesOf, streamOf } from '../../publish/package/sources.ts'
 
 const zipFile = async (study: PublishedStudy, change: (files: Files) => void = () => {}) => {
@@ -17,7 +17,8 @@ test('a data package gives its logs, each with its specimen, its options and the
   const study = await madeStudy()
   const found = await sortFiles([await zipFile(study)])
   expect(found.strange).toEqual([])
-  expect(found.study).toEqual({ name: study.name, question: study.question })
+  const { name, question, method, equivalents } = study
+  expect(found.study).toEqual({ name, question, told: { method, tell: PAGE, equivalents } })
   const logs = study.specimens.flatMap(specimen => specimen.logs.map(log => ({ specimen, log })))
   expect(logs.length).toBeGreaterThan(1)
   expect(found.logs).toHaveLength(logs.length)
