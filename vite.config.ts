@@ -24,7 +24,7 @@ export default defineConfig({
         logs: 'src/logs/index.ts',
         schemas: 'src/cli/schemas.ts',
         jobThread: 'src/cli/compare/jobThread.ts',
-        hashThread: 'src/cli/hashThread.ts',
+        logThread: 'src/cli/logThread.ts',
       },
       output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: 'chunks/[name]-[hash].js' },
       external: [...builtinModules, /^node:/],

@@ -5,10 +5,10 @@ import { decodeSpan } from './lines/decode.ts'
 import type { Layout } from './lines/layout.ts'
 import { commentText, quoteStaysOpen, withoutResidue } from './lines/split.ts'
 import { CellRows, takeTextLine } from './table/cellRows.ts'
-import { plainRows, takePlainRows } from './table/fastRows.ts'
+import { type PlainRows, plainRows } from './table/fastRows.ts'
 import { parsed, samplesOfDocument, takeJsonLine, takeJsonSamples } from './table/json.ts'
 import { KeyRows } from './table/keyRows.ts'
-import { takePairRows } from './table/pairRows.ts'
+import { lastBytes, type PlainBlock, type PlainRoom, takeNumbers } from './table/plainBlock.ts'
 import type { SampleTable } from './table/sampleTable.ts'
 
 const LF = 10
@@ -19,8 +19,7 @@ const LONGEST_LINE = 1 << 20
 const MOST_QUOTED_LINES = 50
 /** Texts kept for the words in them. */
 const MOST_TEXTS = 2000
-/** Bytes of complete lines kept to judge the last one by, and how many lines of them count. */
-const TAIL_BYTES = 4096
+/** Complete lines by which the last one is judged. */
 const LAST_LINES = 20
 
 /** Turns the bytes of a log (UTF-8) into rows of its table: plain rows by the fast path, all others line by line. */
@@ -32,7 +31,8 @@ export class LogBody {
   private tail: Uint8Array = new Uint8Array(0)
   private document = ''
   private readonly decoder = new TextDecoder()
-  private readonly plain
+  private readonly plain: PlainRows | null
+  private room: PlainRoom | null = null
   private last = false
   private readonly cells: CellRows | null
   private readonly keys: KeyRows
@@ -69,7 +69,7 @@ export class LogBody {
   private takeLines(bytes: Uint8Array): void {
     const end = lastLineEnd(bytes)
     const stop = end > 0 ? this.consume(bytes, end) : 0
-    if (stop > 0) this.keepTail(bytes.subarray(0, stop))
+    if (stop > 0) this.tail = lastBytes(this.tail, bytes.subarray(0, stop))
     this.carry = bytes.slice(stop)
     if (this.carry.length > LONGEST_LINE) {
       this.table.badRow(this.line, decodeSpan(this.carry, 0, 200))
@@ -77,10 +77,25 @@ export class LogBody {
     }
   }
 
-  /** The last complete lines, however small the pieces they came in. */
-  private keepTail(taken: Uint8Array): void {
-    const all = taken.length < TAIL_BYTES ? concat(this.tail, taken) : taken
-    this.tail = all.slice(-TAIL_BYTES)
+  /** Room behind the next `rows` for rows that are read apart; `null` where not all are plain numbers. */
+  roomBehind(rows: number): PlainRoom | null {
+    if (!this.plain) return null
+    const columns = this.table.roomBehind(rows).slice(0, this.plain.columns.length)
+    this.room = { plain: this.plain, columns }
+    return this.room
+  }
+
+  /**
+   * Takes rows that were read apart as if their bytes had been pushed. False where they cannot follow: a line begun
+   * before goes on in them, or the rows have not begun.
+   */
+  takeBlock({ columns, rows, tail }: PlainBlock): boolean {
+    const from = columns ?? this.room?.columns
+    if (!from || this.carry.length > 0 || this.line < this.layout.firstLine) return false
+    this.table.takeRows(from, rows, this.line)
+    this.line += rows
+    this.tail = lastBytes(this.tail, tail)
+    return true
   }
 
   private consume(bytes: Uint8Array, end: number): number {
@@ -88,12 +103,7 @@ export class LogBody {
     while (at < end) {
       if (this.plain && this.line >= this.layout.firstLine) {
         const before = this.table.rows
-        if (this.plain.columns.length === 2)
-          at = takePairRows(bytes, at, end, this.line, this.plain, this.table)
-        if (at < end) {
-          const line = this.line + this.table.rows - before
-          at = takePlainRows(bytes, at, end, line, this.plain, this.table)
-        }
+        at = takeNumbers(bytes, at, end, this.line, this.plain, this.table)
         this.line += this.table.rows - before
         if (at >= end) break
       }

@@ -7,25 +7,41 @@ import { LogBody } from './logBody.ts'
 import { interpretTable } from './meaning/interpret.ts'
 import { noNumbers } from './meaning/logProblems.ts'
 import type { LogOptions } from './options.ts'
-import { SampleTable } from './table/sampleTable.ts'
+import type { PlainBlock, PlainRoom } from './table/plainBlock.ts'
+import { type Memory, SampleTable } from './table/sampleTable.ts'
 
 /** Takes the bytes of one log as they come, in pieces of any size, and gives its recording at the end. */
 export interface LogReader {
   push(chunk: Uint8Array): void
+  /**
+   * Room for rows that `readPlainBlock` reads apart while the next `bytes` are pushed, where all rows are plain numbers
+   * in UTF-8; `null` otherwise, and before the beginning of the log is understood. Asked for once.
+   */
+  roomBehind(bytes: number): PlainRoom | null
+  /** Takes rows that were read apart as if their bytes had come. False where they cannot follow what came before. */
+  takeBlock(block: PlainBlock): boolean
   finish(): Outcome<Recording>
 }
 
 /** What is understood of a log is settled on this much of its beginning. */
 const HEAD_BYTES = 256 * 1024
+/** Lines may be shorter than those of the beginning by this share. */
+const ROOM = 1.05
 
 /**
  * Opens a log of any shape. `name` stands in its messages; `sizeHintBytes`, where the size is known, lets the arrays
- * be made once at their full length. Problems are given by `finish`.
+ * be made once at their full length; in shared memory, another thread can read rows into them. Problems are given by
+ * `finish`.
  */
-export function openLog(name: string, options: LogOptions = {}, sizeHintBytes = 0): LogReader {
+export function openLog(
+  name: string,
+  options: LogOptions = {},
+  sizeHintBytes = 0,
+  memory: Memory = 'own',
+): LogReader {
   let head: Uint8Array[] | null = []
   let headLength = 0
-  let opened: Outcome<OpenedLog> | null = null
+  let opened: Outcome<LogReader> | null = null
 
   const open = (): void => {
     const bytes = joined(head ?? [], headLength)
@@ -37,6 +53,7 @@ export function openLog(name: string, options: LogOptions = {}, sizeHintBytes = 
       name,
       options,
       sizeHintBytes,
+      memory,
     )
     if (opened.ok) opened.value.push(bytes)
   }
@@ -53,6 +70,8 @@ export function openLog(name: string, options: LogOptions = {}, sizeHintBytes = 
       headLength += chunk.length
       if (headLength > HEAD_BYTES) open()
     },
+    roomBehind: bytes => (opened?.ok ? opened.value.roomBehind(bytes) : null),
+    takeBlock: block => opened?.ok === true && opened.value.takeBlock(block),
     finish() {
       if (head !== null) open()
       if (opened === null) throw new Error('a log is opened before it is finished')
@@ -68,18 +87,14 @@ export function readLog(bytes: Uint8Array, name: string, options: LogOptions = {
   return log.finish()
 }
 
-interface OpenedLog {
-  push(chunk: Uint8Array): void
-  finish(): Outcome<Recording>
-}
-
 function openBody(
   head: Uint8Array,
   more: boolean,
   name: string,
   options: LogOptions,
   sizeHintBytes: number,
-): Outcome<OpenedLog> {
+  memory: Memory,
+): Outcome<LogReader> {
   if (head.length === 0) {
     return wrong({
       where: name,
@@ -98,9 +113,9 @@ function openBody(
     const first = lines.findIndex(line => line.trim() !== '')
     return wrong(noNumbers(name, first < 0 ? null : { line: first + 1, text: lines[first]! }))
   }
-  const meanLine = head.length / Math.max(1, lines.length)
-  const table = new SampleTable(more ? (1.05 * sizeHintBytes) / meanLine : lines.length + 1)
-  return { ok: true, value: decodedBody(encoding.value, layout, table, name, options) }
+  const lineBytes = head.length / Math.max(1, lines.length)
+  const table = new SampleTable(more ? (ROOM * sizeHintBytes) / lineBytes : lines.length + 1, memory)
+  return { ok: true, value: decodedBody(encoding.value, layout, table, lineBytes, name, options) }
 }
 
 /** The body takes UTF-8; other encodings are turned into it on the way. */
@@ -108,14 +123,17 @@ function decodedBody(
   encoding: Encoding,
   layout: Layout,
   table: SampleTable,
+  lineBytes: number,
   name: string,
   options: LogOptions,
-): OpenedLog {
+): LogReader {
   const body = new LogBody(layout, table)
   const decoder = encoding.label === 'utf-8' ? null : new TextDecoder(encoding.label)
   const encoder = new TextEncoder()
   let mark = encoding.markBytes
   return {
+    roomBehind: bytes => (decoder === null ? body.roomBehind((ROOM * bytes) / lineBytes) : null),
+    takeBlock: block => body.takeBlock(block),
     push(chunk) {
       const bytes = chunk.subarray(mark)
       mark -= Math.min(mark, chunk.length)

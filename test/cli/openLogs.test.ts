@@ -3,23 +3,25 @@ import { appendFileSync, mkdtempSync, readFileSync, rmSync, truncateSync, writeF
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
+import { isDeepStrictEqual } from 'node:util'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { LONG_LOG_BYTES } from '../../src/cli/logHash.ts'
+import { LONG_LOG_BYTES } from '../../src/cli/besideLog.ts'
 import { openLogFile } from '../../src/cli/openLogs.ts'
+import { readLog } from '../../src/logs/index.ts'
 import { bundled } from '../faults/bundle.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'open-logs-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-let hashScript: URL
+let threadScript: URL
 beforeAll(async () => {
-  hashScript = pathToFileURL(await bundled('../../src/cli/hashThread.ts', folder))
+  threadScript = pathToFileURL(await bundled('../../src/cli/logThread.ts', folder))
 })
 
 const text = (rows: number, wide = 0): string =>
   `time_s,force_N\n${Array.from({ length: rows }, (_, i) => `${(i / 100).toFixed(2)},${i % 90}.5${' '.repeat(wide)}`).join('\n')}\n`
 
-/** A log so long that it is hashed in a thread. */
+/** A log so long that a thread works on it too. */
 function longLog(name: string): string {
   const path = join(folder, name)
   writeFileSync(path, text(20_000, Math.ceil(LONG_LOG_BYTES / 20_000)))
@@ -34,12 +36,58 @@ async function hashesOf(path: string, options: Parameters<typeof openLogFile>[1]
   return [opened.value.sha256, ...opened.value.segments.map(({ sha256 }) => sha256)]
 }
 
-/** A thread that answers with a hash of its own, and so shows whose hash is taken. */
+/** A thread of another making. */
 function script(name: string, code: string): URL {
   const path = join(folder, name)
   writeFileSync(path, `import { parentPort } from 'node:worker_threads'\n${code}\n`)
   return pathToFileURL(path)
 }
+
+/** Answers with a hash of its own, and so shows whose hash is taken; it reads no rows. */
+const ANSWERING = `parentPort.on('message', ({ ask }) =>
+  parentPort.postMessage(
+    ask === 'hash'
+      ? { answer: 'hash', sha256: 'of the thread' }
+      : { answer: 'block', block: { columns: null, rows: 0, bytes: 0, tail: new Uint8Array() } },
+  ),
+)`
+
+/** Answers for all rows it is asked for with one of its own, and so shows that they are taken. */
+const INVENTING = `parentPort.on('message', ({ ask, from, to, room }) => {
+  if (ask === 'hash') return parentPort.postMessage({ answer: 'hash', sha256: 'of the thread' })
+  for (const column of room.columns) column[0] = 98765
+  parentPort.postMessage({ answer: 'block', block: { columns: null, rows: 1, bytes: to - from, tail: new Uint8Array() } })
+})`
+
+describe('the rows of a long log', () => {
+  const body = text(20_000, Math.ceil(LONG_LOG_BYTES / 20_000))
+  const logs: Record<string, string> = {
+    'of plain numbers': body,
+    'with a last line without an end': `${body}200.00,3.5`,
+    'with a last line cut short': `${body}200.0`,
+    'with an odd row in the second half': body.replace('150.00,', '# warm by now\n150.00,oops'),
+    'with line ends of two characters': body.replaceAll('\n', '\r\n'),
+  }
+  test.each(Object.keys(logs))('%s are the same where a thread reads half of them', async title => {
+    const path = join(folder, 'rows.csv')
+    writeFileSync(path, logs[title]!)
+    const opened = await openLogFile(path, { threadScript })
+    const whole = readLog(readFileSync(path), 'rows.csv')
+    if (!opened.ok || !whole.ok) throw new Error('not read')
+    const sha256 = sha256Of(path)
+    const segments = whole.value.segments.map(segment => ({ ...segment, sha256 }))
+    expect(isDeepStrictEqual(opened.value, { ...whole.value, sha256, segments })).toBe(true)
+    expect(opened.value.timeS.buffer).toBeInstanceOf(SharedArrayBuffer)
+  })
+
+  test('are those that the thread read', async () => {
+    const path = longLog('long.csv')
+    const opened = await openLogFile(path, { threadScript: script('inventing.mjs', INVENTING) })
+    if (!opened.ok) throw new Error('not read')
+    expect(opened.value.timeS.at(-1)).toBe(98765)
+    expect(opened.value.timeS.at(-2)).toBeCloseTo(100, 0)
+  })
+})
 
 describe('the hash of a log', () => {
   test('is that of its bytes, whether short or long', async () => {
@@ -47,22 +95,22 @@ describe('the hash of a log', () => {
     writeFileSync(short, text(50))
     for (const path of [short, longLog('long.csv')]) {
       const sha256 = sha256Of(path)
-      expect(await hashesOf(path, { hashScript })).toEqual([sha256, sha256])
+      expect(await hashesOf(path, { threadScript })).toEqual([sha256, sha256])
       expect(await hashesOf(path, {})).toEqual([sha256, sha256])
     }
   })
 
   test('comes from the thread for a long log, never for a short one', async () => {
-    const answering = script('answering.mjs', "parentPort.postMessage('of the thread')")
+    const answering = script('answering.mjs', ANSWERING)
     const short = join(folder, 'short.csv')
     writeFileSync(short, text(50))
-    expect(await hashesOf(short, { hashScript: answering })).toEqual([sha256Of(short), sha256Of(short)])
+    expect(await hashesOf(short, { threadScript: answering })).toEqual([sha256Of(short), sha256Of(short)])
     const long = longLog('long.csv')
-    expect(await hashesOf(long, { hashScript: answering })).toEqual(['of the thread', 'of the thread'])
+    expect(await hashesOf(long, { threadScript: answering })).toEqual(['of the thread', 'of the thread'])
   })
 
   test('is made anew where the log grew or shrank while it was read', async () => {
-    const answering = script('answering.mjs', "parentPort.postMessage('of the thread')")
+    const answering = script('answering.mjs', ANSWERING)
     const changes = [
       (path: string) => appendFileSync(path, '200.00,3.5\n'),
       (path: string) => truncateSync(path, 1e6),
@@ -74,7 +122,7 @@ describe('the hash of a log', () => {
         if (!changed) change(path)
         changed = true
       }
-      const hashes = await hashesOf(path, { hashScript: answering, onProgress })
+      const hashes = await hashesOf(path, { threadScript: answering, onProgress })
       expect(hashes).toEqual([sha256Of(path), sha256Of(path)])
     }
   })
@@ -83,7 +131,7 @@ describe('the hash of a log', () => {
     const path = longLog('long.csv')
     for (const code of ["throw new Error('a fault')", 'process.exit(3)']) {
       const failing = script(`failing-${code.length}.mjs`, code)
-      expect(await hashesOf(path, { hashScript: failing })).toEqual([sha256Of(path), sha256Of(path)])
+      expect(await hashesOf(path, { threadScript: failing })).toEqual([sha256Of(path), sha256Of(path)])
     }
   })
 
@@ -91,7 +139,7 @@ describe('the hash of a log', () => {
     const path = join(folder, 'words.csv')
     writeFileSync(path, 'no numbers here\n'.repeat(Math.ceil(LONG_LOG_BYTES / 16) + 1))
     const silent = script('silent.mjs', 'setInterval(() => parentPort.ref(), 1000)')
-    const opened = await openLogFile(path, { hashScript: silent })
+    const opened = await openLogFile(path, { threadScript: silent })
     expect(opened.ok).toBe(false)
   })
 })

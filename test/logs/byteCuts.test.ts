@@ -4,6 +4,7 @@ import { openLog } from '../../src/logs/index.ts'
 import { type Layout, understandLayout } from '../../src/logs/lines/layout.ts'
 import { LogBody } from '../../src/logs/logBody.ts'
 import { SampleTable } from '../../src/logs/table/sampleTable.ts'
+import { left } from './bodyTable.ts'
 import { shapes } from './shapes.ts'
 import { lines, utf8, utf16 } from './support.ts'
 
@@ -12,11 +13,7 @@ function tableOf(layout: Layout, pieces: readonly Uint8Array[]) {
   const table = new SampleTable()
   const body = new LogBody(layout, table)
   for (const piece of pieces) body.push(piece)
-  const problem = body.finish('log.csv')
-  const { rows, notes, restarts, badRows, cutLine, columns } = table
-  const lineOf = Array.from({ length: rows }, (_, row) => table.lineOf(row))
-  const values = columns.map(column => ({ ...column, values: column.values.slice(0, rows) }))
-  return { problem, rows, notes, restarts, badRows, cutLine, values, lineOf, texts: body.texts }
+  return left(body, table)
 }
 
 describe('the body of a log reads the same wherever it is cut in two', () => {

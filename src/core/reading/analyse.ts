@@ -77,7 +77,8 @@ function startOf(recording: Recording): Start {
 
 /** Noise, glitches, rests and settings of the zero. */
 function beforeZero(recording: Recording): Start {
-  const rough = signalSummary(withinReason(recording))
+  const reach = reachOf(recording.forceN, 0, recording.forceN.length)
+  const rough = signalSummary(withinReason(recording, reach))
   const series = workingSeries(
     recording.timeS,
     rough.forceN,
@@ -92,17 +93,17 @@ function beforeZero(recording: Recording): Start {
   const still = quietStretches(timeS, forceN, segments, pace)
   const quiets = withSwings(still, swingingStretches(timeS, forceN, segments, pace))
   const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
-  return { signal, series, pace, quiets, rezeros }
+  const { high: greatestN } =
+    rough.forceN === recording.forceN ? reach : reachOf(rough.forceN, 0, rough.forceN.length)
+  return { signal, series, pace, quiets, rezeros, greatestN }
 }
 
 /** Nothing on a bench reaches this force; squares of larger numbers would leave the range of floating point. */
 const MOST_N = 1e100
 
-function withinReason(recording: Recording): Recording {
-  const { forceN } = recording
-  const { low, high } = reachOf(forceN, 0, forceN.length)
+function withinReason(recording: Recording, { low, high }: ReturnType<typeof reachOf>): Recording {
   return high > MOST_N || low < -MOST_N
-    ? { ...recording, forceN: forceN.map(f => Math.min(MOST_N, Math.max(-MOST_N, f))) }
+    ? { ...recording, forceN: recording.forceN.map(f => Math.min(MOST_N, Math.max(-MOST_N, f))) }
     : recording
 }
 
@@ -120,6 +121,8 @@ interface Start {
   readonly pace: Pace
   readonly quiets: readonly Quiet[]
   readonly rezeros: readonly Rezero[]
+  /** Greatest force of the signal. */
+  readonly greatestN: number
 }
 
 interface Loaded {
@@ -133,7 +136,7 @@ interface Loaded {
 
 /** From the zero to the drops. */
 function load(
-  { signal, series, pace, quiets, rezeros }: Start,
+  { signal, series, pace, quiets, rezeros, greatestN: topN }: Start,
   { amendments, sensitivity }: AnalyseOptions,
   believeLone?: boolean,
 ): Loaded {
@@ -153,7 +156,7 @@ function load(
   const thresholdN = pullThresholdN(greatestN, signal.noiseN, signal.quantumN)
   const pulls = withoutDropped(findPulls(timeS, loadN, segments, thresholdN, zero.epochs), timeS, amendments)
   const zeroN = zero.epochs[0] ? zeroLevelAt(zero.epochs[0], timeS[0] ?? 0) : 0
-  const overRange = findOverRange(signal.forceN, { ...signal, zeroN })
+  const overRange = findOverRange(signal.forceN, { ...signal, zeroN, greatestN: topN })
   const { drops, span } = findDrops(timeS, loadN, pulls, segments, {
     ...pace,
     greatestN,

@@ -1,4 +1,4 @@
-import { greatestAt, nextFrom } from './scan.ts'
+import { nextFrom } from './scan.ts'
 
 /** A top that is cut flat. */
 export interface OverRange {
@@ -16,6 +16,8 @@ export interface OverRangeOptions {
   readonly periodS: number
   /** Reading with no load, in N, as far as known. */
   readonly zeroN: number
+  /** Greatest reading. */
+  readonly greatestN: number
 }
 
 const LEAST_SAMPLES = 4
@@ -32,8 +34,7 @@ const RELAXES_STEPS = 150
  * again, with nothing above it, is cut too: no load comes back to its greatest step by chance.
  */
 export function findOverRange(forceN: Float64Array, options: OverRangeOptions): OverRange | null {
-  const { noiseN, quantumN, periodS, zeroN } = options
-  const limitN = forceN[greatestAt(forceN, 0, forceN.length)] ?? Number.NEGATIVE_INFINITY
+  const { noiseN, quantumN, periodS, zeroN, greatestN: limitN } = options
   if (!(limitN - zeroN > Math.max(20 * noiseN, 20 * quantumN))) return null
   const top = plateau(forceN, limitN, 5 * noiseN + 1.5 * quantumN)
   if (top.atLimit < LEAST_SAMPLES) return null

@@ -35,6 +35,12 @@ const NOTES_MOST = 10_000
 const NOTE_LENGTH = 500
 const FIRST_ROWS = 4096
 
+/** Shared memory is such as several threads may write to at once. */
+export type Memory = 'own' | 'shared'
+
+const numbers = (count: number, memory: Memory): Float64Array =>
+  new Float64Array(memory === 'own' ? new ArrayBuffer(8 * count) : new SharedArrayBuffer(8 * count))
+
 /** The numbers of a log by column, before anything is understood of them. Grows; arrays are handed out at the end. */
 export class SampleTable {
   readonly columns: Column[] = []
@@ -54,13 +60,25 @@ export class SampleTable {
   private readonly lineJumps: number[] = []
   private nextLine = -1
 
-  constructor(expectedRows = FIRST_ROWS) {
+  constructor(
+    expectedRows = FIRST_ROWS,
+    /** Whether other threads may reach the numbers. */
+    private readonly memory: Memory = 'own',
+  ) {
     this.capacity = Math.max(FIRST_ROWS, Math.ceil(expectedRows))
+  }
+
+  /** A table of unnamed columns in memory at hand, all of one length. */
+  static over(columns: readonly Float64Array[]): SampleTable {
+    const table = new SampleTable(0)
+    for (const values of columns) table.columns[table.addColumn('', 'number')]!.values = values
+    table.capacity = columns[0]?.length ?? 0
+    return table
   }
 
   addColumn(name: string, form: ColumnForm, unitRow = ''): number {
     // A column of text is kept as notes and needs no numbers.
-    const values = new Float64Array(form === 'text' || form === 'unit' ? 0 : this.capacity)
+    const values = numbers(form === 'text' || form === 'unit' ? 0 : this.capacity, this.memory)
     values.fill(Number.NaN, 0, Math.min(this.rows, values.length))
     this.columns.push({
       name,
@@ -75,13 +93,13 @@ export class SampleTable {
     return this.columns.length - 1
   }
 
-  /** Room for one more row. Untouched memory costs nothing, so the first capacity may be generous. */
-  ensureRoom(): void {
-    if (this.rows < this.capacity) return
-    this.capacity = Math.ceil(this.capacity * 1.5)
+  /** Room for more rows. Untouched memory costs nothing, so the first capacity may be generous. */
+  ensureRoom(more = 1): void {
+    if (this.rows + more <= this.capacity) return
+    this.capacity = Math.max(this.rows + more, Math.ceil(this.capacity * 1.5))
     for (const column of this.columns) {
       if (column.values.length === 0) continue
-      const longer = new Float64Array(this.capacity)
+      const longer = numbers(this.capacity, this.memory)
       longer.set(column.values)
       column.values = longer
     }
@@ -103,6 +121,37 @@ export class SampleTable {
     this.linesFrom(this.rows, firstLine)
     this.nextLine = firstLine + count
     this.rows += count
+  }
+
+  /**
+   * The room behind the next `count` rows (one at least), column by column, for rows that are read apart meanwhile. The
+   * table has only the room before it until it takes them.
+   */
+  roomBehind(count: number): Float64Array[] {
+    this.capacity = Math.min(this.capacity, this.rows + Math.max(1, Math.ceil(count)))
+    return this.columns.map(column => {
+      const behind = column.values.subarray(this.capacity)
+      column.values = column.values.subarray(0, this.capacity)
+      return behind
+    })
+  }
+
+  /** Takes `count` rows of plain numbers for the first columns, which stood on as many lines without a break. */
+  takeRows(columns: readonly Float64Array[], count: number, firstLine: number): void {
+    if (columns.every(({ buffer }, c) => buffer === this.columns[c]?.values.buffer)) {
+      // They stand behind the rows in one memory and only move up to them.
+      for (const [c, { buffer, byteOffset, BYTES_PER_ELEMENT }] of columns.entries()) {
+        const whole = new Float64Array(buffer)
+        const from = byteOffset / BYTES_PER_ELEMENT
+        this.columns[c]!.values = whole.copyWithin(this.rows, from, from + count)
+        this.capacity = whole.length
+      }
+    } else {
+      this.ensureRoom(count)
+      for (const [c, values] of columns.entries())
+        this.columns[c]!.values.set(values.subarray(0, count), this.rows)
+    }
+    this.endRows(count, firstLine)
   }
 
   private linesFrom(row: number, line: number): void {

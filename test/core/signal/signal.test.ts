@@ -123,32 +123,24 @@ describe('over-range', () => {
     Float64Array.from({ length: 300 }, (_, i) => (i < 100 ? i * 0.5 : i < 200 ? top(i) : 0))
   const noise = normals(300, 0.1, 5)
   const display = (v: number): number => Math.round(v * 10) / 10
+  const found = (forceN: Float64Array, quantumN = options.quantumN) =>
+    findOverRange(forceN, { ...options, quantumN, greatestN: Math.max(...forceN) })
   test('a top cut flat is one', () => {
-    expect(
-      findOverRange(
-        load(() => 50),
-        options,
-      ),
-    ).toMatchObject({ limitN: 50, count: 100 })
+    expect(found(load(() => 50))).toMatchObject({ limitN: 50, count: 100 })
   })
   test('a cut top with the noise left below it is one', () => {
     const cut = load(i => display(Math.min(50, 50 + noise[i]!)))
-    expect(findOverRange(cut, options)?.limitN).toBe(50)
+    expect(found(cut)?.limitN).toBe(50)
   })
   test('a top that is left and reached again at the very same reading is one, however briefly it stands', () => {
     // Six still samples, a drop of 20 N, and six still samples at the same greatest reading.
     const twice = load(i => (i < 106 || (i >= 150 && i < 156) ? 50 : 30 + 0.1 * (i % 40)))
-    expect(findOverRange(twice, { ...options, quantumN: 0.5 })).toMatchObject({ limitN: 50, count: 12 })
+    expect(found(twice, 0.5)).toMatchObject({ limitN: 50, count: 12 })
     const once = load(i => (i < 106 ? 50 : 30))
-    expect(findOverRange(once, { ...options, quantumN: 0.5 })).toBeNull()
+    expect(found(once, 0.5)).toBeNull()
   })
   test('a noisy hold is none', () => {
-    expect(
-      findOverRange(
-        load(i => display(50 + noise[i]!)),
-        options,
-      ),
-    ).toBeNull()
+    expect(found(load(i => display(50 + noise[i]!)))).toBeNull()
   })
 })
 

@@ -1,0 +1,62 @@
+import { existsSync, type Stats } from 'node:fs'
+import type { FileHandle } from 'node:fs/promises'
+import { availableParallelism } from 'node:os'
+import { fileURLToPath } from 'node:url'
+import type { PlainBlock, PlainRoom } from '../logs/index.ts'
+import type { LogAnswer, LogQuestion, LogThreadData } from './logThread.ts'
+
+/** A thread beside the one that reads a long log. It does what it is asked in turn, and answers `null` where it fails. */
+export interface BesideLog {
+  /** Rows of plain numbers from byte `from` on, which begins a line, for as long as there are such rows before `to`. */
+  block(from: number, to: number, room: PlainRoom): Promise<PlainBlock | null>
+  /** SHA-256 of the first `bytes` bytes, in hexadecimal digits. */
+  hash(bytes: number): Promise<string | null>
+  stop(): Promise<void>
+}
+
+/** Reading less takes no longer than starting a thread. */
+export const LONG_LOG_BYTES = 16 * 1024 * 1024
+/** The thread's script beside the built command line; there is none where the sources run unbuilt. */
+const BUILT_THREAD = new URL('../logThread.js', import.meta.url)
+
+/** Starts the thread for a long log; `null` for a short one, and for one that is read in a thread already. */
+export async function startBeside(
+  file: FileHandle,
+  { size }: Stats,
+  script = BUILT_THREAD,
+): Promise<BesideLog | null> {
+  if (size < LONG_LOG_BYTES || availableParallelism() < 2 || !existsSync(fileURLToPath(script))) return null
+  const { Worker, isMainThread } = await import('node:worker_threads')
+  if (!isMainThread) return null
+  const worker = new Worker(script, { workerData: { fd: file.fd } satisfies LogThreadData })
+  const waiting: ((answer: LogAnswer | null) => void)[] = []
+  let ended = false
+  const end = (): void => {
+    ended = true
+    for (const tell of waiting.splice(0)) tell(null)
+  }
+  worker.on('message', (answer: LogAnswer) => waiting.shift()?.(answer))
+  worker.once('error', end)
+  worker.once('exit', end)
+  const asked = (question: LogQuestion): Promise<LogAnswer | null> =>
+    new Promise(tell => {
+      if (ended) tell(null)
+      else {
+        waiting.push(tell)
+        worker.postMessage(question)
+      }
+    })
+  return {
+    async block(from, to, room) {
+      const told = await asked({ ask: 'block', from, to, room })
+      return told?.answer === 'block' ? told.block : null
+    },
+    async hash(bytes) {
+      const told = await asked({ ask: 'hash', bytes })
+      return told?.answer === 'hash' ? told.sha256 : null
+    },
+    async stop() {
+      await worker.terminate()
+    },
+  }
+}
