@@ -17,7 +17,8 @@ import './shelf.css'
 /** The studies as the backs of notebooks on a shelf, before any is open. */
 export default function Shelf() {
   const { data: studies, error } = useStudies()
-  const { choose } = useLogs()
+  const { choose, state } = useLogs()
+  const waiting = state.items.filter(({ kept }) => kept !== 'yes').length
   const [search, setSearch] = useState('')
   const [isMaking, setMaking] = useState(false)
   const id = useId()
@@ -43,6 +44,11 @@ export default function Shelf() {
           </button>
         </NextLine>
         <h1>{texts.app.shelf}</h1>
+        {waiting > 0 && (
+          <p>
+            {texts.shelf.waiting(waiting)} <Link href={addressOf.import}>{texts.shelf.toWaiting}</Link>
+          </p>
+        )}
         {!studies && <Problems error={error} />}
         {isEmpty && <Teaching />}
         {studies && !isEmpty && (

@@ -34,6 +34,12 @@ export const importTexts = {
   toRead: 'Read them',
   toCompare: 'Compare',
   clear: 'Put these files away',
+  aside:
+    'These files stay on the table in this browser, over a reload too, until they are taken in or put away.',
+  restored: (n: number) =>
+    `${count(n, 'log')} lay here when the page was left, with what was said of ${n === 1 ? 'it' : 'them'}: go on, or put ${n === 1 ? 'it' : 'them'} away.`,
+  notAside: (why: string) =>
+    `This browser could not set the files aside (${why}): a reload of the page would lose what is said of them here.`,
   did: (logs: number, study: string) => `${count(logs, 'log')} taken into “${study}”.`,
   undoWhy: 'taken in by mistake',
 

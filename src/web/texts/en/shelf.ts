@@ -2,6 +2,9 @@ export const shelfTexts = {
   next: 'Open a notebook, or drop logs anywhere to take them in.',
   nextEmpty: 'Drop a log of a pull anywhere on this page.',
   chooseLogs: 'Choose logs …',
+  waiting: (n: number) =>
+    n === 1 ? 'A dropped log is not taken in yet.' : `${n} dropped logs are not taken in yet.`,
+  toWaiting: 'Go on with it',
   studies: 'Studies',
   search: 'Search in studies and recordings',
   nothingFound: (words: string) => `No study has “${words}” in its name or question.`,
