@@ -1,4 +1,4 @@
-import type { AddressInfo } from 'node:net'
+import { type AddressInfo, createServer } from 'node:net'
 import { networkInterfaces } from 'node:os'
 import type { FastifyInstance } from 'fastify'
 import { pagePort } from '../capture/index.ts'
@@ -85,7 +85,7 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
       letsIn: request => letsScreenIn(request, screens),
     })
     screenEntry(lan, screens)
-    const lanOpened = await listen(lan, screensAt.host, 0)
+    const lanOpened = await listenNear(lan, screensAt.host, portOf(own) + 1)
     if (!lanOpened.ok || addresses.length === 0) {
       await Promise.all([own.close(), lan.close(), desk.stop()])
       return lanOpened.ok
@@ -112,6 +112,19 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
 }
 
 const portOf = (app: FastifyInstance): number => (app.server.address() as AddressInfo | null)?.port ?? 0
+
+/** On a port that stays the same, so that a screen finds a bench that was started again; on any other where that is taken. */
+async function listenNear(app: FastifyInstance, host: string, port: number): Promise<Outcome<null>> {
+  if (port > 65_535 || !(await isFree(host, port))) return listen(app, host, 0)
+  return listen(app, host, port)
+}
+
+const isFree = (host: string, port: number): Promise<boolean> =>
+  new Promise(resolve => {
+    const probe = createServer()
+    probe.once('error', () => resolve(false))
+    probe.listen(port, host, () => probe.close(() => resolve(true)))
+  })
 
 async function listen(app: FastifyInstance, host: string, port: number): Promise<Outcome<null>> {
   try {

@@ -1,8 +1,12 @@
+import { mkdtemp, rm } from 'node:fs/promises'
 import { createServer, type Server, type Socket } from 'node:net'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import type { Page } from 'playwright-core'
-import { afterAll, beforeAll, expect, test } from 'vitest'
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import { ran } from '../cli/fakeIo.ts'
 import { good } from '../store/stores.ts'
-import { type AppUnderTest, checkEveryLook, startApp } from './app.ts'
+import { type AppUnderTest, checkEveryLook, keepScreenshot, startApp } from './app.ts'
 
 let app: AppUnderTest
 let studyId = ''
@@ -10,6 +14,7 @@ beforeAll(async () => {
   app = await startApp()
   studyId = good(await app.store.studies.create({ name: 'Knots' })).id
 }, 240_000)
+afterEach(() => app.server.desk.close())
 afterAll(() => app?.stop())
 
 const next = (page: Page) => page.locator('.next-line')
@@ -169,6 +174,98 @@ test('a field that cannot be so says why beside it', async () => {
   await page.getByRole('button', { name: /Load cell.*What can it bear/ }).waitFor()
   await close()
 })
+
+test('a quick scale by one mass: it says what it cannot know, and is what the command line makes of it', async () => {
+  const { page, close } = await app.open(`/study/${studyId}/rig`)
+  await page.locator('summary', { hasText: 'A quick scale by one mass' }).click()
+  await page.getByText('One mass cannot tell').waitFor()
+  const form = page.getByRole('form', { name: 'A quick scale by one mass' })
+  await form.getByLabel('What hangs').selectOption('brick')
+  await form.getByLabel('The rig reads in').selectOption('counts')
+  await form.getByRole('button', { name: 'Keep this scale' }).click()
+  await expect.poll(() => page.getByText('This is not a number').count()).toBe(2)
+  await form.getByLabel('Reading of the empty hook').fill('50012')
+  await form.getByLabel('Reading with the mass').fill('72640')
+  await keepScreenshot(page, 'rig-quick')
+  await form.getByRole('button', { name: 'Keep this scale' }).click()
+  await page.getByText('The quick scale is in force.').waitFor()
+  await page.getByText(/In force: .*good to ±1\.\d+ %/).waitFor()
+  const [rig] = await app.store.rigs.list()
+  const { calibrations } = rig!.document as { calibrations: object[] }
+  const folder = await mkdtemp(join(tmpdir(), 'tenterhook-quick-'))
+  const words = ['--mass', '2.306kg', '--mass-tolerance', '1g', '--reading', '72640', '--zero', '50012']
+  const { date } = calibrations.at(-1) as { date: string }
+  const { out } = await ran([
+    ...['rig', 'quick', '--rig', join(folder, 'rig.json'), '--latitude', '52.1', '--date', date, '--json'],
+    ...words,
+  ])
+  await rm(folder, { recursive: true })
+  const told = JSON.parse(out) as Record<string, number>
+  const kept = calibrations.at(-1) as Record<string, number>
+  expect(kept).toMatchObject({ document: 'tenterhook.quick-scale', basis: 'one-mass', zeroReading: 50_012 })
+  for (const key of ['newtonPerReading', 'appliedN', 'doubtPct'] as const)
+    expect(kept[key]).toBeCloseTo(told[key]!, 6)
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await page
+    .getByText(/In force: .*class/i)
+    .first()
+    .waitFor()
+  await close()
+})
+
+test('by the keyboard alone: the line is chosen and opened, the cell described, and the quick scale is kept', async () => {
+  const bench = await converter()
+  const { page, close } = await app.open(`/study/${studyId}/rig`)
+  await next(page).getByRole('button').or(next(page).getByRole('link')).first().waitFor()
+  /** Goes on with Tab, as one who uses no mouse has to. */
+  const tabTo = async (what: string): Promise<void> => {
+    for (let i = 0; i < 80; i++) {
+      await page.keyboard.press('Tab')
+      const on = await page.evaluate<string>(
+        `(() => { const on = document.activeElement; return [on?.getAttribute('aria-label'), on?.labels?.[0]?.textContent, on?.textContent].filter(Boolean).join(' ') })()`,
+      )
+      if (on.includes(what)) return
+    }
+    throw new Error(`the keyboard does not come to “${what}”`)
+  }
+  await tabTo('Load cell')
+  await page.keyboard.press('Enter')
+  await tabTo('Capacity, in N')
+  await page.keyboard.type('400')
+  await page.keyboard.press('Enter')
+  await page.getByRole('button', { name: /Load cell.*400 N/ }).waitFor()
+  await tabTo('Listen to the line instead of typing')
+  await page.keyboard.press('Enter')
+  await tabTo('Serial port')
+  // Radio buttons are one stop: the arrows go on in them.
+  while (!(await page.getByLabel('Network line').isChecked())) await page.keyboard.press('ArrowDown')
+  await tabTo('Address')
+  await page.keyboard.type('127.0.0.1')
+  await tabTo('Port number')
+  await page.keyboard.press('Control+A')
+  await page.keyboard.type(String(bench.port))
+  await page.keyboard.press('Enter')
+  await page.getByText('stands still', { exact: true }).waitFor()
+  await tabTo('A quick scale by one mass')
+  await page.keyboard.press('Enter')
+  const form = page.getByRole('form', { name: 'A quick scale by one mass' })
+  await form.getByRole('button', { name: 'Take it from the line' }).first().waitFor()
+  await tabTo('Take it from the line')
+  await page.keyboard.press('Enter')
+  await expect.poll(() => form.getByLabel('Reading of the empty hook').inputValue()).toMatch(/^5001[12]/)
+  bench.level = 60_246
+  await tabTo('Reading with the mass')
+  await tabTo('Waiting')
+  await form.getByRole('button', { name: 'Take it from the line' }).last().waitFor()
+  await page.keyboard.press('Enter')
+  await expect.poll(() => form.getByLabel('Reading with the mass').inputValue()).toMatch(/^6024[56]/)
+  await tabTo('Keep this scale')
+  await page.keyboard.press('Enter')
+  await page.getByText('The quick scale is in force.').waitFor()
+  await page.getByRole('button', { name: 'Undo' }).press('Enter')
+  await close()
+  await bench.stop()
+}, 180_000)
 
 test('holds in every look, and nothing serious is found', async () => {
   await checkEveryLook(app, `/study/${studyId}/rig`, 'rig', async page => {

@@ -1,3 +1,4 @@
+import { useEffect, useState } from 'react'
 import { useUnit } from '../app/units.tsx'
 import { useLiveState } from '../live/useLive.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
@@ -32,6 +33,7 @@ export function ScreenPage() {
     hasEnded: capture?.phase === 'finished',
     hasSpecimen: true,
   })
+  const isLetGo = useLetGo(moment === 'away')
   const name = plan?.about.specimen ?? ''
   const shown = ended?.reading ?? reading?.reading ?? null
   return (
@@ -39,7 +41,9 @@ export function ScreenPage() {
       <NextLine>
         <span>
           {moment === 'away'
-            ? words.second.lost
+            ? isLetGo
+              ? words.second.letGo
+              : words.second.lost
             : live.line === null
               ? words.second.waiting
               : words.second.follows}
@@ -63,4 +67,23 @@ export function ScreenPage() {
       <NoteList />
     </main>
   )
+}
+
+const LOOK_MS = 2_000
+
+/** Whether the bench answers, and no longer knows this screen: it was started again, and codes are good for one start. */
+function useLetGo(isAway: boolean): boolean {
+  const [isLetGo, setLetGo] = useState(false)
+  useEffect(() => {
+    setLetGo(false)
+    if (!isAway) return
+    const timer = setInterval(() => {
+      fetch('/api/line').then(
+        ({ status }) => setLetGo(status === 401),
+        () => setLetGo(false),
+      )
+    }, LOOK_MS)
+    return () => clearInterval(timer)
+  }, [isAway])
+  return isLetGo
 }

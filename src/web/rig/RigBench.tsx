@@ -112,7 +112,15 @@ export function RigBench({ studyId, line }: { studyId: string; line: BenchLine |
             />
           </Guard>
           <Guard name={t.calibrate}>
-            <Calibrate calibrating={calibrating} rig={rig} masses={house.list} line={line} onEnd={onEnd} />
+            <Calibrate
+              calibrating={calibrating}
+              kept={kept}
+              rig={rig}
+              masses={house.list}
+              line={line}
+              change={change}
+              onEnd={onEnd}
+            />
           </Guard>
           <Masses house={house} />
           <Guard name={t.stiffness}>

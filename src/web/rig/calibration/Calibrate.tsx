@@ -3,6 +3,7 @@ import type { Mass } from '../../../core/calibration/references.ts'
 import type { Rig as RigDocument } from '../../../core/calibration/rig.ts'
 import { calibrationName } from '../../../core/calibration/rigScale.ts'
 import { verdictWords } from '../../../core/calibration/verdictWords.ts'
+import type { Rig } from '../../../server/apiTypes.ts'
 import { useMark } from '../../app/units.tsx'
 import { Trouble } from '../../data/trouble.ts'
 import { Problems } from '../../parts/Problems.tsx'
@@ -10,8 +11,10 @@ import { texts } from '../../texts/index.ts'
 import { typedUnitOf } from '../check/checkNow.ts'
 import { LinePart } from '../line/LinePart.tsx'
 import type { BenchLine } from '../line/useLineNow.ts'
+import type { RigChange } from '../useRigChange.ts'
 import { CalibrationResult } from './CalibrationResult.tsx'
 import { PointTable } from './PointTable.tsx'
+import { QuickScale } from './QuickScale.tsx'
 import { ReadingForm } from './ReadingForm.tsx'
 import { StartForm } from './StartForm.tsx'
 import type { Calibrating } from './useCalibrating.ts'
@@ -22,16 +25,20 @@ export const CALIBRATE_ID = 'rig-calibrate'
 /** Known forces against readings, one load at a time. */
 export function Calibrate({
   calibrating,
+  kept,
   rig,
   masses,
   line,
+  change,
   onEnd,
 }: {
   calibrating: Calibrating
+  kept: Rig
   rig: RigDocument
   masses: readonly Mass[]
   /** `null` where there is no server to hold a line. */
   line: BenchLine | null
+  change: RigChange['change']
   /** The calibration is kept or given up. */
   onEnd: () => void
 }) {
@@ -55,12 +62,23 @@ export function Calibrate({
       )}
       {line && <LinePart line={line} wish="raw" />}
       {!progress && (
-        <StartForm
-          masses={masses}
-          lineUnit={raw?.unit ?? null}
-          usualUnit={typedUnitOf(rig) ?? 'counts'}
-          onStart={calibrating.start}
-        />
+        <>
+          <StartForm
+            masses={masses}
+            lineUnit={raw?.unit ?? null}
+            usualUnit={typedUnitOf(rig) ?? 'counts'}
+            onStart={calibrating.start}
+          />
+          <QuickScale
+            kept={kept}
+            rig={rig}
+            masses={masses}
+            raw={raw}
+            usualUnit={typedUnitOf(rig) ?? 'counts'}
+            change={change}
+            onKept={onEnd}
+          />
+        </>
       )}
       {progress && (
         <>

@@ -1,13 +1,12 @@
-import { applyLoads } from '../../../core/calibration/applied.ts'
 import { calibrationFor, forceByCalibration } from '../../../core/calibration/applyRig.ts'
 import { type Check, checkSchema } from '../../../core/calibration/checkDocument.ts'
 import { comparable, type JudgedCheck, judgeCheck } from '../../../core/calibration/judgeCheck.ts'
 import type { Mass } from '../../../core/calibration/references.ts'
 import type { Rig } from '../../../core/calibration/rig.ts'
-import { gravityOf } from '../../../core/calibration/rigFacts.ts'
 import { fine, type Outcome, wrong } from '../../../core/problem.ts'
 import { type LogForceUnit, parseForceUnit } from '../../../core/units/force.ts'
 import type { DailyCheck } from '../../../server/apiTypes.ts'
+import { hung } from '../masses/hung.ts'
 
 /** A level as it was read: already in newton by the rig's calibration, or in the rig's own reading. */
 export interface CheckLevel {
@@ -47,12 +46,7 @@ export function checkNow(given: CheckSituation): Outcome<JudgedCheck> {
       what: 'it has no calibration that a check could hold it to.',
       cure: 'Calibrate it first.',
     })
-  const row = { line: 0, load: null, loadUnit: null, stack: mass.name, tolerance: null, densityKgM3: null }
-  const applied = applyLoads(
-    'the check mass',
-    [{ ...row, reading: 0, readingDecimals: 0, direction: null, cycle: null }],
-    { gravity: gravityOf(rig), references: new Map([[mass.name, mass]]) },
-  )
+  const applied = hung(mass, rig)
   if (!applied.ok) return applied
   const force = (value: number): number =>
     readingUnit === null ? value : forceByCalibration(calibration, value)
@@ -63,8 +57,8 @@ export function checkNow(given: CheckSituation): Outcome<JudgedCheck> {
     judgeCheck(
       {
         at,
-        appliedN: applied.value.points[0]!.appliedN,
-        appliedStandardN: Math.hypot(...applied.value.doubts.map(({ movesN }) => movesN[0]!)),
+        appliedN: applied.value.appliedN,
+        appliedStandardN: applied.value.standardN,
         indicatedN: loadedN - emptyN,
         indicatedStandardN: Math.hypot(standardN(empty), standardN(loaded)),
         zeroN: unit === 'counts' ? emptyN : null,

@@ -259,6 +259,7 @@ export const pullTexts = {
     waiting: 'Waiting for the bench to open a line.',
     follows: 'This screen looks on. Arming, zeroing and finishing are done at the bench.',
     lost: 'The bench does not answer: looking for it …',
+    letGo: 'The bench was started again: scan a new code there to look on.',
   },
   keyHelp: [
     [

@@ -156,6 +156,17 @@ export const rigTexts = {
   calibrationName: (rig: string) => `calibration of ${rig}`,
   inForce: (name: string, verdict: string) => `In force: ${name}. ${verdict}.`,
   quickInForce: (name: string, pct: number) => `In force: ${name}, good to ±${threeDigits(pct)} %.`,
+  quick: {
+    heading: 'A quick scale by one mass',
+    weaker:
+      'One mass cannot tell whether the scale is straight, repeats, or reads the same going up and down: every force by it is doubted by 1 % more, and no class is reached. Calibrate with two masses when you can.',
+    noMass: 'Name one thing of known mass further down first.',
+    mass: 'What hangs',
+    readings: { empty: 'Reading of the empty hook', loaded: 'Reading with the mass' },
+    fromLine: 'Take it from the line',
+    keep: 'Keep this scale',
+    did: 'The quick scale is in force.',
+  },
   hangThese: 'Hang these, alone and together',
   twoMasses: 'At least two are needed to see whether the line is straight.',
   stepsAhead: (n: number) => `${n} loads, up and down.`,
