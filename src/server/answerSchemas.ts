@@ -123,6 +123,7 @@ const study = z.object({
   plan: z.unknown(),
   method: text,
   tell: z.unknown(),
+  films: z.unknown(),
   equivalents: z.array(z.object({ name: text, plural: text, massKg: z.number() })),
   archived: z.boolean(),
   createdAt: text,

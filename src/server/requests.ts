@@ -23,6 +23,7 @@ export const studyPatchSchema = z
     plan: z.unknown(),
     method: text,
     tell: z.unknown(),
+    films: z.unknown(),
     equivalents: z
       .array(
         z.strictObject({

@@ -20,6 +20,8 @@ export interface Study {
   readonly method: string
   /** How the study is told: the blocks of its page, as the app arranges them. */
   readonly tell: unknown
+  /** Where its recordings lie in films: the sync documents that the app keeps. */
+  readonly films: unknown
   /** The user's own familiar weights, to say a force in; `plural` may be `''`, for the usual one. */
   readonly equivalents: readonly {
     readonly name: string

@@ -52,6 +52,7 @@ describe.each(['page', 'server'] as const)('studies in the home “%s”', home 
       plan: null,
       method: '',
       tell: null,
+      films: null,
       equivalents: [],
       archived: false,
     })

@@ -107,6 +107,11 @@ test('a film is heard: the pull is placed within 20 ms, captioned and laid over'
   expect(quickTime.name).toMatch(/-overlay\.mov$/)
   // QuickTime File Format Specification: the file type atom, of the brand “qt”.
   expect(quickTime.bytes.subarray(4, 10).toString('latin1')).toBe('ftypqt')
+  await page.reload()
+  await page.getByText('Where the recordings lie in it').waitFor({ timeout: 120_000 })
+  const again = parseSync((await saved(page, 'Save the places (JSON)')).bytes.toString(), 'again.sync.json')
+  expect(good(again)).toEqual(sync)
+  expect((await saved(page, 'Save as WebVTT')).bytes.toString()).toBe(vtt)
   await page.getByRole('button', { name: 'Without a film' }).click()
 }, 300_000)
 

@@ -5,11 +5,12 @@ import { first } from './migrations/0001-first.ts'
 import { search } from './migrations/0002-search.ts'
 import { method } from './migrations/0003-method.ts'
 import { searchIndex } from './migrations/0004-search-index.ts'
+import { films } from './migrations/0005-films.ts'
 
 type Migration = (db: Kysely<unknown>, engine: Engine) => Promise<void>
 
 /** In order, the first making version 1. One that was released is never changed: a mistake is mended by the next. */
-const MIGRATIONS: readonly Migration[] = [first, search, method, searchIndex]
+const MIGRATIONS: readonly Migration[] = [first, search, method, searchIndex, films]
 
 /** The version that this program writes. */
 export const SCHEMA_VERSION = MIGRATIONS.length

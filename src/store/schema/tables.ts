@@ -16,6 +16,7 @@ export interface Tables {
     plan: string | null
     method: string
     tell: string | null
+    films: string | null
     equivalents: string
     archived: number
     created_at: string

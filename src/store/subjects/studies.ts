@@ -28,6 +28,7 @@ const BLANK: Omit<StudyFields, 'name'> = {
   plan: null,
   method: '',
   tell: null,
+  films: null,
   equivalents: [],
   archived: false,
 }
@@ -43,6 +44,7 @@ const fromRow = (row: Selectable<Tables['study']>): Study => ({
   plan: row.plan === null ? null : fromJson(row.plan),
   method: row.method,
   tell: row.tell === null ? null : fromJson(row.tell),
+  films: row.films === null ? null : fromJson(row.films),
   // Rows of earlier versions name no plural.
   equivalents: fromJson<Study['equivalents']>(row.equivalents).map(e => ({ ...e, plural: e.plural ?? '' })),
   archived: row.archived === 1,
@@ -61,6 +63,7 @@ const columnsOf = (fields: Partial<StudyFields>) =>
     plan: plan => ({ plan: plan === null ? null : JSON.stringify(plan) }),
     method: method => ({ method }),
     tell: tell => ({ tell: tell === null ? null : JSON.stringify(tell) }),
+    films: films => ({ films: films === null ? null : JSON.stringify(films) }),
     equivalents: equivalents => ({ equivalents: JSON.stringify(equivalents) }),
     archived: archived => ({ archived: archived ? 1 : 0 }),
   })

@@ -3,11 +3,11 @@ import { Link } from 'wouter'
 import { keyOf, type PageBlock, type ToldPage } from '../../publish/study/page.ts'
 import { addressOf } from '../app/places.ts'
 import type { OpenStudy } from '../data/backend.ts'
-import type { StudyChange } from '../data/useStudyChange.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import { changed, folded } from './page.ts'
+import { useStudyHere } from './told.tsx'
 import { WordsField } from './WordsField.tsx'
 
 const t = texts.tell
@@ -17,14 +17,12 @@ export function BlockEditor({
   open,
   page,
   block,
-  study,
   onChange,
   onRemove,
 }: {
   open: OpenStudy
   page: ToldPage
   block: PageBlock
-  study: StudyChange
   onChange: (page: ToldPage) => void
   onRemove: () => void
 }) {
@@ -54,7 +52,7 @@ export function BlockEditor({
   return (
     <>
       {block.part === 'method' ? (
-        <Method open={open} study={study} />
+        <Method open={open} />
       ) : (
         <WordsField
           label={t.wordsBefore}
@@ -74,14 +72,13 @@ function Method({
   open: {
     study: { id, method },
   },
-  study,
 }: {
   open: OpenStudy
-  study: StudyChange
 }) {
+  const { change, errorOf } = useStudyHere()
   return (
     <>
-      <Problems error={study.errorOf('method')} />
+      <Problems error={errorOf('method')} />
       <WordsField
         label={t.method}
         hint={t.wordsHint}
@@ -89,7 +86,7 @@ function Method({
         keptAs={`method.${id}`}
         rows={6}
         autoFocus
-        onCommit={words => study.change({ method: words }, t.didMethod)}
+        onCommit={words => change({ method: words }, t.didMethod)}
       />
     </>
   )

@@ -1,12 +1,12 @@
 import { useLayoutEffect, useRef, useState } from 'react'
 import { keyOf, type PageBlock, type ToldPage } from '../../publish/study/page.ts'
 import type { OpenStudy } from '../data/backend.ts'
-import type { StudyChange } from '../data/useStudyChange.ts'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import { BlockEditor } from './BlockEditor.tsx'
 import { BlockLine } from './BlockLine.tsx'
 import { changed, moved, withOwn, without } from './page.ts'
+import { useStudyHere } from './told.tsx'
 import { useDragging } from './useDragging.ts'
 import type { KeptPage } from './usePage.ts'
 
@@ -18,19 +18,18 @@ const headingOf = (block: PageBlock): string =>
 /** The parts of the page as lines: moved, left out, and opened to be written in. */
 export function PageBlocks({
   open,
-  study,
   kept,
   opened,
   onOpen,
 }: {
   open: OpenStudy
-  study: StudyChange
   kept: KeptPage
   /** Key of the block that is written in. */
   opened: string | null
   onOpen: (key: string | null) => void
 }) {
   const { page, keep } = kept
+  const { errorOf } = useStudyHere()
   const list = useRef<HTMLOListElement>(null)
   const [focused, setFocused] = useState<string | null>(null)
   const [said, setSaid] = useState('')
@@ -60,7 +59,7 @@ export function PageBlocks({
     <section aria-labelledby="tell-blocks">
       <h2 id="tell-blocks">{t.blocks}</h2>
       <p className="pencil small">{t.blocksWhat}</p>
-      <Problems error={study.errorOf('tell')} />
+      <Problems error={errorOf('tell')} />
       <p className="hidden-words" role="status">
         {said}
       </p>
@@ -89,7 +88,6 @@ export function PageBlocks({
                 open={open}
                 page={page}
                 block={block}
-                study={study}
                 onChange={(next: ToldPage) => keep(next, t.didWords(heading))}
                 onRemove={() => {
                   onOpen(null)

@@ -13,7 +13,7 @@ import { Preview } from './Preview.tsx'
 import { SavePage } from './take/SavePage.tsx'
 import { TakeAway } from './take/TakeAway.tsx'
 import { TasksProvider } from './task.tsx'
-import { ToldContext } from './told.tsx'
+import { StudyHereContext, ToldContext } from './told.tsx'
 import { usePage } from './usePage.ts'
 import { useTelling } from './useTelling.ts'
 import './tell.css'
@@ -43,49 +43,51 @@ export default function TellPlace({ open }: PlaceProps) {
     )
   return (
     <ToldContext value={told}>
-      <TasksProvider onStop={restart}>
-        <NextLine>
-          {open.study.method === '' ? (
-            <>
-              {t.nextMethod}
-              <button type="button" className="button button-main" onClick={() => setOpened('method')}>
-                {t.nextMethodAction}
-              </button>
-            </>
-          ) : (
-            <>
-              {t.nextReady}
-              <SavePage name="next" look="system" isMain>
-                {t.nextReadyAction}
-              </SavePage>
-            </>
-          )}
-        </NextLine>
-        <h1 className="hidden-words">{open.study.question || open.study.name}</h1>
-        <Problems error={study.errorOf('question')} />
-        <div className="field tell-question">
-          <label htmlFor="tell-question">{t.question}</label>
-          <DraftInput
-            id="tell-question"
-            className="input tell-question-input"
-            value={open.study.question}
-            maxLength={10_000}
-            placeholder={t.questionHint}
-            onCommit={question => study.change({ question }, t.didQuestion)}
-          />
-        </div>
-        <div className="tell-desk">
-          <Guard name={t.blocks}>
-            <PageBlocks open={open} study={study} kept={kept} opened={opened} onOpen={setOpened} />
+      <StudyHereContext value={study}>
+        <TasksProvider onStop={restart}>
+          <NextLine>
+            {open.study.method === '' ? (
+              <>
+                {t.nextMethod}
+                <button type="button" className="button button-main" onClick={() => setOpened('method')}>
+                  {t.nextMethodAction}
+                </button>
+              </>
+            ) : (
+              <>
+                {t.nextReady}
+                <SavePage name="next" look="system" isMain>
+                  {t.nextReadyAction}
+                </SavePage>
+              </>
+            )}
+          </NextLine>
+          <h1 className="hidden-words">{open.study.question || open.study.name}</h1>
+          <Problems error={study.errorOf('question')} />
+          <div className="field tell-question">
+            <label htmlFor="tell-question">{t.question}</label>
+            <DraftInput
+              id="tell-question"
+              className="input tell-question-input"
+              value={open.study.question}
+              maxLength={10_000}
+              placeholder={t.questionHint}
+              onCommit={question => study.change({ question }, t.didQuestion)}
+            />
+          </div>
+          <div className="tell-desk">
+            <Guard name={t.blocks}>
+              <PageBlocks open={open} kept={kept} opened={opened} onOpen={setOpened} />
+            </Guard>
+            <Guard name={t.preview}>
+              <Preview at={opened} />
+            </Guard>
+          </div>
+          <Guard name={t.take}>
+            <TakeAway initials={initials} onInitials={setInitials} />
           </Guard>
-          <Guard name={t.preview}>
-            <Preview at={opened} />
-          </Guard>
-        </div>
-        <Guard name={t.take}>
-          <TakeAway initials={initials} onInitials={setInitials} />
-        </Guard>
-      </TasksProvider>
+        </TasksProvider>
+      </StudyHereContext>
     </ToldContext>
   )
 }

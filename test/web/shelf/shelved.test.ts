@@ -14,6 +14,7 @@ const study = (name: string, question: string, updatedAt: string): Study => ({
   plan: null,
   method: '',
   tell: null,
+  films: null,
   equivalents: [],
   archived: false,
   createdAt: '2026-01-01T00:00:00Z',

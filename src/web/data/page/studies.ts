@@ -16,6 +16,7 @@ const BLANK: Omit<Study, 'id' | 'name' | 'createdAt' | 'updatedAt'> = {
   plan: null,
   method: '',
   tell: null,
+  films: null,
   equivalents: [],
   archived: false,
 }
