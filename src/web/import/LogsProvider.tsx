@@ -14,6 +14,7 @@ import {
 import { useHashLocation } from 'wouter/use-hash-location'
 import { addressOf } from '../app/places.ts'
 import { texts } from '../texts/index.ts'
+import { droppedFiles } from './droppedFiles.ts'
 import { type ImportAction, type ImportState, importState, NOTHING_DROPPED } from './importState.ts'
 import { type Aside, useKeptDrops } from './kept/useKeptDrops.ts'
 import type { TakenIn } from './takeIn.ts'
@@ -113,7 +114,7 @@ function useDropped(take: (files: readonly File[]) => void): boolean {
       setOver(false)
       if (event.defaultPrevented || !event.dataTransfer?.types.includes('Files')) return
       event.preventDefault()
-      take([...event.dataTransfer.files])
+      void droppedFiles(event.dataTransfer).then(take)
     }
     addEventListener('dragover', over)
     addEventListener('dragleave', left)

@@ -19,6 +19,7 @@ export function WhereTo({
   const { data: rigs } = useRigs()
   const id = useId()
   const { study, pattern, items, rigId } = state
+  const brought = items.find(({ rig }) => rig !== null)?.rig?.name ?? null
   const fitting = items.filter(({ file }) => plan.by.pattern?.(file.name)).length
   return (
     <section className="import-where" aria-labelledby={`${id}-h`}>
@@ -71,7 +72,7 @@ export function WhereTo({
             </div>
           </>
         )}
-        {rigs && rigs.length > 0 && (
+        {rigs && (rigs.length > 0 || brought !== null) && (
           <div className="field">
             <label htmlFor={`${id}-rig`}>{texts.import.rig}</label>
             <select
@@ -80,7 +81,9 @@ export function WhereTo({
               value={rigId ?? ''}
               onChange={event => dispatch({ type: 'rig', rigId: event.target.value || null })}
             >
-              <option value="">{texts.import.noRig}</option>
+              <option value="">
+                {brought === null ? texts.import.noRig : texts.import.rigBrought(brought)}
+              </option>
               {rigs.map(({ id, name }) => (
                 <option key={id} value={id}>
                   {name}

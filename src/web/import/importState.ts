@@ -1,3 +1,4 @@
+import type { Rig } from '../../core/calibration/rig.ts'
 import type { Problem } from '../../core/problem.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
 import type { LogOptions } from '../../logs/index.ts'
@@ -43,6 +44,7 @@ export interface SortedLog {
   readonly file: File
   readonly options?: LogOptions
   readonly adjustments?: readonly Adjustment[]
+  readonly rig?: Rig | null
 }
 
 export type ImportAction =
@@ -108,7 +110,7 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
         items: [
           ...state.items,
           ...fresh.map(
-            ({ file, options = {}, adjustments = [] }, i): LogItem => ({
+            ({ file, options = {}, adjustments = [], rig = null }, i): LogItem => ({
               id: state.nextId + i,
               file,
               options,
@@ -118,6 +120,7 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
               known: null,
               byHand: {},
               adjustments,
+              rig,
               leftOut: false,
               kept: 'no',
             }),

@@ -14,16 +14,30 @@ export async function sortFiles(files: readonly File[]): Promise<Sorted> {
   const tables: TableItem[] = []
   const strange: StrangeItem[] = []
   let study: Sorted['study']
+  const take = (found: Sorted) => {
+    logs.push(...found.logs)
+    tables.push(...found.tables)
+    study ??= found.study
+  }
+  const ofFolder = new Set<File>()
+  for (const file of files.filter(isDescription)) {
+    const { unpackFolder } = await import('./unpack.ts')
+    const unpacked = await unpackFolder(file, files)
+    if (unpacked.ok && unpacked.value === null) continue
+    ofFolder.add(file)
+    if (unpacked.ok && unpacked.value) {
+      take(unpacked.value.found)
+      for (const used of unpacked.value.used) ofFolder.add(used)
+    } else if (!unpacked.ok) strange.push(...unpacked.problems.map(problem => ({ name: file.name, problem })))
+  }
   for (const file of files) {
+    if (ofFolder.has(file)) continue
     const head = await start(file)
     if (head.ok && isZip(head.bytes)) {
       const { unpack } = await import('./unpack.ts')
       const unpacked = await unpack(file)
-      if (unpacked.ok) {
-        logs.push(...unpacked.value.logs)
-        tables.push(...unpacked.value.tables)
-        study ??= unpacked.value.study
-      } else strange.push(...unpacked.problems.map(problem => ({ name: file.name, problem })))
+      if (unpacked.ok) take(unpacked.value)
+      else strange.push(...unpacked.problems.map(problem => ({ name: file.name, problem })))
       continue
     }
     const problem = head.ok ? strangeness(file, head.bytes) : head.problem
@@ -34,6 +48,9 @@ export async function sortFiles(files: readonly File[]): Promise<Sorted> {
   }
   return { logs, tables, strange, ...(study ? { study } : {}) }
 }
+
+/** The name of a package's description is fixed by its standard. */
+const isDescription = ({ name }: Pick<File, 'name'>): boolean => name.toLowerCase() === 'datapackage.json'
 
 type Start = { ok: true; bytes: Uint8Array } | { ok: false; problem: Problem }
 
@@ -56,7 +73,7 @@ export function strangeness({ name }: Pick<File, 'name'>, head: Uint8Array): Pro
   const { strange } = texts.import
   const text = new TextDecoder().decode(head)
   const where = name
-  if (name.toLowerCase() === 'datapackage.json') return { where, ...strange.dataPackage }
+  if (isDescription({ name })) return { where, ...strange.dataPackage }
   if (text.startsWith('{"document":"tenterhook.backup"')) return { where, ...strange.backup }
   if (begins(head, 0x1f, 0x8b)) return { where, ...strange.archive }
   if (text.startsWith('SQLite format 3')) return { where, ...strange.database }

@@ -3,6 +3,7 @@ import type { Adjustment, NewSpecimen, RecordingEntry, Specimen, Study } from '.
 import type { Backend, OpenStudy } from '../data/backend.ts'
 import { problemsOf } from '../data/trouble.ts'
 import type { SpecimenGroup } from './assign.ts'
+import { BroughtRigs } from './broughtRigs.ts'
 import type { LogItem, StudyChoice } from './types.ts'
 
 /** What is to be taken in: only logs that go into the store, in the order in which they are joined. */
@@ -45,6 +46,7 @@ export async function takeIn(backend: Backend, plan: TakeInPlan, watch: TakeInWa
   const back: (() => Promise<unknown>)[] = []
   const study = await studyOf(backend, plan, back)
   const places = new Places(backend, study, plan, back)
+  const rigs = new BroughtRigs(backend)
   let kept = 0
   let failed = 0
   let left = 0
@@ -71,7 +73,7 @@ export async function takeIn(backend: Backend, plan: TakeInPlan, watch: TakeInWa
       }
       watch.log(item, 'now', [])
       try {
-        back.push(await keepOn(backend, item, specimen.id, plan))
+        back.push(await keepOn(backend, item, specimen.id, plan, rigs))
         watch.log(item, 'yes', [])
         inNow++
       } catch (error) {
@@ -114,9 +116,10 @@ async function studyOf(backend: Backend, plan: TakeInPlan, back: (() => Promise<
 /** Keeps the log (or takes the recording that it already is) and puts it last on the specimen. Gives what takes it back. */
 async function keepOn(
   backend: Backend,
-  { file, options, known }: LogItem,
+  { file, options, rig, known }: LogItem,
   specimenId: string,
   { rigId, undoWhy }: TakeInPlan,
+  rigs: BroughtRigs,
 ): Promise<() => Promise<unknown>> {
   const { recordings } = backend
   let before: RecordingEntry | null = known
@@ -129,7 +132,7 @@ async function keepOn(
       bytes,
       options,
       specimenId: null,
-      rigId,
+      rigId: rigId ?? (rig && (await rigs.idOf(rig))),
     })
     id = entry.id
     before = isNew ? null : entry

@@ -1,3 +1,4 @@
+import type { Rig } from '../../core/calibration/rig.ts'
 import type { Problem } from '../../core/problem.ts'
 import type { LogOptions, SpecimenRow } from '../../logs/index.ts'
 import type { Adjustment, NewStudy, RecordingEntry } from '../../server/apiTypes.ts'
@@ -19,6 +20,8 @@ export interface LogItem {
   readonly byHand: { readonly specimen?: string; readonly variant?: string }
   /** Of the reading that a package brought along; replayed where its specimen has none yet. */
   readonly adjustments: readonly Adjustment[]
+  /** That a package says it was read with; the log is kept with it unless another is chosen. */
+  readonly rig: Rig | null
   readonly leftOut: boolean
   readonly kept: 'no' | 'now' | 'yes'
 }

@@ -1,6 +1,8 @@
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { SpecimenRow } from '../../logs/index.ts'
-import { checkFiles, openDescriptor } from '../../publish/package/openDescriptor.ts'
+import type { PackageSource } from '../../publish/package/files.ts'
+import { DESCRIPTOR, README } from '../../publish/package/layout.ts'
+import { checkFiles, openDescriptor, type PackageDescriptor } from '../../publish/package/openDescriptor.ts'
 import { readPackage } from '../../publish/package/readPackage.ts'
 import { openZip, zipInMemory } from '../../publish/package/zip/openZip.ts'
 import { keptPage } from '../../publish/study/page.ts'
@@ -16,8 +18,48 @@ export async function unpack(file: File): Promise<Outcome<Sorted>> {
   const zip = await openZip(zipInMemory(file.name, new Uint8Array(await file.arrayBuffer())))
   if (!zip.ok) return zip
   const opened = await openDescriptor(zip.value)
+  return opened.ok ? unpackFrom(file, opened.value) : opened
+}
+
+/** A package as its description and the files beside it, each known by its name and length; its hash is held against it. */
+export async function unpackFolder(
+  description: File,
+  beside: readonly File[],
+): Promise<Outcome<{ readonly found: Sorted; readonly used: readonly File[] } | null>> {
+  const bytesOf = async (file: File) => new Uint8Array(await file.arrayBuffer())
+  const opened = await openDescriptor({
+    name: description.name,
+    paths: [DESCRIPTOR],
+    bytes: async () => fine(await bytesOf(description)),
+  })
   if (!opened.ok) return opened
-  const { source, descriptor } = opened.value
+  const { descriptor } = opened.value
+  const files = new Map<string, File>()
+  for (const { path, bytes, hash } of descriptor.resources) {
+    const alike = beside.filter(({ name, size }) => path.split('/').at(-1) === name && size === bytes)
+    for (const file of alike)
+      if (alike.length === 1 || hash === `sha256:${sha256Hex(await bytesOf(file))}`) files.set(path, file)
+  }
+  if (files.size === 0) return fine(null)
+  const source: PackageSource = {
+    name: description.name,
+    paths: [DESCRIPTOR, ...files.keys()],
+    async bytes(path) {
+      const file = path === DESCRIPTOR ? description : files.get(path)
+      return file
+        ? fine(await bytesOf(file))
+        : wrong({ where: `${description.name}, ${path}`, ...texts.import.packageLacks })
+    },
+  }
+  const found = await unpackFrom(description, { source, descriptor })
+  const forPeople = beside.filter(({ name }) => name === README)
+  return found.ok ? fine({ found: found.value, used: [...files.values(), ...forPeople] }) : found
+}
+
+async function unpackFrom(
+  file: File,
+  { source, descriptor }: { readonly source: PackageSource; readonly descriptor: PackageDescriptor },
+): Promise<Outcome<Sorted>> {
   const findings = await checkFiles(source, descriptor, async bytes => sha256Hex(bytes))
   if (findings.length > 0)
     return wrong(
@@ -41,6 +83,7 @@ export async function unpack(file: File): Promise<Outcome<Sorted>> {
         file: new File([(await log.bytes()).slice()], name),
         options: log.options,
         adjustments: at === 0 ? (specimen.reading?.adjustments ?? []) : [],
+        rig: specimen.readWith.rig ?? rig,
       })
       rows.push({
         line: rows.length + 1,

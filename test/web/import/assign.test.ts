@@ -21,6 +21,7 @@ const log = (name: string, more: Partial<LogItem> = {}): LogItem => ({
   known: null,
   byHand: {},
   adjustments: [],
+  rig: null,
   leftOut: false,
   kept: 'no',
   ...more,

@@ -26,6 +26,7 @@ test('a data package gives its logs, each with its specimen, its options and the
     const got = found.logs[i]
     expect(new Uint8Array((await got?.file.arrayBuffer()) ?? [])).toEqual(new Uint8Array(await log.bytes()))
     expect(got?.options).toEqual(log.options)
+    expect(got?.rig).toEqual(specimen.readWith.rig ?? study.rig)
     const row = found.tables[0]?.rows[i]
     expect(row).toMatchObject({ file: got?.file.name, specimen: specimen.name, variant: specimen.variant })
   }
@@ -46,4 +47,34 @@ test('a package whose files were changed is refused, with the file', async () =>
   ])
   expect(found.logs).toEqual([])
   expect(found.strange[0]?.problem.where).toContain('study.zip, raw/')
+})
+
+/** The files of a package, as a folder is dropped: by their names alone. */
+const folder = async (study: PublishedStudy) =>
+  [...(await filesOf(study))].map(
+    ([path, bytes]) => new File([bytes.slice()], path.split('/').at(-1) ?? '', { lastModified: 1 }),
+  )
+
+test('a package that is dropped as a folder is the same as its zip, and other logs beside it are logs', async () => {
+  const study = await madeStudy()
+  const other = new File(['time s,force N\n0,1\n1,2\n'], 'other.csv')
+  const found = await sortFiles([...(await folder(study)), other])
+  const zipped = await sortFiles([await zipFile(study)])
+  const plain = ({ logs }: typeof found) =>
+    logs.map(({ file, options, adjustments, rig }) => ({ name: file.name, options, adjustments, rig }))
+  expect(plain(found).slice(0, -1)).toEqual(plain(zipped))
+  expect(found.study).toEqual(zipped.study)
+  expect(found.logs.at(-1)?.file).toBe(other)
+  expect(found.strange).toEqual([])
+})
+
+test('of a package that lacks files the first is named, and a description alone is told for what it is', async () => {
+  const files = await folder(await madeStudy())
+  const description = files.filter(({ name }) => name === 'datapackage.json')
+  const without = files.filter(({ name }) => name !== 'study.json')
+  expect((await sortFiles(without)).strange.map(({ problem }) => problem.where)).toContainEqual(
+    expect.stringContaining('study.json'),
+  )
+  const [alone] = (await sortFiles(description)).strange
+  expect(alone?.problem.what).toContain('only the description')
 })

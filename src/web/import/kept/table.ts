@@ -2,7 +2,7 @@ import { type ImportState, NOTHING_DROPPED } from '../importState.ts'
 import type { LogItem } from '../types.ts'
 
 /** A log that lies on the table, but for its file, and for what is found again by looking at it. */
-type KeptItem = Pick<LogItem, 'id' | 'options' | 'byHand' | 'adjustments' | 'leftOut'>
+type KeptItem = Pick<LogItem, 'id' | 'options' | 'byHand' | 'adjustments' | 'rig' | 'leftOut'>
 
 /** What lies on the table and what was said of it, but for the files. */
 export interface KeptTable extends Pick<ImportState, 'nextId' | 'tables' | 'study' | 'rigId' | 'pattern'> {
@@ -21,11 +21,12 @@ export function tableOf({ items, nextId, tables, study, rigId, pattern }: Import
     study,
     rigId,
     pattern,
-    items: waiting.map(({ id, options, byHand, adjustments, leftOut }) => ({
+    items: waiting.map(({ id, options, byHand, adjustments, rig, leftOut }) => ({
       id,
       options,
       byHand,
       adjustments,
+      rig,
       leftOut,
     })),
   }

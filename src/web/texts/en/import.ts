@@ -140,7 +140,7 @@ export const importTexts = {
   strange: {
     dataPackage: {
       what: 'it is only the description of a data package, without its files.',
-      cure: 'Drop the whole package as one zip.',
+      cure: 'Drop the whole folder of the package, or its zip.',
     },
     backup: {
       what: 'it is a backup of a whole store, not a log.',
@@ -170,8 +170,12 @@ export const importTexts = {
   packageChanged: 'The package was changed or is not whole: fetch it again.',
   packageOf: (study: string) =>
     `A data package of the study “${study}”; its files are as they were published.`,
-  packageRig: (rig: string) =>
-    `Its rig “${rig}” is not taken along: enter it in Rig and choose it here, else the scale counts as not checked.`,
+  packageLacks: {
+    what: 'it is not among the dropped files.',
+    cure: 'Drop the whole folder of the package, or its zip.',
+  },
+  packageRig: (rig: string) => `Its rig “${rig}” is taken along, with its calibration.`,
+  rigBrought: (rig: string) => `as the package says: ${rig}`,
   packageLeftOut: (specimen: string, why: string) =>
     `${specimen} does not count there (${why}): leave it out, or say so in Read.`,
 }
