@@ -11,6 +11,7 @@ export interface BesideLog {
   block(from: number, to: number, room: PlainRoom): Promise<PlainBlock | null>
   /** SHA-256 of the first `bytes` bytes, in hexadecimal digits. */
   hash(bytes: number): Promise<string | null>
+  /** Ends it; resolves when it no longer reads the file. */
   stop(): Promise<void>
 }
 
@@ -56,7 +57,9 @@ export async function startBeside(
       return told?.answer === 'hash' ? told.sha256 : null
     },
     async stop() {
-      await worker.terminate()
+      const stopped = worker.terminate()
+      // One that is done with the file may end while the caller goes on.
+      if (waiting.length > 0) await stopped
     },
   }
 }

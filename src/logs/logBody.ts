@@ -3,7 +3,7 @@ import type { Problem } from '../core/problem.ts'
 import { isCutShort } from './lines/cutLine.ts'
 import { decodeSpan } from './lines/decode.ts'
 import type { Layout } from './lines/layout.ts'
-import { commentText, quoteStaysOpen, withoutResidue } from './lines/split.ts'
+import { commentText, linesOf, quoteStaysOpen, withoutResidue } from './lines/split.ts'
 import { CellRows, takeTextLine } from './table/cellRows.ts'
 import { type PlainRows, plainRows } from './table/fastRows.ts'
 import { parsed, samplesOfDocument, takeJsonLine, takeJsonSamples } from './table/json.ts'
@@ -183,8 +183,7 @@ export class LogBody {
     while (at < rest.length) {
       const stop = lineEnd(rest, at, rest.length)
       const text = decodeSpan(rest, at, stop)
-      const tail = decodeSpan(this.tail, 0, this.tail.length)
-        .split(/\r\n|\r|\n/)
+      const tail = linesOf(decodeSpan(this.tail, 0, this.tail.length))
         .filter(line => line.trim() !== '')
         .slice(-LAST_LINES)
       const cut =

@@ -2,6 +2,7 @@ import { type Outcome, wrong } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
 import { detectEncoding, type Encoding } from './lines/encoding.ts'
 import { type Layout, understandLayout } from './lines/layout.ts'
+import { linesOf } from './lines/split.ts'
 import { thinnedLines } from './lines/thinned.ts'
 import { LogBody } from './logBody.ts'
 import { interpretTable } from './meaning/interpret.ts'
@@ -105,7 +106,7 @@ function openBody(
   const encoding = detectEncoding(head, name, options.encoding)
   if (!encoding.ok) return encoding
   const text = new TextDecoder(encoding.value.label).decode(head)
-  const lines = text.split(/\r\n|\r|\n/)
+  const lines = linesOf(text)
   // The head may end within a line.
   if (more && lines.length > 1) lines.pop()
   const layout = understandLayout(thinnedLines(lines), options)

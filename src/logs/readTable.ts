@@ -2,7 +2,14 @@ import { fine, type Outcome, wrong } from '../core/problem.ts'
 import { plainWidth } from './cells/cell.ts'
 import { type Decimal, numberForm, parseNumber } from './cells/number.ts'
 import { detectEncoding } from './lines/encoding.ts'
-import { commentText, type Delimiter, quoteStaysOpen, splitCells, withoutResidue } from './lines/split.ts'
+import {
+  commentText,
+  type Delimiter,
+  linesOf,
+  quoteStaysOpen,
+  splitCells,
+  withoutResidue,
+} from './lines/split.ts'
 
 /** A small table of a person's making: specimens, calibration points, results to compare. */
 export interface Table {
@@ -42,7 +49,7 @@ export function readTable(bytes: Uint8Array, name: string): Outcome<Table> {
   const encoding = detectEncoding(bytes, name)
   if (!encoding.ok) return encoding
   const text = new TextDecoder(encoding.value.label).decode(bytes)
-  const physical = text.split(/\r\n|\r|\n/)
+  const physical = linesOf(text)
   const delimiter = tableDelimiter(physical)
   const lines = logicalLines(physical, delimiter)
   const [first, ...rest] = lines.map(({ line, text }) => ({
