@@ -2,7 +2,7 @@ import { useMark } from '../app/units.tsx'
 import { SideScroll } from '../parts/SideScroll.tsx'
 import { texts } from '../texts/index.ts'
 import type { Plane } from './plane.ts'
-import { amountText, spanText } from './shown.ts'
+import { amountText, rangedText, spanText } from './shown.ts'
 
 const t = texts.compare
 
@@ -35,7 +35,7 @@ export function GroupFigures({ comparison, shown }: Plane) {
                   <td>{group.n}</td>
                   <td title={why('mean')}>{mark(amountText(group.mean, null, shown))}</td>
                   <td title={why('ci95')}>{mark(spanText(group.ci95WithDoubt ?? group.ci95, shown))}</td>
-                  <td title={why('sd')}>{mark(amountText(group.sd, null, shown))}</td>
+                  <td title={why('sd')}>{mark(rangedText(group.sd, group.sd95, shown))}</td>
                   <td title={why('lowerBounds')}>
                     {mark(amountText(group.lowerBounds.p90c95, null, shown))}
                   </td>
@@ -48,6 +48,7 @@ export function GroupFigures({ comparison, shown }: Plane) {
           </tbody>
         </table>
       </SideScroll>
+      <p className="pencil small">{t.figuresDoubt}</p>
     </section>
   )
 }

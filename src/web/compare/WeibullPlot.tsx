@@ -8,7 +8,7 @@ import { texts } from '../texts/index.ts'
 import { keyOf } from './comparedStudies.ts'
 import { Mark } from './Mark.tsx'
 import type { Plane } from './plane.ts'
-import { amountText } from './shown.ts'
+import { rangedText, type Shown } from './shown.ts'
 import { variantStyle } from './variantStyle.ts'
 
 const t = texts.compare
@@ -43,7 +43,7 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
         <>
           <div ref={ref}>
             <svg width={width} height={HEIGHT_PX} className="compare-weibull" role="img">
-              <title>{series.map(({ group }) => fitWords(group)).join('; ')}</title>
+              <title>{mark(series.map(({ group }) => fitWords(group, shown)).join('; '))}</title>
               {SHARES.map(share => (
                 <g key={share}>
                   <line
@@ -115,23 +115,23 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
                 <svg width="20" height="16" viewBox="-10 -8 20 16" aria-hidden="true">
                   <Mark mode={index} x={0} y={0} open={false} colour={variantStyle(index).colour} size={5} />
                 </svg>{' '}
-                {mark(
-                  `${group.name}: ${t.weibullFit(
-                    threeDigits(group.weibull?.shape ?? 0),
-                    amountText(group.weibull?.scale ?? null, null, shown),
-                  )}`,
-                )}
+                {mark(fitWords(group, shown))}
               </li>
             ))}
           </ul>
+          <p className="pencil small">{t.weibullIntervals}</p>
         </>
       )}
     </section>
   )
 }
 
-const fitWords = ({ name, weibull }: ComparedGroup): string =>
-  `${name}: ${t.weibullFit(threeDigits(weibull?.shape ?? 0), threeDigits(weibull?.scale ?? 0))}`
+/** `paste: shape 9.1 (4.2 to 17), scale 68 kgf (64 to 72 kgf)`. */
+const fitWords = ({ name, weibull }: ComparedGroup, shown: Shown): string =>
+  `${name}: ${t.weibullFit(
+    rangedText(weibull?.shape ?? null, weibull?.shape95 ?? null, { unit: '', per: 1 }),
+    rangedText(weibull?.scale ?? null, weibull?.scale95 ?? null, shown),
+  )}`
 
 /** Measured specimens with the share that had broken by their value; those that only reached theirs move the ranks. */
 function pointsOf(

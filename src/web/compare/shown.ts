@@ -43,3 +43,13 @@ export function spanText(interval: readonly [number, number] | null, shown: Show
   const unit = shown.unit === '' ? '' : ` ${shown.unit}`
   return `${figureText(interval[0], half, shown)} to ${figureText(interval[1], half, shown)}${unit}`
 }
+
+/** A figure whose interval is lopsided: `2.3 kgf (1.4 to 6.6 kgf)`; without one, the figure alone. */
+export function rangedText(
+  value: number | null,
+  interval: readonly [number, number] | null,
+  shown: Shown,
+): string {
+  const figure = amountText(value, null, shown)
+  return value === null || interval === null ? figure : `${figure} (${spanText(interval, shown)})`
+}

@@ -52,6 +52,7 @@ export const compareTexts = {
   weibullHeading: 'Share broken against strength (Weibull)',
   weibullNone: 'A Weibull line needs at least three measured specimens of a variant.',
   weibullFit: (shape: string, scale: string) => `shape ${shape}, scale ${scale}`,
+  weibullIntervals: 'In brackets: 95 % intervals.',
   shareBroken: 'share broken',
   tableHeading: 'Table',
   filter: 'Show only rows that contain',
@@ -79,9 +80,11 @@ export const compareTexts = {
   open: (name: string) => `Open ${name}`,
   figures: {
     mean: 'mean',
-    spread: 'sd',
+    spread: 'sd (95 % interval)',
     exceed: '9 in 10 exceed',
     exceed99: '99 in 100 exceed',
   },
   figuresHeading: 'Each variant in figures',
+  figuresDoubt:
+    'What most specimens exceed carries its doubt in itself: it lies so low that 95 of 100 such figures are not too high.',
 }
