@@ -1,7 +1,7 @@
 import type { FileHandle } from 'node:fs/promises'
 
 /** What is read at once. */
-export const PIECE_BYTES = 1024 * 1024
+const PIECE_BYTES = 1024 * 1024
 
 /**
  * The bytes of a file up to `to`, in pieces; the next one is read while the last one is worked on, and takes its place

@@ -5,9 +5,9 @@ import { basename } from 'node:path'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
 import { withHash } from '../core/withHash.ts'
-import { type LogOptions, type LogReader, openLog, type PlainBlock } from '../logs/index.ts'
+import { HEAD_BYTES, type LogOptions, type LogReader, openLog, type PlainBlock } from '../logs/index.ts'
 import { type BesideLog, startBeside } from './besideLog.ts'
-import { filePieces, lineFrom, PIECE_BYTES } from './filePieces.ts'
+import { filePieces, lineFrom } from './filePieces.ts'
 import { fileProblem } from './files.ts'
 
 export interface OpenLogOptions {
@@ -60,7 +60,7 @@ async function openOnce(
     }
     let hashed: Promise<string | null> | null = null
     if (beside) {
-      await takeTo(PIECE_BYTES)
+      await takeTo(HEAD_BYTES + 1)
       const second = await askSecondHalf(file, { at, size }, reader, beside)
       hashed = beside.hash(size)
       if (second) {

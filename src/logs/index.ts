@@ -4,7 +4,7 @@ export { joinRecordings } from './joinRecordings.ts' // logs of one specimen →
 export type { LineItem, LineSample } from './live/lineItem.ts'
 export { createLineReader, type LineReader } from './live/lineReader.ts' // bytes as they arrive → samples
 export { startedAtOf } from './meaning/startedAt.ts' // when a log began, where its stamps say
-export { type LogReader, openLog, readLog } from './openLog.ts' // bytes → recording
+export { HEAD_BYTES, type LogReader, openLog, readLog } from './openLog.ts' // bytes → recording
 export type { LogOptions } from './options.ts'
 export { type BarePicture, barePicture } from './picture/barePicture.ts'
 export { readTable, type Table, type TableRow, tableNumber } from './readTable.ts' // small tables

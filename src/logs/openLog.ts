@@ -25,7 +25,7 @@ export interface LogReader {
 }
 
 /** What is understood of a log is settled on this much of its beginning. */
-const HEAD_BYTES = 256 * 1024
+export const HEAD_BYTES = 256 * 1024
 /** Lines may be shorter than those of the beginning by this share. */
 const ROOM = 1.05
 

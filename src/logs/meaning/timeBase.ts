@@ -1,5 +1,6 @@
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Assumption, Segment } from '../../core/recording.ts'
+import { nextStep } from '../../core/signal/scan.ts'
 
 /** One time base of a log: between two resets of the device. */
 export type TimeSegment = Pick<Segment, 'from' | 'to' | 'began' | 'shiftS'>
@@ -87,10 +88,9 @@ function whole(
   })
 }
 
-function isRising(timeS: Float64Array): boolean {
-  for (let i = 1; i < timeS.length; i++) if (!(timeS[i]! > timeS[i - 1]!)) return false
-  return true
-}
+/** Whether each step is more than nothing. */
+const isRising = (timeS: Float64Array): boolean =>
+  nextStep(timeS, 1, timeS.length, Number.POSITIVE_INFINITY, -Number.MIN_VALUE) === timeS.length
 
 const plainBase = (timeS: Float64Array): TimeBase => ({
   segments: [{ from: 0, to: timeS.length, began: 'start', shiftS: 0 }],
@@ -140,11 +140,13 @@ export function meanStep(timeS: Float64Array, segments: readonly TimeSegment[], 
   let sumS = 0
   let count = 0
   for (const { from, to } of segments) {
-    for (let i = from + 1; i < to; i++) {
-      const step = timeS[i]! - timeS[i - 1]!
-      const counts = step <= gapS
-      sumS += counts ? step : 0
-      count += counts ? 1 : 0
+    if (to - from < 2) continue
+    sumS += timeS[to - 1]! - timeS[from]!
+    count += to - from - 1
+    const next = (i: number): number => nextStep(timeS, i, to, gapS, Number.POSITIVE_INFINITY)
+    for (let i = next(from + 1); i < to; i = next(i + 1)) {
+      sumS -= timeS[i]! - timeS[i - 1]!
+      count--
     }
   }
   return count > 0 ? sumS / count : middleS
