@@ -1,9 +1,10 @@
 import PDFDocument from 'pdfkit'
 import { LOOKS } from '../figure/look.ts'
 import { SHAPES } from '../figure/shape.ts'
+import { ahead } from '../report/ahead.ts'
 import type { Block, LedgerRow, Report, TableBlock } from '../report/block.ts'
 import { fontFiles } from './assets.ts'
-import { svgToPng } from './png.ts'
+import { opaquePng } from './opaquePng.ts'
 
 type Document = InstanceType<typeof PDFDocument>
 
@@ -46,14 +47,34 @@ export async function drawPdf(report: Report, madeAt: string): Promise<Uint8Arra
     doc.moveDown(1)
     const outline = doc.outline.addItem(title)
     heading(doc, title, SIZE.section)
-    for (const block of blocks) await addBlock(doc, block, outline)
+    for await (const { block, drawn } of ahead(blocks, readied, BLOCKS_AHEAD))
+      await addBlock(doc, block, { outline, drawn })
   }
   doc.end()
   await ended
   return Uint8Array.from(Buffer.concat(pieces))
 }
 
-async function addBlock(doc: Document, block: Block, outline: PDFKit.PDFOutline): Promise<void> {
+/** Figures stand a few blocks apart, and two or three of them shall be in the making. */
+const BLOCKS_AHEAD = 10
+
+/** A block with its picture, where it has one. */
+interface Readied {
+  readonly block: Block
+  readonly drawn: { readonly png: Uint8Array; readonly share: number | null } | null
+}
+
+async function readied(block: Block): Promise<Readied> {
+  if (block.kind !== 'figure') return { block, drawn: null }
+  const svg = block.draw({ look: LOOKS.print, shape: SHAPES.page, prefix: block.name })
+  return { block, drawn: { png: await opaquePng(svg), share: shareOf(svg) } }
+}
+
+async function addBlock(
+  doc: Document,
+  block: Block,
+  { outline, drawn }: { readonly outline: PDFKit.PDFOutline; readonly drawn: Readied['drawn'] },
+): Promise<void> {
   switch (block.kind) {
     case 'text':
       return paragraph(doc, block.text, {
@@ -74,10 +95,8 @@ async function addBlock(doc: Document, block: Block, outline: PDFKit.PDFOutline)
       return table(doc, block)
     case 'ledger':
       return ledger(doc, block.rows, block.under)
-    case 'figure': {
-      const svg = block.draw({ look: LOOKS.print, shape: SHAPES.page, prefix: block.name })
-      return picture(doc, svgToPng(svg), block.caption, shareOf(svg))
-    }
+    case 'figure':
+      return drawn === null ? undefined : picture(doc, drawn.png, block.caption, drawn.share)
     case 'photo': {
       const { mime, caption, name, bytes } = block.photo
       const words = caption === '' ? name : caption

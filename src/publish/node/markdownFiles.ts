@@ -2,7 +2,7 @@ import { basename, extname } from 'node:path'
 import type { LookName } from '../figure/look.ts'
 import type { Report } from '../report/block.ts'
 import { markdownFiles as filesOf } from '../report/markdownFiles.ts'
-import { svgToPng } from './png.ts'
+import { opaquePng } from './opaquePng.ts'
 
 /** A report as Markdown, its pictures made by our own renderer; `name` is that of the text. */
 export const markdownFiles = (
@@ -10,4 +10,4 @@ export const markdownFiles = (
   name: string,
   look: LookName,
 ): AsyncGenerator<{ path: string; bytes: Uint8Array }> =>
-  filesOf(report, { stem: basename(name, extname(name)), look, toPng: svg => svgToPng(svg) })
+  filesOf(report, { stem: basename(name, extname(name)), look, toPng: svg => opaquePng(svg) })

@@ -17,6 +17,6 @@ export async function reportPdf(
 ): Promise<Outcome<Uint8Array>> {
   const browser = findBrowser(env)
   if (browser === null) return fine(await drawPdf(report, madeAt))
-  const html = await reportHtml(report, { look: 'print', fontFaces: fontFaces() })
+  const html = await reportHtml(report, { look: 'print', fontFaces: fontFaces(), isForPaper: true })
   return printPdf(html, browser, signal === undefined ? {} : { signal })
 }

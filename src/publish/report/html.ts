@@ -13,6 +13,8 @@ export interface ReportHtmlOptions {
   readonly look?: LookName | 'system'
   /** `@font-face` rules with the fonts inside, so that it looks the same everywhere. */
   readonly fontFaces?: string
+  /** To be printed at once: without what paper has no use for (figures for a phone, curves to look closer at). */
+  readonly isForPaper?: boolean
 }
 
 /**
@@ -29,7 +31,7 @@ export async function reportHtml(report: Report, options: ReportHtmlOptions = {}
 /** The same, a piece after the other: head, sections, foot. */
 export async function* reportHtmlPieces(
   report: Report,
-  { look = 'system', fontFaces = '' }: ReportHtmlOptions = {},
+  { look = 'system', fontFaces = '', isForPaper = false }: ReportHtmlOptions = {},
 ): AsyncGenerator<string> {
   yield `<!doctype html>
 <html lang="en">
@@ -53,7 +55,7 @@ ${contents(report.sections)}
     yield `<section aria-labelledby="${name}">
 <h2 id="${name}">${escapeXml(heading)}</h2>
 `
-    for (const block of blocks) yield `${await blockHtml(block)}\n`
+    for (const block of blocks) yield `${await blockHtml(block, isForPaper)}\n`
     yield '</section>\n'
   }
   yield `</main>
@@ -68,7 +70,7 @@ const contents = (sections: readonly Section[]): string =>
     .map(({ name, heading }) => `<li><a href="#${name}">${escapeXml(heading)}</a></li>`)
     .join('')}</ul></nav>`
 
-function blockHtml(block: Block): string | Promise<string> {
+function blockHtml(block: Block, isForPaper: boolean): string | Promise<string> {
   switch (block.kind) {
     case 'text':
       return `<p${block.tone === undefined ? '' : ` class="${block.tone}"`}>${escapeXml(block.text)}</p>`
@@ -83,7 +85,10 @@ function blockHtml(block: Block): string | Promise<string> {
     case 'ledger':
       return ledgerHtml(block.rows, block.under)
     case 'figure':
-      return figureHtml(block)
+      return figureHtml(
+        isForPaper ? { ...block, curve: null } : block,
+        isForPaper ? ['page'] : ['page', 'upright'],
+      )
     case 'photo':
       return photoHtml(block.photo)
   }
@@ -117,8 +122,11 @@ const ledgerHtml = (rows: readonly LedgerRow[], under: readonly string[]): strin
 ${under.map(text => `<p class="pencil">${escapeXml(text)}</p>`).join('\n')}</div>`
 
 /** A figure in the shape of the page and, for a phone, upright: the style sheet shows one of the two. */
-function figureHtml({ name, caption, draw, curve }: FigureBlock): string {
-  const drawn = (['page', 'upright'] as const).map(shape => {
+function figureHtml(
+  { name, caption, draw, curve }: FigureBlock,
+  shapes: readonly ('page' | 'upright')[],
+): string {
+  const drawn = shapes.map(shape => {
     const svg = draw({ look: PAGE_LOOK, shape: SHAPES[shape], prefix: `${name}-${shape}` })
     return `<div class="${shape}">${svg.trimEnd()}</div>`
   })

@@ -1,5 +1,6 @@
 import { LOOKS, type LookName } from '../figure/look.ts'
 import { SHAPES } from '../figure/shape.ts'
+import { ahead } from './ahead.ts'
 import type { Report } from './block.ts'
 import { reportMarkdown } from './markdown.ts'
 
@@ -18,10 +19,14 @@ export async function* markdownFiles(
   { stem, look, toPng, onProgress }: MarkdownFilesOptions,
 ): AsyncGenerator<{ path: string; bytes: Uint8Array }> {
   const { text, figures, photos } = reportMarkdown(report, { folder: `${stem}-figures` })
-  for (const [i, { path, figure }] of figures.entries()) {
+  let done = 0
+  const pictures = ahead(figures, async ({ path, figure }) => {
     const svg = figure.draw({ look: LOOKS[look], shape: SHAPES.page, prefix: figure.name })
-    yield { path, bytes: await toPng(svg) }
-    onProgress?.(i + 1, figures.length)
+    return { path, bytes: await toPng(svg) }
+  })
+  for await (const picture of pictures) {
+    yield picture
+    onProgress?.(++done, figures.length)
   }
   for (const { path, photo } of photos) yield { path, bytes: await photo.bytes() }
   yield { path: `${stem}.md`, bytes: new TextEncoder().encode(text) }
