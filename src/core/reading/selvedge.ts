@@ -22,10 +22,10 @@ export const STRETCH_WORDS: Readonly<Record<StretchKind, string>> = {
 }
 
 /** A pull is looked at in steps of this long, or of this many samples where sampling is slow. */
-const STEP_S = 0.4
+export const STEP_S = 0.4
 const STEP_SAMPLES = 5
 /** Beside the pull's mean loading rate: a hold is slower than the first, an unload falls faster than the second. */
-const HOLD_SHARE = 0.1
+export const HOLD_SHARE = 0.1
 const UNLOAD_SHARE = 0.25
 /** Handling shorter than this is left to the stretch beside it. */
 const SHORTEST_S = 0.5
@@ -48,7 +48,7 @@ export function selvedge(recording: Recording, reading: Reading): Stretch[] {
 }
 
 /** Outside the pulls: rest where a zero was taken; between two pulls the remainder is re-gripping. */
-function betweenPulls(reading: Reading, fromS: number, toS: number): Stretch[] {
+export function betweenPulls(reading: Reading, fromS: number, toS: number): Stretch[] {
   if (!(toS > fromS)) return []
   const between = reading.pulls.some(p => p.endS <= fromS) && reading.pulls.some(p => p.startS >= toS)
   const handled = between && reading.events.some(e => e.kind === 'regrip' && e.atS >= fromS && e.atS <= toS)

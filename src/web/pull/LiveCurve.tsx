@@ -26,7 +26,7 @@ export function LiveCurve({
   const { capture, events, reading } = useLiveState()
   const { curve, figures, restlessN, version } = useLiveFrame()
   const zeroN = figures?.zeroN ?? 0
-  const strip = liveStrip(curve, { zeroN, capture, events, restlessN: restlessN ?? 0 })
+  const strip = liveStrip(curve, { zeroN, capture, events, restlessN: restlessN ?? 0, reading })
   const whole = axisOf(curve.firstS ?? 0, curve.lastS ?? 0)
   const lines: CurveLine[] = [
     {

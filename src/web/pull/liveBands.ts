@@ -1,6 +1,8 @@
-import type { CaptureState, LiveEvent } from '../../server/apiTypes.ts'
+import type { CaptureState, LiveEvent, LiveReading } from '../../server/apiTypes.ts'
 import type { GrowingCurve } from '../live/growingCurve.ts'
 import type { Band } from '../parts/curve/types.ts'
+import { withHolds } from './liveHolds.ts'
+import { withRegrips } from './liveRegrips.ts'
 
 /** A load that lasts less is a knock. */
 const SHORTEST_S = 0.5
@@ -18,8 +20,9 @@ export interface LiveStrip {
 }
 
 /**
- * The selvedge of a curve that still grows, worked out from the curve alone, so that a page that came late shows the same:
- * rest, loading, backing off after an unload that was told of, no data. The reading's own takes its place at the end.
+ * The selvedge of a curve that still grows, worked out from the curve and what was told, so that a page that came late
+ * shows the same: rest, loading, hold, backing off after an unload that was told of, re-grip once a reading tells it, no data.
+ * The reading's own takes its place at the end.
  */
 export function liveStrip(
   curve: Pick<GrowingCurve, 'each' | 'lastS'>,
@@ -28,11 +31,14 @@ export function liveStrip(
     capture,
     events,
     restlessN,
+    reading = null,
   }: {
     readonly zeroN: number
     readonly capture: Pick<CaptureState, 'pulls' | 'pulling'> | null
     readonly events: readonly Pick<LiveEvent, 'kind' | 'atS'>[]
     readonly restlessN: number
+    /** Of what was pulled so far. */
+    readonly reading?: LiveReading | null
   },
 ): LiveStrip {
   let top: LiveStrip['top'] = null
@@ -56,8 +62,9 @@ export function liveStrip(
     }
     before = atS
   })
-  const bands = withUnloads(withoutKnocks(raw), events)
-  const loadingS = bands.reduce((sum, { kind, from, to }) => sum + (kind === 'loading' ? to - from : 0), 0)
+  const loads = withUnloads(withoutKnocks(raw), events)
+  const loadingS = loads.reduce((sum, { kind, from, to }) => sum + (kind === 'loading' ? to - from : 0), 0)
+  const bands = withRegrips(withHolds(loads, curve, zeroN, events), reading)
   return { bands, top, loadingS }
 }
 
