@@ -3,6 +3,7 @@ import { monthLeads } from '../cells/stamp.ts'
 import type { LogOptions } from '../options.ts'
 import { type Block, blocksOf, type RowsAbove, rowsAbove } from './blocks.ts'
 import { type ColumnForm, columnForms, LONGEST_ROW, rowCells } from './columnForm.ts'
+import { belowColumnNumbers } from './columnNumbers.ts'
 import { bestSplit, cellsOf, type Split } from './delimiter.ts'
 import type { HeaderLine } from './headerLine.ts'
 import { keyedLine } from './keyed.ts'
@@ -169,6 +170,7 @@ function cellsLayout(texts: readonly string[], split: Split, wrapped: boolean): 
     (b: Block, i) => b.rows >= RESULTS_SHARE * Math.max(0, ...blocks.slice(i + 1).map(c => c.rows)),
   )
   if (!block) return null
+  const firstLine = belowColumnNumbers(rows, block, split)
   const dates = sample
     .slice(0, 2000)
     .flatMap(row => (row.cells ?? []).filter((_, c) => /^date/.test(forms[c] ?? '')))
@@ -178,12 +180,12 @@ function cellsLayout(texts: readonly string[], split: Split, wrapped: boolean): 
     delimiter: split.delimiter,
     forms: [...forms, ...extra],
     header: block.header,
-    above: rowsAbove(texts, rows, block, split),
+    above: rowsAbove(texts, rows, { ...block, firstLine }, split),
     wrapped,
     decimal: split.decimal,
     decimalUnclear: split.decimalUnclear,
     decimalAgainst: null,
     monthFirst: monthLeads(dates),
-    firstLine: block.firstLine,
+    firstLine,
   }
 }

@@ -3,7 +3,12 @@ import type { RowsAbove } from '../lines/blocks.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 
-export function skippedRows(table: SampleTable, rows: number, droppedLine: number | null): Assumption[] {
+/** `footer`: rows at the end that step back in time, and the line of the first. */
+export function skippedRows(
+  table: SampleTable,
+  rows: number,
+  footer: { readonly count: number; readonly line: number } | null,
+): Assumption[] {
   const missing = table.rows - rows
   const texts: string[] = []
   if (missing > 0) {
@@ -12,8 +17,12 @@ export function skippedRows(table: SampleTable, rows: number, droppedLine: numbe
       `${missing} rows without a readable force or time were left out${shown === '' ? '' : ` (${shown}${table.badCount > 5 ? ' …' : ''})`}.`,
     )
   }
-  if (droppedLine !== null)
-    texts.push(`The last row (line ${droppedLine}) steps back in time and was left out.`)
+  if (footer?.count === 1)
+    texts.push(`The last row (line ${footer.line}) steps back in time and was left out.`)
+  else if (footer)
+    texts.push(
+      `The last ${footer.count} rows (from line ${footer.line} on) step back in time and were left out.`,
+    )
   if (table.cutLine !== null) {
     texts.push(`The last line (${table.cutLine.line}, “${table.cutLine.text}”) was cut short and left out.`)
   }

@@ -28,7 +28,7 @@ import {
   twoRecords,
 } from './logProblems.ts'
 import { statedRate, statedTimeUnit } from './preamble.ts'
-import { dropStrayTimes, dropTornTimes, readableRows, sampleAt } from './readableRows.ts'
+import { dropStrayTimes, dropTornTimes, dropTotals, readableRows, sampleAt } from './readableRows.ts'
 import { tensionSign } from './tension.ts'
 import { meanStep } from './timeBase.ts'
 import { timesOf } from './times.ts'
@@ -70,6 +70,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   if (time?.column.form === 'number') {
     dropTornTimes(table, time)
     dropStrayTimes(table, time)
+    dropTotals(table, time, force)
   }
   const kept = readableRows(
     table,
@@ -93,13 +94,17 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   })
   if (!timed.ok) return timed
   const { base, timeS, shown: timeShown, assumption: timeAssumption, zeroS } = timed.value
-  const samples = base.dropLast ? rows - 1 : rows
+  const samples = rows - base.leftOut
   if (samples < FEWEST_SAMPLES) return wrong(tooShort(name, samples, table))
   const forceN = force.column.values.subarray(0, samples)
   const tension = tensionSign(forceN, options.tension)
   if (tension.negative) for (let i = 0; i < samples; i++) forceN[i] = -forceN[i]! + 0
 
-  const skipped = skippedRows(table, rows, base.dropLast ? lineOf(rows - 1) : null)
+  const skipped = skippedRows(
+    table,
+    rows,
+    base.leftOut === 0 ? null : { count: base.leftOut, line: lineOf(samples) },
+  )
   const notes = table.notes.map(
     (note): Note => ({ ...note, sample: Math.min(samples, sampleAt(note.sample, kept)) }),
   )

@@ -1,4 +1,4 @@
-import { nextStep } from '../../core/signal/scan.ts'
+import { nextStep, sumOf } from '../../core/signal/scan.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { secondsIn } from '../words/units.ts'
 import type { ColumnView } from './columnView.ts'
@@ -32,6 +32,27 @@ export function dropStrayTimes(table: SampleTable, { column }: ColumnView): void
       column.missing++
     }
   }
+}
+
+/** A total agrees with the sum of its column to this share: both are rounded. */
+const TOTAL_SHARE = 0.001
+/** A total of times leaps at least so many ordinary steps ahead. */
+const TOTAL_STEPS = 20
+
+/** Takes out a last row that holds the sums of time and force over all others: a row of totals. */
+export function dropTotals(table: SampleTable, time: ColumnView, force: ColumnView): void {
+  const last = table.rows - 1
+  const { values } = time.column
+  const step = middleStep(values.subarray(0, table.rows))
+  if (last < 2 || !(values[last]! - values[last - 1]! > TOTAL_STEPS * step)) return
+  const isTotal = ({ column }: ColumnView): boolean => {
+    const sum = sumOf(column.values, 0, last)
+    return Math.abs(column.values[last]! - sum) <= TOTAL_SHARE * Math.abs(sum)
+  }
+  if (!isTotal(time) || !isTotal(force)) return
+  table.badRow(table.lineOf(last), `total ${values[last]}`)
+  values[last] = Number.NaN
+  time.column.missing++
 }
 
 /** Takes out times with letters after them that are no unit of time: `5.OO` is a damaged cell. */

@@ -12,8 +12,8 @@ export interface TimeBase {
   readonly stepS: number
   /** Times the counter or the clock passed its end. */
   readonly wraps: number
-  /** The last sample stood alone after a step back and is to be left out: a row of totals. */
-  readonly dropLast: boolean
+  /** So many samples at the very end follow a step back and are to be left out: rows of totals and means. */
+  readonly leftOut: number
 }
 
 export interface TimeSource {
@@ -28,6 +28,9 @@ export interface TimeSource {
 }
 
 const DAY_S = 86_400
+/** So many rows may end a log with its means, extremes and totals, and no more than this share of all, or one. */
+const FOOTER_ROWS = 3
+const FOOTER_SHARE = 0.05
 /** A device that has just started stamps its first sample within this time. */
 const START_UP_S = 5
 
@@ -39,6 +42,7 @@ export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<T
   const count = timeS.length
   if (isRising(timeS) && source.restarts.length === 0) return fine(plainBase(timeS))
   const stepS = middleStep(timeS)
+  const footer = Math.max(1, Math.min(FOOTER_ROWS, Math.floor(FOOTER_SHARE * count)))
   const starts: { from: number; shiftS: number }[] = [{ from: 0, shiftS: 0 }]
   const restarts = new Set(source.restarts)
   const greatestS = greatestOf(timeS)
@@ -56,8 +60,8 @@ export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<T
       if (wrapS > 0) {
         addedS += wrapS
         wraps++
-      } else if (i === count - 1) {
-        return whole(timeS.subarray(0, i), ended(timeS, starts, stepS, wraps, i), true, source)
+      } else if (i === count - 1 || (i >= count - footer && !restarts.has(i))) {
+        return whole(timeS.subarray(0, i), ended(timeS, starts, stepS, wraps, i), count - i, source)
       } else if (restarts.has(i) || isReset(ownBefore, own, timeS[0]!, stepS)) {
         shiftS = timeS[i - 1]! + stepS - own
         addedS = 0
@@ -69,18 +73,18 @@ export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<T
     timeS[i] = own + shiftS + addedS
     ownBefore = own
   }
-  return whole(timeS, ended(timeS, starts, stepS, wraps, count), false, source)
+  return whole(timeS, ended(timeS, starts, stepS, wraps, count), 0, source)
 }
 
 /** Gives the time base, unless times are so large or so close that they cannot be told apart. */
 function whole(
   timeS: Float64Array,
-  base: Omit<TimeBase, 'dropLast'>,
-  dropLast: boolean,
+  base: Omit<TimeBase, 'leftOut'>,
+  leftOut: number,
   source: TimeSource,
 ): Outcome<TimeBase> {
   const stuck = timeS.findIndex((s, i) => i > 0 && !(s > timeS[i - 1]!))
-  if (stuck < 0) return fine({ ...base, dropLast })
+  if (stuck < 0) return fine({ ...base, leftOut })
   return wrong({
     where: `${source.name}, line ${source.lineOf(stuck)}`,
     what: `the time ${shownTime(timeS[stuck]!)} cannot be told from the one before.`,
@@ -97,7 +101,7 @@ const plainBase = (timeS: Float64Array): TimeBase => ({
   assumptions: [],
   stepS: middleStep(timeS),
   wraps: 0,
-  dropLast: false,
+  leftOut: 0,
 })
 
 function ended(
@@ -106,7 +110,7 @@ function ended(
   stepS: number,
   wraps: number,
   count: number,
-): Omit<TimeBase, 'dropLast'> {
+): Omit<TimeBase, 'leftOut'> {
   const segments = starts.map(
     ({ from, shiftS }, i): TimeSegment => ({
       from,

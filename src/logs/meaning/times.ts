@@ -76,6 +76,6 @@ function timesFromRate(rateHz: number, rows: number): Timed {
   const timeS = new Float64Array(rows)
   for (let i = 0; i < rows; i++) timeS[i] = i / rateHz
   const segments = [{ from: 0, to: rows, began: 'start', shiftS: 0 }] as const
-  const base = { segments, assumptions: [], stepS: 1 / rateHz, wraps: 0, dropLast: false }
+  const base = { segments, assumptions: [], stepS: 1 / rateHz, wraps: 0, leftOut: 0 }
   return { base, timeS, shown: `from the rate of ${rateHz} Hz`, assumption: null, zeroS: 0 }
 }
