@@ -108,6 +108,7 @@ function plainLine(
     id,
     version: align,
     label,
+    isComplete: true,
     slice() {
       points ??= { timeS: along.map(at => at - origins[align]), value: forceN }
       return points

@@ -10,19 +10,27 @@ interface Drawn {
 /** So many points are drawn afresh in every frame; more are drawn over several. */
 const AT_ONCE = 40_000
 /** The share of a frame (16.7 ms) that drawing may take. */
-const PAINTING_MS = 7
+const PAINTING_MS = 5
+
+/** What a picture shows, and where. */
+interface Sight {
+  readonly lines: readonly Drawn[]
+  readonly plane: Plane
+}
 
 /**
  * Draws lines on a canvas. A few are drawn afresh each time. Very many would hold up the frame: then the last whole
- * picture is shown, moved and stretched to the view, while the new one is drawn beside it, a bit in each frame.
+ * picture is shown, moved and stretched to the view, while the next is drawn beside it, a bit in each frame. One that
+ * was begun is finished though the view goes on meanwhile: a long drag would else never see a new one.
  */
 export class Painter {
   readonly #canvas: HTMLCanvasElement
   readonly #colourOf: (colour: string) => string
   readonly #again: () => void
-  #shown: { readonly picture: HTMLCanvasElement; readonly plane: Plane } | null = null
-  #making: { readonly picture: HTMLCanvasElement; readonly key: string; next: number } | null = null
-  #shownKey = ''
+  #shown: (Sight & { readonly picture: HTMLCanvasElement }) | null = null
+  #making: (Sight & { readonly picture: HTMLCanvasElement; next: number }) | null = null
+  /** Of the picture that was shown before: used anew. */
+  #spare: HTMLCanvasElement | null = null
 
   /** `again` is called when another frame is wanted to finish what was begun. */
   constructor(canvas: HTMLCanvasElement, colourOf: (colour: string) => string, again: () => void) {
@@ -34,26 +42,21 @@ export class Painter {
   paint(all: readonly Drawn[], plane: Plane): void {
     const context = sized(this.#canvas, plane)
     if (!context) return
-    this.#paintBack(
-      context,
-      all.filter(({ line }) => !line.front),
-      plane,
-    )
+    this.#paintBack(context, { lines: all.filter(({ line }) => !line.front), plane })
     for (const { line, slice } of all)
       if (slice && line.front) paintLine(context, line, slice, plane, this.#colourOf)
   }
 
-  #paintBack(context: CanvasRenderingContext2D, lines: readonly Drawn[], plane: Plane): void {
+  #paintBack(context: CanvasRenderingContext2D, sight: Sight): void {
+    const { lines, plane } = sight
     const points = lines.reduce((sum, { slice }) => sum + (slice?.points.value.length ?? 0), 0)
     if (points <= AT_ONCE) {
       this.#shown = null
       this.#making = null
-      this.#shownKey = ''
       for (const { line, slice } of lines) if (slice) paintLine(context, line, slice, plane, this.#colourOf)
       return
     }
-    const key = keyOf(lines, plane)
-    if (key !== this.#shownKey) this.#makeMore(lines, plane, key)
+    if (!this.#shown || !isSame(this.#shown, sight)) this.#makeMore(sight)
     if (this.#shown) {
       const { plane: was, picture } = this.#shown
       const perUnit = plane.width / (plane.view.to - plane.view.from)
@@ -68,10 +71,14 @@ export class Painter {
     }
   }
 
-  #makeMore(lines: readonly Drawn[], plane: Plane, key: string): void {
-    if (this.#making?.key !== key) this.#making = { picture: document.createElement('canvas'), key, next: 0 }
+  #makeMore(sight: Sight): void {
+    // Other lines, or another size: what was begun would be wrong.
+    if (this.#making && !isSame(this.#making, { lines: sight.lines, plane: this.#making.plane }))
+      this.#making = null
+    this.#making ??= { ...sight, picture: this.#spare ?? document.createElement('canvas'), next: 0 }
     const making = this.#making
-    const context = making.next === 0 ? sized(making.picture, plane) : making.picture.getContext('2d')
+    const { lines, plane, picture } = making
+    const context = making.next === 0 ? sized(picture, plane) : picture.getContext('2d')
     if (!context) return
     const until = performance.now() + PAINTING_MS
     while (making.next < lines.length && performance.now() < until) {
@@ -79,29 +86,37 @@ export class Painter {
       if (slice) paintLine(context, line, slice, plane, this.#colourOf)
       making.next++
     }
+    const isDone = making.next >= lines.length
     // Nothing to show yet: what is there so far is better than an empty page.
-    if (making.next >= lines.length || !this.#shown) this.#shown = { picture: making.picture, plane }
-    if (making.next >= lines.length) {
-      this.#making = null
-      this.#shownKey = key
-    } else this.#again()
+    if (isDone || !this.#shown) {
+      this.#spare = this.#shown && this.#shown.picture !== picture ? this.#shown.picture : null
+      this.#shown = isDone ? making : { lines: NOT_ALL, plane, picture }
+    }
+    if (isDone) this.#making = null
+    if (!isDone || !isSame(making, sight)) this.#again()
   }
 }
 
-/** What a picture depends on: another key, another picture. */
-const keyOf = (lines: readonly Drawn[], { view, lowN, highN, width, height }: Plane): string =>
-  [
-    view.from,
-    view.to,
-    lowN,
-    highN,
-    width,
-    height,
-    ...lines.map(
-      ({ line, slice }) =>
-        `${line.id} ${line.colour} ${line.widthPx} ${slice?.version} ${slice?.from} ${slice?.to}`,
-    ),
-  ].join(' ')
+/** Of a picture that is not finished: it shows no sight wholly. */
+const NOT_ALL: readonly Drawn[] = []
+
+/** Whether two sights make the same picture. A slice is never changed, so that it stands for its points. */
+const isSame = (a: Sight, b: Sight): boolean =>
+  isSamePlane(a.plane, b.plane) &&
+  a.lines.length === b.lines.length &&
+  a.lines.every(({ line, slice }, i) => {
+    const other = b.lines[i]!
+    return slice === other.slice && line.colour === other.line.colour && line.widthPx === other.line.widthPx
+  })
+
+const isSamePlane = (a: Plane, b: Plane): boolean =>
+  a === b ||
+  (a.view.from === b.view.from &&
+    a.view.to === b.view.to &&
+    a.lowN === b.lowN &&
+    a.highN === b.highN &&
+    a.width === b.width &&
+    a.height === b.height)
 
 /** The canvas at the size of the plane and the sharpness of the screen, wiped clean. */
 function sized(canvas: HTMLCanvasElement, { width, height }: Plane): CanvasRenderingContext2D | null {

@@ -26,7 +26,7 @@ const FINE = 1 / 4
 /** A slice reaches this many views to either side, so that panning finds it there. */
 const BESIDE = 1
 /** Lines that answer at once are asked for so long in one go; the rest wait for the next frame. */
-const ASKING_MS = 6
+const ASKING_MS = 4
 
 /**
  * Keeps the slices of a curve's lines. Asks for what a view needs, one question a line at a time, and always the
@@ -102,6 +102,7 @@ export class Slices {
 
   #wanted({ line, whole, close }: Kept): (View & { pixels: number; as: 'whole' | 'close' }) | null {
     const all = this.#whole
+    if (line.isComplete && whole?.version === line.version) return null
     const perPixel = (this.#view.to - this.#view.from) / this.#pixels
     const wholePerPixel = (all.to - all.from) / this.#pixels
     const wholeServes =

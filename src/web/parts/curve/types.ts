@@ -15,6 +15,8 @@ export interface CurveLine {
   readonly dashes?: readonly number[]
   /** Over all others and drawn in every frame: the one that is pointed at among many. */
   readonly front?: boolean
+  /** Its slice has all its points, whatever is asked for: a closer look asks for none. */
+  readonly isComplete?: boolean
   /**
    * The points from `from` to `to` for a drawing `pixels` wide: at most a few a pixel, no extreme lost, forces in
    * newton; NaN breaks the line. The pyramid of the engine makes just that. What comes back at once is drawn at once;

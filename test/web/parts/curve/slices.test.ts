@@ -114,3 +114,15 @@ test('NaN breaks a line and is no force', () => {
   slices.want([line], whole, whole, 100)
   expect(slices.range()).toEqual([-3, 5])
 })
+
+test('a line that gives all its points at once is asked once, however close it is looked at', () => {
+  const slices = new Slices(() => {})
+  const slice = vi.fn(() => points(0, 100))
+  const line: CurveLine = { ...lateLine().line, isComplete: true, slice }
+  slices.want([line], whole, whole, 100)
+  for (const from of [10, 40, 70]) slices.want([line], whole, { from, to: from + 1 }, 100)
+  expect(slice).toHaveBeenCalledTimes(1)
+  expect(slices.best({ from: 40, to: 41 })[0]?.slice).toMatchObject({ from: 0, to: 100 })
+  slices.want([{ ...line, version: 2 }], whole, whole, 100)
+  expect(slice).toHaveBeenCalledTimes(2)
+})
