@@ -31,7 +31,7 @@ export const silent = (where: string): Problem => ({
 export const wrongSpeed = (where: string): Problem => ({
   where,
   what: 'what comes is no text: the speed is probably not that of the device.',
-  cure: 'Open it again with another --baud: 115200, 57600, 38400, 19200 and 9600 are common.',
+  cure: 'Open it again at another speed (baud): 115200, 57600, 38400, 19200 and 9600 are common.',
 })
 
 export const runsAlready = (where: string): Problem => ({

@@ -175,8 +175,8 @@ function settleSign(line: Line, forceN: number): boolean {
   line.curve.turn()
   line.batchForces = line.batchForces.map(n => -n)
   const text = negative
-    ? 'The force goes down under load: tension is taken as counted negative, and the live figures are turned. --tension positive leaves them.'
-    : 'The force goes up under load: tension is taken as counted positive, and the live figures are no longer turned. --tension negative turns them.'
+    ? 'The force goes down under load: tension is taken as counted negative, and the live figures are turned.'
+    : 'The force goes up under load: tension is taken as counted positive, and the live figures are no longer turned.'
   tellNote(line, { atS: momentS(line), of: 'told', text })
   // What was told so far has the other sign: those who look on must draw it anew.
   sendSamples(line)

@@ -33,7 +33,7 @@ export async function listPorts(): Promise<Outcome<readonly PortInfo[]>> {
         : `they cannot be listed (${text}).`,
       cure: noTool
         ? 'Install the package udev, or name the port yourself: it is a file such as /dev/ttyUSB0 or /dev/ttyACM0.'
-        : 'Name the port yourself with --port.',
+        : 'Name the port yourself.',
     })
   }
 }

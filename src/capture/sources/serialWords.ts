@@ -48,7 +48,7 @@ export function serialProblem(port: string, error: unknown, platform: string = p
     return {
       where: port,
       what: 'the port does not take this baud rate.',
-      cure: 'Choose another with --baud, such as 9600 or 115200.',
+      cure: 'Choose another speed, such as 9600 or 115200.',
     }
   }
   if (/not a (?:tty|typewriter)|inappropriate ioctl|ENOTTY|is a directory/i.test(text)) {

@@ -46,7 +46,7 @@ export function CalibrationResult({ calibration }: { calibration: Calibration })
       </dl>
       {calibration.warnings.map(({ code, text }) => (
         <p key={`${code} ${text}`} className="pencil">
-          {mark(text)}
+          {mark(t.warnings[code] ?? text)}
         </p>
       ))}
       <p className="pencil small">{calibration.limitsNote}</p>

@@ -200,6 +200,13 @@ export const rigTexts = {
     resolution: 'resolution',
   },
   notMeasured: 'not measured',
+  /** Where the command line would name an option. */
+  warnings: {
+    'gravity-assumed':
+      'Masses were turned into forces with standard gravity: the place may differ by up to 0.27 %, which the doubt covers. Say the latitude under “Place”, and it is smaller.',
+    'loads-without-doubt':
+      'Some of these things have no limits, so the doubt covers the readings but not the masses. Say how well each is known, under “Things of known mass”.',
+  } as Readonly<Record<string, string>>,
   doubtAt: 'doubt of one reading (95 %)',
   scatter: 'scatter about the line',
   didCalibrate: 'The calibration is in force.',
