@@ -124,10 +124,11 @@ function textShapes(track: ClipTrack, moment: Moment, plan: OverlayPlan, { look,
 /** “peak 68.2 ± 1.5 N”; what begins with its own noun keeps it. */
 const spoken = (words: string): string => (/^\d|^−/.test(words) ? `peak ${words}` : words)
 
-function peakLine({ unit, decimals }: ClipTrack, { peakSoFarN }: Moment): string | null {
+function peakLine({ unit, decimals, decimalsN }: ClipTrack, { peakSoFarN }: Moment): string | null {
   if (peakSoFarN === null) return null
-  const value = plainNumber(fromNewton(Math.max(0, peakSoFarN), unit), decimals)
-  const newton = unit === 'N' ? '' : ` = ${Math.max(0, peakSoFarN).toPrecision(3)} N`
+  const peakN = Math.max(0, peakSoFarN)
+  const value = plainNumber(fromNewton(peakN, unit), decimals)
+  const newton = unit === 'N' ? '' : ` = ${plainNumber(peakN, decimalsN)} N`
   return `peak so far ${value} ${unit}${newton}`
 }
 

@@ -21,6 +21,8 @@ export interface ClipTrack {
   readonly unit: ForceUnit
   /** Decimals of the live numeral, those that the noise and the step of the display allow. */
   readonly decimals: number
+  /** The same for the figure in newton beside it. */
+  readonly decimalsN: number
   readonly startS: number
   readonly endS: number
   /** Every sample, less the zero of its time. */
@@ -60,7 +62,8 @@ export function clipTrack(
   const gaps = stretches.filter(s => s.kind === 'gap')
   const drawn = thinned(recording.timeS, forceN, CURVE_PIXELS, gaps)
   const { noiseN, quantumN } = reading.recording
-  const decimals = Math.min(2, decimalsFor(fromNewton(2 * Math.max(noiseN, quantumN), unit)))
+  const leastN = 2 * Math.max(noiseN, quantumN)
+  const decimals = Math.min(2, decimalsFor(fromNewton(leastN, unit)))
   const elements = elementsOf(reading)
   const { peakForce } = reading.results
   const [lowN, highN] = spanOf(drawn.value, peakForce.highN ?? 0)
@@ -68,6 +71,7 @@ export function clipTrack(
     name,
     unit,
     decimals,
+    decimalsN: Math.min(2, decimalsFor(leastN)),
     startS: reading.recording.startS,
     endS: reading.recording.endS,
     timeS: recording.timeS,

@@ -46,6 +46,15 @@ export function bottomAxis(scale: Linear, y: number, { look, label, ticks: most 
   )
 }
 
+const EDGE_PX = 8
+
+/** A label wider than the room beside the plot begins at the figure's edge and runs on over the plot. */
+const runsOn = (label: string, x: number, { size }: Look): boolean => textWidth(label, size.small) > x - 12
+
+/** How far the label of an axis at the left reaches; `x` is where its line stands. */
+export const sideLabelEnd = (label: string, x: number, look: Look): number =>
+  runsOn(label, x, look) ? EDGE_PX + textWidth(label, look.size.small) + EDGE_PX : x - EDGE_PX
+
 /** Axis at the left (or right) of a plot, its line at `x`. The label stands above its upper end. */
 export function sideAxis(
   scale: Linear,
@@ -72,9 +81,8 @@ export function sideAxis(
         ruleLength > 0 ? line(x, scale(value), x + ruleLength, scale(value), { stroke: look.rule }) : null,
         words(x + out * 8, scale(value) + look.size.small / 3, text(value), { 'text-anchor': anchor }),
       ]),
-    // A label wider than the room beside the plot begins at the figure's edge and runs on over the plot.
-    side === 'left' && textWidth(label, look.size.small) > x - 12
-      ? words(8, top - look.size.small, label)
+    side === 'left' && runsOn(label, x, look)
+      ? words(EDGE_PX, top - look.size.small, label)
       : words(x + out * 8, top - look.size.small, label, { 'text-anchor': anchor }),
   )
 }

@@ -8,7 +8,7 @@ import type { Thinned } from '../../core/signal/pyramid.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
 import { decimalsFor, plainNumber } from '../../core/units/showForce.ts'
-import { bottomAxis, bottomAxisPx, sideAxis } from './axes.ts'
+import { bottomAxis, bottomAxisPx, sideAxis, sideLabelEnd } from './axes.ts'
 import { eventTicks, placedEvents, rowPx, rowsOf } from './eventTicks.ts'
 import { footLines } from './headLines.ts'
 import { LIGHT, type Look } from './look.ts'
@@ -72,7 +72,11 @@ export function readingFigure(
     short: narrow,
     rows: Math.max(2, Math.min(8, Math.floor((MOST_FOR_WORDS * height) / rowPx(look)))),
   })
-  const top = head.bottom + small * 1.5 + Math.max(1, rowsOf(events)) * rowPx(look)
+  const forceLabel = `force, ${unit}`
+  // Where it runs on over the plot, words that begin at the edge stand a row higher.
+  const isUnderWords = events.some(({ place }) => place && place.x < sideLabelEnd(forceLabel, left, look))
+  const wordsBottomPx = isUnderWords ? rowPx(look) : 0
+  const top = head.bottom + small * 1.5 + Math.max(1, rowsOf(events)) * rowPx(look) + wordsBottomPx
   const footWidth = width - (narrow ? 24 : 2 * left)
   const footHeight = footLines(footnote(reading), { x: 0, y: 0, width: footWidth, look }).height
   const selvedgeHeight = selvedgePx(look)
@@ -112,7 +116,7 @@ export function readingFigure(
       },
     },
     head.svg,
-    sideAxis(yUnit, left, { look, label: `force, ${unit}`, ruleLength: right - left }),
+    sideAxis(yUnit, left, { look, label: forceLabel, ruleLength: right - left }),
     unit === 'N' || narrow ? null : sideAxis(yN, right, { look, label: 'newton', side: 'right' }),
     tag('g', { 'data-part': 'time' }, bottomAxis(x, axisY, { look, label: 'time, s' })),
     line(left, yOf(0), right, yOf(0), { stroke: look.ink, 'stroke-width': 0.75 }),
@@ -125,7 +129,7 @@ export function readingFigure(
     }),
     noLoadMarks(reading, { xOf, yOf, unit, look, shownFromN: 0.01 * (highN - lowN), left, right, bottom }),
     peakMark(reading, { xOf, yOf, look }),
-    eventTicks(events, { xOf, yOf, top, look }),
+    eventTicks(events, { xOf, yOf, top: top - wordsBottomPx, look }),
     selvedgeStrip(stretches, { xOf, left, right, y: selvedgeY, look, prefix }),
     foot.svg,
   )
