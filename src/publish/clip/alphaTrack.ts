@@ -33,6 +33,8 @@ interface Halves {
   readonly alpha: Uint8Array
 }
 
+/** Pixels of a picture at level 5.1 (4096 × 2176); profile 0 has 8 bits. WebM's list of VP9 levels. */
+const MOST_AT_LEVEL_51 = 8_912_896
 /** Pictures that an encoder may have in hand. */
 const MOST_QUEUED = 3
 
@@ -49,8 +51,7 @@ export function alphaTrack(config: {
   const source = new EncodedVideoPacketSource('vp9')
   const full: VideoEncoderConfig = {
     ...config,
-    // Profile 0, level 5.1, 8 bits: up to 4096 × 2176 at 60 frames a second.
-    codec: 'vp09.00.51.08',
+    codec: `vp09.00.${config.width * config.height <= MOST_AT_LEVEL_51 ? 51 : 62}.08`,
     // By the standard this one may leave frames out, which is why they are counted; it is several times as fast.
     latencyMode: 'realtime',
   }

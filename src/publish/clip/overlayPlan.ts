@@ -49,7 +49,7 @@ export function overlayPlan(width: number, height: number, tracks: readonly Clip
   const em = Math.max(...tracks.map(widestEm), 2)
   const size = Math.min(190 * u, (columnWidth - unitWidth) / em)
   const numeralY = plate.y + 232 * u
-  const top = wide ? plate.y + 64 * u : plate.y + 376 * u
+  const top = wide ? plate.y + 74 * u : plate.y + 386 * u
   const curveX = wide ? left + columnWidth + pad : left
   const selvedgeHeight = 26 * u
   const bottom = plate.y + plate.height - 24 * u
@@ -64,7 +64,8 @@ export function overlayPlan(width: number, height: number, tracks: readonly Clip
     noteY: numeralY + 82 * u,
     curve: { x: curveX, y: top, width: curveWidth, height: bottom - selvedgeHeight - 6 * u - top },
     selvedge: { x: curveX, y: bottom - selvedgeHeight, width: curveWidth, height: selvedgeHeight },
-    newsY: top - 20 * u,
+    // Clear of the ticks that stand over the curve.
+    newsY: top - 32 * u,
   }
 }
 
