@@ -37,6 +37,7 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
   const mark = useMark()
   const [chosenId, setChosen] = useState<string | null>(null)
   const [answeredKey, setAnswered] = useKept('pull.answered', 'session')
+  const [answeredId, setAnsweredId] = useState<string | null>(null)
   const [panel, setPanel] = useState<Panel | null>(null)
   const [error, setError] = useState<unknown>(null)
   const [isBusy, setBusy] = useState(false)
@@ -45,7 +46,8 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
   const notedMs = useRef(0)
 
   const { capture, plan } = live
-  const left = toPull(open)
+  // What was kept just now is still told as not pulled until the study has been read again.
+  const left = toPull(open).filter(({ id }) => id !== answeredId)
   const ended = unanswered(live, answeredKey)
   const isInHand = capture?.phase === 'armed' || isKeepingState(capture) || ended !== null
   const inHandId = isInHand ? (ended?.specimenId ?? plan?.specimenId ?? null) : null
@@ -120,7 +122,10 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
       if (line.source.kind === 'pretend' && specimen) await lineCommands.arm(planOf(specimen))
     })
   const answer = () => {
-    if (ended) setAnswered(ended.key)
+    if (ended) {
+      setAnswered(ended.key)
+      setAnsweredId(ended.specimenId)
+    }
     setChosen(null)
     setPanel(null)
   }
