@@ -78,12 +78,14 @@ export class Painter {
     this.#making ??= { ...sight, picture: this.#spare ?? document.createElement('canvas'), next: 0 }
     const making = this.#making
     const { lines, plane, picture } = making
-    const context = making.next === 0 ? sized(picture, plane) : picture.getContext('2d')
+    const context = making.next === 0 ? sized(picture, plane, SETTLED) : picture.getContext('2d', SETTLED)
     if (!context) return
     const until = performance.now() + PAINTING_MS
     while (making.next < lines.length && performance.now() < until) {
       const { line, slice } = lines[making.next]!
-      if (slice) paintLine(context, line, slice, plane, this.#colourOf)
+      if (slice) paintLine(context, plainly(line), slice, plane, this.#colourOf)
+      // Browsers put drawing off until the canvas is wanted; looking at a pixel has it done now, within the share.
+      context.getImageData(0, 0, 1, 1)
       making.next++
     }
     const isDone = making.next >= lines.length
@@ -96,6 +98,12 @@ export class Painter {
     if (!isDone || !isSame(making, sight)) this.#again()
   }
 }
+
+/** A canvas in plain memory, at whose pixels one may look at no cost. */
+const SETTLED: CanvasRenderingContext2DSettings = { willReadFrequently: true }
+
+/** Among so many lines no dash can be seen, and dashes cost more than all the rest. */
+const plainly = (line: CurveLine): CurveLine => ({ ...line, dashes: [] })
 
 /** Of a picture that is not finished: it shows no sight wholly. */
 const NOT_ALL: readonly Drawn[] = []
@@ -119,14 +127,18 @@ const isSamePlane = (a: Plane, b: Plane): boolean =>
     a.height === b.height)
 
 /** The canvas at the size of the plane and the sharpness of the screen, wiped clean. */
-function sized(canvas: HTMLCanvasElement, { width, height }: Plane): CanvasRenderingContext2D | null {
+function sized(
+  canvas: HTMLCanvasElement,
+  { width, height }: Plane,
+  settings?: CanvasRenderingContext2DSettings,
+): CanvasRenderingContext2D | null {
   const sharp = globalThis.devicePixelRatio || 1
   const [w, h] = [Math.round(width * sharp), Math.round(height * sharp)]
   if (canvas.width !== w || canvas.height !== h) {
     canvas.width = w
     canvas.height = h
   }
-  const context = canvas.getContext('2d')
+  const context = canvas.getContext('2d', settings)
   if (!context) return null
   context.setTransform(sharp, 0, 0, sharp, 0, 0)
   context.clearRect(0, 0, width, height)
