@@ -102,8 +102,14 @@ export class Painter {
 /** A canvas in plain memory, at whose pixels one may look at no cost. */
 const SETTLED: CanvasRenderingContext2DSettings = { willReadFrequently: true }
 
-/** Among so many lines no dash can be seen, and dashes cost more than all the rest. */
-const plainly = (line: CurveLine): CurveLine => ({ ...line, dashes: [] })
+/**
+ * Among so many lines no dash can be seen. A line as thin as one pixel of the screen needs no outline, which takes many
+ * times as long.
+ */
+const plainly = (line: CurveLine): CurveLine => ({ ...line, dashes: [], widthPx: 1 / sharpness() })
+
+/** Pixels of the screen in one of the page. */
+const sharpness = (): number => globalThis.devicePixelRatio || 1
 
 /** Of a picture that is not finished: it shows no sight wholly. */
 const NOT_ALL: readonly Drawn[] = []
@@ -132,7 +138,7 @@ function sized(
   { width, height }: Plane,
   settings?: CanvasRenderingContext2DSettings,
 ): CanvasRenderingContext2D | null {
-  const sharp = globalThis.devicePixelRatio || 1
+  const sharp = sharpness()
   const [w, h] = [Math.round(width * sharp), Math.round(height * sharp)]
   if (canvas.width !== w || canvas.height !== h) {
     canvas.width = w
