@@ -58,9 +58,9 @@ export class Slices {
     this.#pixels = pixels
     if (!(pixels >= 1)) return
     const until = performance.now() + ASKING_MS
-    for (const kept of this.#kept) {
+    for (const [i, kept] of this.#kept.entries()) {
       this.#look(kept)
-      if (performance.now() > until) {
+      if (i + 1 < this.#kept.length && performance.now() > until) {
         queueMicrotask(this.#changed)
         return
       }
