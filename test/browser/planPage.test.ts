@@ -42,7 +42,7 @@ test('a study is planned and its rig calibrated, and both are there after a relo
     await page.keyboard.press('Enter')
     await page.locator('.rig-masses', { hasText: name }).waitFor()
   }
-  await page.getByLabel('The rig reads in').selectOption('kgf')
+  await page.getByLabel('The rig reads in').first().selectOption('kgf')
   await page.getByRole('button', { name: 'Begin' }).click()
   for (const [i, reading] of ['0.00', '1.01', '2.02', '3.03', '2.02', '1.01', '0.00'].entries()) {
     await page.getByLabel('Reading, in kgf').fill(reading)

@@ -2,7 +2,7 @@ import { writeFileSync } from 'node:fs'
 import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import type { Page } from 'playwright-core'
+import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Adjustment } from '../../src/core/reading/adjustmentDocument.ts'
 import type { Reading } from '../../src/core/reading/document.ts'
@@ -215,6 +215,22 @@ test('a stretch is marked by a drag along the selvedge, and its ends by a drag o
   await close()
 })
 
+/** Waits until something stays where it is for a few frames. */
+async function stillAt(part: Locator): Promise<void> {
+  let before = Number.NaN
+  await expect
+    .poll(
+      async () => {
+        const x = (await part.boundingBox())?.x ?? Number.NaN
+        const stays = x === before
+        before = x
+        return stays
+      },
+      { interval: 300, timeout: 10_000 },
+    )
+    .toBe(true)
+}
+
 test('a part is moved on the joined curve by a drag and by keys, and the field follows', async () => {
   const { page, close } = await app.open(await placeOf('stitching-3'))
   const { reading } = await newest('stitching-3')
@@ -228,6 +244,11 @@ test('a part is moved on the joined curve by a drag and by keys, and the field f
   expect(await part.getAttribute('aria-valuetext')).toBe('not moved')
   const field = page.getByLabel('Later by, s', { exact: true })
   const typed = async () => Number((await field.inputValue()) || '0')
+  const settled = () =>
+    page.waitForFunction("document.querySelector('[aria-busy]').getAttribute('aria-busy') === 'false'")
+  // The joined curve may still be on its way, and with it another width of the view.
+  await settled()
+  await stillAt(part)
   const box = await part.boundingBox()
   const pad = await page.locator('.curve-pad').boundingBox()
   if (!box || !pad) throw new Error('no part on the screen')
@@ -240,16 +261,18 @@ test('a part is moved on the joined curve by a drag and by keys, and the field f
   await expect.poll(typed).toBeLessThan(0)
   const dragged = await typed()
   // It lies where the hand let go, before and after the curve has followed.
-  await page.waitForFunction("document.querySelector('[aria-busy]').getAttribute('aria-busy') === 'false'")
-  await expect.poll(async () => Math.abs(((await part.boundingBox())?.x ?? 0) - (box.x - 40))).toBeLessThan(3)
+  await settled()
+  await expect
+    .poll(async () => Math.abs(((await part.boundingBox())?.x ?? 0) - (box.x - 40)), { timeout: 10_000 })
+    .toBeLessThan(3)
   await part.focus()
   await page.keyboard.press('Shift+ArrowRight')
   await expect.poll(typed).toBeGreaterThan(dragged)
   await keepScreenshot(page, 'read-moved-part')
   await page.keyboard.press('0')
   await expect.poll(typed).toBe(0)
-  await page.keyboard.press('ArrowRight')
-  await expect.poll(typed).toBeGreaterThan(0)
+  await part.press('ArrowRight')
+  await expect.poll(typed, { timeout: 10_000 }).toBeGreaterThan(0)
   const moved = await typed()
   await sign(page)
   expect((await newest('stitching-3')).adjustments.at(-1)).toMatchObject({ kind: 'shift', byS: moved })
