@@ -132,7 +132,9 @@ async function pullOne(page: Page, peakN: number): Promise<void> {
   await atMoment(page, 'let-go')
   await page.keyboard.press('Space')
   await atMoment(page, 'ended')
-  expect(await peakOf(page.locator('.pull-reading .numeral'))).toBeCloseTo(peakN, 0)
+  await expect
+    .poll(() => peakOf(page.locator('.pull-reading .numeral')), { timeout: 10_000 })
+    .toBeCloseTo(peakN, 0)
   await page.keyboard.press('Space')
 }
 
@@ -150,10 +152,10 @@ test('from the question to the verdict: plan, calibrate with two household masse
   // The line is that of the rig already, and the first of the plan's order is next.
   const [study] = await app.store.studies.list()
   const { order } = study!.plan as { order: string[] }
-  expect(await page.locator('.pull h1').textContent()).toBe(order[0])
+  await expect.poll(() => page.locator('.pull h1').textContent()).toBe(order[0])
   await page.evaluate('document.activeElement.blur()')
   for (const [i, peakN] of [38, 52, 41].entries()) {
-    expect(await page.locator('.pull h1').textContent()).toBe(order[i])
+    await expect.poll(() => page.locator('.pull h1').textContent(), { timeout: 10_000 }).toBe(order[i])
     await pullOne(page, peakN)
     await atMoment(page, 'ready')
   }
@@ -161,7 +163,7 @@ test('from the question to the verdict: plan, calibrate with two household masse
   await page.getByRole('link', { name: /^Compare/ }).click()
   await page.locator('.compare-verdict').waitFor()
   expect(((await page.locator('.compare-verdict').textContent()) ?? '').length).toBeGreaterThan(20)
-  await expect.poll(() => page.locator('.compare-dot').count()).toBe(3)
+  await expect.poll(() => page.locator('.compare-dot').count(), { timeout: 10_000 }).toBe(3)
   await keepScreenshot(page, 'story-compare')
   expect(app.server.desk.recording).toBe(false)
   await close()
