@@ -1,6 +1,6 @@
 import { printable } from '../../core/printable.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
-import { percent, pText, type Scale, span, withUnit } from '../../core/statistics/compare/words.ts'
+import { percent, pText, type Scale, span, toldBound, withUnit } from '../../core/statistics/compare/words.ts'
 import type { ComparedGroup, ComparedSpecimen, Comparison } from '../../core/statistics/document.ts'
 import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
 import type { Io } from '../io.ts'
@@ -63,7 +63,10 @@ function groupRow(g: ComparedGroup, shown: Scale['shown'], specimens: readonly C
   const half = g.ci95 === null ? null : (g.ci95[1] - g.ci95[0]) / 2
   const value = (v: number | null): string => figure(v, shown, half)
   // So few specimens that the bound is below nothing say nothing.
-  const bound = (v: number | null): string => (v !== null && v < 0 && (g.min ?? 0) > 0 ? '0' : value(v))
+  const bound = (v: number | null): string => {
+    const told = toldBound(v, g.min)
+    return told === 0 ? '0' : value(told)
+  }
   const lost = specimens.filter(s => s.group === g.name && (s.dropped !== null || s.value === null)).length
   return [
     printable(g.name, 30),

@@ -1,6 +1,6 @@
 import { gravityOf } from '../../core/calibration/rigFacts.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
-import { percent, pText, span, withUnit } from '../../core/statistics/compare/words.ts'
+import { percent, pText, span, toldBound, withUnit } from '../../core/statistics/compare/words.ts'
 import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
 import { N_PER } from '../../core/units/force.ts'
 import { UNKNOWN_GRAVITY } from '../../core/units/gravity.ts'
@@ -69,7 +69,7 @@ function groupRow(g: ComparedGroup, shown: Shown): string[] {
   const interval = g.ci95WithDoubt ?? g.ci95
   const half = interval === null ? null : (interval[1] - interval[0]) / 2
   const lost = g.notRecorded.length + g.dropped.length
-  const bound = g.lowerBounds.p90c95
+  const bound = toldBound(g.lowerBounds.p90c95, g.min)
   return [
     g.name,
     `${g.n}${lost > 0 ? ` (+${lost} not counted)` : ''}`,
@@ -81,8 +81,7 @@ function groupRow(g: ComparedGroup, shown: Shown): string[] {
     g.cv === null ? '–' : percent(g.cv),
     figure(g.min, shown, half),
     figure(g.max, shown, half),
-    // So few specimens that the bound is below nothing say nothing.
-    bound !== null && bound < 0 && (g.min ?? 0) > 0 ? '0' : figure(bound, shown, half),
+    bound === 0 ? '0' : figure(bound, shown, half),
   ]
 }
 

@@ -1,3 +1,4 @@
+import { toldBound } from '../../core/statistics/compare/words.ts'
 import { useMark } from '../app/units.tsx'
 import { SideScroll } from '../parts/SideScroll.tsx'
 import { texts } from '../texts/index.ts'
@@ -37,10 +38,10 @@ export function GroupFigures({ comparison, shown }: Plane) {
                   <td title={why('ci95')}>{mark(spanText(group.ci95WithDoubt ?? group.ci95, shown))}</td>
                   <td title={why('sd')}>{mark(rangedText(group.sd, group.sd95, shown))}</td>
                   <td title={why('lowerBounds')}>
-                    {mark(amountText(group.lowerBounds.p90c95, null, shown))}
+                    {mark(amountText(toldBound(group.lowerBounds.p90c95, group.min), null, shown))}
                   </td>
                   <td title={why('lowerBounds')}>
-                    {mark(amountText(group.lowerBounds.p99c95, null, shown))}
+                    {mark(amountText(toldBound(group.lowerBounds.p99c95, group.min), null, shown))}
                   </td>
                 </tr>
               )

@@ -47,3 +47,7 @@ export const list = (names: readonly string[]): string =>
 
 /** `1 specimen`, `3 specimens`. */
 export const specimens = (n: number): string => `${n} specimen${n === 1 ? '' : 's'}`
+
+/** A bound as it is told: below nought, where nothing measured was, so few specimens say no more than nought. */
+export const toldBound = (bound: number | null, min: number | null): number | null =>
+  bound !== null && bound < 0 && (min ?? 0) > 0 ? 0 : bound
