@@ -4,7 +4,7 @@ import { useMark } from '../app/units.tsx'
 import { useWidth } from '../parts/useWidth.ts'
 import { texts } from '../texts/index.ts'
 import { keyOf } from './comparedStudies.ts'
-import { levelsOf, rangeOf } from './dots.ts'
+import { levelsOf, modesOf, rangeOf } from './dots.ts'
 import { Mark } from './Mark.tsx'
 import type { Plane } from './plane.ts'
 import { amountText, figureText, halfOf, type Shown, spanText } from './shown.ts'
@@ -24,7 +24,7 @@ export function GroupRows(plane: Plane & { onToggle(id: string): void }) {
   const mark = useMark()
   const range = rangeOf(comparison, shown.per)
   const x = scaleLinear(range ?? [0, 1], [SIDE_PX, Math.max(SIDE_PX + 1, width - SIDE_PX)]).nice()
-  const modes = [...new Set(comparison.specimens.map(specimen => specimen.mode))]
+  const modes = modesOf(comparison)
   return (
     <section>
       <h2>{t.groupsHeading}</h2>

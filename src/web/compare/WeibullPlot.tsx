@@ -6,6 +6,7 @@ import { useMark } from '../app/units.tsx'
 import { useWidth } from '../parts/useWidth.ts'
 import { texts } from '../texts/index.ts'
 import { keyOf } from './comparedStudies.ts'
+import { modesOf } from './dots.ts'
 import { Mark } from './Mark.tsx'
 import type { Plane } from './plane.ts'
 import { rangedText, type Shown } from './shown.ts'
@@ -24,6 +25,7 @@ const stretched = (share: number): number => Math.log(-Math.log1p(-share))
 export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plane) {
   const { ref, width } = useWidth()
   const mark = useMark()
+  const modes = modesOf(comparison)
   const series = comparison.groups
     .map((group, index) => ({ group, index, points: pointsOf(group, comparison) }))
     .filter(({ points, group }) => points.length >= 3 && group.weibull !== null)
@@ -79,7 +81,7 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
                         strokeDasharray={dashes || undefined}
                       />
                     )}
-                    {points.map(({ name, value, share }) => {
+                    {points.map(({ name, value, share, mode }) => {
                       const id =
                         names.find(one => keyOf(one) === keyOf({ group: group.name, name }))?.id ?? null
                       return (
@@ -94,7 +96,7 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
                             />
                           )}
                           <Mark
-                            mode={index}
+                            mode={modes.indexOf(mode)}
                             x={x(value / shown.per)}
                             y={y(stretched(share))}
                             open={false}
@@ -113,7 +115,15 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
             {series.map(({ group, index }) => (
               <li key={group.name}>
                 <svg width="20" height="16" viewBox="-10 -8 20 16" aria-hidden="true">
-                  <Mark mode={index} x={0} y={0} open={false} colour={variantStyle(index).colour} size={5} />
+                  <line
+                    x1={-10}
+                    x2={10}
+                    y1={0}
+                    y2={0}
+                    stroke={variantStyle(index).colour}
+                    strokeWidth="2.5"
+                    strokeDasharray={variantStyle(index).dashes || undefined}
+                  />
                 </svg>{' '}
                 {mark(fitWords(group, shown))}
               </li>
@@ -137,9 +147,11 @@ const fitWords = ({ name, weibull }: ComparedGroup, shown: Shown): string =>
 function pointsOf(
   group: ComparedGroup,
   { specimens }: Comparison,
-): { name: string; value: number; share: number }[] {
-  const own = specimens.flatMap(({ name, group: of, value, dropped, status }) =>
-    of === group.name && value !== null && value > 0 && dropped === null ? [{ name, value, status }] : [],
+): { name: string; value: number; share: number; mode: string | null }[] {
+  const own = specimens.flatMap(({ name, group: of, value, dropped, status, mode }) =>
+    of === group.name && value !== null && value > 0 && dropped === null
+      ? [{ name, value, status, mode }]
+      : [],
   )
   const positions = plotPositions(
     own.map(({ value }) => value),
@@ -149,6 +161,7 @@ function pointsOf(
     name: own[index]?.name ?? '',
     value,
     share: probability,
+    mode: own[index]?.mode ?? null,
   }))
 }
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import type { Comparison } from '../../../src/core/statistics/document.ts'
-import { levelsOf, rangeOf } from '../../../src/web/compare/dots.ts'
+import { levelsOf, modesOf, rangeOf } from '../../../src/web/compare/dots.ts'
 
 const comparison = (
   specimens: readonly (readonly [number | null, number | null, number | null])[],
@@ -45,4 +45,9 @@ test('no dot lies on another, and none is higher than it must be', () => {
       },
     ),
   )
+})
+
+test('each way of failing is listed once, in the order in which it is met', () => {
+  const specimens = ['tore', null, 'peeled', 'tore'].map(mode => ({ mode }))
+  expect(modesOf({ specimens } as unknown as Comparison)).toEqual(['tore', null, 'peeled'])
 })
