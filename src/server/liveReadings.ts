@@ -22,6 +22,8 @@ export function liveReadings(session: Session, tell: (reading: LiveReading) => v
   let wasPulling = false
   let timer: NodeJS.Timeout | null = null
   let isBusy = false
+  /** Counts recordings: what was asked of one is not told of the next. */
+  let recording = 0
 
   const now = async (): Promise<Outcome<LiveReading>> => {
     const { state, figures } = session.snapshot()
@@ -46,9 +48,10 @@ export function liveReadings(session: Session, tell: (reading: LiveReading) => v
   const readAndTell = async (): Promise<void> => {
     if (isBusy) return
     isBusy = true
+    const asked = recording
     try {
       const read = await now()
-      if (!read.ok) return
+      if (!read.ok || asked !== recording) return
       last = read.value
       tell(read.value)
     } finally {
@@ -63,7 +66,10 @@ export function liveReadings(session: Session, tell: (reading: LiveReading) => v
     take(message) {
       if (message.kind !== 'state') return
       const { state } = message
-      if (state.phase === 'armed' || (state.phase === 'recording' && state.pulls === 0)) last = null
+      if (state.phase === 'armed' || (state.phase === 'recording' && state.pulls === 0)) {
+        last = null
+        recording++
+      }
       if (state.phase === 'rest' && wasPulling) {
         void readAndTell()
         stop()

@@ -31,8 +31,10 @@ export interface LiveState {
   readonly notes: readonly LiveNote[]
   /** Of the recording that runs, or has just ended. */
   readonly reading: LiveReading | null
-  /** The recording that ended last, as far as this page was told. */
+  /** The recording that has just ended, once this page was told of it; `null` again as soon as the next begins. */
   readonly ended: EndedRecording | null
+  /** Told only when the next had begun already: nothing that stands on the screen is about it any more. */
+  readonly endedLate: EndedRecording | null
   /** Why the line has ended. */
   readonly closedBy: Problem | null
   /** Whether the force stands clear of zero and noise. */
@@ -76,6 +78,7 @@ const NOTHING: LiveState = {
   notes: [],
   reading: null,
   ended: null,
+  endedLate: null,
   closedBy: null,
   isLoaded: false,
   logUnit: null,
@@ -169,6 +172,13 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
     } else change({ capture: next })
   }
 
+  /** Storing takes its time: the next recording may have begun, even ended, before the last one is told of. */
+  const isOfNow = ({ specimenId }: EndedRecording): boolean => {
+    const { capture, plan } = state
+    if (capture?.phase === 'armed' || isKeepingState(capture)) return false
+    return specimenId === null || plan?.specimenId == null || specimenId === plan.specimenId
+  }
+
   const take = (message: ViewerMessage): void => {
     switch (message.kind) {
       case 'snapshot':
@@ -220,7 +230,7 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
       }
       case 'stored': {
         const { kind: _, ...ended } = message
-        change({ ended })
+        change(isOfNow(ended) ? { ended } : { endedLate: ended })
         break
       }
       case 'closed':

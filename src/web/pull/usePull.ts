@@ -76,9 +76,13 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
     await client.invalidateQueries()
     announce()
   }, [client])
+  const { ended: justEnded, endedLate } = live
   useEffect(() => {
-    if (live.ended) void refresh()
-  }, [live.ended, refresh])
+    if (justEnded || endedLate) void refresh()
+  }, [justEnded, endedLate, refresh])
+  useEffect(() => {
+    for (const { where, what, cure } of endedLate?.problems ?? []) foot.say(`${where}: ${what} ${cure}`)
+  }, [endedLate, foot])
   useReturn(
     live.returns,
     live.line !== null,

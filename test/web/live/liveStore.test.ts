@@ -134,3 +134,28 @@ test('an alarm stands until it is taken back; a lost line is lost until it is ba
   live.take({ kind: 'alarm', alarm: { ...alarm, over: true } })
   expect(live.state).toMatchObject({ lineIs: 'open', alarms: [] })
 })
+
+test('a recording that is told of only after the next began is never taken for that one', () => {
+  const store = liveStore()
+  const stored = (recordingId: string, specimenId: string | null): ViewerMessage => ({
+    kind: 'stored',
+    recordingId,
+    specimenId,
+    how: 'finished',
+    reading: null,
+    problems: [],
+  })
+  const state = (part: Partial<CaptureState>): ViewerMessage => ({ kind: 'state', state: capture(part) })
+  store.take(snapshot())
+  store.take(state({ phase: 'recording', sinceS: 1 }))
+  store.take(state({ phase: 'finished', sinceS: 9, pulls: 1 }))
+  store.take(state({ phase: 'armed', sinceS: 10 }))
+  store.take(stored('first', 's1'))
+  expect(store.state.ended).toBeNull()
+  expect(store.state.endedLate?.recordingId).toBe('first')
+  store.take(state({ phase: 'recording', sinceS: 11 }))
+  store.take(state({ phase: 'finished', sinceS: 19, pulls: 1 }))
+  expect(store.state.ended).toBeNull()
+  store.take(stored('second', 's2'))
+  expect(store.state.ended?.recordingId).toBe('second')
+})
