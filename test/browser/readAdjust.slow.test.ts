@@ -232,8 +232,8 @@ async function stillAt(part: Locator): Promise<void> {
 }
 
 test('a part is moved on the joined curve by a drag and by keys, and the field follows', async () => {
-  const { page, close } = await app.open(await placeOf('stitching-3'))
-  const { reading } = await newest('stitching-3')
+  const { page, close } = await app.open(await placeOf('stitching-4'))
+  const { reading } = await newest('stitching-4')
   const last = reading.pulls.at(-1)
   await page.getByRole('button', { name: 'Move this part to join it', exact: true }).click()
   await page.getByLabel('From, s', { exact: true }).fill(`${last?.startS}`)
@@ -245,7 +245,9 @@ test('a part is moved on the joined curve by a drag and by keys, and the field f
   const field = page.getByLabel('Later by, s', { exact: true })
   const typed = async () => Number((await field.inputValue()) || '0')
   const settled = () =>
-    page.waitForFunction("document.querySelector('[aria-busy]').getAttribute('aria-busy') === 'false'")
+    expect
+      .poll(() => page.locator('[aria-busy]').first().getAttribute('aria-busy'), { timeout: 10_000 })
+      .toBe('false')
   // The joined curve may still be on its way, and with it another width of the view.
   await settled()
   await stillAt(part)
@@ -275,7 +277,7 @@ test('a part is moved on the joined curve by a drag and by keys, and the field f
   await expect.poll(typed, { timeout: 10_000 }).toBeGreaterThan(0)
   const moved = await typed()
   await sign(page)
-  expect((await newest('stitching-3')).adjustments.at(-1)).toMatchObject({ kind: 'shift', byS: moved })
+  expect((await newest('stitching-4')).adjustments.at(-1)).toMatchObject({ kind: 'shift', byS: moved })
   await close()
 }, 120_000)
 
