@@ -107,7 +107,7 @@ test('the invented study is made in the page, and a data package of it can be ta
   await says(page, verdict)
   await page.getByRole('navigation').getByRole('link', { name: 'Tell' }).click()
   const coming = page.waitForEvent('download', { timeout: 120_000 })
-  await page.getByRole('button', { name: 'Save the data package' }).click()
+  await page.getByRole('button', { name: 'Save the data package' }).press('Enter')
   const download = await coming
   expect(download.suggestedFilename()).toMatch(/\.zip$/)
   expect(statSync(await download.path()).size).toBeGreaterThan(10_000)
