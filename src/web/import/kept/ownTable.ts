@@ -1,3 +1,5 @@
+import { randomName } from '../../parts/randomName.ts'
+
 const KEY = 'tenterhook.import'
 const WAIT_MS = 2000
 
@@ -15,11 +17,11 @@ export function ownTable(names: readonly string[]): Promise<string> {
 
 async function chosen(names: readonly string[]): Promise<string> {
   const before = remembered()
-  if (!('locks' in navigator)) return before ?? remember(newName())
+  if (!('locks' in navigator)) return before ?? remember(randomName())
   // The page before this one may take a moment to end; in a window that was doubled it never does.
   if (before !== null && (await holds(before, { signal: AbortSignal.timeout(WAIT_MS) }))) return before
   for (const name of names) if (await holds(name, { ifAvailable: true })) return remember(name)
-  const name = newName()
+  const name = randomName()
   await holds(name, { ifAvailable: true })
   return remember(name)
 }
@@ -34,9 +36,6 @@ const holds = (name: string, options: LockOptions): Promise<boolean> =>
       })
       .catch(() => tell(false))
   })
-
-const newName = (): string =>
-  Array.from(crypto.getRandomValues(new Uint8Array(8)), byte => byte.toString(16).padStart(2, '0')).join('')
 
 function remembered(): string | null {
   try {

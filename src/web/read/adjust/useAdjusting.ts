@@ -6,6 +6,7 @@ import { useSettings } from '../../app/settings.tsx'
 import { useFoot } from '../../app/undo.tsx'
 import { useChange } from '../../data/queries.ts'
 import { Conflict } from '../../data/trouble.ts'
+import { randomName } from '../../parts/randomName.ts'
 import { texts } from '../../texts/index.ts'
 import {
   adjustmentOf,
@@ -110,7 +111,7 @@ export function useAdjusting(specimenId: string, stored: StoredReading | null) {
     keepDraft() {
       if (!draft) return
       const signed = adjustmentOf(draft, {
-        id: editedId ?? newId(),
+        id: editedId ?? randomName(),
         who: operator,
         when: new Date().toISOString(),
       })
@@ -157,7 +158,3 @@ export function useAdjusting(specimenId: string, stored: StoredReading | null) {
 }
 
 export type Adjusting = ReturnType<typeof useAdjusting>
-
-/** Not the browser's own: that is missing on pages that are not served securely, as on a second screen. */
-const newId = (): string =>
-  Array.from(crypto.getRandomValues(new Uint8Array(8)), byte => byte.toString(16).padStart(2, '0')).join('')
