@@ -89,12 +89,11 @@ function ledgerLines(reading: Reading, unit: ForceUnit, columns: number): string
   if (ledger === null) return []
   const amounts = ledgerAmounts(ledger, unit)
   const width = Math.max(...[amounts.total, ...amounts.lines.map(({ amount }) => amount)].map(a => a.length))
-  const sums = ledger.lines.map(({ text }, i) => {
-    const { sign, amount } = amounts.lines[i] ?? { sign: '', amount: '' }
+  const sums = amounts.lines.map(({ sign, amount, text }) => {
     const figure = `  ${sign.padStart(1)} ${amount.padStart(width)} ${unit}  `
     return figure + wrapped(text, columns - figure.length, ' '.repeat(figure.length))
   })
-  const parts = ledger.halfWidths.map(({ text }, i) => `${amounts.halfWidths[i]} ${unit} ${text}`).join(' · ')
+  const parts = amounts.halfWidths.map(({ amount, text }) => `${amount} ${unit} ${text}`).join(' · ')
   return parts === '' ? sums : [...sums, `  ${wrapped(`half-widths: ${parts}`, columns - 2, '    ')}`]
 }
 

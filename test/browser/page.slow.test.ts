@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
@@ -12,6 +12,7 @@ import { keepScreenshot, openPage, seriousFaults } from './app.ts'
 import { startBrowser } from './browser.ts'
 import { builtApp } from './builtApp.ts'
 import { type DroppedText, dropFiles } from './dropFiles.ts'
+import { saved } from './saved.ts'
 
 /** On a busy machine. */
 const SOON = { timeout: 20_000 }
@@ -106,11 +107,9 @@ test('the invented study is made in the page, and a data package of it can be ta
   await page.getByRole('button', { name: 'Open the invented study' }).click()
   await says(page, verdict)
   await page.getByRole('navigation').getByRole('link', { name: 'Tell' }).click()
-  const coming = page.waitForEvent('download', { timeout: 120_000 })
-  await page.getByRole('button', { name: 'Save the data package' }).press('Enter')
-  const download = await coming
-  expect(download.suggestedFilename()).toMatch(/\.zip$/)
-  expect(statSync(await download.path()).size).toBeGreaterThan(10_000)
+  const { name, bytes } = await saved(page, 'Save the data package')
+  expect(name).toMatch(/\.zip$/)
+  expect(bytes.length).toBeGreaterThan(10_000)
   await watched.close()
 }, 300_000)
 

@@ -34,27 +34,28 @@ export function ledgerOf(reading: Reading, show: ShowForce = inNewton): Ledger |
   return { lines, totalN: valueN, halfWidths: halfWidths(reading.budget) }
 }
 
-/** The amounts of a ledger as text without their unit, those of the sum apart from their signs. */
+/** A ledger with its amounts as text without their unit, those of the sum apart from their signs. */
 export interface LedgerAmounts {
-  readonly lines: readonly { readonly sign: '' | '+' | '−'; readonly amount: string }[]
+  readonly lines: readonly { readonly sign: '' | '+' | '−'; readonly amount: string; readonly text: string }[]
   readonly total: string
-  readonly halfWidths: readonly string[]
+  readonly halfWidths: readonly { readonly amount: string; readonly text: string }[]
 }
 
 /** All to the digits of the whole doubt, so that the eye can add them up. */
 export function ledgerAmounts({ lines, totalN, halfWidths }: Ledger, unit: ForceUnit): LedgerAmounts {
   const doubt = fromNewton(Math.hypot(...halfWidths.map(({ halfWidthN }) => halfWidthN)), unit)
-  const text = (forceN: number): string => {
+  const shown = (forceN: number): string => {
     const force = fromNewton(forceN, unit)
     return doubt > 0 ? plainNumber(force, decimalsFor(doubt)) : threeDigits(force)
   }
   return {
-    lines: lines.map(({ amountN }, i) => ({
+    lines: lines.map(({ amountN, text }, i) => ({
       sign: amountN < 0 ? '−' : i === 0 ? '' : '+',
-      amount: text(Math.abs(amountN)),
+      amount: shown(Math.abs(amountN)),
+      text,
     })),
-    total: text(totalN),
-    halfWidths: halfWidths.map(({ halfWidthN }) => text(halfWidthN)),
+    total: shown(totalN),
+    halfWidths: halfWidths.map(({ halfWidthN, text }) => ({ amount: shown(halfWidthN), text })),
   }
 }
 

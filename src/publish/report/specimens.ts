@@ -119,13 +119,10 @@ function ledgerBlocks(reading: Reading, show: ShowForce, unit: ForceUnit): Block
   const amounts = ledgerAmounts(ledger, unit)
   const total = peakForce.status === 'measured' ? 'peak force' : 'peak force, at least'
   const rows: LedgerRow[] = [
-    ...amounts.lines.map(({ sign, amount }, i) => ({
-      amount: `${sign} ${amount} ${unit}`.trim(),
-      text: ledger.lines[i]?.text ?? '',
-    })),
+    ...amounts.lines.map(({ sign, amount, text }) => ({ amount: `${sign} ${amount} ${unit}`.trim(), text })),
     { amount: show(ledger.totalN, peakForce.uncertaintyN), text: total, total: true },
   ]
-  const halves = ledger.halfWidths.map(({ text }, i) => `${amounts.halfWidths[i]} ${unit} ${text}`)
+  const halves = amounts.halfWidths.map(({ amount, text }) => `${amount} ${unit} ${text}`)
   return [
     {
       kind: 'ledger',

@@ -12,10 +12,10 @@ export function Ledger({ ledger, unit }: { ledger: LedgerOf; unit: ForceUnit }) 
     <div className="ledger">
       <table>
         <tbody>
-          {amounts.lines.map(({ sign, amount }, i) => (
-            <tr key={ledger.lines[i]?.text}>
+          {amounts.lines.map(({ sign, amount, text }) => (
+            <tr key={text}>
               <td className="ledger-amount">{mark(`${sign} ${amount} ${unit}`.trim())}</td>
-              <td>{mark(ledger.lines[i]?.text ?? '')}</td>
+              <td>{mark(text)}</td>
             </tr>
           ))}
           <tr className="ledger-total">
@@ -24,12 +24,10 @@ export function Ledger({ ledger, unit }: { ledger: LedgerOf; unit: ForceUnit }) 
           </tr>
         </tbody>
       </table>
-      {ledger.halfWidths.length > 0 && (
+      {amounts.halfWidths.length > 0 && (
         <p className="pencil small">
           {texts.read.ledgerHalfWidths}
-          {mark(
-            ledger.halfWidths.map(({ text }, i) => `${amounts.halfWidths[i]} ${unit} ${text}`).join(' · '),
-          )}
+          {mark(amounts.halfWidths.map(({ amount, text }) => `${amount} ${unit} ${text}`).join(' · '))}
         </p>
       )}
     </div>

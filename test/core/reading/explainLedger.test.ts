@@ -13,12 +13,12 @@ test('amounts stand to the digits of the whole doubt, signs apart', () => {
   }
   expect(ledgerAmounts(ledger, 'N')).toEqual({
     lines: [
-      { sign: '', amount: '52.95' },
-      { sign: '+', amount: '8.36' },
-      { sign: '−', amount: '0.00' },
+      { sign: '', amount: '52.95', text: '52.95' },
+      { sign: '+', amount: '8.36', text: '8.36' },
+      { sign: '−', amount: '0.00', text: '-0.0034' },
     ],
     total: '61.31',
-    halfWidths: ['0.11', '0.09', '0.03'],
+    halfWidths: ['0.11', '0.09', '0.03'].map(amount => ({ amount, text: 'noise' })),
   })
 })
 
@@ -26,8 +26,8 @@ test('without a doubt, three digits; a first amount below nought keeps its sign'
   const ledger: Ledger = { lines: [line(-1.2345), line(13.3)], totalN: 12.0655, halfWidths: [] }
   expect(ledgerAmounts(ledger, 'N')).toEqual({
     lines: [
-      { sign: '−', amount: '1.23' },
-      { sign: '+', amount: '13.3' },
+      { sign: '−', amount: '1.23', text: '-1.2345' },
+      { sign: '+', amount: '13.3', text: '13.3' },
     ],
     total: '12.1',
     halfWidths: [],
