@@ -1,3 +1,4 @@
+import { faultText } from '../core/problem.ts'
 import type { LiveMessage } from './types.ts'
 
 export type LiveListener = (message: LiveMessage) => void
@@ -16,7 +17,7 @@ export function deliverer(nowS: () => number): Deliverer {
         listener(message)
       } catch (error) {
         listeners.delete(listener)
-        const why = error instanceof Error ? error.message : String(error)
+        const why = faultText(error)
         send({
           kind: 'note',
           atS: nowS(),

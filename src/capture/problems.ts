@@ -1,4 +1,4 @@
-import type { Problem } from '../core/problem.ts'
+import { faultText, type Problem } from '../core/problem.ts'
 import { fromNewton, type LogForceUnit } from '../core/units/force.ts'
 import { threeDigits } from '../core/units/showForce.ts'
 
@@ -78,6 +78,6 @@ export const emptyNote = (where: string): Problem => ({
 
 export const notMade = (where: string, error: unknown): Problem => ({
   where,
-  what: `the recording could not be made of its journal (${error instanceof Error ? error.message : String(error)}).`,
+  what: `the recording could not be made of its journal (${faultText(error)}).`,
   cure: 'The journal stays where it is and is recovered at the next start.',
 })

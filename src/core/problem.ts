@@ -35,3 +35,6 @@ const MOST_LETTERS = 2_000
 /** One line for a terminal or a log, without control characters: `carrier.csv, line 214: “1.2.3” is not a number. Cure.` */
 export const problemText = ({ where, what, cure }: Problem): string =>
   printable(`${where}: ${what} ${cure}`, MOST_LETTERS)
+
+/** What a caught error says, whatever was thrown. */
+export const faultText = (error: unknown): string => (error instanceof Error ? error.message : String(error))

@@ -1,4 +1,4 @@
-import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import { faultText, fine, type Outcome, wrong } from '../../core/problem.ts'
 
 export interface PortInfo {
   readonly path: string
@@ -24,7 +24,7 @@ export async function listPorts(): Promise<Outcome<readonly PortInfo[]>> {
       })),
     )
   } catch (error) {
-    const text = error instanceof Error ? error.message : String(error)
+    const text = faultText(error)
     const noTool = /udevadm/.test(text)
     return wrong({
       where: 'serial ports',

@@ -1,4 +1,4 @@
-import type { Problem } from '../../core/problem.ts'
+import { faultText, type Problem } from '../../core/problem.ts'
 
 type System = 'linux' | 'darwin' | 'win32'
 
@@ -32,7 +32,7 @@ const DENIED: Readonly<Record<System, string>> = {
 /** The serial library's and the system's word on a port that would not open, in ours, with the cure for this system. */
 export function serialProblem(port: string, error: unknown, platform: string = process.platform): Problem {
   const system = systemOf(platform)
-  const text = error instanceof Error ? error.message : String(error)
+  const text = faultText(error)
   if (/lock|busy|EBUSY|resource temporarily unavailable|EAGAIN/i.test(text)) {
     return { where: port, what: 'the port is in use by another program.', cure: BUSY[system] }
   }

@@ -1,6 +1,6 @@
 import { z } from 'zod'
+import { parseDocument } from '../parseDocument.ts'
 import { fine, type Outcome, type Problem, wrong } from '../problem.ts'
-import { parseDocument } from './parseDocument.ts'
 
 /** One daily check with a known mass: a line of the rig's file of checks. */
 export const checkSchema = z.object({

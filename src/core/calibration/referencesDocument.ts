@@ -1,7 +1,7 @@
 import { z } from 'zod'
+import { parseDocument } from '../parseDocument.ts'
 import type { Outcome } from '../problem.ts'
 import { COIN_GRAMS } from './coins.ts'
-import { parseDocument } from './parseDocument.ts'
 import { WEIGHT_CLASSES } from './weightTolerance.ts'
 
 /**

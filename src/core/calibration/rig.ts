@@ -1,7 +1,7 @@
 import { z } from 'zod'
+import { parseDocument } from '../parseDocument.ts'
 import { fine, type Outcome, wrong } from '../problem.ts'
 import { calibrationSchema } from './document.ts'
-import { parseDocument } from './parseDocument.ts'
 
 /** The description of a rig, version 1 (`rig.json`): written by hand or by `tenterhook rig new`. SI units and mm. */
 

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { fine, type Outcome, type Problem, wrong } from '../problem.ts'
+import { parseDocument } from '../parseDocument.ts'
+import { fine, type Outcome } from '../problem.ts'
 
 /**
  * The adjustments document, version 1: what a person changed in a reading, in order, each with who, when and why.
@@ -83,43 +84,12 @@ export type Adjustment = z.infer<typeof adjustmentSchema>
 
 /** Reads an adjustments document. `where` is its file name, for the problems. */
 export function parseAdjustments(text: string, where: string): Outcome<Adjustment[]> {
-  let value: unknown
-  try {
-    value = JSON.parse(text)
-  } catch (error) {
-    return wrong({
-      where,
-      what: `This is not JSON (${error instanceof Error ? error.message : String(error)}).`,
-      cure: 'Give a file of adjustments: {"document": "tenterhook.adjustments", "version": 1, "adjustments": […]}.',
-    })
-  }
-  const parsed = adjustmentsSchema.safeParse(value)
-  if (parsed.success) return fine(parsed.data.adjustments)
-  return wrong(...parsed.error.issues.map(issue => problemOf(issue, value, where)))
-}
-
-function problemOf(issue: z.core.$ZodIssue, value: unknown, where: string): Problem {
-  const path = issue.path.map(String)
-  const found = valueAt(value, issue.path)
-  const shown = found === undefined ? 'nothing' : JSON.stringify(found).slice(0, 60)
-  return {
-    where: [where, placeOf(path)].filter(Boolean).join(', '),
-    what: `There is ${shown}: ${issue.message}.`,
-    cure: 'Mend it by schemas/adjustments.json, which describes every field.',
-  }
+  const parsed = parseDocument(text, adjustmentsSchema, { where, schemaFile: 'adjustments.json', placeOf })
+  return parsed.ok ? fine(parsed.value.adjustments) : parsed
 }
 
 /** `adjustment 3, toS`: counted from 1, as a person does. */
 function placeOf([list, index, ...rest]: readonly string[]): string {
   if (list !== 'adjustments' || index === undefined) return list ?? ''
   return [`adjustment ${Number(index) + 1}`, ...rest].join(', ')
-}
-
-function valueAt(value: unknown, path: readonly PropertyKey[]): unknown {
-  let at = value
-  for (const key of path) {
-    if (typeof at !== 'object' || at === null) return undefined
-    at = (at as Record<PropertyKey, unknown>)[key]
-  }
-  return at
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { parseDocument } from '../../core/calibration/parseDocument.ts'
+import { parseDocument } from '../../core/parseDocument.ts'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { PackageSource, Sha256 } from './files.ts'

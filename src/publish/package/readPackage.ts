@@ -1,7 +1,7 @@
 import type { z } from 'zod'
 import { parseChecks } from '../../core/calibration/checkDocument.ts'
-import { parseDocument } from '../../core/calibration/parseDocument.ts'
 import { parseRig, type Rig } from '../../core/calibration/rig.ts'
+import { parseDocument } from '../../core/parseDocument.ts'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { parseAdjustments } from '../../core/reading/adjustmentDocument.ts'

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { parseDocument } from '../../core/calibration/parseDocument.ts'
+import { parseDocument } from '../../core/parseDocument.ts'
 import type { Outcome } from '../../core/problem.ts'
 
 /**

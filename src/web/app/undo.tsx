@@ -1,4 +1,5 @@
 import { createContext, type ReactNode, useCallback, useContext, useEffect, useMemo, useState } from 'react'
+import { faultText } from '../../core/problem.ts'
 import { texts } from '../texts/index.ts'
 
 /** Something that was done and can be taken back. */
@@ -38,7 +39,7 @@ export function FootProvider({ children }: { children: ReactNode }) {
     setDone(null)
     done.undo().then(
       () => setSaid(texts.app.undone),
-      (error: unknown) => setSaid(error instanceof Error ? error.message : String(error)),
+      (error: unknown) => setSaid(faultText(error)),
     )
   }, [done])
   useUndoKey(takeBack)

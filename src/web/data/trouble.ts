@@ -1,4 +1,4 @@
-import type { Problem } from '../../core/problem.ts'
+import { faultText, type Problem } from '../../core/problem.ts'
 
 /** What could not be done, for people: each problem with where, what and the cure. */
 export class Trouble extends Error {
@@ -34,7 +34,7 @@ export const problemsOf = (error: unknown): readonly Problem[] =>
     : [
         {
           where: 'Tenterhook',
-          what: error instanceof Error ? error.message : String(error),
+          what: faultText(error),
           cure: 'Try again. If it comes back, reload the page: nothing that was kept is lost.',
         },
       ]

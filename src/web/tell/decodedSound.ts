@@ -1,3 +1,4 @@
+import { faultText } from '../../core/problem.ts'
 import { Trouble } from '../data/trouble.ts'
 import { texts } from '../texts/index.ts'
 import type { Sound } from './worker/types.ts'
@@ -20,9 +21,7 @@ export async function decodedSound(file: File): Promise<Sound> {
       channels: Array.from({ length: sound.numberOfChannels }, (_, i) => sound.getChannelData(i)),
     }
   } catch (error) {
-    throw new Trouble([
-      texts.tell.undecoded(file.name, error instanceof Error ? error.message : String(error)),
-    ])
+    throw new Trouble([texts.tell.undecoded(file.name, faultText(error))])
   }
 }
 

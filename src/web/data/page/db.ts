@@ -1,4 +1,5 @@
 import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB, type StoreNames } from 'idb'
+import { faultText } from '../../../core/problem.ts'
 import type { Recording } from '../../../core/recording.ts'
 import type { LogOptions } from '../../../logs/index.ts'
 import type {
@@ -76,7 +77,7 @@ export async function pageDb(): Promise<IDBPDatabase<PageDb>> {
         where: "the browser's own storage",
         what: isNewer(error)
           ? 'a newer Tenterhook has written in it.'
-          : `it cannot be used (${error instanceof Error ? error.message : String(error)}).`,
+          : `it cannot be used (${faultText(error)}).`,
         cure: isNewer(error)
           ? 'Open the newer page: this one could not read it rightly.'
           : 'Leave private browsing, allow this page to keep data, or free some space.',

@@ -1,4 +1,5 @@
 import { type Dispatch, useEffect, useMemo, useRef, useState } from 'react'
+import { faultText } from '../../../core/problem.ts'
 import type { ImportAction, ImportState } from '../importState.ts'
 import { stateFrom, tableOf } from './table.ts'
 
@@ -27,7 +28,7 @@ export function useKeptDrops(state: ImportState, dispatch: Dispatch<ImportAction
       setAside({ state: 'kept', restored: kept?.table.items.length ?? 0 })
       setName(own)
     }
-    restore().catch((error: unknown) => !isOver && setAside({ state: 'failed', why: wordsOf(error) }))
+    restore().catch((error: unknown) => !isOver && setAside({ state: 'failed', why: faultText(error) }))
     return () => {
       isOver = true
     }
@@ -50,11 +51,9 @@ export function useKeptDrops(state: ImportState, dispatch: Dispatch<ImportAction
         await writeTable(name, wanted, files)
         setAside(was => (was.state === 'kept' && wanted ? was : { state: 'kept', restored: 0 }))
       } catch (error) {
-        setAside({ state: 'failed', why: wordsOf(error) })
+        setAside({ state: 'failed', why: faultText(error) })
       }
     })
   }, [name, key])
   return aside
 }
-
-const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))

@@ -1,14 +1,18 @@
 import type { z } from 'zod'
-import { fine, type Outcome, wrong } from '../problem.ts'
+import { faultText, fine, type Outcome, wrong } from './problem.ts'
 
 /**
  * JSON text checked against a schema. `where` is the file's name and `schemaFile` the shipped schema that describes it;
- * each fault is told with its field and what stands there.
+ * each fault is told with its field and what stands there. `placeOf` names the field in words of the document's own.
  */
 export function parseDocument<S extends z.ZodType>(
   text: string,
   schema: S,
-  { where, schemaFile }: { where: string; schemaFile: string },
+  {
+    where,
+    schemaFile,
+    placeOf = path => path.join('.'),
+  }: { where: string; schemaFile: string; placeOf?: (path: readonly string[]) => string },
 ): Outcome<z.infer<S>> {
   let value: unknown
   try {
@@ -16,7 +20,7 @@ export function parseDocument<S extends z.ZodType>(
   } catch (error) {
     return wrong({
       where,
-      what: `this is not JSON (${error instanceof Error ? error.message : String(error)}).`,
+      what: `this is not JSON (${faultText(error)}).`,
       cure: `Mend the place named, or write the file anew; schemas/${schemaFile} describes it.`,
     })
   }
@@ -24,7 +28,7 @@ export function parseDocument<S extends z.ZodType>(
   if (parsed.success) return fine(parsed.data)
   return wrong(
     ...parsed.error.issues.slice(0, 20).map(issue => ({
-      where: [where, issue.path.map(String).join('.')].filter(Boolean).join(', '),
+      where: [where, placeOf(issue.path.map(String))].filter(Boolean).join(', '),
       what: `${shown(value, issue.path)}: ${issue.message}.`,
       cure: `schemas/${schemaFile} describes every field.`,
     })),
