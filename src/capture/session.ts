@@ -14,7 +14,8 @@ import {
 import { readyFolder } from './recorder.ts'
 import { breakOff, dropHalfLine, keepRemark, takeBytes } from './session/intake.ts'
 import { type Line, makeLine, momentS } from './session/line.ts'
-import { sendOn, snapshot, tappedMm } from './session/outgoing.ts'
+import { sendOn, snapshot, tappedMm, watchLine } from './session/outgoing.ts'
+import { type Paced, paced } from './session/paced.ts'
 import { NO_PLAN, type Session, type SessionOptions } from './session/public.ts'
 import { endRecording, move } from './session/states.ts'
 import { isKeeping, nextState } from './state.ts'
@@ -23,10 +24,12 @@ import type { RecordingPlan } from './types.ts'
 export { NO_PLAN, type Session, type Snapshot } from './session/public.ts'
 
 /**
- * How often samples and figures are sent on; events, states and alarms go at once. Twice in a frame of a usual screen, so
- * that what came just before a frame is still in it.
+ * What a read of the line brought is sent on at once, but no more often than this: twice in a frame of a usual screen, so
+ * that what came just before a frame is still in it. Events, states and alarms never wait.
  */
 const SEND_MS = 8
+/** How often it is looked whether the line still speaks. */
+const WATCH_MS = 100
 
 /**
  * Opens the line. Resolves once it is open, or with the problem where it cannot be opened.
@@ -34,9 +37,10 @@ const SEND_MS = 8
 export async function openSession(options: SessionOptions): Promise<Outcome<Session>> {
   const line = makeLine(options)
   const stop = new AbortController()
-  const timer = setInterval(sendOn, SEND_MS, line)
+  const sending = paced(() => sendOn(line), SEND_MS)
+  const timer = setInterval(watchLine, WATCH_MS, line)
   timer.unref()
-  const { opening, running } = run(line, stop.signal)
+  const { opening, running } = run(line, sending, stop.signal)
   const problem = await opening
   if (problem) {
     clearInterval(timer)
@@ -46,17 +50,19 @@ export async function openSession(options: SessionOptions): Promise<Outcome<Sess
     stop.abort()
     await running
     clearInterval(timer)
+    sending.stop()
     await line.ending
     const left = line.recorder
     line.recorder = null
     await left?.recorder.leave()
   }
-  return fine(sessionOn(line, close))
+  return fine(sessionOn(line, sending, close))
 }
 
 /** Lets the source speak to the line. `opening`: the problem where it cannot be opened; `running`: until it has ended. */
 function run(
   line: Line,
+  sending: Paced,
   stop: AbortSignal,
 ): { readonly opening: Promise<Problem | null>; readonly running: Promise<void> } {
   const { source, nowS, alarms } = line
@@ -80,7 +86,10 @@ function run(
           }
           tellOpen(null)
         },
-        bytes: chunk => takeBytes(line, chunk),
+        bytes(chunk) {
+          takeBytes(line, chunk)
+          sending.ask()
+        },
         lost(problem) {
           line.stands = 'lost'
           remark('line-lost', `${source.name} was lost: ${problem.what}`)
@@ -112,7 +121,7 @@ const unitShown = ({ columns, isForce }: Line): LogForceUnit =>
   columns === null || (isForce && columns.unit === 'counts') ? 'N' : columns.unit
 
 /** The commands of an open line. */
-function sessionOn(line: Line, close: () => Promise<void>): Session {
+function sessionOn(line: Line, sending: Paced, close: () => Promise<void>): Session {
   const { source, meter, nowS } = line
   const rule = (): RecordingPlan => line.plan ?? NO_PLAN
   return {
@@ -151,6 +160,7 @@ function sessionOn(line: Line, close: () => Promise<void>): Session {
       const text = 'zero taken by the operator'
       keepRemark(line, { what: 'remark', kind: 'zero', atS: nowS(), text, count: 1 })
       line.figuresDue = true
+      sending.ask()
       return fine({ zeroN: meter.zeroN, beforeN, spreadN: level.spread })
     },
     turn(by) {
@@ -161,6 +171,7 @@ function sessionOn(line: Line, close: () => Promise<void>): Session {
         by === 1 ? `turn ${line.turns} of the drive` : `back to turn ${line.turns}: one tap too many`
       keepRemark(line, { what: 'remark', kind: 'turn', atS: nowS(), text, count: by })
       line.figuresDue = true
+      sending.ask()
       return fine({ turns: line.turns, travelMm: tappedMm(line) })
     },
     note(text) {

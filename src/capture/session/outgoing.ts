@@ -61,17 +61,17 @@ export function sendSamples(line: Line): void {
   line.out.send({ kind: 'samples', batch })
 }
 
-/** Sends on what has gathered, and looks whether the line still speaks. */
+/** Sends on what has gathered. */
 export function sendOn(line: Line): void {
   sendSamples(line)
   if (line.figuresDue) {
     line.figuresDue = false
     line.out.send({ kind: 'figures', figures: figures(line) })
   }
-  watchLine(line)
 }
 
-function watchLine(line: Line): void {
+/** Looks whether the line still speaks, and in a language that can be read. */
+export function watchLine(line: Line): void {
   const silentS = line.nowS() - line.lastArrivalS
   if (line.seenSamples && silentS > Math.max(SILENT_S, 5 * (line.times.periodS ?? 0))) {
     line.alarms.raise('silent', silent(line.source.name), line.nowS())
