@@ -5,6 +5,7 @@ import type { Recording } from '../../core/recording.ts'
 import type { Per } from '../../core/statistics/compare/perDimension.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import type { Comparison, ComparisonWarning, Plan } from '../../core/statistics/document.ts'
+import type { SpecimenFields } from '../../core/study.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import type { ToldPage } from './page.ts'
 
@@ -60,22 +61,8 @@ export interface PublishedVariant {
   readonly note: string
 }
 
-export interface PublishedSpecimen {
-  readonly name: string
+export interface PublishedSpecimen extends Omit<SpecimenFields, 'variantId'> {
   readonly variant: string | null
-  /** `left-out`: in sight but not in the figures, for the reason given. */
-  readonly status: 'planned' | 'pulled' | 'left-out'
-  readonly statusReason: string
-  readonly failureMode: string | null
-  readonly operator: string
-  readonly batch: string
-  readonly temperatureC: number | null
-  readonly humidityPct: number | null
-  readonly widthMm: number | null
-  readonly thicknessMm: number | null
-  readonly lengthMm: number | null
-  readonly elements: number | null
-  readonly note: string
   readonly remarks: readonly Remark[]
   /** Date or moment, as far as it is known. */
   readonly pulledAt: string | null

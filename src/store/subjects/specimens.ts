@@ -1,5 +1,6 @@
 import type { Selectable, Updateable } from 'kysely'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { BLANK_SPECIMEN } from '../../core/study.ts'
 import type { Engine } from '../engine/engine.ts'
 import { newId } from '../ids.ts'
 import type { Tables } from '../schema/tables.ts'
@@ -19,22 +20,6 @@ import {
 import { refreshSearch } from './searchText.ts'
 import { createStudy, getStudy, studyNamed } from './studies.ts'
 import { createVariant, variantNamed } from './variants.ts'
-
-const BLANK: Omit<SpecimenFields, 'name'> = {
-  variantId: null,
-  status: 'planned',
-  statusReason: '',
-  failureMode: null,
-  operator: '',
-  batch: '',
-  temperatureC: null,
-  humidityPct: null,
-  widthMm: null,
-  thicknessMm: null,
-  lengthMm: null,
-  elements: null,
-  note: '',
-}
 
 const fromRow = (row: Selectable<Tables['specimen']>): Specimen => ({
   id: row.id,
@@ -102,7 +87,7 @@ async function createSpecimen(
   if (await specimenNamed(db, studyId, fields.name)) return nameTaken('specimen', fields.name)
   const id = newId()
   const at = nowIso()
-  const columns = columnsOf({ ...BLANK, ...fields }) as Tables['specimen']
+  const columns = columnsOf({ ...BLANK_SPECIMEN, ...fields }) as Tables['specimen']
   await db
     .insertInto('specimen')
     .values({ ...columns, id, study_id: studyId, created_at: at, updated_at: at })

@@ -1,5 +1,6 @@
 import type { Selectable, Updateable } from 'kysely'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import { BLANK_STUDY } from '../../core/study.ts'
 import type { Engine } from '../engine/engine.ts'
 import { newId } from '../ids.ts'
 import type { Tables } from '../schema/tables.ts'
@@ -18,20 +19,6 @@ import {
   nowIso,
 } from './common.ts'
 import { refreshSearch } from './searchText.ts'
-
-const BLANK: Omit<StudyFields, 'name'> = {
-  question: '',
-  failureModes: [],
-  quantity: 'force',
-  elements: null,
-  plannedPerVariant: null,
-  plan: null,
-  method: '',
-  tell: null,
-  films: null,
-  equivalents: [],
-  archived: false,
-}
 
 const fromRow = (row: Selectable<Tables['study']>): Study => ({
   id: row.id,
@@ -75,7 +62,7 @@ export async function createStudy(
   if (await studyNamed(db, fields.name)) return nameTaken('study', fields.name)
   const id = newId()
   const at = nowIso()
-  const columns = columnsOf({ ...BLANK, ...fields }) as Tables['study']
+  const columns = columnsOf({ ...BLANK_STUDY, ...fields }) as Tables['study']
   await db
     .insertInto('study')
     .values({ ...columns, id, created_at: at, updated_at: at })

@@ -1,25 +1,10 @@
 import type { Problem } from '../../../core/problem.ts'
+import { BLANK_SPECIMEN } from '../../../core/study.ts'
 import type { NewSpecimen, Specimen, SpecimenPatch, Study, Variant } from '../../../server/apiTypes.ts'
 import type { Backend, Based } from '../backend.ts'
 import { Trouble } from '../trouble.ts'
 import { found, laterThan, newId, nowIso, writing } from './db.ts'
 import { given, hasRecordings, nameFrom, refuseStale, refuseTaken } from './rules.ts'
-
-const BLANK: Omit<Specimen, 'id' | 'studyId' | 'name' | 'createdAt' | 'updatedAt'> = {
-  variantId: null,
-  status: 'planned',
-  statusReason: '',
-  failureMode: null,
-  operator: '',
-  batch: '',
-  temperatureC: null,
-  humidityPct: null,
-  widthMm: null,
-  thicknessMm: null,
-  lengthMm: null,
-  elements: null,
-  note: '',
-}
 
 const TABLES = ['studies', 'variants', 'specimens'] as const
 
@@ -33,7 +18,7 @@ export const pageSpecimens: Backend['specimens'] = {
       refuseTaken('specimen', name, await specimens.index('studyId').getAll(studyId))
       const at = nowIso()
       const specimen: Specimen = {
-        ...BLANK,
+        ...BLANK_SPECIMEN,
         ...given<Partial<Specimen>>(fields),
         name,
         id: newId(),

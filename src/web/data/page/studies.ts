@@ -1,3 +1,4 @@
+import { BLANK_STUDY } from '../../../core/study.ts'
 import type { NewStudy, Study, StudyPatch } from '../../../server/apiTypes.ts'
 import type { Backend, Based, OpenStudy } from '../backend.ts'
 import { Trouble } from '../trouble.ts'
@@ -6,20 +7,6 @@ import { entriesOf } from './entries.ts'
 import { newestReadings } from './readings.ts'
 import { given, hasRecordings, inPlaces, nameFrom, refuseStale, refuseTaken } from './rules.ts'
 import { inTime } from './specimens.ts'
-
-const BLANK: Omit<Study, 'id' | 'name' | 'createdAt' | 'updatedAt'> = {
-  question: '',
-  failureModes: [],
-  quantity: 'force',
-  elements: null,
-  plannedPerVariant: null,
-  plan: null,
-  method: '',
-  tell: null,
-  films: null,
-  equivalents: [],
-  archived: false,
-}
 
 export const pageStudies: Backend['studies'] = {
   async list() {
@@ -48,7 +35,7 @@ export const pageStudies: Backend['studies'] = {
       const at = nowIso()
       const id = newId()
       const study: Study = {
-        ...BLANK,
+        ...BLANK_STUDY,
         ...given<Partial<Study>>(fields),
         name,
         id,
