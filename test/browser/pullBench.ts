@@ -10,7 +10,7 @@ export interface StudyToPull {
   readonly place: string
 }
 
-async function sent<T>(address: string, path: string, body: unknown): Promise<T> {
+export async function sent<T>(address: string, path: string, body: unknown): Promise<T> {
   const answer = await fetch(new URL(path, address), {
     method: 'POST',
     headers: { 'content-type': 'application/json' },

@@ -5,13 +5,16 @@ import type { Browser, Page, WebSocketRoute } from 'playwright-core'
 import decodeQr from 'qr/decode.js'
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
 import { WebSocket as ForeignSocket } from 'ws'
+import { median } from '../../src/core/signal/order.ts'
 import { type RunningServer, startServer } from '../../src/server/index.ts'
 import { openStore, type Store, storePlace } from '../../src/store/index.ts'
+import { tcpRig } from '../server/tcpRig.ts'
 import { good } from '../store/stores.ts'
 import { keepScreenshot, openPage, seriousFaults, type WatchedPage } from './app.ts'
 import { startBrowser } from './browser.ts'
 import { builtApp } from './builtApp.ts'
-import { atMoment, forceOn, type HandRig, handRig, openLine, studyToPull } from './pullBench.ts'
+import { forgetSeen, laterMs, seenOn, WATCH_PIXELS } from './livePixels.ts'
+import { atMoment, forceOn, type HandRig, handRig, openLine, sent, studyToPull } from './pullBench.ts'
 
 let folder = ''
 let store: Store
@@ -125,6 +128,46 @@ test('the code that is drawn is the link beside it; it lets one screen in, once;
   await keepScreenshot(phone.page, 'screen-phone')
   expect(await seriousFaults(phone.page)).toEqual([])
   await phone.close()
+})
+
+test('the second screen follows within 200 ms', async () => {
+  const study = await studyToPull(server, [`paste-${++studies}`])
+  const device = await tcpRig('time_ms,force_N,temperature_C')
+  await sent(server.address, '/api/line', { source: device.source })
+  await device.connected()
+  const { links } = await sent<{ links: string[] }>(server.address, '/api/screens', {})
+  // A window for each: a page that lies behind another is not drawn.
+  const opened = async (address: string): Promise<Page> => {
+    const page = await browser.newPage({ viewport: { width: 640, height: 480 } })
+    await page.addInitScript(WATCH_PIXELS)
+    await page.goto(address)
+    await page.locator('.pull-figure').waitFor()
+    return page
+  }
+  const first = await opened(`${server.address}#${study.place}`)
+  const second = await opened(links[0] ?? '')
+  for (const page of [first, second]) await forgetSeen(page)
+  let said = 0
+  // One sample each time, fifty times a second, each with its number in the last column.
+  const timer = setInterval(() => {
+    device.pull(
+      said / 100,
+      (said + 1) / 100,
+      t => 20 + 10 * Math.sin(t),
+      () => [said],
+    )
+    said++
+  }, 20)
+  const later = async () => laterMs(await seenOn(first), await seenOn(second))
+  await expect
+    .poll(async () => (await later()).length, { timeout: 60_000, interval: 500 })
+    .toBeGreaterThan(150)
+  clearInterval(timer)
+  // The middle one: on a machine that is kept busy by others a single frame may come late on either page.
+  expect(median(await later())).toBeLessThan(200)
+  await Promise.all([first.close(), second.close()])
+  await server.desk.close()
+  await device.close()
 })
 
 test('who has no pass sees nothing, and who has one can change nothing', async () => {
