@@ -95,8 +95,16 @@ export function tell(what: string, ms: readonly number[], limitMs: number): void
 export const FRAME_MS = 1000 / 60
 const FRAMES = 300
 
-/** Lets `scriptOfFrames` count the script of a page's own thread. */
+/** Lets `scriptOfFrames` count the script of a page's own thread, and the frames in which there was any. */
 export async function countScript(page: Page): Promise<CDPSession> {
+  await page.addInitScript(`{
+    const asked = requestAnimationFrame
+    globalThis.framesWithWork = new Set()
+    globalThis.requestAnimationFrame = work => asked(at => {
+      framesWithWork.add(at)
+      work(at)
+    })
+  }`)
   const session = await page.context().newCDPSession(page)
   await session.send('Performance.enable', { timeDomain: 'threadTicks' })
   return session
@@ -108,10 +116,18 @@ async function scriptS(session: CDPSession): Promise<number> {
   return metrics.find(({ name }) => name === 'ScriptDuration')?.value ?? Number.NaN
 }
 
-const nextFrame = (page: Page) =>
-  page.evaluate('new Promise(done => requestAnimationFrame(() => setTimeout(done)))')
+/** Waits for a frame to be over. Gives how many had work in them since the last call; this one counts. */
+const nextFrame = (page: Page): Promise<number> =>
+  page.evaluate(`new Promise(done => requestAnimationFrame(() => setTimeout(() => {
+    const frames = framesWithWork.size
+    framesWithWork.clear()
+    done(frames)
+  })))`)
 
-/** Script time of each frame, in ms, while the pointer goes to and fro over a curve; `y` in shares of its height. */
+/**
+ * Script time of each frame, in ms, while the pointer goes to and fro over a curve; `y` in shares of its height. Asking
+ * takes a while: where the page worked in several frames meanwhile, each has its share.
+ */
 export async function scriptOfFrames(
   page: Page,
   session: CDPSession,
@@ -133,8 +149,8 @@ export async function scriptOfFrames(
   for (let i = 0; i < FRAMES; i++) {
     const before = await scriptS(session)
     await page.mouse.move(box.x + box.width * (0.5 + 0.45 * Math.sin(i / 10)), box.y + box.height * y(i))
-    await nextFrame(page)
-    frames.push(Math.max(0, 1000 * ((await scriptS(session)) - before) - own))
+    const worked = await nextFrame(page)
+    frames.push(Math.max(0, 1000 * ((await scriptS(session)) - before) - own) / worked)
   }
   if (drags) await page.mouse.up()
   return frames

@@ -34,6 +34,7 @@ const ASKING_MS = 4
  * when there was no time for all lines.
  */
 export class Slices {
+  #lines: readonly CurveLine[] = []
   #kept: Kept[] = []
   #whole: View = { from: 0, to: 1 }
   #view: View = { from: 0, to: 1 }
@@ -47,24 +48,28 @@ export class Slices {
 
   /** What is to be seen now. Slices that are wanting are asked for; those that come at once are there on return. */
   want(lines: readonly CurveLine[], whole: View, view: View, pixels: number): void {
-    const known = new Map(this.#kept.map(kept => [kept.line.id, kept]))
-    this.#kept = lines.map(line => {
-      const kept = known.get(line.id) ?? { line, whole: null, close: null, asking: false }
-      kept.line = line
-      return kept
-    })
+    if (lines !== this.#lines) this.#keep(lines)
     this.#whole = whole
     this.#view = view
     this.#pixels = pixels
     if (!(pixels >= 1)) return
     const until = performance.now() + ASKING_MS
     for (const [i, kept] of this.#kept.entries()) {
-      this.#look(kept)
-      if (i + 1 < this.#kept.length && performance.now() > until) {
+      if (this.#look(kept) && i + 1 < this.#kept.length && performance.now() > until) {
         queueMicrotask(this.#changed)
         return
       }
     }
+  }
+
+  #keep(lines: readonly CurveLine[]): void {
+    const known = new Map(this.#kept.map(kept => [kept.line.id, kept]))
+    this.#lines = lines
+    this.#kept = lines.map(line => {
+      const kept = known.get(line.id) ?? { line, whole: null, close: null, asking: false }
+      kept.line = line
+      return kept
+    })
   }
 
   /** The best there is of each line for a view, in the order of the lines. */
@@ -91,13 +96,18 @@ export class Slices {
     this.#ended = true
   }
 
-  /** Only one question of a line is on its way; when it is answered the line is looked at again. */
-  #look(kept: Kept): void {
-    for (let asked = 0; asked < 2 && !kept.asking; asked++) {
+  /**
+   * Only one question of a line is on its way; when it is answered the line is looked at again. Tells whether anything
+   * was asked.
+   */
+  #look(kept: Kept): boolean {
+    let asked = 0
+    for (; asked < 2 && !kept.asking; asked++) {
       const wanted = this.#wanted(kept)
-      if (!wanted) return
+      if (!wanted) break
       this.#ask(kept, wanted)
     }
+    return asked > 0
   }
 
   #wanted({ line, whole, close }: Kept): (View & { pixels: number; as: 'whole' | 'close' }) | null {

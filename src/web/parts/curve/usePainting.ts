@@ -3,8 +3,8 @@ import { Painter } from './painter.ts'
 import { Slices } from './slices.ts'
 
 /**
- * The slices and the painter of a curve, made anew with its colours. The component is drawn again, once a frame,
- * whenever either has something new.
+ * The slices and the painter of a curve, made anew with its colours. The component is drawn again, at most once a
+ * frame, whenever a slice has come.
  */
 export function usePainting(
   canvas: RefObject<HTMLCanvasElement | null>,
@@ -22,9 +22,11 @@ export function usePainting(
       })
     }
     const slices = new Slices(soon)
-    if (canvas.current) setMade({ slices, painter: new Painter(canvas.current, colourOf, soon) })
+    const painter = canvas.current && new Painter(canvas.current, colourOf)
+    if (painter) setMade({ slices, painter })
     return () => {
       slices.end()
+      painter?.end()
       cancelAnimationFrame(frame)
     }
   }, [canvas, colourOf])
