@@ -1,4 +1,4 @@
-import { useId } from 'react'
+import { type CSSProperties, useId } from 'react'
 import { Link } from 'wouter'
 import { addressOf } from '../app/places.ts'
 import { texts } from '../texts/index.ts'
@@ -20,12 +20,14 @@ export function OrderList({
   onNewOrder: (() => void) | null
 }) {
   const id = useId()
+  // Each block has its specimens in the same columns.
+  const longest = Math.max(0, ...checklist.blocks.flat().map(slot => nameOf(slot).length))
   return (
     <section aria-labelledby={id} className="plan-order" data-many={checklist.all > 60}>
       <h2 id={id}>{t.order}</h2>
       <p className="pencil">{t.orderWhat(seed, checklist.pulled, checklist.all)}</p>
       {checklist.all === 0 && <p className="warning">{t.noOrder}</p>}
-      <ol className="plan-blocks">
+      <ol className="plan-blocks" style={{ '--plan-name': `${longest}ch` } as CSSProperties}>
         {checklist.blocks.map((block, i) => (
           <li key={block[0]?.label ?? i}>
             <ul className="plain-list plan-block">
@@ -50,8 +52,11 @@ export function OrderList({
   )
 }
 
-function SlotMark({ slot: { label, specimen, state }, studyId }: { slot: Slot; studyId: string }) {
-  const name = specimen && specimen.name !== label ? specimen.name : label
+const nameOf = ({ label, specimen }: Slot): string => specimen?.name ?? label
+
+function SlotMark({ slot, studyId }: { slot: Slot; studyId: string }) {
+  const { specimen, state } = slot
+  const name = nameOf(slot)
   return (
     <li className="plan-slot" data-state={state}>
       <span className="plan-box" aria-hidden="true">

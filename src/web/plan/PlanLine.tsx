@@ -35,7 +35,7 @@ export function PlanLine({
   if (settling.isBusy)
     return (
       <NextLine>
-        {t.settling(settling.done, checklist.missing.length + checklist.surplus.length)}
+        {t.settling(settling.done, checklist.missing.length + checklist.surplus.length - settling.done)}
         {button(t.stop, settling.stop)}
       </NextLine>
     )

@@ -17,7 +17,7 @@ export const planTexts = {
         ? `Write the ${s(missing, 'specimen')} of the order into the notebook.`
         : `Bring the list in step with the order: ${missing} to write in, ${surplus} that were never pulled to take out.`,
   settle: 'Bring the list in step',
-  settling: (done: number, of: number) => `Writing: ${done}, and ${of} still to go.`,
+  settling: (done: number, left: number) => `Writing: ${done} done, ${left} still to go.`,
   stop: 'Stop',
   didSettle: (made: number, removed: number) =>
     [
