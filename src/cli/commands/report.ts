@@ -22,8 +22,9 @@ const ENDINGS = ['.html', '.pdf', '.md'] as const
 
 const HELP = `
 The page opens from disk and asks nothing of a network: fonts, figures and photos are inside, and its curves can be
-looked at closer. The PDF is printed by a browser of this computer (or that of $TENTERHOOK_BROWSER; none for none);
-without one it is drawn by the program itself, a little plainer. Beside report.md a folder report-figures holds its pictures.
+looked at closer. The PDF is drawn by the program itself; only for letters that its typeface lacks, or WebP photos, a
+browser of this computer prints it ($TENTERHOOK_BROWSER names one; none for none). Beside report.md a folder
+report-figures holds its pictures.
 
 Examples:
   tenterhook report --study Handles --out report.html

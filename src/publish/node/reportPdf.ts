@@ -2,11 +2,15 @@ import { fine, type Outcome } from '../../core/problem.ts'
 import type { Report } from '../report/block.ts'
 import { reportHtml } from '../report/html.ts'
 import { fontFaces } from './assets.ts'
-import { drawPdf } from './drawPdf.ts'
 import { findBrowser } from './findBrowser.ts'
+import { drawPdf } from './pdf/drawPdf.ts'
+import { isDrawable } from './pdf/isDrawable.ts'
 import { printPdf } from './printPdf.ts'
 
-/** A report as PDF: printed by a browser where this computer has one, else drawn by ourselves, a little plainer. */
+/**
+ * A report as PDF, drawn by ourselves. Only where it says something in letters that the shipped typeface lacks, or has a
+ * photo that a PDF cannot take in, a browser prints it, if this computer has one: that takes some seconds more.
+ */
 export async function reportPdf(
   report: Report,
   {
@@ -15,7 +19,7 @@ export async function reportPdf(
     signal,
   }: { madeAt: string; env: Readonly<Record<string, string | undefined>>; signal?: AbortSignal },
 ): Promise<Outcome<Uint8Array>> {
-  const browser = findBrowser(env)
+  const browser = isDrawable(report) ? null : findBrowser(env)
   if (browser === null) return fine(await drawPdf(report, madeAt))
   const html = await reportHtml(report, { look: 'print', fontFaces: fontFaces(), isForPaper: true })
   return printPdf(html, browser, signal === undefined ? {} : { signal })
