@@ -9,6 +9,7 @@ import { dotsRow } from './dotsRow.ts'
 import { headLines } from './headLines.ts'
 import { LIGHT, type Look } from './look.ts'
 import { modeLegend } from './modeLegend.ts'
+import { modesOf } from './modes.ts'
 import { isNarrow } from './shape.ts'
 import { line, px, svgDocument, tag } from './svg.ts'
 
@@ -59,7 +60,7 @@ export function dotsFigure(
       size: headSize,
     },
   )
-  const modes = [...new Set(specimens.map(s => s.mode))]
+  const modes = modesOf(comparison)
   const x = scaleLinear(rangeOf(comparison, per), [plot.left, plot.right]).nice()
   const rows = groups.map((group, index) =>
     dotsRow(group, { specimens, index, modes, x, per, look, width, edge, narrow }),

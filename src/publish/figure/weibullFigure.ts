@@ -8,7 +8,9 @@ import { bottomAxisPx } from './axes.ts'
 import type { CompareFigureOptions } from './dotsFigure.ts'
 import { apart, footLines, lineOf } from './headLines.ts'
 import { LIGHT, type Look, variantLine } from './look.ts'
+import { modeLegend } from './modeLegend.ts'
 import { modeMark } from './modeMark.ts'
+import { modesOf } from './modes.ts'
 import { isNarrow } from './shape.ts'
 import { line, type Svg, svgDocument, tag, words } from './svg.ts'
 import { fitted, nameLines, textWidth } from './textWidth.ts'
@@ -21,7 +23,8 @@ const stretch = (p: number): number => Math.log(-Math.log1p(-p))
 
 /**
  * Weibull plot: strength on a logarithmic axis against the share broken, median ranks (censored ones move the ranks
- * above them), with the line of each group's fit. A straight row of points speaks for the distribution.
+ * above them), with the line of each group's fit. A straight row of points speaks for the distribution. Marks differ by
+ * failure mode, as in the figure of all specimens; the groups by their lines.
  */
 export function weibullFigure(
   comparison: Comparison,
@@ -45,6 +48,13 @@ export function weibullFigure(
     width: width - 2 * edge,
     look: { ...look, size: { ...look.size, small: labelPx } },
   })
+  const modes = modesOf(comparison)
+  const legend = modeLegend(modes, {
+    x: edge,
+    y: 24 + heading + labelPx + subtitle.height,
+    toX: width - edge,
+    look,
+  })
   const labelled = series.filter(s => s.points.length > 0)
   const fits = labelled.map(s => `${s.group.name}: ${fitWords(s.group, { per, unit })}`)
   // Beside the plot there is room for the names alone: what was fitted stands in lines under it.
@@ -52,7 +62,7 @@ export function weibullFigure(
   const plot = {
     left: 5.5 * small + (narrow ? -16 : 12),
     right: width - (narrow ? 7 : 14.5) * small,
-    top: 24 + heading + subtitle.height + labelPx,
+    top: 24 + heading + subtitle.height + labelPx + (legend?.height ?? 0),
     bottom: height - bottomAxisPx(look) - foot.height - small,
   }
   const values = series.flatMap(s => s.points.map(p => p.value))
@@ -61,7 +71,7 @@ export function weibullFigure(
   const y = scaleLinear([stretch(0.008), stretch(0.992)], [plot.bottom, plot.top])
   const labelY = apart(
     labelled.map(s => lineY(s.group, x, y, per) ?? y(stretch(s.points.at(-1)!.probability))),
-    narrow ? 3.4 * labelPx : labelPx + lineOf(small) + 4,
+    narrow ? 3.4 * labelPx : 2 * labelPx + lineOf(small) + 4,
     plot.bottom,
   )
   return svgDocument(
@@ -75,6 +85,7 @@ export function weibullFigure(
     },
     words(edge, 18 + heading, `How the ${noun} scatters`, { 'font-size': heading, 'font-weight': 700 }),
     subtitle.svg,
+    legend?.svg ?? null,
     ...sharesIn(y, small).map(p => shareTick(p, y, plot, look)),
     ...valuesIn(x, look).map(v => valueTick(v, x, plot, look)),
     words(plot.right, plot.bottom + bottomAxisPx(look) - 3, unit === '' ? noun : `${noun}, ${unit}`, {
@@ -82,7 +93,7 @@ export function weibullFigure(
       'font-size': small,
       fill: look.pencil,
     }),
-    ...series.flatMap(s => seriesMarks(s, { x, y, per, look })),
+    ...series.flatMap(s => seriesMarks(s, { x, y, per, modes, look })),
     ...labelled.map((s, i) =>
       label(s.group, s.index, plot.right + 12, labelY[i]!, {
         look,
@@ -126,6 +137,7 @@ function valuesIn(x: X, { size }: Look): number[] {
 
 interface Point {
   readonly value: number
+  readonly mode: string | null
   readonly probability: number
 }
 
@@ -138,7 +150,7 @@ function pointsOf(group: ComparedGroup, { specimens }: Comparison, per: number):
     own.map(s => s.value! / per),
     own.map(s => s.status === 'at-least'),
   )
-  return positions.map(({ value, probability }) => ({ value, probability }))
+  return positions.map(({ index, value, probability }) => ({ value, probability, mode: own[index]!.mode }))
 }
 
 type X = ScaleLogarithmic<number, number>
@@ -155,11 +167,15 @@ function lineY(group: ComparedGroup, x: X, y: Y, per: number): number | null {
 
 function seriesMarks(
   { group, index, points }: { group: ComparedGroup; index: number; points: readonly Point[] },
-  { x, y, per, look }: { x: X; y: Y; per: number; look: Look },
+  { x, y, per, modes, look }: { x: X; y: Y; per: number; modes: readonly (string | null)[]; look: Look },
 ): Svg[] {
   const { colour, dashes } = variantLine(look, index)
   const marks = points.map(p =>
-    modeMark(index, x(p.value), y(stretch(p.probability)), { colour, paper: look.paper, open: false }),
+    modeMark(modes.indexOf(p.mode), x(p.value), y(stretch(p.probability)), {
+      colour,
+      paper: look.paper,
+      open: false,
+    }),
   )
   const { weibull } = group
   if (weibull === null) return marks
@@ -182,29 +198,38 @@ const fitWords = ({ weibull }: ComparedGroup, { per, unit }: { per: number; unit
     ? 'too few for a fit'
     : `shape ${plainNumber(weibull.shape, 1)}, scale ${threeDigits(weibull.scale / per)}${unit === '' ? '' : ` ${unit}`}`
 
+const LINE_SAMPLE_PX = 30
+
 function label(
-  { name }: ComparedGroup,
+  { name, weibull }: ComparedGroup,
   index: number,
   x: number,
   y: number,
   { look, width, fit }: { look: Look; width: number; fit: string | null },
 ): Svg {
-  const { colour } = variantLine(look, index)
+  const { colour, dashes } = variantLine(look, index)
   const { label: size, small } = look.size
-  const mark = modeMark(index, x + 5, y - 5, { colour, paper: look.paper, open: false })
-  const room = width - x - 22
+  const sample =
+    weibull === null
+      ? null
+      : line(x, y - size - 2, x + LINE_SAMPLE_PX, y - size - 2, {
+          stroke: colour,
+          'stroke-width': 2,
+          'stroke-dasharray': dashes || undefined,
+        })
+  const room = width - x - 4
   if (fit !== null)
     return tag(
       'g',
       {},
-      mark,
-      words(x + 18, y, fitted(name, room, size), { 'font-weight': 700, fill: colour }),
-      words(x + 18, y + lineOf(small), fit, { 'font-size': small, fill: look.pencil }),
+      sample,
+      words(x, y, fitted(name, room, size), { 'font-weight': 700, fill: colour }),
+      words(x, y + lineOf(small), fit, { 'font-size': small, fill: look.pencil }),
     )
   return tag(
     'g',
     {},
-    mark,
+    sample,
     ...nameLines(name, width - x - 4, size).map((text, i) =>
       words(x, y + (i + 0.6) * lineOf(size), text, { 'font-weight': 700, fill: colour }),
     ),

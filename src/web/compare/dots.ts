@@ -13,11 +13,6 @@ export function rangeOf({ specimens, groups }: Comparison, per: number): [number
   return [low - room, high + room]
 }
 
-/** The ways of failing in the order in which they are met; each has its shape of dot, in every plot of a page. */
-export const modesOf = ({ specimens }: Comparison): (string | null)[] => [
-  ...new Set(specimens.map(({ mode }) => mode)),
-]
-
 /** How high each of some dots lies so that none covers another: levels from 0, dots `apart` px from each other. */
 export function levelsOf(xs: readonly number[], apart: number): number[] {
   const levels: number[] = new Array(xs.length).fill(0)

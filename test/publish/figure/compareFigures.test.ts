@@ -64,8 +64,19 @@ describe('weibullFigure', () => {
   })
   test('bounds raise the ranks above them and take no point of their own', () => {
     const svg = weibullFigure(comparison)
-    // paste 3, stitch 2 (one bound, one dropped left out), and a mark in each of the two labels
-    expect(count(svg, '<circle') + count(svg, '<polygon')).toBe(3 + 2 + 2)
+    // paste 3, stitch 2: one bound, one dropped left out
+    expect(count(svg, '<circle') + count(svg, '<polygon')).toBe(3 + 2)
+  })
+  test('a failure mode has the mark that it has in the figure of all specimens', () => {
+    const tore = compareGroups(
+      [...paste.map(s => ({ ...s, mode: 'tore' })), ...stitch.map(s => ({ ...s, mode: 'let go' }))],
+      { quantity: 'peakForce', unit: 'N' },
+    )
+    const squares = (svg: string) => svg.match(/<polygon points="[^"]*"/g)?.length
+    expect(weibullFigure(tore)).toContain('>let go</text>')
+    // Each of the four that let go is a square, and so is the one in the legend.
+    expect(squares(weibullFigure(tore))).toBe(4 + 1)
+    expect(squares(dotsFigure(tore))).toBe(4 + 1)
   })
 })
 

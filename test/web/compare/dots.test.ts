@@ -1,7 +1,8 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import type { Comparison } from '../../../src/core/statistics/document.ts'
-import { levelsOf, modesOf, rangeOf } from '../../../src/web/compare/dots.ts'
+import { modesOf } from '../../../src/publish/figure/modes.ts'
+import { levelsOf, rangeOf } from '../../../src/web/compare/dots.ts'
 
 const comparison = (
   specimens: readonly (readonly [number | null, number | null, number | null])[],
