@@ -151,7 +151,8 @@ export const newPhotoQuerySchema = subjectQuerySchema.extend({
   caption: z.string().max(1000).default(''),
 })
 
-export const settingSchema = z.strictObject({ value: z.json() })
+/** `basedOn`: the value as the caller saw it, `null` for none. */
+export const settingSchema = z.strictObject({ value: z.json(), basedOn: z.json().optional() })
 
 /** The line to a device. */
 export const lineSchema = z.strictObject({

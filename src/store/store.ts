@@ -158,8 +158,11 @@ export interface Photos {
 export interface Settings {
   all(): Promise<Readonly<Record<string, unknown>>>
   get(name: string): Promise<unknown>
-  /** `null` takes it away. */
-  set(name: string, value: unknown): Promise<void>
+  /**
+   * `null` takes it away. `basedOn`: the value that the caller saw, `null` for none; where it is another by now, the
+   * change is told as stale and nothing is written.
+   */
+  set(name: string, value: unknown, basedOn?: unknown): Promise<Outcome<null>>
 }
 
 /** One thing found in a check of the whole store. */

@@ -106,6 +106,28 @@ test('a rig that was changed elsewhere is not written over', async () => {
   })
 })
 
+test('a household mass that another window added is not lost by adding one here', async () => {
+  const sugar = { kind: 'weighed', kg: 1.002, scaleErrorKg: 0.001 }
+  const kept = async () =>
+    Object.keys(((await app.store.settings.get('references')) as { references: object }).references).sort()
+  const { page, ...watched } = await app.open(`/study/${app.demoId}/rig`)
+  const form = page.getByRole('form', { name: 'A new thing of known mass' })
+  await form.waitFor()
+  good(await app.store.settings.set('references', { references: { 'bag of sugar': sugar } }))
+  await form.getByLabel('Its name').fill('flat iron')
+  await form.getByLabel('Mass in kg').fill('2.114')
+  await form.getByLabel(/Error of that scale/).fill('2')
+  await form.getByRole('button', { name: 'Add it' }).click()
+  await page.getByText(LATER).first().waitFor()
+  expect(await kept()).toEqual(['bag of sugar'])
+  // What is there now is shown, and what was typed can be added to it.
+  await page.locator('.rig-masses', { hasText: 'bag of sugar' }).waitFor()
+  await form.getByRole('button', { name: 'Add it' }).click()
+  await expect.poll(kept, SOON).toEqual(['bag of sugar', 'flat iron'])
+  expect(watched.complaints.splice(0)).toEqual([expect.stringContaining('409')])
+  await watched.close()
+})
+
 test('a study that was changed elsewhere is not renamed over on the shelf, nor are its weights', async () => {
   const studyOf = async () => good(await app.store.studies.get(app.demoId))
   const onShelf = await app.open('/')

@@ -307,6 +307,14 @@ describe.each(ENGINES)('store on $name', engine => {
       expect(await store.settings.all()).toEqual({ unit: 'N' })
       await store.settings.set('unit', null)
       expect(await store.settings.get('unit')).toBeNull()
+      const kept = { masses: ['a bag of sugar'] }
+      expect((await store.settings.set('house', kept, null)).ok).toBe(true)
+      expect(await store.settings.set('house', { masses: [] }, null)).toMatchObject({
+        ok: false,
+        isStale: true,
+      })
+      expect(await store.settings.get('house')).toEqual(kept)
+      expect((await store.settings.set('house', null, await store.settings.get('house'))).ok).toBe(true)
     }))
 
   test('many writers of one program at once lose nothing', () =>

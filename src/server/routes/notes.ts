@@ -75,9 +75,7 @@ export const noteRoutes: readonly Route[] = [
     summary: 'Sets one; null takes it away',
     answers: 'null',
     body: settingSchema,
-    async run({ bench, params, body }) {
-      await bench.store.settings.set((params.name ?? '').slice(0, 100), body.value)
-      return ok(null)
-    },
+    run: async ({ bench, params, body: { value, basedOn } }) =>
+      answer(await bench.store.settings.set((params.name ?? '').slice(0, 100), value, basedOn)),
   }),
 ]

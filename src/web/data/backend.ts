@@ -166,7 +166,7 @@ export interface Backend {
   } | null
   readonly settings: {
     all(): Promise<Readonly<Record<string, unknown>>>
-    /** `null` takes it away. */
-    set(name: string, value: unknown): Promise<void>
+    /** `null` takes it away. `basedOn`: the value that was seen, `null` for none; left out, whatever is there. */
+    set(name: string, value: unknown, basedOn?: unknown): Promise<void>
   }
 }

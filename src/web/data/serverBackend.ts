@@ -119,7 +119,8 @@ export const serverBackend: Backend = {
   },
   settings: {
     all: () => askJson('/api/settings'),
-    set: (name, value) => askJson(`/api/settings/${name}`, { method: 'PUT', body: { value } }),
+    set: (name, value, basedOn) =>
+      askJson(`/api/settings/${name}`, { method: 'PUT', body: { value, basedOn } }),
   },
 }
 

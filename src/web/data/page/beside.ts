@@ -4,7 +4,7 @@ import { sha256Hex } from '../../engine/sha256.ts'
 import type { Backend, Subject } from '../backend.ts'
 import { Trouble } from '../trouble.ts'
 import { found, laterThan, newId, nowIso, pageDb, writing } from './db.ts'
-import { textFrom } from './rules.ts'
+import { changedSince, textFrom } from './rules.ts'
 
 /** What stands beside the recordings: notes, photos, settings. */
 
@@ -101,9 +101,14 @@ export const pageSettings: Backend['settings'] = {
     const [names, values] = await Promise.all([db.getAllKeys('settings'), db.getAll('settings')])
     return Object.fromEntries(names.map((name, i) => [name, values[i]]))
   },
-  set: (name, value) =>
+  set: (name, value, basedOn) =>
     writing(['settings'], async change => {
       const settings = change.objectStore('settings')
+      if (
+        basedOn !== undefined &&
+        JSON.stringify(basedOn) !== JSON.stringify((await settings.get(name)) ?? null)
+      )
+        throw changedSince(`setting “${name}”`)
       if (value === null) await settings.delete(name)
       else await settings.put(value, name)
     }),
