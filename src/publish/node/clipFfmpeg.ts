@@ -3,11 +3,12 @@ import { resolve } from 'node:path'
 import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Clip } from '../clip/clip.ts'
 import { frameRateWords } from '../clip/frameRate.ts'
-import { frameCount } from '../clip/frameTimes.ts'
+import { type FrameTimes, frameCount, frameTimeS } from '../clip/frameTimes.ts'
 import { type ClipRun, stopped } from './clipBrowser.ts'
 import { yuvaFrames } from './clipFrames.ts'
 import { openHalfFile } from './halfFile.ts'
 import { killed } from './killed.ts'
+import { TIMED_HZ, timedFrameHead, timedHead } from './timedFrames.ts'
 
 /** What ffmpeg is to make of the frames; all keep their alpha. */
 export const FFMPEG_CODECS = {
@@ -45,19 +46,20 @@ export interface FfmpegRun extends ClipRun {
 
 const MOST_WORDS = 2_000
 
-/** Renders a clip with alpha by ffmpeg, a separate program. Its frames are drawn here and handed over one by one. */
+/**
+ * Renders a clip with alpha by ffmpeg, a separate program. Its frames are drawn here and handed over one by one, each
+ * with its time where they come at uneven ones.
+ */
 export async function renderByFfmpeg(clip: Clip, run: FfmpegRun): Promise<Outcome<string>> {
-  if (clip.times.kind === 'listed') return wrong(notSteady(run.path))
   const half = await openHalfFile(run.path)
   if (!half.ok) return half
   const { format, arguments: codec } = FFMPEG_CODECS[run.codec]
   const child = spawn(
     run.program ?? 'ffmpeg',
     [
-      ...['-nostdin', '-y', '-hide_banner', '-v', 'error', '-f', 'rawvideo', '-pix_fmt', 'yuva420p'],
+      ...['-nostdin', '-y', '-hide_banner', '-v', 'error', ...given(clip)],
       ...['-colorspace', 'bt709', '-color_primaries', 'bt709', '-color_trc', 'bt709', '-color_range', 'tv'],
-      ...['-video_size', `${clip.width}x${clip.height}`, '-framerate', frameRateWords(clip.times.rate)],
-      ...['-i', 'pipe:0', ...codec, '-f', format],
+      ...['-i', 'pipe:0', ...codec, ...timing(clip.times, format), '-f', format],
       // An absolute path never begins with a dash.
       resolve(half.value.path),
     ],
@@ -81,15 +83,19 @@ export async function renderByFfmpeg(clip: Clip, run: FfmpegRun): Promise<Outcom
   child.stdin.on('error', () => {})
   const gone = ended.then(() => 'gone' as const)
   try {
-    const all = frameCount(clip.times)
+    const { width, height, times } = clip
+    const all = frameCount(times)
     let done = 0
+    if (times.kind === 'listed') child.stdin.write(timedHead(width, height, all))
     for await (const { data } of yuvaFrames(clip)) {
       if (run.signal?.aborted) return wrong(stopped(run.path))
       if (child.stdin.destroyed) break
+      if (times.kind === 'listed') child.stdin.write(timedFrameHead(data.byteLength, frameTimeS(times, done)))
       // The next frame is drawn over this one: it must have gone by then. A pipe that breaks never tells.
       const sent = new Promise<'sent'>(resolve => child.stdin.write(data, () => resolve('sent')))
       if ((await Promise.race([sent, gone])) === 'gone') break
-      run.onFrame?.(++done, all)
+      done++
+      run.onFrame?.(done, all)
     }
     child.stdin.end()
     const problem = await ended
@@ -101,16 +107,31 @@ export async function renderByFfmpeg(clip: Clip, run: FfmpegRun): Promise<Outcom
   }
 }
 
+/** What ffmpeg is told of the frames that it gets. */
+const given = ({ width, height, times }: Clip): string[] =>
+  times.kind === 'listed'
+    ? ['-f', 'ivf', '-c:v', 'rawvideo']
+    : [
+        ...['-f', 'rawvideo', '-pix_fmt', 'yuva420p'],
+        ...['-video_size', `${width}x${height}`, '-framerate', frameRateWords(times.rate)],
+      ]
+
+/** Uneven times go on as they are, and the last frame ends when the clip does. */
+function timing(times: FrameTimes, format: 'webm' | 'mov'): string[] {
+  if (times.kind === 'steady') return []
+  const last = times.timesS.length - 1
+  const lengthS = (times.endS - times.timesS[last]!).toFixed(6)
+  return [
+    ...['-fps_mode', 'passthrough', '-enc_time_base', `1:${TIMED_HZ}`],
+    ...(format === 'mov' ? ['-video_track_timescale', `${TIMED_HZ}`] : []),
+    ...['-bsf:v', `setts=duration=if(eq(N\\,${last})\\,${lengthS}/TB\\,DURATION)`],
+  ]
+}
+
 const trouble = (where: string, what: string): Problem => ({
   where,
   what,
   cure: 'Check that ffmpeg is installed and whole, or write .webm by a browser, or a folder of PNG pictures.',
-})
-
-const notSteady = (where: string): Problem => ({
-  where,
-  what: 'ffmpeg is given frames of one rate only, and those of this clip come at uneven times.',
-  cure: 'Write .webm by a browser or a folder of PNG pictures, or give a steady --fps.',
 })
 
 /** Whether the program is there and starts. */
