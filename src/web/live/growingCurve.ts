@@ -21,7 +21,10 @@ export interface GrowingCurve {
   clear(): void
   /** Forgets what is older. What is left begins anew, so that what follows is kept as finely as at first. */
   forget(beforeS: number): void
-  /** Points for a drawing so wide, forces above `zeroN`: at most about four a pixel, NaN where data are missing. */
+  /**
+   * Points for a drawing so wide, forces above `zeroN`: the least and the greatest of each pixel, NaN where data are
+   * missing. A finer line looks the same, and takes twice the time of each frame.
+   */
   slice(fromS: number, toS: number, pixels: number, zeroN: number): Thinned
   /** Each kept point in its order. */
   each(see: (atS: number, lowN: number, highN: number) => void): void
@@ -111,7 +114,7 @@ export function growingCurve(most = MOST): GrowingCurve {
     slice(fromS, toS, pixels, zeroN) {
       const first = Math.max(0, indexAtOrAfter(time, n, fromS) - 1)
       const end = Math.min(n, indexAtOrAfter(time, n, toS) + 1)
-      const step = Math.max(1, Math.ceil((end - first) / Math.max(1, 2 * pixels)))
+      const step = Math.max(1, Math.ceil((end - first) / Math.max(1, pixels)))
       // Where each step is longer than that there are no holes, only few samples.
       const holeS =
         steps === 0 ? Number.POSITIVE_INFINITY : Math.max(HOLE_S, (HOLE_STEPS * perPoint * stepsS) / steps)

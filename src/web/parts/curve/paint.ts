@@ -44,7 +44,8 @@ export function paintLine(
   const dashes = line.dashes ?? []
   context.strokeStyle = colourOf(line.colour)
   context.lineWidth = line.widthPx
-  context.lineJoin = 'round'
+  // With more points than pixels no corner is seen, and round ones take half of the time.
+  context.lineJoin = end - first > width ? 'bevel' : 'round'
   context.setLineDash([...dashes])
   context.lineDashOffset = 0
   context.beginPath()
