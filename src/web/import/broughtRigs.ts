@@ -1,5 +1,6 @@
 import type { Rig } from '../../core/calibration/rig.ts'
 import type { Backend } from '../data/backend.ts'
+import type { CheckedRig } from './types.ts'
 
 /**
  * The rigs that packages bring along. One that is there with the same document is that rig; another of the same name
@@ -25,6 +26,17 @@ export class BroughtRigs {
     ids.set(key, id)
     names.add(name)
     return id
+  }
+
+  /** Keeps the checks of a rig that are not there yet; none of one that no log was kept with. */
+  async keepChecks({ rig, checks }: CheckedRig): Promise<void> {
+    const rigId = (await this.#known)?.ids.get(JSON.stringify(rig))
+    if (rigId === undefined) return
+    const there = await this.#backend.checks.list(rigId)
+    const known = new Set(there.map(({ document }) => JSON.stringify(document)))
+    for (const check of checks)
+      if (!known.has(JSON.stringify(check)))
+        await this.#backend.checks.keep({ rigId, calibrationId: null, madeAt: check.at, document: check })
   }
 
   async #look() {

@@ -4,7 +4,7 @@ import type { Backend, OpenStudy } from '../data/backend.ts'
 import { problemsOf } from '../data/trouble.ts'
 import type { SpecimenGroup } from './assign.ts'
 import { BroughtRigs } from './broughtRigs.ts'
-import type { LogItem, StudyChoice } from './types.ts'
+import type { CheckedRig, LogItem, StudyChoice } from './types.ts'
 
 /** What is to be taken in: only logs that go into the store, in the order in which they are joined. */
 export interface TakeInPlan {
@@ -13,6 +13,8 @@ export interface TakeInPlan {
   readonly open: OpenStudy | null
   readonly groups: readonly SpecimenGroup[]
   readonly rigId: string | null
+  /** What packages say of their rigs' checks; taken in with those that a log was kept with. */
+  readonly checked: readonly CheckedRig[]
   readonly operator: string
   /** Why a recording is set aside when the person takes all of it back. */
   readonly undoWhy: string
@@ -26,7 +28,7 @@ export interface TakenIn {
   /** Not tried, because the person said stop. */
   readonly left: number
   readonly specimenIds: readonly string[]
-  /** Specimens whose logs are in but which cannot be read yet, and why. */
+  /** Specimens whose logs are in but which cannot be read yet, and checks of a rig that could not be kept, and why. */
   readonly unread: readonly Problem[]
   undo(): Promise<void>
 }
@@ -92,6 +94,12 @@ export async function takeIn(backend: Backend, plan: TakeInPlan, watch: TakeInWa
       unread.push(...problemsOf(error).map(problem => ({ ...problem, where: specimen.name })))
     }
   }
+  for (const checked of plan.checked)
+    try {
+      await rigs.keepChecks(checked)
+    } catch (error) {
+      unread.push(...problemsOf(error).map(problem => ({ ...problem, where: checked.rig.name })))
+    }
   return {
     study,
     kept,

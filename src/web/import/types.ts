@@ -1,3 +1,4 @@
+import type { Check } from '../../core/calibration/checkDocument.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import type { Problem } from '../../core/problem.ts'
 import type { LogOptions, SpecimenRow } from '../../logs/index.ts'
@@ -33,6 +34,14 @@ export interface TableItem {
   readonly problems: readonly Problem[]
   /** What is odd about it but does no harm. */
   readonly remarks: readonly string[]
+  /** Of a package: what its rig was checked with. */
+  readonly checked?: CheckedRig
+}
+
+/** A rig that a package brought along, with its daily checks. */
+export interface CheckedRig {
+  readonly rig: Rig
+  readonly checks: readonly Check[]
 }
 
 /** A dropped file that is neither a log nor a table: what it is, and what to do with it. */

@@ -71,7 +71,7 @@ async function unpackFrom(
     )
   const read = await readPackage(source, descriptor)
   if (!read.ok) return read
-  const { name, question, method, page, equivalents, specimens, rig } = read.value.study
+  const { name, question, method, page, equivalents, specimens, rig, checks } = read.value.study
   const logs: SortedLog[] = []
   const rows: SpecimenRow[] = []
   const taken = new Set<string>()
@@ -108,7 +108,15 @@ async function unpackFrom(
   ]
   return fine({
     logs,
-    tables: [{ name: file.name, rows, problems: [], remarks }],
+    tables: [
+      {
+        name: file.name,
+        rows,
+        problems: [],
+        remarks,
+        ...(rig !== null && checks.length > 0 && { checked: { rig, checks } }),
+      },
+    ],
     strange: [],
     study: { name, question, told: { method, tell: keptPage(page), equivalents: [...equivalents] } },
   })

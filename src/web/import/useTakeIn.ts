@@ -17,7 +17,7 @@ export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promi
   const { state, dispatch, setRun, stopped } = useLogs()
   const client = useQueryClient()
   const foot = useFoot()
-  const { study, rigId } = state
+  const { study, rigId, tables } = state
   return useCallback(async () => {
     const all = countLogs(plan.goingIn)
     let done = 0
@@ -35,6 +35,7 @@ export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promi
           open,
           groups: plan.goingIn,
           rigId,
+          checked: tables.flatMap(({ checked }) => checked ?? []),
           operator: settings.operator,
           undoWhy: texts.import.undoWhy,
         },
@@ -62,5 +63,5 @@ export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promi
       setRun({ state: 'failed', error })
       await changed()
     }
-  }, [backend, client, dispatch, foot, open, plan, rigId, setRun, settings.operator, stopped, study])
+  }, [backend, client, dispatch, foot, open, plan, rigId, setRun, settings.operator, stopped, study, tables])
 }

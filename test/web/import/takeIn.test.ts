@@ -78,6 +78,7 @@ const plan = (groups: SpecimenGroup[], more: Partial<TakeInPlan> = {}): TakeInPl
   open: null,
   groups,
   rigId: null,
+  checked: [],
   operator: '',
   undoWhy: 'by mistake',
   ...more,

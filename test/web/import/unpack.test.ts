@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest'
+import type { Check } from '../../../src/core/calibration/checkDocument.ts'
 import { zipOf } from '../../../src/publish/package/zip/zipOf.ts'
 import type { PublishedStudy } from '../../../src/publish/study/study.ts'
 import { sortFiles } from '../../../src/web/import/sortFiles.ts'
@@ -13,8 +14,22 @@ const zipFile = async (study: PublishedStudy, change: (files: Files) => void = (
   return new File(pieces, 'study.zip')
 }
 
+const CHECK: Check = {
+  document: 'tenterhook.check',
+  version: 1,
+  at: '2026-05-04T08:10:00Z',
+  appliedN: 19.61,
+  appliedStandardN: 0.02,
+  indicatedN: 19.7,
+  indicatedStandardN: 0.05,
+  zeroN: 0.1,
+  calibration: '2026-05-02',
+  verdict: 'within',
+  findings: [],
+}
+
 test('a data package gives its logs, each with its specimen, its options and the adjustments of its reading', async () => {
-  const study = await madeStudy()
+  const study = { ...(await madeStudy()), checks: [CHECK] }
   const found = await sortFiles([await zipFile(study)])
   expect(found.strange).toEqual([])
   const { name, question, method, equivalents } = study
@@ -30,6 +45,7 @@ test('a data package gives its logs, each with its specimen, its options and the
     const row = found.tables[0]?.rows[i]
     expect(row).toMatchObject({ file: got?.file.name, specimen: specimen.name, variant: specimen.variant })
   }
+  expect(found.tables[0]?.checked).toEqual({ rig: study.rig, checks: study.checks })
   const adjusted = study.specimens.filter(({ reading }) => (reading?.adjustments?.length ?? 0) > 0)
   expect(adjusted.length).toBeGreaterThan(0)
   expect(found.logs.flatMap(({ adjustments = [] }) => adjustments)).toEqual(
