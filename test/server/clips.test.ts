@@ -68,6 +68,11 @@ test('QuickTime with alpha comes after the lines that tell how far it is', async
   expect(facts.trim()).toMatch(/^prores,128,72,yuva444p\d+le,10$/)
 }, 60_000)
 
+test('says whether it can make QuickTime', async () => {
+  const { text } = await ask(run.server, 'GET', '/api/clips')
+  expect(JSON.parse(text)).toEqual({ quickTime: true })
+})
+
 test('what cannot be made is told', async () => {
   const nowhere = await overlay({ ...asked, sync: { ...sync, placements: [] } })
   expect(nowhere.status).toBe(422)

@@ -9,7 +9,7 @@ import type { ClipJob } from '../../publish/clip/job.ts'
 import { overlayJob } from '../../publish/clip/overlayJob.ts'
 import { slug } from '../../publish/package/slugs.ts'
 import { syncSchema } from '../../publish/sync/document.ts'
-import { answer, type Route, route } from '../route.ts'
+import { answer, ok, type Route, route } from '../route.ts'
 import { toldStudy } from './publish.ts'
 
 const side = z.int().min(16).max(8192)
@@ -36,6 +36,16 @@ const overlaySchema = z.strictObject({
 })
 
 export const clipRoutes: readonly Route[] = [
+  route({
+    method: 'GET',
+    path: '/api/clips',
+    summary: 'Which clips this server can make: QuickTime where ffmpeg is installed',
+    answers: '{ quickTime: boolean }',
+    async run() {
+      const { hasProgram } = await import('../../publish/node/clipFfmpeg.ts')
+      return ok({ quickTime: await hasProgram('ffmpeg') })
+    },
+  }),
   route({
     method: 'POST',
     path: '/api/studies/:id/overlay',

@@ -145,7 +145,7 @@ export interface Backend {
   }
   /** What a server makes better than a page can; `null` where there is none. */
   readonly maker: {
-    /** Printed by a browser of the server's computer, or drawn by the server. */
+    /** Drawn by the server; printed by a browser of its computer where it must be. */
     pdf(studyId: string, asked: { readonly initials: boolean }, signal: AbortSignal): Promise<Blob>
     /** Streamed from the store; `licence` as on the command line. */
     dataPackage(
@@ -153,6 +153,8 @@ export interface Backend {
       asked: { readonly licence: string; readonly author: string; readonly initials: boolean },
       signal: AbortSignal,
     ): Promise<Blob>
+    /** Whether the server has what QuickTime is made with. */
+    hasQuickTime(): Promise<boolean>
     /** The overlay for a film as QuickTime with alpha, by the server's ffmpeg. `times`: the frames of the film. */
     quickTime(
       studyId: string,

@@ -111,6 +111,7 @@ export const serverBackend: Backend = {
       askBlob(`/api/studies/${studyId}/report`, { query: { as: 'pdf', initials }, signal }),
     dataPackage: (studyId, asked, signal) =>
       askBlob(`/api/studies/${studyId}/package`, { query: { ...asked }, signal }),
+    hasQuickTime: async () => (await askJson<{ quickTime: boolean }>('/api/clips')).quickTime,
     quickTime: async (studyId, body, { signal, onProgress }) =>
       madeFile(await ask(`/api/studies/${studyId}/overlay`, { method: 'POST', body, signal }), {
         type: 'video/quicktime',

@@ -1,3 +1,4 @@
+import { useQuery } from '@tanstack/react-query'
 import { useState } from 'react'
 import type { FilmFacts } from '../../../publish/clip/filmFacts.ts'
 import { meanRateHz } from '../../../publish/clip/frameTimes.ts'
@@ -21,6 +22,10 @@ const GROUNDS = ['plate', 'rim'] as const
 export function OverlayFile({ placed, facts }: { placed: () => Promise<Sync>; facts: FilmFacts | null }) {
   const { told, telling } = useTold()
   const { maker } = useBench().backend
+  const { data: hasQuickTime } = useQuery({
+    queryKey: ['clips', 'quickTime'],
+    queryFn: async () => (maker === null ? null : maker.hasQuickTime()),
+  })
   const [typed, setTyped] = useState<ClipSize>(USUAL_CLIP)
   const [ground, setGround] = useState<OverlayAsked['ground']>('plate')
   const size: ClipSize =
@@ -53,7 +58,7 @@ export function OverlayFile({ placed, facts }: { placed: () => Promise<Sync>; fa
         >
           {t.saveOverlay}
         </TaskButton>
-        {maker && (
+        {hasQuickTime === true && maker && (
           <TaskButton
             name="overlay-mov"
             disabled={telling === null}
@@ -81,6 +86,7 @@ export function OverlayFile({ placed, facts }: { placed: () => Promise<Sync>; fa
           {t.savePictures}
         </TaskButton>
       </div>
+      {hasQuickTime === false && <p className="pencil">{t.noQuickTime}</p>}
       <TaskTrouble of="overlay-" />
     </section>
   )

@@ -169,6 +169,8 @@ export const tellTexts = {
   dark: 'Dark',
   saveOverlay: 'Save the overlay',
   saveQuickTime: 'Save as QuickTime',
+  noQuickTime:
+    'QuickTime is made by ffmpeg, which this server has not: install it and open this page again, or save as WebM or pictures.',
   savePictures: 'Save as PNG pictures',
   walk: 'One curve, step by step',
   walkWhat: 'For talking over: the record, its zero, each part letting go, the peak, the break, the result.',
