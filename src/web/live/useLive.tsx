@@ -69,6 +69,17 @@ export function useLiveFrame(): LiveFrame & { readonly version: number } {
   return { figures, curve, restlessN, version }
 }
 
+/** Figures in small type change no more often than they can be read. */
+const READABLE_MS = 120
+
+/** As `useLiveFrame`, for what is read and not watched. */
+export function useReadableFrame(): LiveFrame {
+  const { store, frames } = useLive()
+  useSyncExternalStore(frames.subscribe, frames.readable)
+  const { figures, curve, restlessN } = store.frame
+  return { figures, curve, restlessN }
+}
+
 const DRAWS: readonly ViewerMessage['kind'][] = [
   'snapshot',
   'samples',
@@ -81,25 +92,45 @@ const DRAWS: readonly ViewerMessage['kind'][] = [
 interface FrameClock {
   subscribe(listener: () => void): () => void
   version(): number
+  /** The version as of a moment ago: it changes less often. */
+  readable(): number
 }
 
 /** One clock for all that draw: it runs while anybody listens. */
 function frameClock(store: LiveStore): FrameClock {
   const listeners = new Set<() => void>()
   let version = 0
+  let readable = 0
+  let readMs = Number.NEGATIVE_INFINITY
   let asked = 0
+  let again: ReturnType<typeof setTimeout> | null = null
   let leave: (() => void) | null = null
+  const ask = (): void => {
+    if (asked === 0) asked = requestAnimationFrame(draw)
+  }
   const draw = (): void => {
     asked = 0
     version++
+    const waitMs = readMs + READABLE_MS - performance.now()
+    if (waitMs <= 0) {
+      readable = version
+      readMs = performance.now()
+    }
+    // What came last must not stay unread when nothing more comes.
+    else
+      again ??= setTimeout(() => {
+        again = null
+        ask()
+      }, waitMs)
     for (const listener of listeners) listener()
   }
   return {
     version: () => version,
+    readable: () => readable,
     subscribe(listener) {
       listeners.add(listener)
       leave ??= store.onMessage(({ kind }) => {
-        if (asked === 0 && DRAWS.includes(kind)) asked = requestAnimationFrame(draw)
+        if (DRAWS.includes(kind)) ask()
       })
       return () => {
         listeners.delete(listener)
@@ -108,6 +139,8 @@ function frameClock(store: LiveStore): FrameClock {
         leave = null
         cancelAnimationFrame(asked)
         asked = 0
+        if (again !== null) clearTimeout(again)
+        again = null
       }
     },
   }

@@ -15,6 +15,21 @@ export function liveDecimals(restlessN: number | null, unit: ForceUnit): number 
 export const liveForce = (forceN: number, restlessN: number | null, unit: ForceUnit): string =>
   `${plainNumber(fromNewton(forceN, unit), liveDecimals(restlessN, unit))} ${unit}`
 
+/** A live force without its unit, to the digits that it can show: whole counts where the line's are not scaled. */
+export const liveNumber = (
+  forceN: number,
+  figures: Pick<LiveFigures, 'forceIn'> | null,
+  restlessN: number | null,
+  unit: ForceUnit,
+  moreDigits = 0,
+): string =>
+  figures?.forceIn === 'counts'
+    ? plainNumber(forceN, 0)
+    : plainNumber(fromNewton(forceN, unit), liveDecimals(restlessN, unit) + moreDigits)
+
+export const liveUnitWord = (figures: Pick<LiveFigures, 'forceIn'> | null, unit: ForceUnit): string =>
+  figures?.forceIn === 'counts' ? texts.pull.counts : unit
+
 /**
  * The greatest force so far. The capture keeps the last sample out of its peak until the next one tells it from a glitch;
  * on the screen the peak does not stand below the force beside it.
