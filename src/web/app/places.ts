@@ -2,6 +2,9 @@
 export const PLACES = ['plan', 'rig', 'pull', 'read', 'compare', 'tell'] as const
 export type Place = (typeof PLACES)[number]
 
+/** The study that an address lies in; `null` outside of any. */
+export const studyIn = (address: string): string | null => /^\/study\/([^/]+)/.exec(address)?.[1] ?? null
+
 /** Addresses inside the app, behind the `#`, so that the page that opens from disk has them too. */
 export const addressOf = {
   shelf: '/',

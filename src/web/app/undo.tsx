@@ -1,10 +1,23 @@
-import { createContext, type ReactNode, useCallback, useContext, useEffect, useMemo, useState } from 'react'
+import {
+  createContext,
+  type ReactNode,
+  useCallback,
+  useContext,
+  useEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react'
+import { useHashLocation } from 'wouter/use-hash-location'
 import { faultText } from '../../core/problem.ts'
 import { texts } from '../texts/index.ts'
+import { studyIn } from './places.ts'
 
 /** Something that was done and can be taken back. */
 interface Done {
   readonly text: string
+  /** The study in which it was done; `null` outside of any. */
+  readonly studyId: string | null
   readonly undo: () => Promise<unknown>
 }
 
@@ -20,15 +33,20 @@ export const useFoot = (): Foot => useContext(FootContext)
 
 const SAID_MS = 4000
 
-/** The line at the foot of the page. What was done stays there until something else is, so that no haste is needed. */
+/**
+ * The line at the foot of the page. What was done stays there until something else is, so that no haste is needed, or
+ * until its study is left; what was only said goes with its place.
+ */
 export function FootProvider({ children }: { children: ReactNode }) {
   const [done, setDone] = useState<Done | null>(null)
   const [said, setSaid] = useState<string | null>(null)
+  const [address] = useHashLocation()
+  const studyId = useRef(studyIn(address))
   const foot = useMemo<Foot>(
     () => ({
       did: (text, undo) => {
         setSaid(null)
-        setDone({ text, undo })
+        setDone({ text, undo, studyId: studyId.current })
       },
       say: setSaid,
     }),
@@ -43,6 +61,11 @@ export function FootProvider({ children }: { children: ReactNode }) {
     )
   }, [done])
   useUndoKey(takeBack)
+  useEffect(() => {
+    studyId.current = studyIn(address)
+    setSaid(null)
+    setDone(was => (was?.studyId && was.studyId !== studyId.current ? null : was))
+  }, [address])
   useEffect(() => {
     if (said === null) return
     const timer = setTimeout(() => setSaid(null), SAID_MS)
