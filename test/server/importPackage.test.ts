@@ -5,8 +5,11 @@ import { readSpecimen, specimenRecording } from '../../src/logs/index.ts'
 import { openText } from '../../src/publish/package/recomputed.ts'
 import { isSound, verifyPackage } from '../../src/publish/package/verifyPackage.ts'
 import { reportOf } from '../../src/publish/report/report.ts'
+import { filmsFrom } from '../../src/publish/study/films.ts'
 import { USUAL_PAGE } from '../../src/publish/study/page.ts'
 import type { PublishedLog, PublishedStudy } from '../../src/publish/study/study.ts'
+import type { Sync } from '../../src/publish/sync/document.ts'
+import { placedByHand } from '../../src/publish/sync/place.ts'
 import { importPackage } from '../../src/server/importPackage/importPackage.ts'
 import { openRaw } from '../../src/server/openRaw.ts'
 import { publishedStudy } from '../../src/server/publishedStudy.ts'
@@ -71,6 +74,48 @@ test('The page that its maker composed is the same after the way out and in', as
     const plain = good(await importPackage(store, sourceOf(await filesOf(usual)), sha256))
     // The usual page may gain parts with time: it is not pinned down.
     expect(good(await store.studies.get(plain.study.id)).tell).toBeNull()
+    await store.close()
+  })
+})
+
+test('Where its recordings lie in films is the same after the way out and in; what a study knows itself stays', async () => {
+  const bare = madeStudy()
+  const { recording, logs } = bare.specimens.find(one => one.recording !== null)!
+  const sync = (offsetS: number): Sync => ({
+    document: 'tenterhook.sync',
+    version: 1,
+    clip: { name: 'shed.mp4', lengthS: 61.5, transients: 3 },
+    placements: [placedByHand({ ...recording!, sha256: logs[0]!.sha256 }, offsetS)],
+    notPlaced: [],
+  })
+  const frames = {
+    width: 1920,
+    height: 1080,
+    times: { kind: 'steady', rate: { num: 30_000, den: 1001 }, count: 1843 },
+  } as const
+  const films = [{ sync: sync(12.5), frames }]
+  const packed = await filesOf({ ...bare, films })
+  const readme = new TextDecoder().decode(packed.get('README.md'))
+  expect(readme).toContain('The recordings lie in 1 film: shed.mp4.')
+  expect(readme).toContain('The films are not in the package')
+  await inFolder(async folder => {
+    const store = await openAt(folder)
+    const { study } = good(await importPackage(store, sourceOf(packed), sha256))
+    expect(filmsFrom(good(await store.studies.get(study.id)).films)).toEqual(films)
+    expect(good(await publishedStudy(store, study.id, { madeAt: bare.madeAt })).films).toEqual(films)
+    const other = await filesOf({
+      ...bare,
+      films: [
+        { sync: sync(3), frames: null },
+        { sync: { ...sync(4), clip: { ...sync(4).clip, name: 'yard.mp4' } }, frames: null },
+      ],
+    })
+    good(await importPackage(store, sourceOf(other), sha256))
+    const kept = filmsFrom(good(await store.studies.get(study.id)).films)
+    expect(kept.map(one => [one.sync.clip.name, one.sync.placements[0]?.offsetS])).toEqual([
+      ['shed.mp4', 12.5],
+      ['yard.mp4', 4],
+    ])
     await store.close()
   })
 })

@@ -66,6 +66,7 @@ export async function studyFromFiles(
     photos: [],
     equivalents: [],
     page: USUAL_PAGE,
+    films: [],
     madeAt: new Date().toISOString(),
   })
 }

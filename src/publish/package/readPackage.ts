@@ -95,6 +95,7 @@ export async function readPackage(
       photos: photosOf(told.photos, source),
       equivalents: told.equivalents,
       page: pageFrom(told.page),
+      films: told.films,
       madeAt: told.madeAt,
     },
   })

@@ -63,6 +63,7 @@ export function readmeOf(
     ]
       .filter(Boolean)
       .join('\n\n'),
+    filmsText(study),
     [
       '## Check it yourself',
       '`tenterhook verify` with the name of this folder or zip compares every file with its SHA-256, makes every figure again from the raw recordings, and says which differ. `tenterhook import` takes the study into a store of your own.',
@@ -72,6 +73,12 @@ export function readmeOf(
     `## Care\n\n${CARE.map(line => `- ${line}`).join('\n')}`,
   ]
   return `${blocks.filter(Boolean).join('\n\n')}\n`
+}
+
+function filmsText({ films }: PublishedStudy): string {
+  if (films.length === 0) return ''
+  const names = films.map(({ sync }) => plainMarkdown(sync.clip.name)).join(', ')
+  return `## Films\n\nThe recordings lie in ${count(films.length, 'film')}: ${names}. The films are not in the package, for their size; \`study.json\` says where each recording lies in them, so that captions and overlay can be made again beside a film of that name.`
 }
 
 const count = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? '' : 's'}`

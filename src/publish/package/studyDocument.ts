@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { filmSchema } from '../study/films.ts'
 
 /**
  * The study document, version 1 (`study.json` of a data package): all that is known of a study besides its samples and
@@ -138,6 +139,12 @@ export const studyDocumentSchema = z.object({
     .nullable()
     .default(null)
     .describe('How the report is put together; null or left out: in the usual way'),
+  films: z
+    .array(filmSchema)
+    .default([])
+    .describe(
+      'Where the recordings lie in films, by the names of the films and the hashes of the recordings; the films are not in the package',
+    ),
 })
 
 export type StudyDocument = z.infer<typeof studyDocumentSchema>

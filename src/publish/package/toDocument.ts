@@ -1,4 +1,5 @@
 import { ENGINE_VERSION } from '../../core/version.ts'
+import { writtenFilm } from '../study/films.ts'
 import type { ToldPage } from '../study/page.ts'
 import type { PublishedPhoto, PublishedSpecimen, PublishedStudy } from '../study/study.ts'
 import { CHECKS, COMPARISON, type Layout, PLAN, rigPath, type SpecimenPaths } from './layout.ts'
@@ -35,6 +36,7 @@ export function toDocument(study: PublishedStudy, layout: Layout): StudyDocument
     photos: photosOf(study.photos, layout.photos),
     equivalents: study.equivalents.map(one => ({ name: one.name, plural: one.plural, massKg: one.massKg })),
     page: pageOf(study.page),
+    films: study.films.map(writtenFilm),
   }
 }
 

@@ -8,6 +8,7 @@ import { type ComparedStudy, compareStudy } from '../../core/statistics/compare/
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import { planSchema } from '../../core/statistics/document.ts'
 import { type ForceUnit, N_PER } from '../../core/units/force.ts'
+import { filmsFrom } from './films.ts'
 import { unitToTell } from './forceUnit.ts'
 import { pageFrom } from './page.ts'
 import type {
@@ -39,6 +40,8 @@ export interface KeptHead {
   readonly equivalents: readonly Equivalent[]
   /** The page as it was kept, whatever it holds. */
   readonly tell: unknown
+  /** The films as they were kept, whatever that holds. */
+  readonly films: unknown
 }
 
 /** A recording of a specimen as it is kept. */
@@ -133,6 +136,7 @@ export function composedStudy(kept: KeptStudy, options: PublishOptions = {}): Pu
     photos: kept.photos,
     equivalents: head.equivalents,
     page: pageFrom(head.tell),
+    films: filmsFrom(head.films),
     madeAt: options.madeAt ?? new Date().toISOString(),
   }
 }
@@ -140,8 +144,16 @@ export function composedStudy(kept: KeptStudy, options: PublishOptions = {}): Pu
 /** The same study with another head: what a person changes on the page needs no recording read again. */
 export const withHead = (
   study: PublishedStudy,
-  { name, question, method, equivalents, tell }: KeptHead,
-): PublishedStudy => ({ ...study, name, question, method, equivalents, page: pageFrom(tell) })
+  { name, question, method, equivalents, tell, films }: KeptHead,
+): PublishedStudy => ({
+  ...study,
+  name,
+  question,
+  method,
+  equivalents,
+  page: pageFrom(tell),
+  films: filmsFrom(films),
+})
 
 /** The rig that most of these recordings were made on; `null` where none was told. */
 export function mostUsedRig(recordings: readonly Pick<KeptRecording, 'rigId'>[]): string | null {

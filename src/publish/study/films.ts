@@ -10,7 +10,8 @@ export interface KeptFilm {
   readonly frames: FilmFacts | null
 }
 
-const filmSchema = z.object({
+/** A film as it is written: in the store, and in `study.json` of a data package. */
+export const filmSchema = z.object({
   sync: syncSchema,
   frames: z
     .object({
@@ -46,5 +47,18 @@ export const withFilm = (films: readonly KeptFilm[], film: KeptFilm): KeptFilm[]
 /** As they are kept, version 1. */
 export const keptFilms = (films: readonly KeptFilm[]) => ({
   version: 1,
-  films: films.map(({ sync, frames }) => ({ sync, frames: frames?.times.kind === 'steady' ? frames : null })),
+  films: films.map(writtenFilm),
 })
+
+export function writtenFilm({ sync, frames }: KeptFilm): z.infer<typeof filmSchema> {
+  if (frames?.times.kind !== 'steady') return { sync, frames: null }
+  const { width, height, times } = frames
+  return { sync, frames: { width, height, times } }
+}
+
+/** Films of another copy of the study, after its own; of one that both know its own place counts. */
+export const withFilmsOf = (own: readonly KeptFilm[], theirs: readonly KeptFilm[]): KeptFilm[] =>
+  [...own, ...theirs.filter(({ sync }) => own.every(known => known.sync.clip.name !== sync.clip.name))].slice(
+    0,
+    MOST_FILMS,
+  )

@@ -7,6 +7,7 @@ import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import type { Comparison, ComparisonWarning, Plan } from '../../core/statistics/document.ts'
 import type { SpecimenFields } from '../../core/study.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
+import type { KeptFilm } from './films.ts'
 import type { ToldPage } from './page.ts'
 
 /**
@@ -38,6 +39,8 @@ export interface PublishedStudy {
   readonly equivalents: readonly Equivalent[]
   /** How its report is put together. */
   readonly page: ToldPage
+  /** Films that its recordings lie in: where, not the films themselves. */
+  readonly films: readonly KeptFilm[]
   /** When what is told was put together. */
   readonly madeAt: string
 }

@@ -1,4 +1,5 @@
 import { fine, type Outcome } from '../../core/problem.ts'
+import { filmsFrom, keptFilms, withFilmsOf } from '../../publish/study/films.ts'
 import { keptPage } from '../../publish/study/page.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
 import type { Store, Study } from '../../store/index.ts'
@@ -21,18 +22,17 @@ export async function studyFor(
   ]
   for (const study of candidates) {
     if (study.id !== holder && !(await isOf(store, study, published))) continue
-    const modes = modesOf(published).filter(mode => !study.failureModes.includes(mode))
-    if (modes.length === 0) return fine({ study, isNew: false })
-    const widened = await store.studies.update(study.id, { failureModes: [...study.failureModes, ...modes] })
+    const widened = await widenedBy(store, study, published)
     return widened.ok ? fine({ study: widened.value, isNew: false }) : widened
   }
-  const { question, method, page, plan, equivalents, comparedWith } = published
+  const { question, method, page, films, plan, equivalents, comparedWith } = published
   const per = comparedWith?.per ?? null
   const made = await store.studies.create({
     name: freeName(published.name, new Set(all.map(study => study.name))),
     question,
     method,
     tell: keptPage(page),
+    films: films.length > 0 ? keptFilms(films) : null,
     failureModes: modesOf(published),
     quantity: per === 'width' ? 'force-per-width' : per === 'area' ? 'force-per-area' : 'force',
     plannedPerVariant: plan?.perGroup ?? null,
@@ -40,6 +40,18 @@ export async function studyFor(
     equivalents,
   })
   return made.ok ? fine({ study: made.value, isNew: true }) : made
+}
+
+/** What the package knows more of: ways of failing, and films. */
+async function widenedBy(store: Store, study: Study, published: PublishedStudy): Promise<Outcome<Study>> {
+  const modes = modesOf(published).filter(mode => !study.failureModes.includes(mode))
+  const own = filmsFrom(study.films)
+  const films = withFilmsOf(own, published.films)
+  if (modes.length === 0 && films.length === own.length) return fine(study)
+  return store.studies.update(study.id, {
+    failureModes: [...study.failureModes, ...modes],
+    ...(films.length === own.length ? {} : { films: keptFilms(films) }),
+  })
 }
 
 const escaped = (text: string): string => text.replace(/[\\^$.*+?()[\]{}|]/g, '\\$&')

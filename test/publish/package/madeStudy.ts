@@ -233,6 +233,7 @@ export function madeStudy(changes: Partial<PublishedStudy> = {}): PublishedStudy
     photos: [],
     equivalents: [{ name: 'brick', plural: 'bricks', massKg: 2.3 }],
     page: PAGE,
+    films: [],
     madeAt: '2026-05-04T14:20:00.000Z',
     ...changes,
   }
