@@ -1,4 +1,4 @@
-import { readFileSync, statSync } from 'node:fs'
+import { closeSync, fstatSync, openSync, readFileSync, readSync, statSync } from 'node:fs'
 
 /**
  * A long log fills some hundred megabytes. In pages of 4 kB their first touch can take longer than reading the log,
@@ -12,6 +12,9 @@ const FLAGS = ['--single-threaded-gc']
 const READS_LOGS = ['read', 'compare']
 /** Starting once more takes about as long as reading this much. */
 const LONG_LOG_BYTES = 48 * 1024 * 1024
+/** Names the pipe on which the command is told the hash of its first long log (src/cli/toldHash.ts). */
+const HASH_PIPE = 'TENTERHOOK_HASH_PIPE'
+const PIPE = 3
 
 /** Whether the command given is worth starting once more; false in the process that was. */
 export function wantsLargePages([command, ...args]) {
@@ -45,8 +48,8 @@ export async function startWithLargePages() {
   const { spawn } = await import('node:child_process')
   const { constants } = await import('node:os')
   const child = spawn(process.execPath, [...FLAGS, ...process.execArgv, ...process.argv.slice(1)], {
-    stdio: 'inherit',
-    env: { ...process.env, GLIBC_TUNABLES: TUNABLES },
+    stdio: ['inherit', 'inherit', 'inherit', 'pipe'],
+    env: { ...process.env, GLIBC_TUNABLES: TUNABLES, [HASH_PIPE]: String(PIPE) },
   })
   const signals = ['SIGINT', 'SIGTERM', 'SIGHUP']
   for (const signal of signals) process.on(signal, () => child.kill(signal))
@@ -57,4 +60,37 @@ export async function startWithLargePages() {
   child.on('exit', (code, signal) => {
     process.exitCode = code ?? 128 + (constants.signals[signal ?? 'SIGTERM'] ?? 0)
   })
+  const pipe = child.stdio[PIPE]
+  // The command may end before it is told.
+  pipe.on('error', () => {})
+  pipe.end(await hashed(process.argv.slice(3).find(isLongFile)))
+}
+
+const CHUNK_BYTES = 1024 * 1024
+/** Signals are passed on so often. */
+const CHUNKS_AT_ONCE = 16
+
+/** The file as it stands and its hash, made while the command starts and this process has nothing else to do. */
+async function hashed(path) {
+  const { createHash } = await import('node:crypto')
+  const hash = createHash('sha256')
+  const chunk = Buffer.allocUnsafe(CHUNK_BYTES)
+  let file = null
+  try {
+    file = openSync(path)
+    const { dev, ino, size, mtimeMs } = fstatSync(file)
+    let at = 0
+    for (let chunks = 1; at < size; chunks++) {
+      const read = readSync(file, chunk, 0, Math.min(CHUNK_BYTES, size - at), at)
+      if (read === 0) return ''
+      hash.update(chunk.subarray(0, read))
+      at += read
+      if (chunks % CHUNKS_AT_ONCE === 0) await new Promise(setImmediate)
+    }
+    return JSON.stringify({ dev, ino, size, mtimeMs, sha256: hash.digest('hex') })
+  } catch {
+    return '' // The command meets the same and tells it.
+  } finally {
+    if (file !== null) closeSync(file)
+  }
 }

@@ -2,13 +2,13 @@ import { existsSync, type Stats } from 'node:fs'
 import type { FileHandle } from 'node:fs/promises'
 import { availableParallelism } from 'node:os'
 import { fileURLToPath } from 'node:url'
-import type { PlainBlock, PlainRoom } from '../logs/index.ts'
+import type { SharedRows } from '../logs/index.ts'
 import type { LogAnswer, LogQuestion, LogThreadData } from './logThread.ts'
 
 /** A thread beside the one that reads a long log. It does what it is asked in turn, and answers `null` where it fails. */
 export interface BesideLog {
-  /** Rows of plain numbers from byte `from` on, which begins a line, for as long as there are such rows before `to`. */
-  block(from: number, to: number, room: PlainRoom): Promise<PlainBlock | null>
+  /** Takes part in reading rows of plain numbers; resolves when it no longer does. */
+  share(rows: SharedRows): Promise<void>
   /** SHA-256 of the first `bytes` bytes, in hexadecimal digits. */
   hash(bytes: number): Promise<string | null>
   /** Ends it; resolves when it no longer reads the file. */
@@ -48,9 +48,8 @@ export async function startBeside(
       }
     })
   return {
-    async block(from, to, room) {
-      const told = await asked({ ask: 'block', from, to, room })
-      return told?.answer === 'block' ? told.block : null
+    async share(rows) {
+      await asked({ ask: 'rows', rows })
     },
     async hash(bytes) {
       const told = await asked({ ask: 'hash', bytes })

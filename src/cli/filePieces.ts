@@ -1,3 +1,4 @@
+import { readSync } from 'node:fs'
 import type { FileHandle } from 'node:fs/promises'
 
 /** What is read at once. */
@@ -27,6 +28,20 @@ export async function* filePieces(
     turn = turn === 0 ? 1 : 0
     pending = next()
     yield piece
+  }
+}
+
+/** Reads so many bytes of an open file from a place on, or as many as there are. They stand until it is asked again. */
+export function bytesOf(fd: number): (from: number, length: number) => Uint8Array {
+  let bytes = new Uint8Array(0)
+  return (from, length) => {
+    if (bytes.length < length) bytes = new Uint8Array(length)
+    let read = 0
+    for (;;) {
+      const more = readSync(fd, bytes, read, length - read, from + read)
+      read += more
+      if (more === 0 || read === length) return bytes.subarray(0, read)
+    }
   }
 }
 

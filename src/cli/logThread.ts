@@ -1,22 +1,21 @@
 import { createHash } from 'node:crypto'
 import { readSync } from 'node:fs'
 import { parentPort, workerData } from 'node:worker_threads'
-import { type PlainBlock, type PlainRoom, readPlainBlock } from '../logs/table/plainBlock.ts'
+import { readSharedRows, type SharedRows } from '../logs/table/sharedRows.ts'
+import { bytesOf } from './filePieces.ts'
 
 /** What the thread works on: an open file of the process. */
 export interface LogThreadData {
   readonly fd: number
 }
 
-/** What it is asked: the rows that stand from one byte on up to another, or the hash of the first so many bytes. */
+/** What it is asked: to read rows together with the one who asks, or for the hash of the first so many bytes. */
 export type LogQuestion =
-  | { readonly ask: 'block'; readonly from: number; readonly to: number; readonly room: PlainRoom }
+  | { readonly ask: 'rows'; readonly rows: SharedRows }
   | { readonly ask: 'hash'; readonly bytes: number }
 
 /** What it answers; the hash in hexadecimal digits. */
-export type LogAnswer =
-  | { readonly answer: 'block'; readonly block: PlainBlock }
-  | { readonly answer: 'hash'; readonly sha256: string }
+export type LogAnswer = { readonly answer: 'rows' } | { readonly answer: 'hash'; readonly sha256: string }
 
 const CHUNK_BYTES = 1024 * 1024
 
@@ -24,18 +23,16 @@ const CHUNK_BYTES = 1024 * 1024
 const port = parentPort
 if (!port) throw new Error('logThread is the script of a thread')
 const { fd } = workerData as LogThreadData
-const chunk = Buffer.allocUnsafe(CHUNK_BYTES)
-
-/** Some bytes of the file up to `to`. By place, so that the one who reads the file in turn is not disturbed. */
-const bytesAt = (place: number, to: number): Uint8Array =>
-  chunk.subarray(0, readSync(fd, chunk, 0, Math.min(CHUNK_BYTES, to - place), place))
 
 function hashOf(length: number): string {
   const hash = createHash('sha256')
+  const chunk = Buffer.allocUnsafe(CHUNK_BYTES)
   let at = 0
-  for (let bytes = bytesAt(0, length); bytes.length > 0; bytes = bytesAt(at, length)) {
-    hash.update(bytes)
-    at += bytes.length
+  while (at < length) {
+    const read = readSync(fd, chunk, 0, Math.min(CHUNK_BYTES, length - at), at)
+    if (read === 0) break
+    hash.update(chunk.subarray(0, read))
+    at += read
   }
   return hash.digest('hex')
 }
@@ -45,7 +42,6 @@ port.on('message', (question: LogQuestion) => {
     port.postMessage({ answer: 'hash', sha256: hashOf(question.bytes) } satisfies LogAnswer)
     return
   }
-  const { from, to, room } = question
-  const block = readPlainBlock(room, place => bytesAt(from + place, to))
-  port.postMessage({ answer: 'block', block } satisfies LogAnswer)
+  readSharedRows(question.rows, bytesOf(fd))
+  port.postMessage({ answer: 'rows' } satisfies LogAnswer)
 })

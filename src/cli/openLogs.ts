@@ -5,10 +5,11 @@ import { basename } from 'node:path'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
 import { withHash } from '../core/withHash.ts'
-import { HEAD_BYTES, type LogOptions, type LogReader, openLog, type PlainBlock } from '../logs/index.ts'
+import { HEAD_BYTES, type LogOptions, openLog, readSharedRows, sharedEnd } from '../logs/index.ts'
 import { type BesideLog, startBeside } from './besideLog.ts'
-import { filePieces, lineFrom } from './filePieces.ts'
+import { bytesOf, filePieces, lineFrom } from './filePieces.ts'
 import { fileProblem } from './files.ts'
+import { toldHash } from './toldHash.ts'
 
 export interface OpenLogOptions {
   readonly log?: LogOptions
@@ -58,22 +59,30 @@ async function openOnce(
         onProgress?.(at, size)
       }
     }
-    let hashed: Promise<string | null> | null = null
+    const told = beside && toldHash(before)
+    let hashed: Promise<string | null> | null = told
     if (beside) {
       await takeTo(HEAD_BYTES + 1)
-      const second = await askSecondHalf(file, { at, size }, reader, beside)
-      hashed = beside.hash(size)
-      if (second) {
-        await takeTo(second.from)
-        const block = await second.block
-        if (block && reader.takeBlock(block)) at += block.bytes
+      const line = await lineFrom(file, at)
+      if (line !== null) await takeTo(line)
+      const rows = reader.shareRows(at, size)
+      const shared = rows && beside.share(rows)
+      hashed ??= beside.hash(size)
+      if (rows) {
+        const bytesAt = bytesOf(file.fd)
+        readSharedRows(rows, bytesAt, done => onProgress?.(done, size))
+        await shared
+        const end = sharedEnd(rows)
+        const tailFrom = Math.max(at, end.at - TAIL_BYTES)
+        reader.takeShared(end.rows, bytesAt(tailFrom, end.at - tailFrom))
+        at = end.at
       }
     }
     await takeTo(Number.POSITIVE_INFINITY)
     const outcome = reader.finish()
     if (!outcome.ok) return outcome
-    const sha256 = ownHash ? ownHash.digest('hex') : await hashed
-    if (sha256 === null || (beside && !(at === size && (await isAsBefore(file, before))))) return null
+    const sha256 = ownHash ? ownHash.digest('hex') : ((await hashed) ?? (told && (await beside?.hash(size))))
+    if (!sha256 || (beside && !(at === size && (await isAsBefore(file, before))))) return null
     return fine(withHash(outcome.value, sha256))
   } finally {
     // The thread reads the same file.
@@ -82,23 +91,8 @@ async function openOnce(
   }
 }
 
-interface SecondHalf {
-  /** The byte that its first line begins with. */
-  readonly from: number
-  readonly block: Promise<PlainBlock | null>
-}
-
-/** Has the thread read the rows of the second half; `null` where the log is not all rows of plain numbers. */
-async function askSecondHalf(
-  file: FileHandle,
-  { at, size }: { readonly at: number; readonly size: number },
-  reader: LogReader,
-  beside: BesideLog,
-): Promise<SecondHalf | null> {
-  const from = await lineFrom(file, Math.floor(size / 2))
-  const room = from === null ? null : reader.roomBehind(from - at)
-  return from !== null && room ? { from, block: beside.block(from, size, room) } : null
-}
+/** As many bytes of the last rows as tell how a last line looks. */
+const TAIL_BYTES = 4096
 
 /** Whether nothing was written to the file since. */
 async function isAsBefore(file: FileHandle, before: Stats): Promise<boolean> {

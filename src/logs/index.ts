@@ -12,7 +12,7 @@ export type { SpecimenRow } from './specimens/document.ts'
 export { factsOf, readSpecimen } from './specimens/readSpecimen.ts' // a specimen's recording → its reading
 export { readSpecimensTable } from './specimens/readSpecimensTable.ts'
 export { type SpecimenRecording, specimenRecording } from './specimens/specimenRecording.ts'
-export { type PlainBlock, type PlainRoom, readPlainBlock } from './table/plainBlock.ts' // rows read apart
+export { readSharedRows, type SharedRows, sharedEnd } from './table/sharedRows.ts' // rows read by several threads
 export { type CsvOptions, writeCsv } from './write/csv.ts' // recording → tables
 export { writeJsonLines } from './write/jsonLines.ts'
 export { writeParquet } from './write/parquet.ts'

@@ -8,8 +8,9 @@ import { CellRows, takeTextLine } from './table/cellRows.ts'
 import { type PlainRows, plainRows } from './table/fastRows.ts'
 import { parsed, samplesOfDocument, takeJsonLine, takeJsonSamples } from './table/json.ts'
 import { KeyRows } from './table/keyRows.ts'
-import { lastBytes, type PlainBlock, type PlainRoom, takeNumbers } from './table/plainBlock.ts'
+import { takeNumbers } from './table/plainNumbers.ts'
 import type { SampleTable } from './table/sampleTable.ts'
+import { type SharedRows, shareRows } from './table/sharedRows.ts'
 
 const LF = 10
 const CR = 13
@@ -21,6 +22,8 @@ const MOST_QUOTED_LINES = 50
 const MOST_TEXTS = 2000
 /** Complete lines by which the last one is judged. */
 const LAST_LINES = 20
+/** And the bytes kept of them. */
+const TAIL_BYTES = 4096
 
 /** Turns the bytes of a log (UTF-8) into rows of its table: plain rows by the fast path, all others line by line. */
 export class LogBody {
@@ -32,7 +35,6 @@ export class LogBody {
   private document = ''
   private readonly decoder = new TextDecoder()
   private readonly plain: PlainRows | null
-  private room: PlainRoom | null = null
   private last = false
   private readonly cells: CellRows | null
   private readonly keys: KeyRows
@@ -77,25 +79,26 @@ export class LogBody {
     }
   }
 
-  /** Room behind the next `rows` for rows that are read apart; `null` where not all are plain numbers. */
-  roomBehind(rows: number): PlainRoom | null {
-    if (!this.plain) return null
-    const columns = this.table.roomBehind(rows).slice(0, this.plain.columns.length)
-    this.room = { plain: this.plain, columns }
-    return this.room
+  /**
+   * The bytes of the file from `from` up to `to`, which are those that come next, to be read by several threads; `null`
+   * where not all rows are plain numbers, they have not begun, or a line begun before goes on.
+   */
+  shareRows(from: number, to: number, partBytes?: number): SharedRows | null {
+    if (!this.plain || this.carry.length > 0 || this.line < this.layout.firstLine) return null
+    return shareRows(
+      this.plain,
+      this.table.roomBehind().slice(0, this.plain.columns.length),
+      from,
+      to,
+      partBytes,
+    )
   }
 
-  /**
-   * Takes rows that were read apart as if their bytes had been pushed. False where they cannot follow: a line begun
-   * before goes on in them, or the rows have not begun.
-   */
-  takeBlock({ columns, rows, tail }: PlainBlock): boolean {
-    const from = columns ?? this.room?.columns
-    if (!from || this.carry.length > 0 || this.line < this.layout.firstLine) return false
-    this.table.takeRows(from, rows, this.line)
+  /** Takes the rows that were read so, as if their bytes had been pushed; `tail` is the last of these. */
+  takeShared(rows: number, tail: Uint8Array): void {
+    this.table.endRows(rows, this.line)
     this.line += rows
     this.tail = lastBytes(this.tail, tail)
-    return true
   }
 
   private consume(bytes: Uint8Array, end: number): number {
@@ -221,6 +224,11 @@ export class LogBody {
     takeJsonSamples(found, this.keys, this.table)
     return null
   }
+}
+
+/** The last bytes of those taken before and those taken now, however few these are; a copy. */
+function lastBytes(before: Uint8Array, taken: Uint8Array): Uint8Array {
+  return taken.length >= TAIL_BYTES ? taken.slice(-TAIL_BYTES) : concat(before, taken).slice(-TAIL_BYTES)
 }
 
 function concat(a: Uint8Array, b: Uint8Array): Uint8Array {

@@ -8,19 +8,20 @@ import { LogBody } from './logBody.ts'
 import { interpretTable } from './meaning/interpret.ts'
 import { noNumbers } from './meaning/logProblems.ts'
 import type { LogOptions } from './options.ts'
-import type { PlainBlock, PlainRoom } from './table/plainBlock.ts'
 import { type Memory, SampleTable } from './table/sampleTable.ts'
+import type { SharedRows } from './table/sharedRows.ts'
 
 /** Takes the bytes of one log as they come, in pieces of any size, and gives its recording at the end. */
 export interface LogReader {
   push(chunk: Uint8Array): void
   /**
-   * Room for rows that `readPlainBlock` reads apart while the next `bytes` are pushed, where all rows are plain numbers
-   * in UTF-8; `null` otherwise, and before the beginning of the log is understood. Asked for once.
+   * Has the bytes of the file from `from` up to `to`, which come next and begin a line, read by `readSharedRows` in
+   * several threads; in shared memory only. `null` where they are not all rows of plain numbers in UTF-8, and before the
+   * beginning of the log is understood.
    */
-  roomBehind(bytes: number): PlainRoom | null
-  /** Takes rows that were read apart as if their bytes had come. False where they cannot follow what came before. */
-  takeBlock(block: PlainBlock): boolean
+  shareRows(from: number, to: number): SharedRows | null
+  /** Takes the rows that were read so, as if their bytes had been pushed; `tail` is the last of these, a few lines. */
+  takeShared(rows: number, tail: Uint8Array): void
   finish(): Outcome<Recording>
 }
 
@@ -71,8 +72,10 @@ export function openLog(
       headLength += chunk.length
       if (headLength > HEAD_BYTES) open()
     },
-    roomBehind: bytes => (opened?.ok ? opened.value.roomBehind(bytes) : null),
-    takeBlock: block => opened?.ok === true && opened.value.takeBlock(block),
+    shareRows: (from, to) => (opened?.ok ? opened.value.shareRows(from, to) : null),
+    takeShared(rows, tail) {
+      if (opened?.ok) opened.value.takeShared(rows, tail)
+    },
     finish() {
       if (head !== null) open()
       if (opened === null) throw new Error('a log is opened before it is finished')
@@ -116,7 +119,7 @@ function openBody(
   }
   const lineBytes = head.length / Math.max(1, lines.length)
   const table = new SampleTable(more ? (ROOM * sizeHintBytes) / lineBytes : lines.length + 1, memory)
-  return { ok: true, value: decodedBody(encoding.value, layout, table, lineBytes, name, options) }
+  return { ok: true, value: decodedBody(encoding.value, layout, table, name, options) }
 }
 
 /** The body takes UTF-8; other encodings are turned into it on the way. */
@@ -124,7 +127,6 @@ function decodedBody(
   encoding: Encoding,
   layout: Layout,
   table: SampleTable,
-  lineBytes: number,
   name: string,
   options: LogOptions,
 ): LogReader {
@@ -133,8 +135,8 @@ function decodedBody(
   const encoder = new TextEncoder()
   let mark = encoding.markBytes
   return {
-    roomBehind: bytes => (decoder === null ? body.roomBehind((ROOM * bytes) / lineBytes) : null),
-    takeBlock: block => body.takeBlock(block),
+    shareRows: (from, to) => (decoder === null ? body.shareRows(from, to) : null),
+    takeShared: (rows, tail) => body.takeShared(rows, tail),
     push(chunk) {
       const bytes = chunk.subarray(mark)
       mark -= Math.min(mark, chunk.length)

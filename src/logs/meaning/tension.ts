@@ -1,4 +1,5 @@
 import type { Assumption } from '../../core/recording.ts'
+import { steadyReachOf } from '../../core/signal/scan.ts'
 
 export interface TensionSign {
   readonly negative: boolean
@@ -19,7 +20,7 @@ export const countsNegative = (up: number, down: number): boolean => down > CLEA
  */
 export function tensionSign(forceN: Float64Array, given: 'positive' | 'negative' | undefined): TensionSign {
   if (given !== undefined) return { negative: given === 'negative', from: 'as told', assumption: null }
-  const { low, high } = steadyExtremes(forceN)
+  const { low, high } = steadyReachOf(forceN, 0, forceN.length)
   const ends = Math.max(1, Math.min(20, forceN.length >> 4))
   const start = middle(forceN.subarray(0, ends))
   const end = middle(forceN.subarray(forceN.length - ends))
@@ -45,15 +46,4 @@ export function tensionSign(forceN: Float64Array, given: 'positive' | 'negative'
 
 function middle(values: Float64Array): number {
   return values.slice().sort()[values.length >> 1] ?? 0
-}
-
-/** Least and greatest value that two samples in a row reach. */
-function steadyExtremes(values: Float64Array): { low: number; high: number } {
-  let low = Number.POSITIVE_INFINITY
-  let high = Number.NEGATIVE_INFINITY
-  for (let i = 1; i < values.length; i++) {
-    if (values[i - 1]! > high && values[i]! > high) high = Math.min(values[i - 1]!, values[i]!)
-    if (values[i - 1]! < low && values[i]! < low) low = Math.max(values[i - 1]!, values[i]!)
-  }
-  return { low, high }
 }

@@ -123,35 +123,9 @@ export class SampleTable {
     this.rows += count
   }
 
-  /**
-   * The room behind the next `count` rows (one at least), column by column, for rows that are read apart meanwhile. The
-   * table has only the room before it until it takes them.
-   */
-  roomBehind(count: number): Float64Array[] {
-    this.capacity = Math.min(this.capacity, this.rows + Math.max(1, Math.ceil(count)))
-    return this.columns.map(column => {
-      const behind = column.values.subarray(this.capacity)
-      column.values = column.values.subarray(0, this.capacity)
-      return behind
-    })
-  }
-
-  /** Takes `count` rows of plain numbers for the first columns, which stood on as many lines without a break. */
-  takeRows(columns: readonly Float64Array[], count: number, firstLine: number): void {
-    if (columns.every(({ buffer }, c) => buffer === this.columns[c]?.values.buffer)) {
-      // They stand behind the rows in one memory and only move up to them.
-      for (const [c, { buffer, byteOffset, BYTES_PER_ELEMENT }] of columns.entries()) {
-        const whole = new Float64Array(buffer)
-        const from = byteOffset / BYTES_PER_ELEMENT
-        this.columns[c]!.values = whole.copyWithin(this.rows, from, from + count)
-        this.capacity = whole.length
-      }
-    } else {
-      this.ensureRoom(count)
-      for (const [c, values] of columns.entries())
-        this.columns[c]!.values.set(values.subarray(0, count), this.rows)
-    }
-    this.endRows(count, firstLine)
+  /** The room behind the rows, column by column, for rows that are read apart and ended with `endRows`. */
+  roomBehind(): Float64Array[] {
+    return this.columns.map(({ values }) => values.subarray(this.rows))
   }
 
   private linesFrom(row: number, line: number): void {
