@@ -21,6 +21,19 @@ const RIGHT_PX = 16
 /** ln(−ln(1 − p)): on it, against ln of strength, a Weibull distribution is a straight line. */
 const stretched = (share: number): number => Math.log(-Math.log1p(-share))
 
+/** Room for a figure under the axis. */
+const TICK_PX = 48
+
+/** Those of the ticks that leave room for the figure of the one before. */
+function withRoom(ticks: readonly number[], x: (value: number) => number): number[] {
+  const kept: number[] = []
+  for (const tick of ticks) {
+    const last = kept.at(-1)
+    if (last === undefined || x(tick) - x(last) >= TICK_PX) kept.push(tick)
+  }
+  return kept
+}
+
 /** Share broken against strength, with the line of each variant's fit: a straight row of points speaks for it. */
 export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plane) {
   const { ref, width } = useWidth()
@@ -35,7 +48,7 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
     Math.max(LEFT_PX + 1, width - RIGHT_PX),
   ])
   const y = scaleLinear([stretched(0.008), stretched(0.992)], [HEIGHT_PX - 32, 8])
-  const xTicks = x.ticks(5).filter((_, i, all) => all.length <= 7 || i % 2 === 0)
+  const xTicks = withRoom(x.ticks(5), x)
   return (
     <section>
       <h2>{t.weibullHeading}</h2>

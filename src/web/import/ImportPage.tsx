@@ -61,7 +61,11 @@ export default function ImportPage() {
         {run.state === 'failed' && <Problems error={run.error} />}
         {unread.length > 0 && <Problems error={new Trouble(unread)} />}
         {state.items.length === 0 ? (
-          <p className="pencil">{texts.import.paste}</p>
+          <ul className="pencil import-opens">
+            {texts.import.opens.map(sentence => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
         ) : (
           <WhereTo plan={plan} nameField={nameField} />
         )}

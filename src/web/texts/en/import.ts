@@ -6,7 +6,12 @@ export const importTexts = {
   chooseFiles: 'Choose logs …',
   moreFiles: 'Add logs …',
   chooseLabel: 'Logs, a specimens table, or a data package',
-  paste: 'A copied log can be pasted here too.',
+  opens: [
+    'A log is any text with forces in it: columns with any separator, decimal point or comma, with or without a header, in most units of force.',
+    'Several logs can be joined into one specimen; a table with the columns file, specimen and variant, dropped with them, says whose they are.',
+    'A data package, as a zip or a folder, brings its study along.',
+    'A copied log can be pasted here too.',
+  ],
   pasted: (n: number) => `pasted-${n}.txt`,
 
   nextNothing: 'Drop logs anywhere on this page, paste one, or choose them.',

@@ -62,6 +62,9 @@ export const settingsTexts = {
         ['← →', 'move along it'],
         ['+ −', 'look closer, step back'],
         ['0', 'show all of it'],
+        ['F', 'fit the height to what is seen, and back'],
+        ['Page ↑ ↓', 'move far along it'],
+        ['Home End', 'go to its start, to its end'],
       ],
     },
     {
