@@ -14,6 +14,7 @@ import { isKeepingState } from '../live/liveStore.ts'
 import { useLiveState, useLiveStore } from '../live/useLive.tsx'
 import { texts } from '../texts/index.ts'
 import { unanswered } from './ended.ts'
+import { liveForce } from './liveMarks.ts'
 import { type Act, actOf, type Key, type Moment, momentOf } from './moments.ts'
 import { say, spokenForce } from './sayForce.ts'
 import { toPull } from './whoIsNext.ts'
@@ -112,7 +113,7 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
     if (figures === null || figures.forceN === null) return '–'
     return figures.forceIn === 'counts'
       ? `${mark(threeDigits(figures.forceN))} ${words.counts}`
-      : mark(showForce(figures.forceN, restlessN, unit))
+      : mark(liveForce(figures.forceN, restlessN, unit))
   }
   const planOf = (of: Specimen | null): Plan => ({
     specimenId: of?.id ?? null,

@@ -1,6 +1,6 @@
 import type { Calibration } from '../../../core/calibration/document.ts'
 import { verdictWords } from '../../../core/calibration/verdictWords.ts'
-import { showForce, threeDigits } from '../../../core/units/showForce.ts'
+import { plainNumber, showForce, threeDigits } from '../../../core/units/showForce.ts'
 import { useMark } from '../../app/units.tsx'
 import { texts } from '../../texts/index.ts'
 
@@ -28,7 +28,7 @@ export function CalibrationResult({ calibration }: { calibration: Calibration })
         {figures.map(([name, pct]) => (
           <div key={name}>
             <dt className="pencil">{name}</dt>
-            <dd>{pct === null ? t.notMeasured : mark(`${pct.toFixed(2).replace('-', '−')} %`)}</dd>
+            <dd>{pct === null ? t.notMeasured : mark(`${plainNumber(pct, 2)} %`)}</dd>
           </div>
         ))}
         {top && (

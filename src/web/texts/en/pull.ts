@@ -100,7 +100,7 @@ export const pullTexts = {
   restless: 'reading moves by',
   shareOfCell: (percent: string) => `${percent} % of the capacity of the cell`,
   shareOfStroke: (used: string, of: string | null, isEstimate: boolean) =>
-    `${isEstimate ? 'about ' : ''}${used}${of === null ? '' : ` of ${of}`} mm of the stroke`,
+    `${isEstimate ? 'about ' : ''}${used}${of === null ? '' : ` of ${of}`} mm`,
   plannedMark: 'planned peak',
   counts: 'counts',
   liveLabel: 'Live force',
