@@ -14,6 +14,17 @@ export function decimalsFor(halfWidth: number): number {
   return Math.min(MOST_DECIMALS, Math.max(0, 1 - exponent))
 }
 
+/** Decimals of a number's first three significant digits. */
+const threeDigitDecimals = (value: number): number =>
+  Math.min(MOST_DECIMALS, Math.max(0, 2 - Number(value.toExponential(2).split('e')[1])))
+
+/**
+ * Decimals for short words on a curve that reaches to `greatest`: those that `halfWidth` allows, but not past the second,
+ * or, in a unit in which the curve is small, past three digits of its greatest force.
+ */
+export const decimalsInWords = (halfWidth: number, greatest: number): number =>
+  Math.min(decimalsFor(halfWidth), greatest === 0 ? 2 : Math.max(2, threeDigitDecimals(greatest)))
+
 /** A number with a true minus sign and no negative zero. */
 export function plainNumber(value: number, decimals: number): string {
   const text = value.toFixed(decimals)
@@ -40,6 +51,5 @@ export function showForceBetween(valueN: number, lowN: number, highN: number, un
 /** A figure that carries no doubt of its own, to three significant digits and never in exponents. */
 export function threeDigits(value: number): string {
   if (value === 0) return '0'
-  const exponent = Number(value.toExponential(2).split('e')[1])
-  return plainNumber(value, Math.min(MOST_DECIMALS, Math.max(0, 2 - exponent)))
+  return plainNumber(value, threeDigitDecimals(value))
 }

@@ -65,18 +65,23 @@ export function specimenGroups(items: readonly LogItem[], by: AssignBy): Specime
   return [...groups.values()]
 }
 
-/** The logs that are dropped twice at once: each but the first, by its bytes. */
+/**
+ * The logs that are dropped twice at once, by their bytes, each with the one that counts: that of the shortest name, as
+ * a copy is called after what it is a copy of.
+ */
 export function twins(items: readonly LogItem[]): ReadonlyMap<number, LogItem> {
   const first = new Map<string, LogItem>()
-  const found = new Map<number, LogItem>()
-  for (const item of items) {
-    const sha256 = item.look?.sha256
-    if (sha256 === undefined) continue
-    const before = first.get(sha256)
-    if (before) found.set(item.id, before)
-    else first.set(sha256, item)
+  const known = items.filter(({ look }) => look !== null)
+  for (const item of known.toSorted((a, b) => a.file.name.length - b.file.name.length)) {
+    const sha256 = item.look?.sha256 ?? ''
+    if (!first.has(sha256)) first.set(sha256, item)
   }
-  return found
+  return new Map(
+    known.flatMap(item => {
+      const counts = first.get(item.look?.sha256 ?? '')
+      return counts && counts !== item ? [[item.id, counts]] : []
+    }),
+  )
 }
 
 /** Whether a log goes into the store when the person says so. */

@@ -30,7 +30,7 @@ export const EventList = memo(function EventList({
   const [showsAll, setShowsAll] = useState(false)
   const at = reading.events.findIndex(event => eventId(event) === chosen)
   const events = showsAll || at >= FIRST ? reading.events : reading.events.slice(0, FIRST)
-  const decimals = dropDecimals(reading.recording, unit)
+  const decimals = dropDecimals(reading, unit)
   const elements = elementsOf(reading)
   const time = (atS: number) => (
     <button

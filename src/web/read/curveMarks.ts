@@ -3,7 +3,7 @@ import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
-import { decimalsFor, plainNumber } from '../../core/units/showForce.ts'
+import { decimalsInWords, plainNumber } from '../../core/units/showForce.ts'
 import type { JoinedLook } from '../engine/types.ts'
 import type { CurveLevel, CurvePeak, CurveSeam, CurveTick } from '../parts/curve/types.ts'
 import { texts } from '../texts/index.ts'
@@ -12,8 +12,11 @@ import { texts } from '../texts/index.ts'
 export type Axis = { readonly kind: 'time' } | { readonly kind: 'joined'; readonly joined: JoinedLook }
 
 /** Decimals at which a difference of two readings says something. */
-export const dropDecimals = ({ noiseN, quantumN }: Reading['recording'], unit: ForceUnit): number =>
-  Math.min(2, decimalsFor(fromNewton(Math.max(noiseN, quantumN) * 2, unit)))
+export const dropDecimals = ({ recording, results }: Reading, unit: ForceUnit): number =>
+  decimalsInWords(
+    fromNewton(Math.max(recording.noiseN, recording.quantumN) * 2, unit),
+    fromNewton(results.peakForce.valueN ?? 0, unit),
+  )
 
 export const eventId = ({ kind, atS }: ReadingEvent): string => `${kind} ${atS}`
 
@@ -26,7 +29,7 @@ export function ticksOf(
   axis: Axis,
   mark: (text: string) => string,
 ): CurveTick[] {
-  const options = { unit, decimals: dropDecimals(reading.recording, unit), elements: elementsOf(reading) }
+  const options = { unit, decimals: dropDecimals(reading, unit), elements: elementsOf(reading) }
   return reading.events.flatMap((event, i) => {
     const at = axis.kind === 'time' ? event.atS : (axis.joined.eventsAt[i] ?? null)
     if (at === null) return []
@@ -67,7 +70,10 @@ export function levelsOf(
   return zeros
     .filter(zero => zero.basis === 'rest' && Math.abs(zero.levelN) > leastN)
     .map(({ fromS, toS, levelN, uncertaintyN }) => {
-      const decimals = Math.min(decimalsFor(fromNewton(uncertaintyN, unit)), 2)
+      const decimals = decimalsInWords(
+        fromNewton(uncertaintyN, unit),
+        fromNewton(results.peakForce.valueN ?? 0, unit),
+      )
       const level = `${plainNumber(fromNewton(levelN, unit), decimals)} ${unit}`
       return { from: fromS, to: toS, forceN: levelN, label: mark(texts.read.noLoadRead(level)) }
     })

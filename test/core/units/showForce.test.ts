@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import {
   decimalsFor,
+  decimalsInWords,
   plainNumber,
   showForce,
   showForceBetween,
@@ -61,3 +62,15 @@ test('what is shown is within half a last digit of the value', () => {
     { seed: 5 },
   )
 })
+
+test.each([
+  [0.003, 81, 2],
+  [0.2, 81, 2],
+  [3, 81, 1],
+  // The same curve in kilonewton: its drops are told in newton's tenths still.
+  [0.000003, 0.081, 4],
+  [0.003, 8100, 2],
+  [0.003, 0, 2],
+])('words on a curve: ± %d, up to %d: %d decimals', (halfWidth, greatest, decimals) =>
+  expect(decimalsInWords(halfWidth, greatest)).toBe(decimals),
+)

@@ -80,6 +80,13 @@ test('a log dropped twice is found by its bytes', () => {
   expect([...twins([a, b, c])]).toEqual([[c.id, a]])
 })
 
+test('of two names of one log the shorter counts, whichever was dropped first', () => {
+  const copy = log('Copy of rivet-1.csv', { look: look('9') })
+  const own = log('rivet-1.csv', { look: look('9') })
+  expect([...twins([copy, own])]).toEqual([[copy.id, own]])
+  expect([...twins([own, copy])]).toEqual([[copy.id, own]])
+})
+
 describe('what goes into the store', () => {
   const known = (more: object) =>
     ({ specimen: { id: 's', name: 's' }, setAside: null, ...more }) as RecordingEntry
