@@ -44,6 +44,10 @@ export function footLines(
   }
 }
 
+/** The gap wished for, or what so many places have between two ends where that is less. */
+export const gapIn = (count: number, wished: number, [from, to]: readonly [number, number]): number =>
+  count < 2 ? wished : Math.min(wished, (to - from) / (count - 1))
+
 /** Places along a line, kept in order and apart by `gap`, moved as little as one pass down and one up allow. */
 export function apart(places: readonly number[], gap: number, most: number): number[] {
   const order = Array.from(places.keys()).sort((i, j) => places[i]! - places[j]!)

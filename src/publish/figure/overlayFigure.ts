@@ -7,11 +7,11 @@ import { thinned } from '../../core/signal/thin.ts'
 import { list, type Scale } from '../../core/statistics/compare/words.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { bottomAxis, bottomAxisPx, sideAxis } from './axes.ts'
-import { apart, headLines, lineOf } from './headLines.ts'
+import { apart, gapIn, headLines, lineOf } from './headLines.ts'
 import { LIGHT, type Look, variantLine } from './look.ts'
 import { isNarrow } from './shape.ts'
 import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
-import { nameLines } from './textWidth.ts'
+import { fitted, nameLines } from './textWidth.ts'
 
 export interface OverlayCurve {
   readonly recording: Recording
@@ -100,6 +100,7 @@ export function overlayFigure(
       y,
       per,
       look,
+      top: plot.top,
       bottom: plot.bottom,
     }),
   )
@@ -167,18 +168,22 @@ function curveLine(
 function groupLabels(
   drawn: readonly Drawn[],
   groups: readonly string[],
-  { x, width, y, per, look, bottom }: Plane & { x: number; width: number; bottom: number },
+  { x, width, y, per, look, top, bottom }: Plane & { x: number; width: number; top: number; bottom: number },
 ): Svg[] {
   const { label } = look.size
   const peaks = groups.map(group => {
     const own = drawn.filter(d => d.group === group).map(d => d.forceN.reduce((a, b) => Math.max(a, b), 0))
     return own.length === 0 ? 0 : own.reduce((a, b) => a + b, 0) / own.length
   })
+  const twoLines = 3.4 * label
+  const gap = gapIn(groups.length, twoLines, [top + label, bottom - label])
   const places = apart(
-    peaks.map(p => y(p / per)),
-    3.4 * label,
+    peaks.map(p => Math.max(top + label, y(p / per))),
+    gap,
     bottom - label,
   )
+  const linesOf = (group: string): string[] =>
+    gap < twoLines ? [fitted(group, width - x - 4, label)] : nameLines(group, width - x - 4, label)
   return groups.map((group, i) => {
     const { colour, dashes } = variantLine(look, i)
     return tag(
@@ -189,7 +194,7 @@ function groupLabels(
         'stroke-width': 2.5,
         'stroke-dasharray': dashes || undefined,
       }),
-      ...nameLines(group, width - x - 4, label).map((text, k) =>
+      ...linesOf(group).map((text, k) =>
         words(x, places[i]! + 4 + k * lineOf(label), text, { 'font-weight': 700, fill: colour }),
       ),
     )

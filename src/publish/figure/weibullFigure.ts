@@ -6,7 +6,7 @@ import { plotPositions } from '../../core/statistics/group/plotPositions.ts'
 import { plainNumber, threeDigits } from '../../core/units/showForce.ts'
 import { bottomAxisPx } from './axes.ts'
 import type { CompareFigureOptions } from './dotsFigure.ts'
-import { apart, footLines, lineOf } from './headLines.ts'
+import { apart, footLines, gapIn, lineOf } from './headLines.ts'
 import { LIGHT, type Look, variantLine } from './look.ts'
 import { modeLegend } from './modeLegend.ts'
 import { modeMark } from './modeMark.ts'
@@ -69,9 +69,13 @@ export function weibullFigure(
   const [low, high] = values.length > 0 ? [Math.min(...values), Math.max(...values)] : [1, 10]
   const x = scaleLog([low / 1.15, high * 1.15], [plot.left, plot.right])
   const y = scaleLinear([stretch(0.008), stretch(0.992)], [plot.bottom, plot.top])
+  const wished = narrow ? 3.4 * labelPx : 2 * labelPx + lineOf(small) + 4
+  const gap = gapIn(labelled.length, wished, [plot.top + labelPx, plot.bottom])
   const labelY = apart(
-    labelled.map(s => lineY(s.group, x, y, per) ?? y(stretch(s.points.at(-1)!.probability))),
-    narrow ? 3.4 * labelPx : 2 * labelPx + lineOf(small) + 4,
+    labelled.map(s =>
+      Math.max(plot.top + labelPx, lineY(s.group, x, y, per) ?? y(stretch(s.points.at(-1)!.probability))),
+    ),
+    gap,
     plot.bottom,
   )
   return svgDocument(
@@ -98,6 +102,7 @@ export function weibullFigure(
       label(s.group, s.index, plot.right + 12, labelY[i]!, {
         look,
         width,
+        oneLine: gap < wished,
         fit: narrow ? null : fitWords(s.group, { per, unit }),
       }),
     ),
@@ -205,7 +210,7 @@ function label(
   index: number,
   x: number,
   y: number,
-  { look, width, fit }: { look: Look; width: number; fit: string | null },
+  { look, width, oneLine, fit }: { look: Look; width: number; oneLine: boolean; fit: string | null },
 ): Svg {
   const { colour, dashes } = variantLine(look, index)
   const { label: size, small } = look.size
@@ -230,7 +235,7 @@ function label(
     'g',
     {},
     sample,
-    ...nameLines(name, width - x - 4, size).map((text, i) =>
+    ...(oneLine ? [fitted(name, room, size)] : nameLines(name, room, size)).map((text, i) =>
       words(x, y + (i + 0.6) * lineOf(size), text, { 'font-weight': 700, fill: colour }),
     ),
   )

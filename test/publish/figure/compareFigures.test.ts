@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { compareGroups } from '../../../src/core/statistics/compare/compareGroups.ts'
 import { plainSpecimen } from '../../../src/core/statistics/compare/specimen.ts'
 import { dotsFigure } from '../../../src/publish/figure/dotsFigure.ts'
-import { apart } from '../../../src/publish/figure/headLines.ts'
+import { apart, gapIn } from '../../../src/publish/figure/headLines.ts'
 import { brokenTo } from '../../../src/publish/figure/textWidth.ts'
 import { weibullFigure } from '../../../src/publish/figure/weibullFigure.ts'
 
@@ -85,4 +85,12 @@ test('lines are broken at spaces, labels pushed apart but kept in order and in t
   expect(apart([10, 12, 50], 20, 100)).toEqual([10, 30, 50])
   const low = apart([95, 96, 97], 20, 100)
   expect(low).toEqual([60, 80, 100])
+})
+
+test('more labels than have room stand closer, and none leaves the plot', () => {
+  const places = [50, 50, 60, 70, 70, 80, 90, 100]
+  const gap = gapIn(places.length, 20, [30, 100])
+  expect(gap).toBe(10)
+  expect(apart(places, gap, 100)).toEqual([30, 40, 50, 60, 70, 80, 90, 100])
+  expect(gapIn(3, 20, [30, 100])).toBe(20)
 })

@@ -60,8 +60,13 @@ function columnWidths(doc: Document, rows: readonly Row[]): number[] {
   return [least, ...others.map(width => width * share)]
 }
 
-const rowHeight = (doc: Document, row: Row, widths: readonly number[]): number =>
-  Math.max(...row.map((cell, i) => doc.heightOfString(cell === '' ? ' ' : cell, { width: widths[i] ?? 0 })))
+function rowHeight(doc: Document, row: Row, widths: readonly number[]): number {
+  // The wider of the two weights: the names of rows are bold.
+  doc.font('bold').fontSize(SIZE.small)
+  return Math.max(
+    ...row.map((cell, i) => doc.heightOfString(cell === '' ? ' ' : cell, { width: widths[i] ?? 0 })),
+  )
+}
 
 function ruled(doc: Document, fromX: number, toX: number, y: number, colour: string): void {
   doc.markContent('Artifact', { type: 'Layout' })
