@@ -1,5 +1,13 @@
 import { createHash } from 'node:crypto'
-import { appendFileSync, mkdtempSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs'
+import {
+  appendFileSync,
+  existsSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
@@ -7,7 +15,7 @@ import { isDeepStrictEqual } from 'node:util'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { LONG_LOG_BYTES } from '../../src/cli/besideLog.ts'
 import { openLogFile } from '../../src/cli/openLogs.ts'
-import { readLog } from '../../src/logs/index.ts'
+import { HEAD_BYTES, readLog } from '../../src/logs/index.ts'
 import { bundled } from '../faults/bundle.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'open-logs-'))
@@ -48,16 +56,20 @@ const ANSWERING = `parentPort.on('message', ({ ask }) =>
   parentPort.postMessage(ask === 'hash' ? { answer: 'hash', sha256: 'of the thread' } : { answer: 'rows' }),
 )`
 
-/** Takes all the rows it is asked for a part in as one of its own, and so shows that they are taken. */
-const INVENTING = `parentPort.on('message', ({ ask, rows }) => {
+/** Takes all the rows it is asked for a part in as one of its own, and so shows that they are taken; then it leaves a file. */
+const inventing = (sign: string): string => `import { writeFileSync } from 'node:fs'
+parentPort.on('message', ({ ask, rows }) => {
   if (ask === 'hash') return parentPort.postMessage({ answer: 'hash', sha256: 'of the thread' })
   for (const column of rows.columns) column[0] = 98765
   // No part is left; the last of them ends the rows after one.
   const parts = rows.board.length - 5
   Atomics.store(rows.board, 0, parts)
   rows.board.set([parts - 1, rows.to - rows.from - (parts - 1) * rows.partBytes, 1], 1)
+  writeFileSync(${JSON.stringify(sign)}, '')
   parentPort.postMessage({ answer: 'rows' })
 })`
+
+const sleep = (ms: number): unknown => Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, ms)
 
 describe('the rows of a long log', () => {
   const body = text(20_000, Math.ceil(LONG_LOG_BYTES / 20_000))
@@ -82,10 +94,13 @@ describe('the rows of a long log', () => {
 
   test('are those that the thread read', async () => {
     const path = longLog('long.csv')
+    const sign = join(folder, 'invented')
     const opened = await openLogFile(path, {
-      threadScript: script('inventing.mjs', INVENTING),
-      // Until the thread has started.
-      onProgress: () => void Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 300),
+      threadScript: script('inventing.mjs', inventing(sign)),
+      onProgress(done) {
+        // After the first part that is read together, the other thread has its turn.
+        for (let k = 0; done > 2 * HEAD_BYTES && !existsSync(sign) && k < 1000; k++) sleep(20)
+      },
     })
     if (!opened.ok) throw new Error('not read')
     expect(opened.value.timeS.at(-1)).toBe(98765)
