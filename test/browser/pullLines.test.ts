@@ -1,5 +1,6 @@
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
 import { type PtyPair, ptyPair } from '../capture/sources/ptyPair.ts'
+import { good } from '../store/stores.ts'
 import { type AppUnderTest, startApp } from './app.ts'
 import { atMoment, openPull, peakOf, studyToPull } from './pullBench.ts'
 
@@ -71,4 +72,20 @@ test('over a serial line: the cable is pulled out in mid-pull and put back, and 
   expect(await peakOf(page.locator('.pull-reading .numeral'))).toBeCloseTo(30, 0)
   await close()
   await pty.end()
+})
+
+test('a line that is chosen for the first time is that of the rig on the bench; the pretend rig has its own scale', async () => {
+  const study = await studyToPull(app, ['scale-1'])
+  const document = { document: 'tenterhook.rig', version: 1, cell: { capacityN: 200 } }
+  const rig = good(await app.store.rigs.create({ name: 'nut rig', document }))
+  const { page, close } = await openPull(app, study.place)
+  const chosen = page.getByLabel('Rig', { exact: true })
+  await expect.poll(() => chosen.inputValue()).toBe(rig.id)
+  await page.getByLabel('Pretend rig').check()
+  expect(await chosen.inputValue()).toBe('')
+  await page.getByLabel('Network line').check()
+  expect(await chosen.inputValue()).toBe(rig.id)
+  await chosen.selectOption('')
+  expect(await chosen.inputValue()).toBe('')
+  await close()
 })

@@ -15,10 +15,16 @@ export interface ChosenLine {
   readonly known: string | null
 }
 
-/** The line that was chosen, in this browser, now or the last time. */
-export function useLineChoice(): ChosenLine {
+/**
+ * The line that was chosen, in this browser, now or the last time. Where none was, it is that of the rig `usualRigId`, so
+ * that a scale that was calibrated is not left out unseen.
+ */
+export function useLineChoice(usualRigId: string | null = null): ChosenLine {
   const [kept, keep] = useKept('line')
-  const [choice, setChoice] = useState(() => choiceFrom(kept))
+  const [own, setOwn] = useState(() => choiceFrom(kept))
+  const [hasRig, setHasRig] = useState(kept !== null && own.kind !== 'pretend')
+  // The pretend rig has a scale of its own.
+  const choice = hasRig || own.kind === 'pretend' ? own : { ...own, rigId: usualRigId }
   const [faults, setFaults] = useState<readonly LineFault[]>([])
   const known = useMemo(() => (kept === null ? null : nameOf(choiceFrom(kept))), [kept])
   return {
@@ -26,7 +32,8 @@ export function useLineChoice(): ChosenLine {
     faults,
     known,
     change(part) {
-      setChoice({ ...choice, ...part })
+      if (part.rigId !== undefined) setHasRig(true)
+      setOwn({ ...own, ...part })
       setFaults([])
     },
     take() {
@@ -38,7 +45,8 @@ export function useLineChoice(): ChosenLine {
       // Each pull of the pretend rig is another one.
       const next = choice.kind === 'pretend' ? { ...choice, seed: `${Number(choice.seed) + 1}` } : choice
       keep(JSON.stringify(next))
-      setChoice(next)
+      setOwn(next)
+      if (next.kind !== 'pretend') setHasRig(true)
       return made.line
     },
   }

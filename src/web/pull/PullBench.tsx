@@ -6,6 +6,7 @@ import { LineChooser } from '../live/LineChooser.tsx'
 import { capacityOf } from '../live/lineChoice.ts'
 import { useLineChoice } from '../live/useLineChoice.ts'
 import { Problems } from '../parts/Problems.tsx'
+import { useBenchRig } from '../rig/useBenchRig.ts'
 import { texts } from '../texts/index.ts'
 import { Alarms } from './Alarms.tsx'
 import { BenchTools } from './BenchTools.tsx'
@@ -33,7 +34,7 @@ const words = texts.pull
 
 /** The place at the bench: one keyboard key drives it, and everything that is told stands on one page. */
 export function PullBench({ open }: { open: OpenStudy }) {
-  const chosen = useLineChoice()
+  const chosen = useLineChoice(useBenchRig().kept?.id ?? null)
   const pull = usePull(open, chosen.take)
   const [paper, setPaper] = useKept('pull.paper')
   const [footKey, setFootKey] = useKept('pull.foot')

@@ -17,10 +17,11 @@ import { unanswered } from './ended.ts'
 import { liveForce } from './liveMarks.ts'
 import { type Act, actOf, type Key, type Moment, momentOf } from './moments.ts'
 import { say, spokenForce } from './sayForce.ts'
+import { useHint } from './useHint.ts'
+import { useReturn } from './useReturn.ts'
 import { toPull } from './whoIsNext.ts'
 
 const words = texts.pull
-const HINT_MS = 5_000
 /** Notes that are written later than this say so. */
 const LATE_MS = 2_000
 
@@ -288,41 +289,4 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
       })
     },
   }
-}
-
-/** A sentence that stands for a few seconds. */
-function useHint(): { readonly hint: string | null; readonly setHint: (text: string) => void } {
-  const [said, setSaid] = useState<{ readonly text: string } | null>(null)
-  useEffect(() => {
-    if (said === null) return
-    const timer = setTimeout(() => setSaid(null), HINT_MS)
-    return () => clearTimeout(timer)
-  }, [said])
-  const setHint = useCallback((text: string) => setSaid({ text }), [])
-  return { hint: said?.text ?? null, setHint }
-}
-
-interface InHand {
-  readonly id: string | null
-  readonly name: string
-}
-
-/** Tells once, each time the server is back, what was in hand when it went. */
-function useReturn(
-  returns: number,
-  hasLine: boolean,
-  inHand: InHand | null,
-  tell: (was: InHand | null) => void,
-): void {
-  const seen = useRef(returns)
-  const last = useRef(inHand)
-  useEffect(() => {
-    if (seen.current === returns) {
-      last.current = inHand
-      return
-    }
-    seen.current = returns
-    tell(hasLine ? null : last.current)
-    last.current = inHand
-  })
 }
