@@ -1,5 +1,5 @@
 import { unitMeaning } from '../words/units.ts'
-import { type Decimal, isMissing, LONGEST_CELL, numberForm, parseNumber } from './number.ts'
+import { type DecimalMarks, isMissing, LONGEST_CELL, numberForm, parseNumber } from './number.ts'
 import { parseClock, parseDate, parseDateTime } from './stamp.ts'
 
 /** What a cell holds. `grouped` is a number with thousands marks, `quantity` a number with a word after it. */
@@ -23,7 +23,7 @@ export interface Quantity {
 }
 
 /** `1.23 kg`, `+ 12.3N` → number and the word after it, known or not; `null` where the cell is not of that form. */
-export function parseQuantity(text: string, decimal: Decimal): Quantity | null {
+export function parseQuantity(text: string, decimal: DecimalMarks): Quantity | null {
   if (text.length > LONGEST_CELL) return null
   const found = QUANTITY.exec(text)
   if (!found) return null
@@ -35,7 +35,7 @@ export function parseQuantity(text: string, decimal: Decimal): Quantity | null {
 export const plainWidth = (text: string): string =>
   /[\uff01-\uff5e]/.test(text) ? text.normalize('NFKC') : text
 
-export function cellForm(text: string, decimal: Decimal): CellForm {
+export function cellForm(text: string, decimal: DecimalMarks): CellForm {
   if (text.length > LONGEST_CELL) return 'text'
   const form = numberForm(text, decimal)
   if (form !== null) return form === 'plain' ? 'number' : 'grouped'

@@ -1,10 +1,10 @@
 import { type CellForm, cellForm, plainWidth } from '../cells/cell.ts'
-import { type Decimal, numberForm } from '../cells/number.ts'
+import { type Decimal, type DecimalMarks, numberForm } from '../cells/number.ts'
 import { type Delimiter, splitCells } from './split.ts'
 
 export interface Split {
   readonly delimiter: Delimiter
-  readonly decimal: Decimal
+  readonly decimal: DecimalMarks
   /** Cells of most rows. */
   readonly width: number
   /** Share of the lines that it explains, 0 to 1. */
@@ -44,7 +44,8 @@ export function bestSplit(lines: readonly string[], decimal?: Decimal): Split | 
       if (best !== null && best.score >= most - 1e-9) break search
     }
   }
-  return best && decimal === undefined ? withClearDecimal(best, lines) : best
+  if (!best || decimal !== undefined) return best
+  return hasTwoMarks(lines, best) ? { ...best, decimal: 'either' } : withClearDecimal(best, lines)
 }
 
 /** Blanks and tabs part alike where the delimiter is a blank. */
@@ -96,6 +97,30 @@ function areFractions(cells: readonly string[]): boolean {
   const lengths = new Set(cells.map(cell => cell.length))
   const short = lengths.size === 1 && (cells[0]?.length ?? 0) <= 3 && new Set(cells).size > 3
   return short || zeroLed > 0.03 * cells.length
+}
+
+/** So many cells of a column that only one mark explains show that it is the column's. */
+const CLEAR_CELLS = 3
+
+/**
+ * Whether some column writes decimals with a point, beyond doubt, and another with a comma: the mark of the one cannot
+ * read `0.050`, that of the other cannot read `0,003`.
+ */
+function hasTwoMarks(lines: readonly string[], { delimiter, width }: Split): boolean {
+  const commas = delimiter === ',' ? /"[^"]*\d,\d/ : /\d,\d/
+  if (!lines.some(line => commas.test(line)) || !lines.some(line => /\d\.\d/.test(line))) return false
+  const columns = Array.from({ length: width }, () => ({ point: 0, comma: 0 }))
+  for (const line of lines) {
+    const cells = cellsOf(line, delimiter)
+    if (cells.length !== width) continue
+    for (const [c, cell] of cells.entries()) {
+      const [point, comma] = (['point', 'comma'] as const).map(mark => isValue(cellForm(cell, mark)))
+      if (point !== comma) columns[c]![point ? 'point' : 'comma']++
+    }
+  }
+  const isClear = (mark: Decimal, other: Decimal): boolean =>
+    columns.some(column => column[mark] >= CLEAR_CELLS && column[other] === 0)
+  return isClear('point', 'comma') && isClear('comma', 'point')
 }
 
 /**

@@ -1,4 +1,4 @@
-import { type Decimal, parseNumber } from '../cells/number.ts'
+import { type Decimal, type DecimalMarks, parseNumber } from '../cells/number.ts'
 import { monthLeads } from '../cells/stamp.ts'
 import type { LogOptions } from '../options.ts'
 import { type Block, blocksOf, type RowsAbove, rowsAbove } from './blocks.ts'
@@ -26,7 +26,7 @@ export type Layout = (
   | { readonly kind: 'json-lines' }
   | { readonly kind: 'json' }
 ) & {
-  readonly decimal: Decimal
+  readonly decimal: DecimalMarks
   readonly decimalUnclear: boolean
   /** A number that the log itself would read with another decimal mark than the one that was given. */
   readonly decimalAgainst: string | null

@@ -29,7 +29,7 @@ const TEN_TO = Float64Array.from({ length: MOST_DIGITS + 1 }, (_, i) => 10 ** i)
 export function plainLine(text: string, layout: Layout): PlainLine | null {
   if (layout.kind !== 'cells' || layout.wrapped) return null
   const { delimiter, decimal } = layout
-  if (delimiter === ',' && decimal === 'comma') return null
+  if (decimal === 'either' || (delimiter === ',' && decimal === 'comma')) return null
   /** What stands before each number, without the blanks just before it, and after the last. */
   const literals: string[] = []
   let rest = text

@@ -55,7 +55,9 @@ export const unitAssumption = (unit: string, why: string): Assumption => ({
 export const decimalAssumption = (layout: Layout): Assumption => ({
   code: 'decimal-assumed',
   text:
-    layout.decimal === 'comma'
-      ? 'Commas stand only before three digits; they are taken as decimal marks. --decimal point takes them as thousands marks.'
-      : 'Commas stand only before three digits; they are taken as thousands marks. --decimal comma takes them as decimals.',
+    layout.decimal === 'either'
+      ? 'Some columns have a decimal point, others a decimal comma; each is read by its own, and neither is taken for a thousands mark.'
+      : layout.decimal === 'comma'
+        ? 'Commas stand only before three digits; they are taken as decimal marks. --decimal point takes them as thousands marks.'
+        : 'Commas stand only before three digits; they are taken as thousands marks. --decimal comma takes them as decimals.',
 })

@@ -128,7 +128,8 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
     assumptions: [
       ...(unit.value.assumed ? [unitAssumption(unit.value.unit, unit.value.from)] : []),
       ...(timeAssumption ? [timeAssumption] : []),
-      ...(context.layout.decimalUnclear && options.decimal === undefined
+      ...((context.layout.decimalUnclear || context.layout.decimal === 'either') &&
+      options.decimal === undefined
         ? [decimalAssumption(context.layout)]
         : []),
       ...(tension.assumption ? [tension.assumption] : []),

@@ -31,7 +31,7 @@ export function understoodText(parts: UnderstoodParts): string {
     `time ${parts.time}`,
     `force ${parts.force}, ${parts.unit}`,
     `tension ${parts.tension}`,
-    `decimal ${layout.decimal}`,
+    layout.decimal === 'either' ? 'decimal point and comma' : `decimal ${layout.decimal}`,
     parts.encoding,
     ...parts.more,
     `${parts.samples} samples at ${Number(parts.rateHz.toPrecision(3))} a second`,

@@ -18,7 +18,7 @@ export interface PlainRows {
 
 /** The form of the rows for the fast path, or `null` where some column is no plain number. */
 export function plainRows(layout: Layout): PlainRows | null {
-  if (layout.kind !== 'cells' || layout.wrapped) return null
+  if (layout.kind !== 'cells' || layout.wrapped || layout.decimal === 'either') return null
   const forms = layout.forms.filter(
     (form, c) => form !== 'text' || c < layout.forms.findLastIndex(f => f !== 'text'),
   )

@@ -1,16 +1,16 @@
 import { printable } from '../../core/printable.ts'
 import { parseQuantity } from '../cells/cell.ts'
-import { type Decimal, isMissing, parseNumber } from '../cells/number.ts'
+import { type DecimalMarks, isMissing, parseNumber } from '../cells/number.ts'
 import { parseClock, parseDate, parseDateTime } from '../cells/stamp.ts'
 import { bareFrom, type Column, type SampleTable, unitFrom } from './sampleTable.ts'
 
 export interface CellRules {
-  readonly decimal: Decimal
+  readonly decimal: DecimalMarks
   readonly monthFirst: boolean
 }
 
 /** One group of thousands and no decimals: with the other mark it would be a plain number. */
-const MAYBE_DECIMAL = { comma: /^\D?\d{1,3}\.\d{3}$/, point: /^\D?\d{1,3},\d{3}$/ } as const
+const MAYBE_DECIMAL = { comma: /^\D?\d{1,3}\.\d{3}$/, point: /^\D?\d{1,3},\d{3}$/, either: null } as const
 
 export type Taken = 'value' | 'missing' | 'unreadable'
 
@@ -46,7 +46,7 @@ function takeNumber(
 ): number | null {
   const plain = parseNumber(text, rules.decimal)
   if (plain !== null) {
-    if (column.grouped === null && MAYBE_DECIMAL[rules.decimal].test(text))
+    if (column.grouped === null && MAYBE_DECIMAL[rules.decimal]?.test(text))
       column.grouped = { line, text: printable(text) }
     bareFrom(column, row, line)
     return plain
