@@ -73,8 +73,14 @@ export function readingFigure(
     rows: Math.max(2, Math.min(8, Math.floor((MOST_FOR_WORDS * height) / rowPx(look)))),
   })
   const forceLabel = `force, ${unit}`
-  // Where it runs on over the plot, words that begin at the edge stand a row higher.
-  const isUnderWords = events.some(({ place }) => place && place.x < sideLabelEnd(forceLabel, left, look))
+  const hasNewtonAxis = unit !== 'N' && !narrow
+  // Where the label of an axis lies in the way, the words over the plot stand a row higher.
+  const isUnderWords = events.some(
+    ({ label, place }) =>
+      place &&
+      (place.x < sideLabelEnd(forceLabel, left, look) ||
+        (hasNewtonAxis && place.row === 0 && place.x + textWidth(label, small) > right)),
+  )
   const wordsBottomPx = isUnderWords ? rowPx(look) : 0
   const top = head.bottom + small * 1.5 + Math.max(1, rowsOf(events)) * rowPx(look) + wordsBottomPx
   const footWidth = width - (narrow ? 24 : 2 * left)
@@ -117,7 +123,7 @@ export function readingFigure(
     },
     head.svg,
     sideAxis(yUnit, left, { look, label: forceLabel, ruleLength: right - left }),
-    unit === 'N' || narrow ? null : sideAxis(yN, right, { look, label: 'newton', side: 'right' }),
+    hasNewtonAxis ? sideAxis(yN, right, { look, label: 'newton', side: 'right' }) : null,
     tag('g', { 'data-part': 'time' }, bottomAxis(x, axisY, { look, label: 'time, s' })),
     line(left, yOf(0), right, yOf(0), { stroke: look.ink, 'stroke-width': 0.75 }),
     path(raw, xOf, yOf, { 'data-part': 'raw', stroke: look.faint, 'stroke-width': 1 }),

@@ -1,4 +1,4 @@
-import { type ScaleLinear, type ScaleLogarithmic, scaleLinear, scaleLog } from 'd3-scale'
+import { scaleLinear, scaleLog } from 'd3-scale'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { list } from '../../core/statistics/compare/words.ts'
 import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
@@ -11,20 +11,17 @@ import { LIGHT, type Look, variantLine } from './look.ts'
 import { modeLegend } from './modeLegend.ts'
 import { modeMark } from './modeMark.ts'
 import { modesOf } from './modes.ts'
+import { pointLabels } from './pointLabels.ts'
 import { isNarrow } from './shape.ts'
 import { line, type Svg, svgDocument, tag, words } from './svg.ts'
-import { fitted, nameLines, textWidth } from './textWidth.ts'
-
-/** Shares broken that are written at the axis; 63.2 % is where the scale is read. */
-const SHARES = [0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.632, 0.8, 0.9, 0.99]
-
-/** ln(−ln(1 − p)): on it, against ln of strength, a Weibull distribution is a straight line. */
-const stretch = (p: number): number => Math.log(-Math.log1p(-p))
+import { fitted, nameLines } from './textWidth.ts'
+import { sharesIn, shareTick, stretch, valuesIn, valueTick, type X, type Y } from './weibullAxes.ts'
 
 /**
  * Weibull plot: strength on a logarithmic axis against the share broken, median ranks (censored ones move the ranks
  * above them), with the line of each group's fit. A straight row of points speaks for the distribution. Marks differ by
- * failure mode, as in the figure of all specimens; the groups by their lines.
+ * failure mode, as in the figure of all specimens; the groups by their lines, or where one has none by its name beside
+ * its points.
  */
 export function weibullFigure(
   comparison: Comparison,
@@ -98,6 +95,7 @@ export function weibullFigure(
       fill: look.pencil,
     }),
     ...series.flatMap(s => seriesMarks(s, { x, y, per, modes, look })),
+    ...namesAtPoints(labelled, { x, y, per, plot, look }),
     ...labelled.map((s, i) =>
       label(s.group, s.index, plot.right + 12, labelY[i]!, {
         look,
@@ -115,29 +113,6 @@ export function weibullFigure(
         }).svg
       : null,
   )
-}
-
-/** `4.00` → `4`: a round value at an axis needs no digits behind the point. */
-const axisDigits = (value: number): string => threeDigits(value).replace(/\.?0+$|(\.\d*?)0+$/, '$1')
-
-/** Shares whose figures have room over one another. */
-function sharesIn(y: Y, small: number): number[] {
-  const kept: number[] = []
-  // The share at which the scale is read comes first, then the ends.
-  for (const share of [0.632, 0.01, 0.99, ...SHARES])
-    if (kept.every(other => Math.abs(y(stretch(other)) - y(stretch(share))) >= 1.3 * small)) kept.push(share)
-  return kept
-}
-
-/** Values at the axis whose figures have room beside one another. */
-function valuesIn(x: X, { size }: Look): number[] {
-  const kept: number[] = []
-  for (const value of x.ticks(8)) {
-    const last = kept.at(-1)
-    const room = textWidth(axisDigits(value), size.small) + 0.7 * size.small
-    if (last === undefined || x(value) - x(last) >= room) kept.push(value)
-  }
-  return kept
 }
 
 interface Point {
@@ -158,9 +133,6 @@ function pointsOf(group: ComparedGroup, { specimens }: Comparison, per: number):
   return positions.map(({ index, value, probability }) => ({ value, probability, mode: own[index]!.mode }))
 }
 
-type X = ScaleLogarithmic<number, number>
-type Y = ScaleLinear<number, number>
-
 const fitAt = ({ weibull }: ComparedGroup, value: number, per: number): number | null =>
   weibull === null ? null : weibull.shape * Math.log((value * per) / weibull.scale)
 
@@ -171,7 +143,7 @@ function lineY(group: ComparedGroup, x: X, y: Y, per: number): number | null {
 }
 
 function seriesMarks(
-  { group, index, points }: { group: ComparedGroup; index: number; points: readonly Point[] },
+  { group, index, points }: Series,
   { x, y, per, modes, look }: { x: X; y: Y; per: number; modes: readonly (string | null)[]; look: Look },
 ): Svg[] {
   const { colour, dashes } = variantLine(look, index)
@@ -196,6 +168,54 @@ function seriesMarks(
     }),
     ...marks,
   ]
+}
+
+interface Series {
+  readonly group: ComparedGroup
+  readonly index: number
+  readonly points: readonly Point[]
+}
+
+/** The names of groups without a line, beside their points: a colour alone tells nobody which they are. */
+function namesAtPoints(
+  series: readonly Series[],
+  { x, y, per, plot, look }: { x: X; y: Y; per: number; plot: { left: number; right: number }; look: Look },
+): Svg[] {
+  const at = ({ value, probability }: Point) => ({ x: x(value), y: y(stretch(probability)) })
+  const { small } = look.size
+  const loose = series.filter(({ group }) => group.weibull === null)
+  const lines = series.flatMap(({ group }) => alongLine(group, { x, y, per }))
+  const named = loose.map(({ group, points }) => ({
+    name: fitted(group.name, (plot.right - plot.left) / 3, small),
+    marks: points.map(at).toReversed(),
+  }))
+  const places = pointLabels(named, {
+    left: plot.left,
+    right: plot.right,
+    sizePx: small,
+    taken: [...series.flatMap(({ points }) => points.map(at)), ...lines],
+  })
+  return places.map((place, i) =>
+    words(place.x, place.y, named[i]!.name, {
+      'font-size': small,
+      'font-weight': 700,
+      fill: variantLine(look, loose[i]!.index).colour,
+      stroke: look.paper,
+      'stroke-width': 3,
+      'paint-order': 'stroke',
+    }),
+  )
+}
+
+/** Points along the line of a fit, near enough to one another that no word fits between. */
+function alongLine({ weibull }: ComparedGroup, { x, y, per }: { x: X; y: Y; per: number }) {
+  if (weibull === null) return []
+  const [from, to] = x.domain() as [number, number]
+  const [low, high] = y.domain() as [number, number]
+  return Array.from({ length: 100 }, (_, i) => low + ((high - low) * i) / 99)
+    .map(h => ({ value: (weibull.scale / per) * Math.exp(h / weibull.shape), h }))
+    .filter(({ value }) => value >= from && value <= to)
+    .map(({ value, h }) => ({ x: x(value), y: y(h) }))
 }
 
 const fitWords = ({ weibull }: ComparedGroup, { per, unit }: { per: number; unit: string }): string =>
@@ -236,40 +256,10 @@ function label(
     {},
     sample,
     ...(oneLine ? [fitted(name, room, size)] : nameLines(name, room, size)).map((text, i) =>
-      words(x, y + (i + 0.6) * lineOf(size), text, { 'font-weight': 700, fill: colour }),
+      words(x, y + i * lineOf(size), text, { 'font-weight': 700, fill: colour }),
     ),
   )
 }
-
-function shareTick(p: number, y: Y, plot: { left: number; right: number }, look: Look): Svg {
-  const at = y(stretch(p))
-  const main = p === 0.632
-  return tag(
-    'g',
-    {},
-    line(plot.left, at, plot.right, at, {
-      stroke: main ? look.faint : look.rule,
-      'stroke-dasharray': main ? '2 3' : undefined,
-    }),
-    words(plot.left - 8, at + look.size.small / 3, `${plainNumber(p * 100, main ? 1 : 0)} %`, {
-      'text-anchor': 'end',
-      'font-size': look.size.small,
-      fill: look.pencil,
-    }),
-  )
-}
-
-const valueTick = (v: number, x: X, plot: { top: number; bottom: number }, look: Look): Svg =>
-  tag(
-    'g',
-    {},
-    line(x(v), plot.top, x(v), plot.bottom, { stroke: look.rule }),
-    words(x(v), plot.bottom + 6 + look.size.small, axisDigits(v), {
-      'text-anchor': 'middle',
-      'font-size': look.size.small,
-      fill: look.pencil,
-    }),
-  )
 
 const descriptionOf = ({ groups }: Comparison, unit: string, per: number): string =>
   groups

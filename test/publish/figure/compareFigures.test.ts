@@ -3,7 +3,8 @@ import { compareGroups } from '../../../src/core/statistics/compare/compareGroup
 import { plainSpecimen } from '../../../src/core/statistics/compare/specimen.ts'
 import { dotsFigure } from '../../../src/publish/figure/dotsFigure.ts'
 import { apart, gapIn } from '../../../src/publish/figure/headLines.ts'
-import { brokenTo } from '../../../src/publish/figure/textWidth.ts'
+import { pointLabels } from '../../../src/publish/figure/pointLabels.ts'
+import { brokenTo, textWidth } from '../../../src/publish/figure/textWidth.ts'
 import { weibullFigure } from '../../../src/publish/figure/weibullFigure.ts'
 
 const group = (name: string, ...values: number[]) =>
@@ -61,6 +62,37 @@ describe('weibullFigure', () => {
     )
     expect(svg).toContain('too few for a fit')
     expect(svg).toMatch(/many: 6 values, shape \d+\.\d\d/)
+  })
+  test('a group without a line is named beside its points, in the plot and over none of them', () => {
+    const svg = weibullFigure(
+      compareGroups(
+        [...group('many', 8, 9, 9.5, 10, 10.4, 11), ...group('one', 9.9), ...group('two', 9.8, 10.1)],
+        { quantity: 'peakForce', unit: 'N' },
+      ),
+    )
+    const named = [...svg.matchAll(/<text x="([\d.]+)"[^>]*stroke-width="3"[^>]*>([^<]+)</g)]
+    expect(named.map(found => found[2])).toEqual(['one', 'two'])
+    const places = pointLabels(
+      [
+        { name: 'one', marks: [{ x: 100, y: 50 }] },
+        { name: 'two', marks: [{ x: 112, y: 50 }] },
+        { name: 'three', marks: [{ x: 290, y: 80 }] },
+      ],
+      {
+        left: 0,
+        right: 300,
+        sizePx: 12,
+        taken: [
+          { x: 100, y: 50 },
+          { x: 112, y: 50 },
+          { x: 290, y: 80 },
+        ],
+      },
+    )
+    // To the right of the first stands a mark, and past the last the plot ends.
+    expect(places[0]!.x + textWidth('one', 12)).toBe(90)
+    expect(places[1]!.x).toBe(122)
+    expect(places[2]!.x + textWidth('three', 12)).toBe(280)
   })
   test('bounds raise the ranks above them and take no point of their own', () => {
     const svg = weibullFigure(comparison)

@@ -159,8 +159,11 @@ export function couldHaveSeen(open: readonly JudgedPair[], judged: Judged): stri
   })
   const weakest = found.toSorted((x, y) => y.least - x.least)[0]
   if (!weakest) return 'the scatter is not known well enough to say what could have been seen'
-  const size =
-    weakest.middle > 0 ? percent(weakest.least / weakest.middle) : amount(weakest.least, judged.scale)
+  const share = weakest.middle > 0 ? weakest.least / weakest.middle : null
+  // Two means lie apart by all of their middle where one is three times the other: past that a share says little.
+  if (share !== null && share >= 1)
+    return `with ${counts(weakest.pair)} and this scatter even a mean three times the other could easily have been missed, so this says next to nothing`
+  const size = share === null ? amount(weakest.least, judged.scale) : percent(share)
   return `with ${counts(weakest.pair)} and this scatter only a difference over ${size} would have been seen 8 times in 10`
 }
 

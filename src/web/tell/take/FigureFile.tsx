@@ -56,7 +56,9 @@ export function FigureFile({ contents }: { contents: Contents }) {
       </div>
       <Problems error={error} />
       {/* The room is kept while a figure is drawn, so that no button below moves from under a finger. */}
-      <div className="tell-drawn-room">{svg !== undefined && <Drawn svg={svg} shape={shape} />}</div>
+      <div className="tell-drawn-room" style={{ aspectRatio: roomOf(shape) }}>
+        {svg !== undefined && <Drawn svg={svg} shape={shape} />}
+      </div>
       <div className="row">
         <TaskButton
           name="figure-svg"
@@ -82,6 +84,12 @@ export function FigureFile({ contents }: { contents: Contents }) {
       <TaskTrouble of="figure-" />
     </section>
   )
+}
+
+/** Width over height; a figure as high as it likes is given what one reading takes. */
+const roomOf = (shape: ShapeName): string => {
+  const { width, height } = SHAPES[shape]
+  return `${width} / ${height ?? (2 / 3) * width}`
 }
 
 /** The very file, as a picture. Its own words for those who do not see it are inside; here they stand beside. */

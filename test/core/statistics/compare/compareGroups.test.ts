@@ -50,6 +50,15 @@ describe('the verdict', () => {
       'No difference seen between paste and other; with 3 each and this scatter only a difference over 43 % would have been seen 8 times in 10.',
     )
   })
+  test('tiny groups: past a mean three times the other no share is told; the figure is in the data', () => {
+    const { verdict, pairs } = compare([...group('wool', 4, 9), ...group('silk', 6, 12)])
+    // Two means 1 and 3 lie 2 apart around 2: all of their middle, 7.75 here. What is seen 8 times in 10 is greater than
+    // what is just seen: t(0.975, 2) s √(1/2 + 1/2) = 4.303 × 3.905 = 16.8, t from any table.
+    expect(pairs[0]!.detectable!).toBeGreaterThan(16.8)
+    expect(verdict).toBe(
+      'No difference seen between wool and silk; with 2 each and this scatter even a mean three times the other could easily have been missed, so this says next to nothing.',
+    )
+  })
   test('one of each: nothing can be said, whatever the values', () => {
     const one = compare([...group('x', 10), ...group('y', 99)])
     expect(one.verdict).toMatch(/^One x and one y differ by 89.0 N, but one specimen of a kind says nothing/)
