@@ -74,6 +74,11 @@ const UNSEEN_PACE = 0.4
 const SPAN_LAG = 0.5 / Math.sqrt(3)
 /** However long the fall (a gap in the samples), no more instants of a change are tried. */
 const MOST_CHANGES = 40
+/**
+ * Courses that together weigh less than this share of one that is found already are left out: they move no end of an
+ * interval of 95 %.
+ */
+const TOO_RARE = 1e-3
 /** Instants tried between two samples that are points, or where a cascade begins, there in so many periods at most. */
 const POINTS = 8
 const MOST_PERIODS = 6
@@ -164,7 +169,9 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
   const changes = Math.min(MOST_CHANGES, Math.max(1, Math.round(reach / gridS)))
   const single = cascade ? 1 : 1 - chain
   weigh((1 - change) * single, 0, base.slopeNPerS, 0, 1)
-  for (let j = 0; j < changes; j++) {
+  // No course agrees better with the samples than wholly, so that all these together weigh no more than their chance.
+  const isRare = !cascade && change * single < TOO_RARE * found.reduce((sum, { weight }) => sum + weight, 0)
+  for (let j = 0; j < changes && !isRare; j++) {
     const since = ((j + 0.5) * reach) / changes
     for (const slope of slopes) weigh((change * single) / (changes * slopes.length), since, slope, 0, 1)
   }

@@ -11,6 +11,8 @@ export interface Working {
 
 /** Nothing that a bench rig does needs more readings than this; above twice it, blocks are averaged. */
 const ENOUGH_HZ = 250
+/** A rate is known to about this share: 999.9 readings a second are a thousand. */
+const RATE_SHARE = 0.01
 
 /**
  * Block means of a fast recording, so that 250 to 500 readings a second remain. A block never spans a gap or two
@@ -24,7 +26,7 @@ export function workingSeries(
   rateHz: number,
   gapAfter: readonly number[],
 ): Working {
-  const block = Math.floor(rateHz / ENOUGH_HZ)
+  const block = Math.floor((rateHz * (1 + RATE_SHARE)) / ENOUGH_HZ)
   if (block < 2) return { timeS, forceN, segments, block: 1 }
   const most = Math.ceil(timeS.length / block) + segments.length + gapAfter.length
   const times = new Float64Array(most)
