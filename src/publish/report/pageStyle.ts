@@ -45,13 +45,15 @@ th:first-child, td:first-child { text-align: left; padding-left: 0; }
   .lead { font-size: 1.1875rem; }
   figure .page { display: none; }
   figure .upright { display: block; }
+  caption { max-width: calc(100vw - 24px); }
 }
 @media print {
   @page { margin: 16mm 14mm; }
-  body { font-size: 10.5pt; }
+  html { font-size: 10.5pt; }
   main { max-width: none; padding: 0; }
   nav, .look { display: none; }
   h2, h3, caption { break-after: avoid; }
+  p:has(+ figure), p:has(+ p + figure), p:has(+ p + p + figure) { break-after: avoid; }
   h2 { margin-top: 28px; }
   figure, tr, .ledger, .warning { break-inside: avoid; }
   figure .page { display: block; }
