@@ -54,10 +54,18 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     )
     .argument('[log...]', 'log of the specimen; without --specimens or --by several are joined, in order')
     .requiredOption('--out <name>', 'folder for the pictures, or a clip: .webm, .mov', clipFile)
-    .option('--size <size>', 'width x height in pixels', pictureSize, { width: 1920, height: 1080 })
+    .addOption(
+      new Option('--size <size>', 'width x height in pixels')
+        .argParser(pictureSize)
+        .default({ width: 1920, height: 1080 }, '1920x1080'),
+    )
     .addOption(new Option('--pictures <form>', 'form of the pictures').choices(['png', 'svg']).default('png'))
     .option('--step-seconds <s>', 'how long a clip shows each step', positive, 5)
-    .option('--fps <rate>', 'frames a second of a clip', frameRate, { num: 30, den: 1 })
+    .addOption(
+      new Option('--fps <rate>', 'frames a second of a clip')
+        .argParser(frameRate)
+        .default({ num: 30, den: 1 }, '30'),
+    )
     .addOption(new Option('--look <look>', 'paper and ink').choices(['light', 'dark']).default('light'))
     .addOption(new Option('--encoder <which>', 'what encodes WebM').choices(['browser', 'ffmpeg']))
     .addOption(

@@ -101,6 +101,7 @@ export async function fromFiles(
     by: flags.by ?? null,
     table: table?.value ?? null,
     blocksBy: flags.block ?? null,
+    isLone: files.length === 1,
   })
   if (!factsOf.ok) return factsOf
   const rig = flags.rig === undefined ? null : await openRig(flags.rig)
@@ -196,7 +197,12 @@ function passedOn(opened: readonly OpenedReading[]): ComparisonWarning[] {
   return Object.entries(texts).flatMap(([code, text]) => {
     const n = counts.get(code) ?? 0
     if (n === 0) return []
-    const many = n === opened.length ? `all ${n} readings` : `${n} of ${opened.length} readings`
+    const many =
+      opened.length === 1
+        ? 'the one reading'
+        : n === opened.length
+          ? `all ${n} readings`
+          : `${n} of ${opened.length} readings`
     return [{ code, text: `In ${many} ${text}.` }]
   })
 }

@@ -58,19 +58,26 @@ export interface FactOptions {
   readonly table: ((log: string) => TableFacts | null) | null
   /** What is a block: `day`, `batch` or `operator`. */
   readonly blocksBy: string | null
+  /** There is but one log: where nothing says which variant it is of, it goes by its own name. */
+  readonly isLone?: boolean
 }
 
 /** What is known of a specimen before its reading; `variant` is what a reading document says itself. */
 export type FactsOf = (log: string, variant: string | null, name: string | null) => Outcome<NameFacts>
 
 /** How names and the table are turned into groups. Problem: a pattern that is none. */
-export function factsFrom({ by, table, blocksBy }: FactOptions): Outcome<FactsOf> {
+export function factsFrom({ by, table, blocksBy, isLone = false }: FactOptions): Outcome<FactsOf> {
   const pattern = namePattern(by ?? DEFAULT_PATTERN)
   if (!pattern.ok) return pattern
   return fine((log, variant, name) => {
     const row = table?.(log) ?? null
     const parts = pattern.value(basename(log))
-    const group = (by === null ? null : parts?.variant) ?? row?.row.variant ?? variant ?? parts?.variant
+    const group =
+      (by === null ? null : parts?.variant) ??
+      row?.row.variant ??
+      variant ??
+      parts?.variant ??
+      (isLone && by === null ? stemOf(basename(log)) : undefined)
     if (group === undefined) {
       return wrong({
         where: basename(log),
@@ -97,5 +104,7 @@ export function factsFrom({ by, table, blocksBy }: FactOptions): Outcome<FactsOf
   })
 }
 
+const stemOf = (file: string): string => file.replace(/\.[a-z0-9]{1,5}$/i, '')
+
 const labelOf = (file: string, group: string, n: string | null): string =>
-  n === null ? file.replace(/\.[a-z0-9]{1,5}$/i, '') : `${group} ${n}`
+  n === null ? stemOf(file) : `${group} ${n}`

@@ -13,13 +13,13 @@ export function verifiedText(verified: Verified): string {
   const { study, name, specimens, logs, engine, files, fileFindings, figures, differences, notMade } =
     verified
   const lines = [
-    `${printable(study, 100)} (${printable(name, 100)}): ${specimens} specimens from ${logs} logs.`,
+    `${printable(study, 100)} (${printable(name, 100)}): ${counted(specimens, 'specimen')} from ${counted(logs, 'log')}.`,
     `Made by version ${printable(engine.published)}; this is ${engine.own}.`,
     ...findingLines(verified),
     fileFindings.length === 0 ? `Files: all ${files} are as published.` : '',
     differences.length === 0 && notMade.length === 0
       ? `Figures: ${figures} were made again from the raw data, and none differs.`
-      : `Figures: ${figures} were made again from the raw data; ${differences.length} differ${notMade.length > 0 ? ', and some could not be made' : ''}.`,
+      : `Figures: ${figures} were made again from the raw data; ${differences.length} ${differences.length === 1 ? 'differs' : 'differ'}${notMade.length > 0 ? ', and some could not be made' : ''}.`,
     !isSound(verified) && engine.published !== engine.own && fileFindings.length === 0
       ? 'The files are whole, so what differs may come from the other version of the engine.'
       : '',
@@ -27,6 +27,8 @@ export function verifiedText(verified: Verified): string {
   ]
   return `${lines.filter(Boolean).join('\n')}\n`
 }
+
+const counted = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? '' : 's'}`
 
 function findingLines({ fileFindings, differences, notMade }: Verified): string[] {
   const all = [

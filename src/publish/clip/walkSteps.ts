@@ -1,6 +1,6 @@
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
-import { eventLabel } from '../../core/reading/eventLabel.ts'
+import { type EventLabelOptions, eventLabel } from '../../core/reading/eventLabel.ts'
 import { explain } from '../../core/reading/explain.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
@@ -115,7 +115,7 @@ function happenings(reading: Reading, unit: ForceUnit): WalkStep[] {
   const decimals = Math.min(2, decimalsFor(fromNewton(2 * Math.max(noiseN, quantumN), unit)))
   const options = { unit, decimals, elements: elementsOf(reading) }
   return runs.map(run => {
-    const said = run.map(event => `at ${event.atS.toFixed(2)} s ${eventLabel(event, options)}`).join('; ')
+    const said = run.map(event => `at ${event.atS.toFixed(2)} s ${spoken(event, options)}`).join('; ')
     const last = run.at(-1)!
     return {
       kind: KINDS[last.kind],
@@ -124,6 +124,23 @@ function happenings(reading: Reading, unit: ForceUnit): WalkStep[] {
       atS: last.atS,
     }
   })
+}
+
+/** An event as a clause that can be read aloud. */
+function spoken(event: ReadingEvent, options: EventLabelOptions): string {
+  switch (event.kind) {
+    case 'partial-break':
+      return eventLabel(event, options)
+    case 'break':
+    case 'slip':
+      return `it ${eventLabel(event, options)}`
+    case 'unload':
+      return 'the pull was backed off'
+    case 'regrip':
+      return 'it was re-gripped'
+    case 'rezero':
+      return 'the zero was set again'
+  }
 }
 
 const KINDS: Readonly<Record<ReadingEvent['kind'], WalkStep['kind']>> = {

@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { copyFileSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -48,6 +48,15 @@ describe('figure', () => {
     const wrong = await ran([...words, 'tabs 9', ...logs])
     expect(wrong.code).toBe(3)
     expect(wrong.err).toContain('“tabs 1”')
+  })
+  test('one log alone needs no variant, whatever it is called; several do', async () => {
+    const path = out('-= strap<b>.csv')
+    copyFileSync(logs[0]!, path)
+    expect((await ran(['figure', 'pull', '--out', out('one.svg'), path])).code).toBe(0)
+    expect(readFileSync(out('one.svg'), 'utf8')).toContain('>-= strap&#60;b&#62;</text>')
+    const two = await ran(['figure', 'pull', '--out', out('two.svg'), path, logs[1]!])
+    expect(two.code).toBe(3)
+    expect(two.err).toContain('nothing says which variant it is of')
   })
   test('what is not there is told with its cure: calibration, checks, curves of readings alone', async () => {
     for (const what of ['calibration', 'check']) {

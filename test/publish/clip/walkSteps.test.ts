@@ -33,7 +33,8 @@ describe.each(read)('$name', ({ reading }) => {
     expect(steps.filter(step => step.kind === 'later')).toHaveLength(reading.results.laterPeaks.length)
     for (const event of reading.events.filter(one => one.kind === 'partial-break' || one.kind === 'slip')) {
       const [words = ''] = eventLabel(event, { unit: 'N', decimals: 1, elements: null }).split(',')
-      expect(told.toLowerCase()).toContain(`at ${event.atS.toFixed(2)} s ${words}`)
+      const it = event.kind === 'slip' ? 'it ' : ''
+      expect(told.toLowerCase()).toContain(`at ${event.atS.toFixed(2)} s ${it}${words}`)
     }
     const [peakSentence = ''] = explain(reading)
       .whys.find(why => why.about === 'peakForce')!
@@ -53,7 +54,12 @@ test('the re-grip is one step, before the peak; the hem tape comes later', () =>
   expect(kinds.indexOf('handled')).toBe(2)
   expect(kinds.indexOf('peak')).toBe(3)
   expect(kinds.at(-2)).toBe('later')
-  expect(stepsOf('stitching-3')[2]?.sentence).toMatch(/^At [\d.]+ s backed off; at [\d.]+ s re-gripped\.$/)
+  expect(stepsOf('stitching-1').find(step => step.kind === 'break')?.sentence).toMatch(
+    /^At [\d.]+ s it broke, −[\d.]+ N\.$/,
+  )
+  expect(stepsOf('stitching-3')[2]?.sentence).toMatch(
+    /^At [\d.]+ s the pull was backed off; at [\d.]+ s it was re-gripped\.$/,
+  )
 })
 
 test('a long saw-tooth is told in handfuls', () => {

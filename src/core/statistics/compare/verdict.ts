@@ -4,7 +4,7 @@ import { mean, standardDeviation } from '../group/moments.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
 import { type QuantityWords, quantityWords } from './quantity.ts'
 import { measuredOf, type Specimen, valuesOf } from './specimen.ts'
-import { amount, list, percent, pText, type Scale, span, specimens } from './words.ts'
+import { amount, list, percent, pText, type Scale, span, specimens, toldBound } from './words.ts'
 
 interface JudgedGroup {
   readonly name: string
@@ -183,7 +183,8 @@ function singleClause({ a, b, difference }: JudgedPair, scale: Scale, words: Qua
     return `one ${a.name} and one ${b.name} differ by ${amount(Math.abs(difference ?? 0), scale)}, but one specimen of a kind says nothing of how much its kind scatters: pull at least 3 of each before saying that one ${words.more}`
   }
   const [lone, others, name, kind] = x.length === 1 ? [x[0]!, y, a.name, b.name] : [y[0]!, x, b.name, a.name]
-  const [low, high] = nextRange(others)
+  const [least, high] = nextRange(others)
+  const low = toldBound(least, Math.min(...others))!
   const inside = lone >= low && lone <= high
   return `the one ${name} lies ${inside ? 'inside' : 'outside'} the range in which 95 of 100 next ${kind} would lie (${span([low, high], scale)}), which is all that one specimen can show: pull at least 2 more`
 }

@@ -71,6 +71,8 @@ describe('the verdict', () => {
       /lies inside the range .* \(9.6 to 18.1 N\)/,
     )
     expect(compare([...group('x', 25), ...stitch]).verdict).toMatch(/lies outside the range/)
+    // 8 ± 12.706 × 4.243 × √1.5 reaches below nought, where no force was.
+    expect(compare([...group('x', 25), ...group('y', 5, 11)]).verdict).toMatch(/would lie \(0 to 74 N\)/)
   })
   test('two of each that differ: seen, but not to be built on', () => {
     const two = compare([...group('x', 10, 10.1), ...group('y', 12, 12.2)])
