@@ -1,7 +1,7 @@
 import type { ForceUnit } from '../units/force.ts'
 import { fromNewton } from '../units/force.ts'
-import { plainNumber } from '../units/showForce.ts'
-import type { ReadingEvent } from './document.ts'
+import { decimalsInWords, plainNumber } from '../units/showForce.ts'
+import type { Reading, ReadingEvent } from './document.ts'
 
 /** What the shown unit and the specimen add to an event. */
 export interface EventLabelOptions {
@@ -11,6 +11,16 @@ export interface EventLabelOptions {
   /** How many equal elements the specimen had, where told. */
   readonly elements: number | null
 }
+
+/** Decimals at which the difference of two readings says something, for the words on a curve. */
+export const dropDecimals = (
+  { recording: { noiseN, quantumN }, results }: Pick<Reading, 'recording' | 'results'>,
+  unit: ForceUnit,
+): number =>
+  decimalsInWords(
+    fromNewton(Math.max(noiseN, quantumN) * 2, unit),
+    fromNewton(results.peakForce.valueN ?? 0, unit),
+  )
 
 /** A few plain words for the tick of an event: “a part let go, −7.4 N, 1 of 10”. */
 export function eventLabel(event: ReadingEvent, { unit, decimals, elements }: EventLabelOptions): string {

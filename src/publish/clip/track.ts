@@ -1,13 +1,12 @@
 import { correctedForce } from '../../core/reading/correctedForce.ts'
 import type { PeakForce, Reading } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
-import { eventLabel } from '../../core/reading/eventLabel.ts'
+import { dropDecimals, eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import { type Stretch, selvedge } from '../../core/reading/selvedge.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
-import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
-import { decimalsFor } from '../../core/units/showForce.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
 
 /** A point of a drawn curve; NaN force lifts the pen. */
 export interface Curve {
@@ -61,9 +60,7 @@ export function clipTrack(
   const stretches = selvedge(recording, reading)
   const gaps = stretches.filter(s => s.kind === 'gap')
   const drawn = thinned(recording.timeS, forceN, CURVE_PIXELS, gaps)
-  const { noiseN, quantumN } = reading.recording
-  const leastN = 2 * Math.max(noiseN, quantumN)
-  const decimals = Math.min(2, decimalsFor(fromNewton(leastN, unit)))
+  const decimals = dropDecimals(reading, unit)
   const elements = elementsOf(reading)
   const { peakForce } = reading.results
   const [lowN, highN] = spanOf(drawn.value, peakForce.highN ?? 0)
@@ -71,7 +68,7 @@ export function clipTrack(
     name,
     unit,
     decimals,
-    decimalsN: Math.min(2, decimalsFor(leastN)),
+    decimalsN: dropDecimals(reading, 'N'),
     startS: reading.recording.startS,
     endS: reading.recording.endS,
     timeS: recording.timeS,

@@ -1,8 +1,7 @@
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
-import { eventLabel } from '../../core/reading/eventLabel.ts'
-import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
-import { decimalsFor } from '../../core/units/showForce.ts'
+import { dropDecimals, eventLabel } from '../../core/reading/eventLabel.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
 import type { Look } from './look.ts'
 import { type LabelPlace, placeLabels } from './placeLabels.ts'
 import { line, type Svg, tag, words } from './svg.ts'
@@ -40,8 +39,7 @@ export function placedEvents(
     short?: boolean
   },
 ): PlacedEvent[] {
-  const { noiseN, quantumN } = reading.recording
-  const decimals = Math.min(2, decimalsFor(fromNewton(Math.max(noiseN, quantumN) * 2, unit)))
+  const decimals = dropDecimals(reading, unit)
   const elements = elementsOf(reading)
   const firstPart = reading.events.findIndex(event => event.kind === 'partial-break')
   const labels = reading.events.map((event, i) => {

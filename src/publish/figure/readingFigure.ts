@@ -7,7 +7,7 @@ import type { Recording } from '../../core/recording.ts'
 import type { Thinned } from '../../core/signal/pyramid.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
-import { decimalsFor, plainNumber } from '../../core/units/showForce.ts'
+import { decimalsInWords, plainNumber } from '../../core/units/showForce.ts'
 import { bottomAxis, bottomAxisPx, sideAxis, sideLabelEnd } from './axes.ts'
 import { eventTicks, placedEvents, rowPx, rowsOf } from './eventTicks.ts'
 import { footLines } from './headLines.ts'
@@ -248,7 +248,10 @@ function noLoadMarks(
     // The same level again needs no second label.
     const before = rests[i - 1]
     if (before && Math.abs(before.levelN - zero.levelN) < shownFromN) return [level]
-    const decimals = Math.min(decimalsFor(fromNewton(zero.uncertaintyN, unit)), 2)
+    const decimals = decimalsInWords(
+      fromNewton(zero.uncertaintyN, unit),
+      fromNewton(reading.results.peakForce.valueN ?? 0, unit),
+    )
     const text = `no load read ${plainNumber(fromNewton(zero.levelN, unit), decimals)} ${unit}: taken as zero`
     const x = Math.max(left, Math.min(from, right - textWidth(text, look.size.small)))
     return [

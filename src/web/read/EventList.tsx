@@ -1,11 +1,12 @@
 import { memo, useState } from 'react'
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
+import { dropDecimals } from '../../core/reading/eventLabel.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
 import { texts } from '../texts/index.ts'
 import type { Draft, DraftKind } from './adjust/draft.ts'
-import { dropDecimals, eventId } from './curveMarks.ts'
+import { eventId } from './curveMarks.ts'
 import { eventSentence, isDrop } from './eventSentence.ts'
 
 /** So many events are shown at first; a curve with more is mostly noise, or very long. */

@@ -1,6 +1,6 @@
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
-import { eventLabel } from '../../core/reading/eventLabel.ts'
+import { dropDecimals, eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
 import { decimalsInWords, plainNumber } from '../../core/units/showForce.ts'
@@ -10,13 +10,6 @@ import { texts } from '../texts/index.ts'
 
 /** Which axis a curve is drawn on: the record's time, or that of the joined curve. */
 export type Axis = { readonly kind: 'time' } | { readonly kind: 'joined'; readonly joined: JoinedLook }
-
-/** Decimals at which a difference of two readings says something. */
-export const dropDecimals = ({ recording, results }: Reading, unit: ForceUnit): number =>
-  decimalsInWords(
-    fromNewton(Math.max(recording.noiseN, recording.quantumN) * 2, unit),
-    fromNewton(results.peakForce.valueN ?? 0, unit),
-  )
 
 export const eventId = ({ kind, atS }: ReadingEvent): string => `${kind} ${atS}`
 
