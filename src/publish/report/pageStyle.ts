@@ -25,7 +25,8 @@ figcaption { color: var(--pencil); font-size: 0.9375rem; }
 figure img { display: block; max-width: 100%; max-height: 32rem; }
 .scroll { overflow-x: auto; margin: 16px 0; }
 table { border-collapse: collapse; min-width: 50%; }
-caption { text-align: left; color: var(--pencil); font-size: 0.9375rem; padding-bottom: 4px; }
+caption { text-align: left; color: var(--pencil); font-size: 0.9375rem; padding-bottom: 4px;
+  max-width: min(72ch, calc(100vw - 48px)); }
 th, td { text-align: right; padding: 4px 0 4px 20px; border-bottom: 1px solid var(--rule); white-space: nowrap; }
 th:first-child, td:first-child { text-align: left; padding-left: 0; }
 .ledger { margin: 12px 0; }
@@ -45,7 +46,6 @@ th:first-child, td:first-child { text-align: left; padding-left: 0; }
   .lead { font-size: 1.1875rem; }
   figure .page { display: none; }
   figure .upright { display: block; }
-  caption { max-width: calc(100vw - 24px); }
 }
 @media print {
   @page { margin: 16mm 14mm; }
