@@ -1,10 +1,10 @@
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
-import { type EventLabelOptions, eventLabel } from '../../core/reading/eventLabel.ts'
+import { dropDecimals, type EventLabelOptions, eventLabel } from '../../core/reading/eventLabel.ts'
 import { explain } from '../../core/reading/explain.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
-import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
-import { decimalsFor, showForce } from '../../core/units/showForce.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
+import { showForce } from '../../core/units/showForce.ts'
 
 /** One picture of a curve that is told step by step, and the sentence that goes with it. */
 export interface WalkStep {
@@ -111,9 +111,7 @@ function happenings(reading: Reading, unit: ForceUnit): WalkStep[] {
     if (run && last && goWith(last, event, run.length, handful)) run.push(event)
     else runs.push([event])
   }
-  const { noiseN, quantumN } = reading.recording
-  const decimals = Math.min(2, decimalsFor(fromNewton(2 * Math.max(noiseN, quantumN), unit)))
-  const options = { unit, decimals, elements: elementsOf(reading) }
+  const options = { unit, decimals: dropDecimals(reading, unit), elements: elementsOf(reading) }
   return runs.map(run => {
     const said = run.map(event => `at ${event.atS.toFixed(2)} s ${spoken(event, options)}`).join('; ')
     const last = run.at(-1)!
