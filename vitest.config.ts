@@ -8,6 +8,8 @@ export default defineConfig({
     include: [slow ? 'test/**/*.slow.test.ts' : 'test/**/*.test.ts'],
     exclude: slow ? [] : ['test/**/*.slow.test.ts'],
     testTimeout: slow ? 900_000 : 60_000,
+    // A browser on a busy machine may take a while to show what it was told.
+    expect: { poll: { timeout: 15_000 } },
     pool: 'forks',
     maxWorkers: 2,
     // No test may pass by having nothing in it.
