@@ -1,3 +1,4 @@
+import { counted } from '../../core/counted.ts'
 import { printable } from '../../core/printable.ts'
 import { problemText } from '../../core/problem.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
@@ -27,8 +28,6 @@ export function verifiedText(verified: Verified): string {
   ]
   return `${lines.filter(Boolean).join('\n')}\n`
 }
-
-const counted = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? '' : 's'}`
 
 function findingLines({ fileFindings, differences, notMade }: Verified): string[] {
   const all = [

@@ -1,3 +1,4 @@
+import { counted } from '../counted.ts'
 import { type ForceUnit, fromNewton } from '../units/force.ts'
 import { decimalsFor, plainNumber, showForce, showForceBetween } from '../units/showForce.ts'
 import type { PeakForce, Reading } from './document.ts'
@@ -33,13 +34,11 @@ export function peakWords(peak: PeakForce, unit: ForceUnit): string {
 /** The figure in sentences, for those who do not see it. */
 export function readingDescription(reading: Reading, unit: ForceUnit): string {
   const { peakForce, partialBreaks, laterPeaks } = reading.results
-  const pulls = `${count(reading.pulls.length, 'pull')}.`
-  const parts = partialBreaks > 0 ? ` ${count(partialBreaks, 'partial break')}.` : ''
+  const pulls = `${counted(reading.pulls.length, 'pull')}.`
+  const parts = partialBreaks > 0 ? ` ${counted(partialBreaks, 'partial break')}.` : ''
   const later = laterPeaks
     .map(p => ` Later a part let go at ${showForce(p.valueN, p.uncertaintyN, unit)}.`)
     .join('')
   const at = peakForce.atS === null ? '' : ` at ${peakForce.atS.toFixed(1)} s`
   return `Force against time. Peak force: ${peakWords(peakForce, unit)}${at}. ${pulls}${parts}${later}`
 }
-
-const count = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? '' : 's'}`

@@ -14,6 +14,10 @@ export type CellForm =
   | 'missing'
   | 'text'
 
+/** A number, however it is written. */
+export const isValue = (form: CellForm): boolean =>
+  form === 'number' || form === 'grouped' || form === 'quantity'
+
 const QUANTITY =
   /^([+\-−–]?\s*[\d.,][\d.,'’_ \u00a0\u202f]*(?:[eE][+-]?\d{1,3})?)\s*([\p{L}µ°%"][\p{L}µ°%/]{0,11})\.?$/u
 

@@ -1,4 +1,4 @@
-import { type CellForm, cellForm } from '../cells/cell.ts'
+import { cellForm, isValue } from '../cells/cell.ts'
 import { cellsOf, type Split } from './delimiter.ts'
 import { commentText } from './split.ts'
 
@@ -14,9 +14,6 @@ export function rowCells(text: string, split: Split): string[] | null {
   const cells = cellsOf(text, split.delimiter)
   return cells.some(cell => isValue(cellForm(cell, split.decimal))) ? cells : null
 }
-
-export const isValue = (form: CellForm): boolean =>
-  form === 'number' || form === 'grouped' || form === 'quantity'
 
 /** What scales print beside a value and no unit in capitals: stable or unstable, moving, tared. */
 const STATUS = /^(?:ST|US|S|U|M|T|H|MS)$/

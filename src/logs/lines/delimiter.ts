@@ -1,4 +1,4 @@
-import { type CellForm, cellForm, plainWidth } from '../cells/cell.ts'
+import { cellForm, isValue, plainWidth } from '../cells/cell.ts'
 import { type Decimal, type DecimalMarks, numberForm } from '../cells/number.ts'
 import { type Delimiter, splitCells } from './split.ts'
 
@@ -15,8 +15,6 @@ export interface Split {
 
 /** In the order of preference where two explain the lines equally well. */
 const DELIMITERS: readonly Delimiter[] = ['\t', ';', '|', ',', ' ', '']
-
-const isValue = (form: CellForm): boolean => form === 'number' || form === 'grouped' || form === 'quantity'
 
 /** The cells of a line without empty ones at its end, which trailing delimiters leave. */
 export function cellsOf(line: string, delimiter: Delimiter): string[] {

@@ -1,6 +1,5 @@
 import { printable } from '../../core/printable.ts'
-import { cellForm } from '../cells/cell.ts'
-import { isValue } from '../lines/columnForm.ts'
+import { cellForm, isValue } from '../cells/cell.ts'
 import { cellsOf } from '../lines/delimiter.ts'
 import { type Layout, unwrapped } from '../lines/layout.ts'
 import { commentText, withoutResidue } from '../lines/split.ts'

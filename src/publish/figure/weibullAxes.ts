@@ -1,4 +1,5 @@
 import type { ScaleLinear, ScaleLogarithmic } from 'd3-scale'
+import { stretch } from '../../core/statistics/group/plotPositions.ts'
 import { plainNumber, threeDigits } from '../../core/units/showForce.ts'
 import type { Look } from './look.ts'
 import { line, type Svg, tag, words } from './svg.ts'
@@ -9,9 +10,6 @@ export type Y = ScaleLinear<number, number>
 
 /** Shares broken that are written at the axis; 63.2 % is where the scale is read. */
 const SHARES = [0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.632, 0.8, 0.9, 0.99]
-
-/** ln(−ln(1 − p)): on it, against ln of strength, a Weibull distribution is a straight line. */
-export const stretch = (p: number): number => Math.log(-Math.log1p(-p))
 
 /** `4.00` → `4`: a round value at an axis needs no digits behind the point. */
 const axisDigits = (value: number): string => threeDigits(value).replace(/\.?0+$|(\.\d*?)0+$/, '$1')

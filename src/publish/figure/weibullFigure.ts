@@ -2,7 +2,7 @@ import { scaleLinear, scaleLog } from 'd3-scale'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { list } from '../../core/statistics/compare/words.ts'
 import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
-import { plotPositions } from '../../core/statistics/group/plotPositions.ts'
+import { plotPositions, stretch } from '../../core/statistics/group/plotPositions.ts'
 import { plainNumber, threeDigits } from '../../core/units/showForce.ts'
 import { bottomAxisPx } from './axes.ts'
 import type { CompareFigureOptions } from './dotsFigure.ts'
@@ -15,7 +15,7 @@ import { pointLabels } from './pointLabels.ts'
 import { isNarrow } from './shape.ts'
 import { line, type Svg, svgDocument, tag, words } from './svg.ts'
 import { fitted, nameLines } from './textWidth.ts'
-import { sharesIn, shareTick, stretch, valuesIn, valueTick, type X, type Y } from './weibullAxes.ts'
+import { sharesIn, shareTick, valuesIn, valueTick, type X, type Y } from './weibullAxes.ts'
 
 /**
  * Weibull plot: strength on a logarithmic axis against the share broken, median ranks (censored ones move the ranks

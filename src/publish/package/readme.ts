@@ -1,3 +1,4 @@
+import { counted } from '../../core/counted.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
 import { CARE } from '../care.ts'
 import type { PublishedStudy } from '../study/study.ts'
@@ -52,7 +53,7 @@ export function readmeOf(
     `# ${plainMarkdown(name)}`,
     plainMarkdown(question),
     comparison === null ? '' : `**${plainMarkdown(comparison.verdict)}**`,
-    `${count(study.specimens.length, 'specimen')}, ${read} of them pulled and read. Put together on ${plainMarkdown(study.madeAt.slice(0, 10))} with Tenterhook ${ENGINE_VERSION}.`,
+    `${counted(study.specimens.length, 'specimen')}, ${read} of them pulled and read. Put together on ${plainMarkdown(study.madeAt.slice(0, 10))} with Tenterhook ${ENGINE_VERSION}.`,
     method.trim() === '' ? '' : `## How it was done\n\n${plainMarkdown(method)}`,
     `## What is in it\n\n${there.map(([path, what]) => `- \`${path}\`: ${what}`).join('\n')}`,
     [
@@ -78,10 +79,8 @@ export function readmeOf(
 function filmsText({ films }: PublishedStudy): string {
   if (films.length === 0) return ''
   const names = films.map(({ sync }) => plainMarkdown(sync.clip.name)).join(', ')
-  return `## Films\n\nThe recordings lie in ${count(films.length, 'film')}: ${names}. The films are not in the package, for their size; \`study.json\` says where each recording lies in them, so that captions and overlay can be made again beside a film of that name.`
+  return `## Films\n\nThe recordings lie in ${counted(films.length, 'film')}: ${names}. The films are not in the package, for their size; \`study.json\` says where each recording lies in them, so that captions and overlay can be made again beside a film of that name.`
 }
-
-const count = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? '' : 's'}`
 
 const licenceText = (licence: Licence | null): string =>
   licence === null

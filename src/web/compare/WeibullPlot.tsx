@@ -1,6 +1,6 @@
 import { scaleLinear, scaleLog } from 'd3-scale'
 import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
-import { plotPositions } from '../../core/statistics/group/plotPositions.ts'
+import { plotPositions, stretch } from '../../core/statistics/group/plotPositions.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { modesOf } from '../../publish/figure/modes.ts'
 import { useMark } from '../app/units.tsx'
@@ -17,9 +17,6 @@ const SHARES = [0.01, 0.05, 0.1, 0.2, 0.4, 0.632, 0.8, 0.9, 0.99]
 const HEIGHT_PX = 380
 const LEFT_PX = 56
 const RIGHT_PX = 16
-
-/** ln(−ln(1 − p)): on it, against ln of strength, a Weibull distribution is a straight line. */
-const stretched = (share: number): number => Math.log(-Math.log1p(-share))
 
 /** Room for a figure under the axis. */
 const TICK_PX = 48
@@ -47,7 +44,7 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
     LEFT_PX,
     Math.max(LEFT_PX + 1, width - RIGHT_PX),
   ])
-  const y = scaleLinear([stretched(0.008), stretched(0.992)], [HEIGHT_PX - 32, 8])
+  const y = scaleLinear([stretch(0.008), stretch(0.992)], [HEIGHT_PX - 32, 8])
   const xTicks = withRoom(x.ticks(5), x)
   return (
     <section>
@@ -64,11 +61,11 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
                   <line
                     x1={LEFT_PX}
                     x2={width - RIGHT_PX}
-                    y1={y(stretched(share))}
-                    y2={y(stretched(share))}
+                    y1={y(stretch(share))}
+                    y2={y(stretch(share))}
                     className="compare-rule"
                   />
-                  <text x={LEFT_PX - 6} y={y(stretched(share)) + 4} textAnchor="end">
+                  <text x={LEFT_PX - 6} y={y(stretch(share)) + 4} textAnchor="end">
                     {mark(`${Number((share * 100).toPrecision(3))} %`)}
                   </text>
                 </g>
@@ -86,9 +83,9 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
                     {ends && (
                       <line
                         x1={x(ends[0].value / shown.per)}
-                        y1={y(stretched(ends[0].share))}
+                        y1={y(stretch(ends[0].share))}
                         x2={x(ends[1].value / shown.per)}
-                        y2={y(stretched(ends[1].share))}
+                        y2={y(stretch(ends[1].share))}
                         stroke={colour}
                         strokeWidth="1.5"
                         strokeDasharray={dashes || undefined}
@@ -103,7 +100,7 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
                           {id !== null && hovered === id && (
                             <circle
                               cx={x(value / shown.per)}
-                              cy={y(stretched(share))}
+                              cy={y(stretch(share))}
                               r="10"
                               className="compare-halo"
                             />
@@ -111,7 +108,7 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
                           <Mark
                             mode={modes.indexOf(mode)}
                             x={x(value / shown.per)}
-                            y={y(stretched(share))}
+                            y={y(stretch(share))}
                             open={false}
                             colour={colour}
                             size={5}

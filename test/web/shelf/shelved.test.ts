@@ -1,22 +1,14 @@
 import { expect, test } from 'vitest'
+import { BLANK_STUDY } from '../../../src/core/study.ts'
 import type { Study } from '../../../src/server/apiTypes.ts'
 import type { OpenStudy } from '../../../src/web/data/backend.ts'
 import { hasAnswer, nextPlace, shelved, variantNames } from '../../../src/web/shelf/shelved.ts'
 
 const study = (name: string, question: string, updatedAt: string): Study => ({
+  ...BLANK_STUDY,
   id: name,
   name,
   question,
-  failureModes: [],
-  quantity: 'force',
-  elements: null,
-  plannedPerVariant: null,
-  plan: null,
-  method: '',
-  tell: null,
-  films: null,
-  equivalents: [],
-  archived: false,
   createdAt: '2026-01-01T00:00:00Z',
   updatedAt,
 })

@@ -1,3 +1,4 @@
+import { counted } from '../../counted.ts'
 import { decimalsFor, plainNumber, threeDigits } from '../../units/showForce.ts'
 
 /** How a comparison's amounts are shown: in the unit of the log, with the document's own beside. */
@@ -46,7 +47,7 @@ export const list = (names: readonly string[]): string =>
   names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`
 
 /** `1 specimen`, `3 specimens`. */
-export const specimens = (n: number): string => `${n} specimen${n === 1 ? '' : 's'}`
+export const specimens = (n: number): string => counted(n, 'specimen')
 
 /** A bound as it is told: below nought, where nothing measured was, so few specimens say no more than nought. */
 export const toldBound = (bound: number | null, min: number | null): number | null =>

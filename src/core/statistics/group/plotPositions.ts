@@ -33,3 +33,6 @@ export function plotPositions(
   })
   return positions
 }
+
+/** ln(−ln(1 − p)): on it, against ln of strength, a Weibull distribution is a straight line. */
+export const stretch = (p: number): number => Math.log(-Math.log1p(-p))

@@ -1,9 +1,8 @@
+import { counted } from '../../../core/counted.ts'
 import type { FigureName } from '../../../publish/figure/figureNames.ts'
 import type { LookName } from '../../../publish/figure/look.ts'
 import type { ShapeName } from '../../../publish/figure/shape.ts'
 import type { SectionName } from '../../../publish/study/page.ts'
-
-const many = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
 
 export const tellTexts = {
   nextNothing: 'There is nothing to tell yet: drop the logs of a few specimens here, or pull some.',
@@ -149,7 +148,7 @@ export const tellTexts = {
   notTaken: 'not taken',
   earlier: (name: string) => `${name}: 0.1 s earlier`,
   later: (name: string) => `${name}: 0.1 s later`,
-  notFound: (n: number) => `${many(n, 'recording')} not heard in it`,
+  notFound: (n: number) => `${counted(n, 'recording')} not heard in it`,
   notPlaced: (name: string, why: string) => `${name}: ${why}`,
   beginsAt: 'Its first reading is at, s of the film',
   placeIt: 'Place it',
