@@ -1,5 +1,6 @@
 import { type Line, lineAt, lineStandardN } from '../signal/line.ts'
 import { type Course, CourseModel } from './course.ts'
+import { WeighedCourses } from './weighedCourses.ts'
 
 /**
  * The force at the instant of a drop, from the samples around it.
@@ -126,14 +127,14 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
   // Sample `baseTo` lies on the line before, so that the drop came after what it averages; a corner may lie within.
   const soonest = corner ? earliest : stamps[0]!
   const latest = last - (corner ? 0 : widthS)
-  const found: Weighed[] = []
+  const found = new WeighedCourses()
   const keep = (c: Course, prior: number): void => {
     if (c.tB - c.since < earliest - gridS) return
     const beforeN = model.beforeN(c)
     const afterN = Math.max(0, model.afterN(c.tB))
     if (corner ? Math.abs(beforeN - afterN) > noiseN : !(beforeN > afterN)) return
     const weight = prior * Math.exp(cascade ? model.logLikelihoodBefore(c, from) : model.logLikelihood(c))
-    if (weight > 0) found.push({ weight, beforeN, share: (beforeN - afterN) / beforeN, atS: c.tB })
+    if (weight > 0) found.add(weight, beforeN, (beforeN - afterN) / beforeN, c.tB)
   }
   const weigh = (prior: number, since: number, slope: number, apart: number, first: number): void => {
     const course: Course = { tB: 0, apart, since, slope, first }
@@ -170,7 +171,7 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
   const single = cascade ? 1 : 1 - chain
   weigh((1 - change) * single, 0, base.slopeNPerS, 0, 1)
   // No course agrees better with the samples than wholly, so that all these together weigh no more than their chance.
-  const isRare = !cascade && change * single < TOO_RARE * found.reduce((sum, { weight }) => sum + weight, 0)
+  const isRare = !cascade && change * single < TOO_RARE * found.total
   for (let j = 0; j < changes && !isRare; j++) {
     const since = ((j + 0.5) * reach) / changes
     for (const slope of slopes) weigh((change * single) / (changes * slopes.length), since, slope, 0, 1)
@@ -224,17 +225,9 @@ function bendOf({ base, changesPerS, paceNPerS }: BreakPointInput): (tS: number)
   }
 }
 
-interface Weighed {
-  readonly weight: number
-  readonly beforeN: number
-  readonly share: number
-  readonly atS: number
-}
-
-function posterior(courses: readonly Weighed[], input: BreakPointInput, lag: number): BreakPoint {
+function posterior(courses: WeighedCourses, input: BreakPointInput, lag: number): BreakPoint {
   const { base, after, baseTo, timeS, to, noiseN, periodS, jitterS } = input
-  const total = courses.reduce((sum, c) => sum + c.weight, 0)
-  if (!(total > 0)) {
+  if (!(courses.total > 0)) {
     // No course gives these samples: the line before, as far as the middle of the fall, and a wide doubt.
     const atS = (timeS[baseTo]! + timeS[to]!) / 2
     const beforeN = lineAt(base, atS)
@@ -251,26 +244,9 @@ function posterior(courses: readonly Weighed[], input: BreakPointInput, lag: num
       atS: atS - lag,
     }
   }
-  const mean = (of: (c: Weighed) => number): number =>
-    courses.reduce((sum, c) => sum + of(c) * c.weight, 0) / total
-  const sorted = [...courses].sort((a, b) => a.beforeN - b.beforeN)
-  const quantile = (share: number): number => {
-    let sum = 0
-    for (const c of sorted) {
-      sum += c.weight
-      if (sum >= share * total) return c.beforeN
-    }
-    return sorted.at(-1)!.beforeN
-  }
-  const atS = mean(c => c.atS)
-  const share = mean(c => c.share)
-  const spread = Math.sqrt(
-    Math.max(
-      0,
-      mean(c => (c.share - share) ** 2),
-    ),
-  )
-  const beforeN = quantile(0.5)
+  const atS = courses.meanAtS()
+  const share = courses.meanShare()
+  const [lowN, beforeN, highN] = courses.quantilesN([0.025, 0.5, 0.975]) as [number, number, number]
   const reachS = Math.min(atS + lag, timeS[baseTo]! + periodS)
   const lineN = Math.hypot(
     lineStandardN(base, reachS, noiseN),
@@ -282,12 +258,12 @@ function posterior(courses: readonly Weighed[], input: BreakPointInput, lag: num
   const afterStandardN = lineStandardN(after, atS + lag, noiseN)
   return {
     beforeN,
-    lowN: beforeN - Math.hypot(beforeN - quantile(0.025), 2 * lineN),
-    highN: beforeN + Math.hypot(quantile(0.975) - beforeN, 2 * lineN),
+    lowN: beforeN - Math.hypot(beforeN - lowN, 2 * lineN),
+    highN: beforeN + Math.hypot(highN - beforeN, 2 * lineN),
     afterN: lineAt(after, atS + lag),
     share,
     shareStandard: Math.hypot(
-      spread,
+      courses.shareSpread(),
       Math.hypot(lineN * (1 - share), afterStandardN) / Math.max(beforeN, 1e-12),
     ),
     atS,
