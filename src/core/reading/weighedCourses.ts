@@ -1,3 +1,5 @@
+import { weightedQuantiles } from '../signal/weightedQuantile.ts'
+
 /**
  * Courses of the force about a drop, each with its weight: their means and quantiles. Kept as columns of numbers, since
  * a long record has some hundred thousand of them.
@@ -35,25 +37,9 @@ export class WeighedCourses {
     return Math.sqrt(sum / this.total)
   }
 
-  /** The least of the forces before the drop up to which lie so many shares of the weight; for each of `shares`. */
+  /** The least of the forces before the drop up to which lies this share of the weight; for each of `shares`. */
   quantilesN(shares: readonly number[]): number[] {
-    const sorted = Float64Array.from(this.befores).sort()
-    return shares.map(share => {
-      let low = 0
-      let high = sorted.length - 1
-      while (low < high) {
-        const middle = (low + high) >> 1
-        if (this.weightUpTo(sorted[middle]!) >= share * this.total) high = middle
-        else low = middle + 1
-      }
-      return sorted[low]!
-    })
-  }
-
-  private weightUpTo(beforeN: number): number {
-    let sum = 0
-    for (let i = 0; i < this.befores.length; i++) if (this.befores[i]! <= beforeN) sum += this.weights[i]!
-    return sum
+    return weightedQuantiles(this.befores, this.weights, shares)
   }
 
   private mean(values: readonly number[]): number {
