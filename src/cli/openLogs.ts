@@ -74,7 +74,7 @@ async function openOnce(
         await shared
         const end = sharedEnd(rows)
         const tailFrom = Math.max(at, end.at - TAIL_BYTES)
-        reader.takeShared(end.rows, bytesAt(tailFrom, end.at - tailFrom))
+        reader.takeShared(end, bytesAt(tailFrom, end.at - tailFrom))
         at = end.at
       }
     }

@@ -10,7 +10,7 @@ import { parsed, samplesOfDocument, takeJsonLine, takeJsonSamples } from './tabl
 import { KeyRows } from './table/keyRows.ts'
 import { takeNumbers } from './table/plainNumbers.ts'
 import type { SampleTable } from './table/sampleTable.ts'
-import { type SharedRows, shareRows } from './table/sharedRows.ts'
+import { type SharedEnd, type SharedRows, shareRows } from './table/sharedRows.ts'
 
 const LF = 10
 const CR = 13
@@ -95,8 +95,8 @@ export class LogBody {
   }
 
   /** Takes the rows that were read so, as if their bytes had been pushed; `tail` is the last of these. */
-  takeShared(rows: number, tail: Uint8Array): void {
-    this.table.endRows(rows, this.line)
+  takeShared({ rows, extents }: SharedEnd, tail: Uint8Array): void {
+    this.table.endRowsApart(rows, this.line, extents)
     this.line += rows
     this.tail = lastBytes(this.tail, tail)
   }

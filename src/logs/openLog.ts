@@ -9,7 +9,7 @@ import { interpretTable } from './meaning/interpret.ts'
 import { noNumbers } from './meaning/logProblems.ts'
 import type { LogOptions } from './options.ts'
 import { type Memory, SampleTable } from './table/sampleTable.ts'
-import type { SharedRows } from './table/sharedRows.ts'
+import type { SharedEnd, SharedRows } from './table/sharedRows.ts'
 
 /** Takes the bytes of one log as they come, in pieces of any size, and gives its recording at the end. */
 export interface LogReader {
@@ -21,7 +21,7 @@ export interface LogReader {
    */
   shareRows(from: number, to: number): SharedRows | null
   /** Takes the rows that were read so, as if their bytes had been pushed; `tail` is the last of these, a few lines. */
-  takeShared(rows: number, tail: Uint8Array): void
+  takeShared(end: SharedEnd, tail: Uint8Array): void
   finish(): Outcome<Recording>
 }
 
@@ -73,8 +73,8 @@ export function openLog(
       if (headLength > HEAD_BYTES) open()
     },
     shareRows: (from, to) => (opened?.ok ? opened.value.shareRows(from, to) : null),
-    takeShared(rows, tail) {
-      if (opened?.ok) opened.value.takeShared(rows, tail)
+    takeShared(end, tail) {
+      if (opened?.ok) opened.value.takeShared(end, tail)
     },
     finish() {
       if (head !== null) open()
@@ -136,7 +136,7 @@ function decodedBody(
   let mark = encoding.markBytes
   return {
     shareRows: (from, to) => (decoder === null ? body.shareRows(from, to) : null),
-    takeShared: (rows, tail) => body.takeShared(rows, tail),
+    takeShared: (end, tail) => body.takeShared(end, tail),
     push(chunk) {
       const bytes = chunk.subarray(mark)
       mark -= Math.min(mark, chunk.length)

@@ -1,6 +1,7 @@
 import type { Recording } from '../recording.ts'
+import { type Extent, extentOf } from '../signal/extent.ts'
 import { findOverRange, type OverRange } from '../signal/overRange.ts'
-import { greatestAt, reachOf } from '../signal/scan.ts'
+import { greatestAt } from '../signal/scan.ts'
 import { type Signal, signalSummary } from '../signal/summary.ts'
 import { type Working, workingSeries } from '../signal/working.ts'
 import type { Amendments } from './amendments.ts'
@@ -77,8 +78,8 @@ function startOf(recording: Recording): Start {
 
 /** Noise, glitches, rests and settings of the zero. */
 function beforeZero(recording: Recording): Start {
-  const reach = reachOf(recording.forceN, 0, recording.forceN.length)
-  const rough = signalSummary(withinReason(recording, reach))
+  const extent = extentOf(recording.forceN)
+  const rough = signalSummary(withinReason(recording, extent))
   const series = workingSeries(
     recording.timeS,
     rough.forceN,
@@ -93,15 +94,14 @@ function beforeZero(recording: Recording): Start {
   const still = quietStretches(timeS, forceN, segments, pace)
   const quiets = withSwings(still, swingingStretches(timeS, forceN, segments, pace))
   const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
-  const { high: greatestN } =
-    rough.forceN === recording.forceN ? reach : reachOf(rough.forceN, 0, rough.forceN.length)
+  const { high: greatestN } = rough.forceN === recording.forceN ? extent : extentOf(rough.forceN)
   return { signal, series, pace, quiets, rezeros, greatestN }
 }
 
 /** Nothing on a bench reaches this force; squares of larger numbers would leave the range of floating point. */
 const MOST_N = 1e100
 
-function withinReason(recording: Recording, { low, high }: ReturnType<typeof reachOf>): Recording {
+function withinReason(recording: Recording, { low, high }: Extent): Recording {
   return high > MOST_N || low < -MOST_N
     ? { ...recording, forceN: recording.forceN.map(f => Math.min(MOST_N, Math.max(-MOST_N, f))) }
     : recording

@@ -61,33 +61,6 @@ function reachIn(values: Float64Array, from: number, to: number): { low: number;
   return { low, high }
 }
 
-/** Least and greatest value of [from, to) that two samples in a row reach; infinities where there are not two. */
-export function steadyReachOf(values: Float64Array, from: number, to: number): { low: number; high: number } {
-  let low = Number.POSITIVE_INFINITY
-  let high = Number.NEGATIVE_INFINITY
-  for (let a = from + 1; a < to; a += AT_ONCE) {
-    const part = steadyReachIn(values, a, Math.min(to, a + AT_ONCE))
-    if (part.low < low) low = part.low
-    if (part.high > high) high = part.high
-  }
-  return { low, high }
-}
-
-function steadyReachIn(values: Float64Array, from: number, to: number): { low: number; high: number } {
-  let low = Number.POSITIVE_INFINITY
-  let high = Number.NEGATIVE_INFINITY
-  let before = values[from - 1]!
-  for (let i = from; i < to; i++) {
-    const value = values[i]!
-    const greater = Math.max(value, before)
-    const lesser = Math.min(value, before)
-    if (greater < low) low = greater
-    if (lesser > high) high = lesser
-    before = value
-  }
-  return { low, high }
-}
-
 /** First sample in [from, to) of a value or more; `to` where there is none. */
 export function nextFrom(values: Float64Array, from: number, to: number, value: number): number {
   let at = from

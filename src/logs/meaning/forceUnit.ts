@@ -31,8 +31,11 @@ export function toNewtonInPlace(
   return found
 }
 
+/** Whether the numbers of a column in this unit stand in the recording as they were read. */
+export const isUnscaled = (unit: LogForceUnit): unit is 'counts' | 'N' => unit === 'counts' || unit === 'N'
+
 function scale(values: Float64Array, from: number, to: number, unit: LogForceUnit): void {
-  if (unit === 'counts' || unit === 'N') return
+  if (isUnscaled(unit)) return
   const factor = N_PER[unit]
   for (let i = from; i < to; i++) values[i]! *= factor
 }

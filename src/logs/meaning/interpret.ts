@@ -1,5 +1,6 @@
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Note, Recording } from '../../core/recording.ts'
+import { extentIn, tellExtent } from '../../core/signal/extent.ts'
 import type { Encoding } from '../lines/encoding.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { LogOptions } from '../options.ts'
@@ -16,7 +17,7 @@ import { channelOf, keepRows } from './channels.ts'
 import { chooseColumns } from './chooseColumns.ts'
 import { isDead } from './columnView.ts'
 import { decimalContradictions, rateContradictions, unitContradictions } from './contradictions.ts'
-import { toNewtonInPlace } from './forceUnit.ts'
+import { isUnscaled, toNewtonInPlace } from './forceUnit.ts'
 import {
   FEWEST_SAMPLES,
   mixedMarks,
@@ -91,14 +92,22 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
     name,
     restarts,
     lineOf,
+    extent: kept || !time ? null : table.toldExtent(time.column),
   })
   if (!timed.ok) return timed
-  const { base, timeS, shown: timeShown, assumption: timeAssumption, zeroS } = timed.value
+  const { base, shown: timeShown, assumption: timeAssumption, zeroS } = timed.value
   const samples = rows - base.leftOut
   if (samples < FEWEST_SAMPLES) return wrong(tooShort(name, samples, table))
+  const timeS = timed.value.timeS.subarray(0, samples)
   const forceN = force.column.values.subarray(0, samples)
-  const tension = tensionSign(forceN, options.tension)
+  const isAsRead =
+    !kept && samples === rows && force.column.unitRuns.length === 0 && isUnscaled(unit.value.unit)
+  const asRead = isAsRead ? table.toldExtent(force.column) : null
+  const extent = asRead ?? extentIn(forceN, 0, samples)
+  const tension = tensionSign(forceN, options.tension, extent)
   if (tension.negative) for (let i = 0; i < samples; i++) forceN[i] = -forceN[i]! + 0
+  tellExtent(timeS, base.extent)
+  tellExtent(forceN, tension.negative ? extentIn(forceN, 0, samples) : extent)
 
   const skipped = skippedRows(
     table,
@@ -108,11 +117,11 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const notes = table.notes.map(
     (note): Note => ({ ...note, sample: Math.min(samples, sampleAt(note.sample, kept)) }),
   )
-  const periodS = meanStep(timeS.subarray(0, samples), base.segments, base.stepS)
+  const periodS = meanStep(timeS, base.segments, base.stepS, base.extent)
   return fine({
     name,
     sha256: '',
-    timeS: timeS.subarray(0, samples),
+    timeS,
     forceN,
     forceUnit: unit.value.unit,
     timeFrom: time === null ? 'rate' : time.column.form === 'number' ? 'column' : 'clock',

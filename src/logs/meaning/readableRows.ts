@@ -21,7 +21,8 @@ const STRAY_STEPS = 1000
 export function dropStrayTimes(table: SampleTable, { column }: ColumnView): void {
   const { values } = column
   const step = middleStep(values.subarray(0, table.rows))
-  if (step === 0) return
+  const told = table.toldExtent(column)
+  if (step === 0 || (told && told.greatestStep <= STRAY_STEPS * step)) return
   const next = (i: number): number =>
     nextStep(values, i, table.rows - 1, STRAY_STEPS * step, Number.POSITIVE_INFINITY)
   for (let i = next(1); i < table.rows - 1; i = next(i + 1)) {

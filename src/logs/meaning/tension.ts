@@ -1,5 +1,5 @@
 import type { Assumption } from '../../core/recording.ts'
-import { steadyReachOf } from '../../core/signal/scan.ts'
+import { type Extent, extentOf } from '../../core/signal/extent.ts'
 
 export interface TensionSign {
   readonly negative: boolean
@@ -18,9 +18,13 @@ export const countsNegative = (up: number, down: number): boolean => down > CLEA
  * The rest is where the log begins and ends, or zero where these differ. Single odd samples do not count.
  * Where pushes and pulls are about as great, the log's own sign stands, and that is told.
  */
-export function tensionSign(forceN: Float64Array, given: 'positive' | 'negative' | undefined): TensionSign {
+export function tensionSign(
+  forceN: Float64Array,
+  given: 'positive' | 'negative' | undefined,
+  extent: Extent = extentOf(forceN),
+): TensionSign {
   if (given !== undefined) return { negative: given === 'negative', from: 'as told', assumption: null }
-  const { low, high } = steadyReachOf(forceN, 0, forceN.length)
+  const { steadyLow: low, steadyHigh: high } = extent
   const ends = Math.max(1, Math.min(20, forceN.length >> 4))
   const start = middle(forceN.subarray(0, ends))
   const end = middle(forceN.subarray(forceN.length - ends))

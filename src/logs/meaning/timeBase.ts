@@ -1,5 +1,6 @@
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Assumption, Segment } from '../../core/recording.ts'
+import { type Extent, extentOf } from '../../core/signal/extent.ts'
 import { nextStep } from '../../core/signal/scan.ts'
 
 /** One time base of a log: between two resets of the device. */
@@ -14,6 +15,8 @@ export interface TimeBase {
   readonly wraps: number
   /** So many samples at the very end follow a step back and are to be left out: rows of totals and means. */
   readonly leftOut: number
+  /** Of the times as they now stand, without those left out. */
+  readonly extent: Extent
 }
 
 export interface TimeSource {
@@ -36,11 +39,16 @@ const START_UP_S = 5
 
 /**
  * Makes times in seconds rise strictly within each segment and never fall over the whole, in place: wrap-rounds
- * are undone, equal stamps spread over the step they share, segments begun at resets.
+ * are undone, equal stamps spread over the step they share, segments begun at resets. `extent` is that of the times.
  */
-export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<TimeBase> {
+export function makeTimeBase(
+  timeS: Float64Array,
+  source: TimeSource,
+  extent: Extent = extentOf(timeS),
+): Outcome<TimeBase> {
   const count = timeS.length
-  if (isRising(timeS) && source.restarts.length === 0) return fine(plainBase(timeS))
+  const isRising = count < 2 || extent.leastStep > 0
+  if (isRising && source.restarts.length === 0) return fine(plainBase(timeS, extent))
   const stepS = middleStep(timeS)
   const footer = Math.max(1, Math.min(FOOTER_ROWS, Math.floor(FOOTER_SHARE * count)))
   const starts: { from: number; shiftS: number }[] = [{ from: 0, shiftS: 0 }]
@@ -79,12 +87,12 @@ export function makeTimeBase(timeS: Float64Array, source: TimeSource): Outcome<T
 /** Gives the time base, unless times are so large or so close that they cannot be told apart. */
 function whole(
   timeS: Float64Array,
-  base: Omit<TimeBase, 'leftOut'>,
+  base: Omit<TimeBase, 'leftOut' | 'extent'>,
   leftOut: number,
   source: TimeSource,
 ): Outcome<TimeBase> {
   const stuck = timeS.findIndex((s, i) => i > 0 && !(s > timeS[i - 1]!))
-  if (stuck < 0) return fine({ ...base, leftOut })
+  if (stuck < 0) return fine({ ...base, leftOut, extent: extentOf(timeS) })
   return wrong({
     where: `${source.name}, line ${source.lineOf(stuck)}`,
     what: `the time ${shownTime(timeS[stuck]!)} cannot be told from the one before.`,
@@ -92,16 +100,13 @@ function whole(
   })
 }
 
-/** Whether each step is more than nothing. */
-const isRising = (timeS: Float64Array): boolean =>
-  nextStep(timeS, 1, timeS.length, Number.POSITIVE_INFINITY, -Number.MIN_VALUE) === timeS.length
-
-const plainBase = (timeS: Float64Array): TimeBase => ({
+const plainBase = (timeS: Float64Array, extent: Extent): TimeBase => ({
   segments: [{ from: 0, to: timeS.length, began: 'start', shiftS: 0 }],
   assumptions: [],
   stepS: middleStep(timeS),
   wraps: 0,
   leftOut: 0,
+  extent,
 })
 
 function ended(
@@ -110,7 +115,7 @@ function ended(
   stepS: number,
   wraps: number,
   count: number,
-): Omit<TimeBase, 'leftOut'> {
+): Omit<TimeBase, 'leftOut' | 'extent'> {
   const segments = starts.map(
     ({ from, shiftS }, i): TimeSegment => ({
       from,
@@ -137,9 +142,14 @@ const GAP_STEPS = 1.75
 
 /**
  * Mean step within segments, gaps left out: of stamps rounded more coarsely than the period, steps jump between
- * two roundings, and only their mean is the period. 0 where there is none.
+ * two roundings, and only their mean is the period. 0 where there is none. `extent` is that of the times.
  */
-export function meanStep(timeS: Float64Array, segments: readonly TimeSegment[], middleS: number): number {
+export function meanStep(
+  timeS: Float64Array,
+  segments: readonly TimeSegment[],
+  middleS: number,
+  extent: Extent = extentOf(timeS),
+): number {
   const gapS = Math.max(GAP_STEPS * middleS, 1.5 * longStep(timeS))
   let sumS = 0
   let count = 0
@@ -147,6 +157,7 @@ export function meanStep(timeS: Float64Array, segments: readonly TimeSegment[], 
     if (to - from < 2) continue
     sumS += timeS[to - 1]! - timeS[from]!
     count += to - from - 1
+    if (extent.greatestStep <= gapS) continue
     const next = (i: number): number => nextStep(timeS, i, to, gapS, Number.POSITIVE_INFINITY)
     for (let i = next(from + 1); i < to; i = next(i + 1)) {
       sumS -= timeS[i]! - timeS[i - 1]!

@@ -1,5 +1,6 @@
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { Assumption } from '../../core/recording.ts'
+import { type Extent, extentIn, extentOf } from '../../core/signal/extent.ts'
 import type { ColumnView } from './columnView.ts'
 import type { StatedTimeUnit } from './preamble.ts'
 import { makeTimeBase, type TimeBase } from './timeBase.ts'
@@ -26,6 +27,8 @@ interface TimeAsked {
   readonly name: string
   readonly restarts: readonly number[]
   readonly lineOf: (sample: number) => number
+  /** Of the column of times as it was read, where it is told. */
+  readonly extent: Extent | null
 }
 
 /** The times of the samples, in s, from the column or the rate. */
@@ -38,6 +41,7 @@ export function timesOf({
   name,
   restarts,
   lineOf,
+  extent,
 }: TimeAsked): Outcome<Timed> {
   if (time === null) return fine(timesFromRate(rateHz ?? 1, rows))
   const timeS = time.column.values.subarray(0, rows)
@@ -58,13 +62,17 @@ export function timesOf({
     else if (perSecond > 1 || zero !== 0)
       for (let i = 0; i < rows; i++) timeS[i] = (timeS[i]! - zero) / perSecond
   }
+  const isAsRead = !date && unit?.secondsInUnit === 1 && zeroS === 0
   const clock = time.column.form === 'clock' && date === null
-  const base = makeTimeBase(timeS, { name, secondsInUnit: unit?.secondsInUnit ?? 1, clock, restarts, lineOf })
+  const source = { name, secondsInUnit: unit?.secondsInUnit ?? 1, clock, restarts, lineOf }
+  const base = makeTimeBase(timeS, source, (isAsRead && extent) || undefined)
   if (!base.ok) return base
   // A clock is wound back to 0 only now: midnight must be seen as midnight.
   if (clock) for (let i = 0; i < rows; i++) timeS[i] = timeS[i]! - zeroS
+  const samples = rows - base.value.leftOut
+  const stands = clock ? { ...base.value, extent: extentIn(timeS, 0, samples) } : base.value
   const shown = `from ${time.shown}${date ? ` with ${date.shown}` : ''}${unit ? ` (${unit.shown})` : ', a clock'}`
-  return fine({ base: base.value, timeS, shown, assumption: unit?.assumption ?? null, zeroS })
+  return fine({ base: stands, timeS, shown, assumption: unit?.assumption ?? null, zeroS })
 }
 
 const farZero = (first: number, secondsInUnit: number): number => {
@@ -76,6 +84,7 @@ function timesFromRate(rateHz: number, rows: number): Timed {
   const timeS = new Float64Array(rows)
   for (let i = 0; i < rows; i++) timeS[i] = i / rateHz
   const segments = [{ from: 0, to: rows, began: 'start', shiftS: 0 }] as const
-  const base = { segments, assumptions: [], stepS: 1 / rateHz, wraps: 0, leftOut: 0 }
+  const extent = extentOf(timeS)
+  const base = { segments, assumptions: [], stepS: 1 / rateHz, wraps: 0, leftOut: 0, extent }
   return { base, timeS, shown: `from the rate of ${rateHz} Hz`, assumption: null, zeroS: 0 }
 }

@@ -1,5 +1,6 @@
 import { printable } from '../../core/printable.ts'
 import type { Note } from '../../core/recording.ts'
+import { type Extent, extentIn, joinedExtent } from '../../core/signal/extent.ts'
 import type { ColumnForm } from '../lines/columnForm.ts'
 
 /** The word for a unit that cells carry from a row on; `''` where they carry none. */
@@ -59,6 +60,8 @@ export class SampleTable {
   /** Rows at which the line number is not one past that of the row before: row, line, row, line … */
   private readonly lineJumps: number[] = []
   private nextLine = -1
+  /** Of rows that were read apart, the extent of each column, as far as it is known. */
+  private apart: { readonly fromRow: number; readonly extents: readonly Extent[] } | null = null
 
   constructor(
     expectedRows = FIRST_ROWS,
@@ -123,7 +126,26 @@ export class SampleTable {
     this.rows += count
   }
 
-  /** The room behind the rows, column by column, for rows that are read apart and ended with `endRows`. */
+  /** Ends rows that were read apart into the room behind those before; `extents` of the first columns in them. */
+  endRowsApart(count: number, firstLine: number, extents: readonly Extent[]): void {
+    this.apart = { fromRow: this.rows, extents }
+    this.endRows(count, firstLine)
+  }
+
+  /**
+   * Extent of a column without missing values, most of whose rows were read apart, so that it costs next to nothing;
+   * `null` of others. It holds until its values are changed.
+   */
+  toldExtent(column: Column): Extent | null {
+    const apart = this.apart?.extents[this.columns.indexOf(column)]
+    if (!this.apart || !apart || column.missing > 0) return null
+    const { fromRow } = this.apart
+    const before = extentIn(column.values, 0, fromRow)
+    const after = extentIn(column.values, fromRow + apart.count, this.rows)
+    return joinedExtent(joinedExtent(before, apart), after)
+  }
+
+  /** The room behind the rows, column by column, for rows that are read apart and ended with `endRowsApart`. */
   roomBehind(): Float64Array[] {
     return this.columns.map(({ values }) => values.subarray(this.rows))
   }

@@ -1,3 +1,4 @@
+import { type Extent, extentIn, joinedExtent, NO_EXTENT } from '../../core/signal/extent.ts'
 import type { PlainRows } from './fastRows.ts'
 import { takeNumbers } from './plainNumbers.ts'
 import { SampleTable } from './sampleTable.ts'
@@ -20,6 +21,8 @@ export interface SharedRows {
   readonly partBytes: number
   /** What the threads tell each other: the places below, then the rows before each part and after the last. */
   readonly board: Int32Array
+  /** The extent of each column in each part, looked at while its numbers are in the cache: the fields below in turn. */
+  readonly extents: Float64Array
 }
 
 /** What was read: all rows, or those before the first that is none of plain numbers. */
@@ -27,6 +30,8 @@ export interface SharedEnd {
   readonly rows: number
   /** Byte of the file after them. */
   readonly at: number
+  /** Extent of each column in them. */
+  readonly extents: readonly Extent[]
 }
 
 const NEXT_PART = 0
@@ -55,21 +60,55 @@ export function shareRows(
   const parts = Math.ceil((to - from) / partBytes)
   const board = new Int32Array(new SharedArrayBuffer(4 * (ROWS_BEFORE + parts + 1))).fill(UNKNOWN)
   board.fill(0, 0, ROWS_BEFORE + 1)
-  return { plain, columns, from, to, partBytes, board }
+  const fields = parts * columns.length * EXTENT_FIELDS.length
+  const extents = new Float64Array(new SharedArrayBuffer(8 * fields))
+  return { plain, columns, from, to, partBytes, board, extents }
 }
 
-/** Where the rows end, once every thread is done. */
-export const sharedEnd = ({ from, partBytes, board }: SharedRows): SharedEnd => ({
-  rows: board[END_ROWS]!,
-  at: from + board[END_PART]! * partBytes + board[END_OFFSET]!,
-})
+/** What was read, once every thread is done. */
+export function sharedEnd({ columns, from, partBytes, board, extents }: SharedRows): SharedEnd {
+  const rows = board[END_ROWS]!
+  const last = board[END_PART]!
+  return {
+    rows,
+    at: from + last * partBytes + board[END_OFFSET]!,
+    extents: columns.map((_, c) => {
+      let all = NO_EXTENT
+      for (let part = 0; part <= last && rows > 0; part++)
+        all = joinedExtent(all, getExtent(extents, part * columns.length + c))
+      return all
+    }),
+  }
+}
+
+const EXTENT_FIELDS = [
+  'count',
+  'first',
+  'last',
+  'low',
+  'high',
+  'steadyLow',
+  'steadyHigh',
+  'leastStep',
+  'greatestStep',
+] as const satisfies readonly (keyof Extent)[]
+
+const putExtent = (into: Float64Array, place: number, extent: Extent): void =>
+  EXTENT_FIELDS.forEach((field, i) => {
+    into[place * EXTENT_FIELDS.length + i] = extent[field]
+  })
+
+const getExtent = (from: Float64Array, place: number): Extent =>
+  Object.fromEntries(
+    EXTENT_FIELDS.map((field, i) => [field, from[place * EXTENT_FIELDS.length + i]!]),
+  ) as Record<(typeof EXTENT_FIELDS)[number], number>
 
 /**
  * Reads parts until there are no more. `bytesAt` gives the bytes of the file from a place on, as many as asked for, or
  * as there are; `onPart` is told the byte up to which parts are taken.
  */
 export function readSharedRows(
-  { plain, columns, from, to, partBytes, board }: SharedRows,
+  { plain, columns, from, to, partBytes, board, extents }: SharedRows,
   bytesAt: (from: number, length: number) => Uint8Array,
   onPart: (at: number) => void = () => {},
 ): void {
@@ -80,6 +119,9 @@ export function readSharedRows(
     const part = Atomics.add(board, NEXT_PART, 1)
     if (part >= parts) return
     const read = readPart(part)
+    // Before the wait, in which the next thread may overtake.
+    for (const [c, values] of own.entries())
+      putExtent(extents, part * columns.length + c, extentIn(values, 0, read?.rows ?? 0))
     Atomics.wait(board, ROWS_BEFORE + part, UNKNOWN)
     const before = Atomics.load(board, ROWS_BEFORE + part)
     const after = read && before !== NONE ? before + read.rows : NONE

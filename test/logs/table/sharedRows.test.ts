@@ -3,6 +3,7 @@ import { isDeepStrictEqual } from 'node:util'
 import { Worker } from 'node:worker_threads'
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
+import { extentIn } from '../../../src/core/signal/extent.ts'
 import { understandLayout } from '../../../src/logs/lines/layout.ts'
 import { LogBody } from '../../../src/logs/logBody.ts'
 import { SampleTable } from '../../../src/logs/table/sampleTable.ts'
@@ -87,8 +88,15 @@ function readShared(given: Case, bytesAt?: BytesAt) {
   if (rows) {
     readSharedRows(rows, bytesAt ?? reading(bytes))
     const end = sharedEnd(rows)
-    body.takeShared(end.rows, bytes.subarray(from, end.at))
+    const fromRow = table.rows
+    body.takeShared(end, bytes.subarray(from, end.at))
+    for (const [c, extent] of end.extents.entries())
+      expect(extent).toEqual(extentIn(table.columns[c]!.values, fromRow, fromRow + end.rows))
     body.push(bytes.subarray(end.at))
+    for (const column of table.columns) {
+      const told = table.toldExtent(column)
+      expect(told).toEqual(column.missing > 0 ? null : extentIn(column.values, 0, table.rows))
+    }
     return { read: left(body, table), rows: end.rows }
   }
   body.push(bytes.subarray(from))
@@ -179,6 +187,6 @@ test('a thread that has a part waits for the rows before it, another one goes on
   )
   readSharedRows(rows, reading(bytes))
   await once(worker, 'exit')
-  expect(sharedEnd(rows)).toEqual({ rows: 100, at: 800 })
+  expect(sharedEnd(rows)).toMatchObject({ rows: 100, at: 800 })
   expect(Array.from(columns[0]!)).toEqual(Array.from({ length: 100 }, (_, i) => 1000 + i))
 })
