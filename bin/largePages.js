@@ -32,7 +32,13 @@ export function wantsLargePages([command, ...args]) {
   )
 }
 
-const isLongFile = path => (statSync(path, { throwIfNoEntry: false })?.size ?? 0) >= LONG_LOG_BYTES
+function isLongFile(path) {
+  try {
+    return statSync(path).size >= LONG_LOG_BYTES
+  } catch {
+    return false // Whoever opens it meets the same and tells it.
+  }
+}
 
 function givenOnDemand() {
   try {

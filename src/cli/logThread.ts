@@ -1,18 +1,13 @@
 import { createHash } from 'node:crypto'
 import { readSync } from 'node:fs'
-import { parentPort, workerData } from 'node:worker_threads'
+import { parentPort } from 'node:worker_threads'
 import { readSharedRows, type SharedRows } from '../logs/table/sharedRows.ts'
 import { bytesOf } from './filePieces.ts'
 
-/** What the thread works on: an open file of the process. */
-export interface LogThreadData {
-  readonly fd: number
-}
-
-/** What it is asked: to read rows together with the one who asks, or for the hash of the first so many bytes. */
+/** What the thread is asked of an open file of the process: to read rows together with the one who asks, or for the hash of the first so many bytes. */
 export type LogQuestion =
-  | { readonly ask: 'rows'; readonly rows: SharedRows }
-  | { readonly ask: 'hash'; readonly bytes: number }
+  | { readonly ask: 'rows'; readonly fd: number; readonly rows: SharedRows }
+  | { readonly ask: 'hash'; readonly fd: number; readonly bytes: number }
 
 /** What it answers; the hash in hexadecimal digits. */
 export type LogAnswer = { readonly answer: 'rows' } | { readonly answer: 'hash'; readonly sha256: string }
@@ -22,9 +17,8 @@ const CHUNK_BYTES = 1024 * 1024
 /** The script of a thread that works on a long log while another one reads it: one question after the other. */
 const port = parentPort
 if (!port) throw new Error('logThread is the script of a thread')
-const { fd } = workerData as LogThreadData
 
-function hashOf(length: number): string {
+function hashOf(fd: number, length: number): string {
   const hash = createHash('sha256')
   const chunk = Buffer.allocUnsafe(CHUNK_BYTES)
   let at = 0
@@ -39,9 +33,9 @@ function hashOf(length: number): string {
 
 port.on('message', (question: LogQuestion) => {
   if (question.ask === 'hash') {
-    port.postMessage({ answer: 'hash', sha256: hashOf(question.bytes) } satisfies LogAnswer)
+    port.postMessage({ answer: 'hash', sha256: hashOf(question.fd, question.bytes) } satisfies LogAnswer)
     return
   }
-  readSharedRows(question.rows, bytesOf(fd))
+  readSharedRows(question.rows, bytesOf(question.fd))
   port.postMessage({ answer: 'rows' } satisfies LogAnswer)
 })

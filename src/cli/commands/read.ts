@@ -1,34 +1,9 @@
-import { basename, extname } from 'node:path'
 import { Command, Option } from 'commander'
-import type { Rig } from '../../core/calibration/rig.ts'
-import type { Outcome } from '../../core/problem.ts'
-import type { Adjustment } from '../../core/reading/adjustment.ts'
-import type { Reading } from '../../core/reading/document.ts'
-import { readRecording } from '../../core/reading/readRecording.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
-import type { SpecimenRow } from '../../logs/index.ts'
-import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { addLogOptions, type LogFlags, logOptionsOf, shownUnit, wholeNumber } from '../logOptions.ts'
-import { openSpecimen } from '../openSpecimen.ts'
-import { progress } from '../progress.ts'
-import { readingText, shownIn } from '../readingText.ts'
-import { openRig } from '../rigFile.ts'
-import { openAdjustments, openSpecimensTable } from '../sideFiles.ts'
-import { tell } from '../tell.ts'
-import { figureFile, writeFigure } from '../writeFigure.ts'
-
-interface ReadFlags extends LogFlags {
-  readonly json?: true
-  readonly why?: true
-  readonly elements?: number
-  readonly specimens?: string
-  readonly specimen?: true
-  readonly show?: ForceUnit
-  readonly figure?: string
-  readonly dark?: true
-  readonly adjust?: string
-  readonly rig?: string
-}
+import { readyThread } from '../besideLog.ts'
+import type { ExitCode, Io } from '../io.ts'
+import { addLogOptions, shownUnit, wholeNumber } from '../logOptions.ts'
+import type { ReadFlags } from '../read/readLogs.ts'
+import { figureFile } from '../writeFigure.ts'
 
 const EXAMPLES = `
 Examples:
@@ -62,124 +37,10 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--rig <file>', 'description of the rig, with its calibration')
   return addLogOptions(command)
     .addHelpText('after', EXAMPLES)
-    .action(async (files: string[], flags: ReadFlags) => done(await read(files, flags, io)))
-}
-
-async function read(files: readonly string[], flags: ReadFlags, io: Io): Promise<ExitCode> {
-  const sides = await openSides(flags, io)
-  if (!sides.ok) return tell(io, sides.problems, EXIT.input)
-  const { rowOf, adjustments, rig } = sides.value
-  const specimens = groupFiles(files, flags.specimen === true, rowOf)
-  let code: ExitCode = EXIT.ok
-  for (const [place, { name, paths, row }] of specimens.entries()) {
-    const shown = progress(io, `reading ${basename(paths[0]!)}`)
-    const opened = await openSpecimen(paths, {
-      log: logOptionsOf(flags),
-      rig,
-      onProgress: (_path, done, all) => shown.tell(done, all),
+    .action(async (files: string[], flags: ReadFlags) => {
+      // A long log is read by two threads: the second one starts while this one loads what reads.
+      readyThread(files)
+      const { readLogs } = await import('../read/readLogs.ts')
+      done(await readLogs(files, flags, io))
     })
-    shown.end()
-    if (!opened.ok) {
-      code = tell(io, opened.problems, EXIT.input)
-      continue
-    }
-    const { recording, rigOptions, warnings } = opened.value
-    const read = readRecording(recording, {
-      ...rigOptions,
-      elements: flags.elements ?? row?.elements ?? null,
-      specimen: specimenOf(row, name, flags.elements ?? null),
-      adjustments,
-    })
-    const reading: Reading = { ...read, warnings: [...read.warnings, ...warnings] }
-    if (flags.json) io.out(`${JSON.stringify(reading)}\n`)
-    else {
-      io.out(
-        `${place > 0 ? '\n' : ''}${readingText(recording, reading, { io, show: flags.show ?? null, why: flags.why === true })}`,
-      )
-    }
-    if (flags.figure !== undefined) {
-      // What draws is loaded only when something is drawn: a short log is read in a few Node starts.
-      const { readingFigure } = await import('../../publish/figure/readingFigure.ts')
-      const { DARK, LIGHT } = await import('../../publish/figure/look.ts')
-      const path = specimens.length === 1 ? flags.figure : numbered(flags.figure, reading.recording.name)
-      const figure = readingFigure(recording, reading, {
-        unit: shownIn(reading, flags.show ?? null),
-        look: flags.dark ? DARK : LIGHT,
-      })
-      const written = await writeFigure(path, figure)
-      if (!written.ok) code = tell(io, written.problems, EXIT.output)
-    }
-  }
-  return code
-}
-
-interface Sides {
-  readonly rowOf: (path: string) => SpecimenRow | null
-  readonly adjustments: readonly Adjustment[]
-  readonly rig: Rig | null
-}
-
-async function openSides(flags: ReadFlags, io: Io): Promise<Outcome<Sides>> {
-  const rows = flags.specimens === undefined ? null : await openSpecimensTable(flags.specimens, io)
-  const adjustments = flags.adjust === undefined ? null : await openAdjustments(flags.adjust)
-  const rig = flags.rig === undefined ? null : await openRig(flags.rig)
-  const problems = [rows, adjustments, rig].flatMap(side => (side && !side.ok ? side.problems : []))
-  if (problems.length > 0) return { ok: false, problems }
-  return {
-    ok: true,
-    value: {
-      rowOf: rows?.ok ? rows.value : () => null,
-      adjustments: adjustments?.ok ? adjustments.value : [],
-      rig: rig?.ok ? rig.value : null,
-    },
-  }
-}
-
-interface SpecimenFiles {
-  readonly name: string | null
-  readonly paths: string[]
-  readonly row: SpecimenRow | null
-}
-
-/** Files that make one specimen: all of them when asked so, else those that the table gives the same specimen. */
-function groupFiles(files: readonly string[], together: boolean, rowOf: Sides['rowOf']): SpecimenFiles[] {
-  const first = files[0]
-  if (together && first !== undefined) {
-    const row = rowOf(first)
-    return [{ name: row?.specimen ?? null, paths: [...files], row }]
-  }
-  const groups: SpecimenFiles[] = []
-  for (const path of files) {
-    const row = rowOf(path)
-    const name = row?.specimen ?? null
-    const group = name === null ? undefined : groups.find(g => g.name === name)
-    if (group) group.paths.push(path)
-    else groups.push({ name, paths: [path], row })
-  }
-  return groups
-}
-
-/** What is known of the specimen beside its logs; `null` when nothing is. */
-function specimenOf(
-  row: SpecimenRow | null,
-  name: string | null,
-  elements: number | null,
-): Reading['specimen'] {
-  if (row === null && elements === null) return null
-  return {
-    name,
-    variant: row?.variant ?? null,
-    elements: elements ?? row?.elements ?? null,
-    widthMm: row?.widthMm ?? null,
-    thicknessMm: row?.thicknessMm ?? null,
-    lengthMm: row?.lengthMm ?? null,
-    mode: row?.mode ?? null,
-    note: row?.note ?? null,
-  }
-}
-
-/** `out.svg` for the log `a.csv` becomes `out-a.svg`. */
-function numbered(path: string, log: string): string {
-  const end = extname(path)
-  return `${path.slice(0, path.length - end.length)}-${basename(log, extname(log))}${end}`
 }
