@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto'
 import { readSync } from 'node:fs'
 import { parentPort } from 'node:worker_threads'
 import { readSharedRows, type SharedRows } from '../logs/table/sharedRows.ts'
@@ -18,7 +17,8 @@ const CHUNK_BYTES = 1024 * 1024
 const port = parentPort
 if (!port) throw new Error('logThread is the script of a thread')
 
-function hashOf(fd: number, length: number): string {
+async function hashOf(fd: number, length: number): Promise<string> {
+  const { createHash } = await import('node:crypto')
   const hash = createHash('sha256')
   const chunk = Buffer.allocUnsafe(CHUNK_BYTES)
   let at = 0
@@ -31,11 +31,13 @@ function hashOf(fd: number, length: number): string {
   return hash.digest('hex')
 }
 
-port.on('message', (question: LogQuestion) => {
-  if (question.ask === 'hash') {
-    port.postMessage({ answer: 'hash', sha256: hashOf(question.fd, question.bytes) } satisfies LogAnswer)
-    return
-  }
+async function answer(question: LogQuestion): Promise<LogAnswer> {
+  if (question.ask === 'hash') return { answer: 'hash', sha256: await hashOf(question.fd, question.bytes) }
   readSharedRows(question.rows, bytesOf(question.fd))
-  port.postMessage({ answer: 'rows' } satisfies LogAnswer)
+  return { answer: 'rows' }
+}
+
+let answered: Promise<void> = Promise.resolve()
+port.on('message', (question: LogQuestion) => {
+  answered = answered.then(async () => port.postMessage(await answer(question)))
 })

@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto'
 import type { Stats } from 'node:fs'
 import { type FileHandle, open } from 'node:fs/promises'
 import { basename } from 'node:path'
@@ -48,7 +47,8 @@ async function openOnce(
     const before = await file.stat()
     const { size } = before
     beside = await start(file, before, threadScript)
-    const ownHash = beside ? null : createHash('sha256')
+    // Loaded only where it is needed: the hash of a long log may be made elsewhere.
+    const ownHash = beside ? null : (await import('node:crypto')).createHash('sha256')
     const reader = openLog(basename(path), log, size, beside ? 'shared' : 'own')
     let at = 0
     const takeTo = async (to: number): Promise<void> => {

@@ -25,7 +25,7 @@ export function blocksOf(
   let textSince = true
   for (const { line, cells } of rows) {
     if (cells === null) {
-      if (texts[line - 1] !== '') textSince = true
+      textSince = true
       continue
     }
     if (!fits(cells, split, forms)) continue

@@ -71,8 +71,8 @@ function wideEncoding(head: Uint8Array): string | null {
   return null
 }
 
-/** Control characters that texts hold: tab, line ends, form feed, and the residue of editors (Ctrl-Z, ESC). */
-const TEXT_CONTROLS: readonly number[] = [9, 10, 12, 13, 26, 27]
+/** Control characters that texts hold beside line feeds: tab, return, form feed, and the residue of editors (Ctrl-Z, ESC). */
+const TEXT_CONTROLS: readonly number[] = [9, 12, 13, 26, 27]
 
 /** Whether the bytes hold too many other control characters, or NULs, for a text. */
 function looksBinary(head: Uint8Array): boolean {
@@ -80,7 +80,7 @@ function looksBinary(head: Uint8Array): boolean {
   let nulls = 0
   for (let i = 0; i < head.length; i++) {
     const byte = head[i]!
-    if (byte >= 32) continue
+    if (byte >= 32 || byte === 10) continue
     if (byte === 0) nulls++
     else if (!TEXT_CONTROLS.includes(byte)) odd++
   }

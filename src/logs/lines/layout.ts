@@ -92,7 +92,10 @@ function sampleOf(texts: readonly string[]): readonly string[] {
 }
 
 function jsonLayout(lines: readonly string[]): 'json' | 'json-lines' | null {
-  const full = lines.map(line => line.replace(/^\ufeff/, '').trim()).filter(line => line !== '')
+  const full = lines
+    .filter(line => line !== '')
+    .map(line => line.replace(/^\ufeff/, '').trim())
+    .filter(line => line !== '')
   const first = full[0]
   if (first === undefined) return null
   const starts = full.filter(line => /^[{[]/.test(line))
@@ -158,8 +161,21 @@ function keyedShare(sample: readonly string[], given?: Decimal): { share: number
   }
 }
 
+/** The lines that are not blank, which most of a thinned log are, with the cells of those that may be rows. */
+function rowsOf(
+  texts: readonly string[],
+  split: Split,
+): { readonly line: number; readonly cells: readonly string[] | null }[] {
+  const rows = []
+  for (let i = 0; i < texts.length; i++) {
+    const text = texts[i]!
+    if (text !== '') rows.push({ line: i + 1, cells: rowCells(text, split) })
+  }
+  return rows
+}
+
 function cellsLayout(texts: readonly string[], split: Split, wrapped: boolean): Layout | null {
-  const rows = texts.map((text, i) => ({ line: i + 1, cells: rowCells(text, split) }))
+  const rows = rowsOf(texts, split)
   const sample = rows.filter(row => row.cells !== null && row.cells.length === split.width)
   const forms = columnForms(
     sample.map(row => row.cells ?? []),
