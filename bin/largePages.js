@@ -63,9 +63,10 @@ export async function startWithLargePages() {
     console.error(`tenterhook could not start: ${error.message}`)
     process.exitCode = 70
   })
-  child.on('exit', (code, signal) => {
-    process.exitCode = code ?? 128 + (constants.signals[signal ?? 'SIGTERM'] ?? 0)
-  })
+  // At once: what was to be written is written by the command, and there is nothing here to be put away.
+  child.on('exit', (code, signal) =>
+    process.exit(code ?? 128 + (constants.signals[signal ?? 'SIGTERM'] ?? 0)),
+  )
   const pipe = child.stdio[PIPE]
   // The command may end before it is told.
   pipe.on('error', () => {})

@@ -8,9 +8,17 @@ export function weightedQuantiles(
   weights: readonly number[],
   shares: readonly number[],
 ): number[] {
-  const own = { values: new Float64Array(values), weights: new Float64Array(weights) }
-  const total = own.weights.reduce((sum, weight) => sum + weight, 0)
+  const own = { values: copied(values), weights: copied(weights) }
+  let total = 0
+  for (let i = 0; i < weights.length; i++) total += weights[i]!
   return shares.map(share => valueAt(own, share * total))
+}
+
+/** By hand: the constructor takes many times as long from an array. */
+function copied(values: readonly number[]): Float64Array {
+  const copy = new Float64Array(values.length)
+  for (let i = 0; i < values.length; i++) copy[i] = values[i]!
+  return copy
 }
 
 interface Weighted {
