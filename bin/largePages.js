@@ -6,7 +6,17 @@ import { closeSync, fstatSync, openSync, readFileSync, readSync, statSync } from
  * does not ask, but the C library does when told so before the process starts: so a command that reads a long log
  * is started once more. Other systems, and other settings of Linux, are left as they are.
  */
-const TUNABLES = 'glibc.malloc.hugetlb=1'
+const MALLOC = {
+  hugetlb: 1,
+  // One heap for all threads: those of their own are too small for large pages.
+  arena_max: 1,
+  // From that heap comes all that is smaller than this, and it grows by so much: fewer pages of 4 kB at its edges.
+  mmap_threshold: 32 * 1024 * 1024,
+  top_pad: 16 * 1024 * 1024,
+}
+const TUNABLES = Object.entries(MALLOC)
+  .map(([name, value]) => `glibc.malloc.${name}=${value}`)
+  .join(':')
 /** The numbers lie outside the heap. What is left in it is so little that threads only wait for each other to collect it. */
 const FLAGS = ['--single-threaded-gc']
 const READS_LOGS = ['read', 'compare']
