@@ -49,7 +49,13 @@ export function swingingStretches(
       }
       let b = a + LEAST_BLOCKS
       while (b < blocks && lows[b]! >= low - room && highs[b]! <= high + room) b++
-      const swing = wholeSwings(timeS, forceN, from + a * size, from + b * size, (high - low) / 4)
+      const start = from + a * size
+      const end = from + b * size
+      const mean = sumOf(forceN, start, end) / (end - start)
+      const outN = (high - low) / 4
+      const swing = passesSeldom(lows, highs, a, b, mean, outN)
+        ? null
+        : wholeSwings(timeS, forceN, start, end, mean, outN)
       if (swing) found.push(swing)
       // Half of what was in vain is passed over, so that the cost stays linear.
       a += swing ? b - a : Math.max(1, (b - a) >> 1)
@@ -58,15 +64,40 @@ export function swingingStretches(
   return found
 }
 
+/**
+ * Whether the least and greatest readings of blocks tell by themselves that too few passages through the mean lie in
+ * them, as on a ramp; they do not where a block reaches out on both sides.
+ */
+function passesSeldom(
+  lows: Float64Array,
+  highs: Float64Array,
+  from: number,
+  to: number,
+  mean: number,
+  outN: number,
+): boolean {
+  let side = 0
+  let passages = 0
+  for (let b = from; b < to; b++) {
+    const above = highs[b]! - mean > outN
+    const below = lows[b]! - mean < -outN
+    if (above && below) return false
+    const now = above ? 1 : below ? -1 : side
+    if (now !== side && side !== 0) passages++
+    side = now
+  }
+  return passages < LEAST_PASSAGES
+}
+
 /** The stretch between the first and last upward passage through its mean, with `outN` to be reached on either side. */
 function wholeSwings(
   timeS: Float64Array,
   forceN: Float64Array,
   from: number,
   to: number,
+  mean: number,
   outN: number,
 ): Quiet | null {
-  const mean = sumOf(forceN, from, to) / (to - from)
   let side = 0
   let passages = 0
   let upward = 0

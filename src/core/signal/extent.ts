@@ -69,11 +69,11 @@ function shortExtent(values: Float64Array, from: number, to: number): Extent {
     // What does not go beyond the steady values goes beyond no others, and few values do.
     if (value > steadyHigh) {
       if (value > high) high = value
-      if (before > steadyHigh) steadyHigh = step > 0 ? before : value
+      if (before > steadyHigh) steadyHigh = Math.min(before, value)
     }
     if (value < steadyLow) {
       if (value < low) low = value
-      if (before < steadyLow) steadyLow = step < 0 ? before : value
+      if (before < steadyLow) steadyLow = Math.max(before, value)
     }
     before = value
   }
