@@ -84,8 +84,8 @@ const TOO_RARE = 1e-3
 const POINTS = 8
 const MOST_PERIODS = 6
 
-/** Posterior of the force at a drop; see {@link BreakPoint}. */
-export function breakPoint(input: BreakPointInput): BreakPoint {
+/** Posterior of the force at a drop; see {@link BreakPoint}. `found` is filled anew: one serves many drops. */
+export function breakPoint(input: BreakPointInput, found = new WeighedCourses()): BreakPoint {
   const {
     loadN,
     base,
@@ -127,7 +127,7 @@ export function breakPoint(input: BreakPointInput): BreakPoint {
   // Sample `baseTo` lies on the line before, so that the drop came after what it averages; a corner may lie within.
   const soonest = corner ? earliest : stamps[0]!
   const latest = last - (corner ? 0 : widthS)
-  const found = new WeighedCourses()
+  found.clear()
   const keep = (c: Course, prior: number): void => {
     if (c.tB - c.since < earliest - gridS) return
     const beforeN = model.beforeN(c)

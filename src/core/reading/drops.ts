@@ -2,6 +2,7 @@ import { quantileSorted } from '../signal/order.ts'
 import { greatestAt, nextStep } from '../signal/scan.ts'
 import { type Drop, type Fall, measureDrop } from './measureDrop.ts'
 import type { PullSpan } from './pulls.ts'
+import { WeighedCourses } from './weighedCourses.ts'
 
 export interface DropOptions {
   readonly noiseN: number
@@ -50,6 +51,7 @@ export function findDrops(
     return outsideDescent(loadN, from, to, abrupt, options)
   })
   const span = averagingSpan(loadN, quick.flat(), options)
+  const courses = new WeighedCourses()
   const drops = spans.flatMap(({ from, to }, index) => {
     const own = quick[index]!
     return own.flatMap((fall, k) => {
@@ -59,6 +61,7 @@ export function findDrops(
         last: own[k + 1]?.from ?? to - 1,
         span,
         leastDropN: leastDropN(options),
+        courses,
         ...options,
       })
       return drop ? [drop] : []

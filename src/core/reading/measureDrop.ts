@@ -2,6 +2,7 @@ import { fitLine, type Line, lineAt, lineStandardN } from '../signal/line.ts'
 import { readingNoiseN } from '../signal/noise.ts'
 import { quantileSorted } from '../signal/order.ts'
 import { breakPoint } from './breakPoint.ts'
+import type { WeighedCourses } from './weighedCourses.ts'
 
 /** A run of samples, each lower than the one before: the last before it, and its lowest. */
 export interface Fall {
@@ -52,6 +53,8 @@ export interface MeasureOptions {
   readonly jitterS: number
   readonly thresholdN: number
   readonly leastDropN: number
+  /** Filled anew for each drop. */
+  readonly courses: WeighedCourses
 }
 
 /** Samples that a line before or after a drop may use, at most. */
@@ -80,24 +83,27 @@ export function measureDrop(
   const reach = { first, from: fall.from, span: Math.max(1, span), most }
   const { line: before, to: baseTo } = baseLine(timeS, loadN, reach, readingN)
   const leavesNothing = loadN[fall.to]! <= thresholdN
-  const point = breakPoint({
-    timeS,
-    loadN,
-    base: before,
-    baseTo,
-    after,
-    from: fall.from,
-    to: fall.to,
-    span,
-    periodS,
-    jitterS: options.jitterS,
-    corner: false,
-    noiseN: readingN,
-    paceNPerS,
-    changesPerS,
-    chain: chainChance(periodS),
-    cascade: fall.to - fall.from > Math.max(1, span) + 1,
-  })
+  const point = breakPoint(
+    {
+      timeS,
+      loadN,
+      base: before,
+      baseTo,
+      after,
+      from: fall.from,
+      to: fall.to,
+      span,
+      periodS,
+      jitterS: options.jitterS,
+      corner: false,
+      noiseN: readingN,
+      paceNPerS,
+      changesPerS,
+      chain: chainChance(periodS),
+      cascade: fall.to - fall.from > Math.max(1, span) + 1,
+    },
+    options.courses,
+  )
   const dropN = point.beforeN - point.afterN
   const fallN = loadN[fall.from]! - loadN[fall.to]!
   // What falls no faster than the lines beside it belongs to a descent.

@@ -1,6 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { weightedQuantiles } from '../../../src/core/signal/weightedQuantile.ts'
+import { weightedQuantiles as quantilesOf } from '../../../src/core/signal/weightedQuantile.ts'
+
+const weightedQuantiles = (values: number[], weights: number[], shares: number[]) =>
+  quantilesOf(Float64Array.from(values), Float64Array.from(weights), shares)
 
 describe('weightedQuantiles', () => {
   it('gives the value at which the weight reaches the share', () => {
