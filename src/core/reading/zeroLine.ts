@@ -1,3 +1,4 @@
+import { firstAfter } from '../signal/search.ts'
 import type { Epoch } from './zeros.ts'
 
 /** Level of an epoch's zero at a time, in N. */
@@ -25,11 +26,44 @@ export function lessZero(timeS: Float64Array, forceN: Float64Array, epochs: read
       const { atS, levelN: next } = knots[k]!
       const before = knots[k - 1]
       const slope = before && atS > before.atS ? (next - levelN) / (atS - before.atS) : 0
-      const sinceS = before?.atS ?? 0
-      for (; i < to && timeS[i]! <= atS; i++) out[i] = forceN[i]! - (levelN + slope * (timeS[i]! - sinceS))
+      const end = Math.max(i, Math.min(to, firstAfter(timeS, atS)))
+      lessLine(timeS, forceN, out, i, end, { levelN, slope, sinceS: before?.atS ?? 0 })
+      i = end
       levelN = next
     }
-    for (; i < to; i++) out[i] = forceN[i]! - levelN
+    lessLine(timeS, forceN, out, i, to, { levelN, slope: 0, sinceS: 0 })
   }
   return out
+}
+
+/** A long way is gone in short ones, each a call of its own: see ../signal/scan.ts. */
+const AT_ONCE = 8192
+
+interface ZeroLine {
+  readonly levelN: number
+  readonly slope: number
+  readonly sinceS: number
+}
+
+function lessLine(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  out: Float64Array,
+  from: number,
+  to: number,
+  line: ZeroLine,
+): void {
+  for (let a = from; a < to; a += AT_ONCE)
+    lessShortLine(timeS, forceN, out, a, Math.min(to, a + AT_ONCE), line)
+}
+
+function lessShortLine(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  out: Float64Array,
+  from: number,
+  to: number,
+  { levelN, slope, sinceS }: ZeroLine,
+): void {
+  for (let i = from; i < to; i++) out[i] = forceN[i]! - (levelN + slope * (timeS[i]! - sinceS))
 }

@@ -14,33 +14,73 @@ export interface Line {
 /** Least-squares line through samples `from` to `to` (exclusive); flat where there is one sample. */
 export function fitLine(timeS: Float64Array, forceN: Float64Array, from: number, to: number): Line {
   const n = to - from
-  let t = 0
-  let f = 0
-  for (let i = from; i < to; i++) {
-    t += timeS[i]! - timeS[from]!
-    f += forceN[i]!
-  }
-  t = timeS[from]! + t / n
-  f /= n
-  let tt = 0
-  let tf = 0
-  let ff = 0
-  for (let i = from; i < to; i++) {
-    const dt = timeS[i]! - t
-    const df = forceN[i]! - f
-    tt += dt * dt
-    tf += dt * df
-    ff += df * df
-  }
+  const sums = { t: 0, f: 0, tt: 0, tf: 0, ff: 0 }
+  const fromS = timeS[from]!
+  for (let a = from; a < to; a += AT_ONCE) addUp(timeS, forceN, a, Math.min(to, a + AT_ONCE), fromS, sums)
+  const atS = fromS + sums.t / n
+  const levelN = sums.f / n
+  for (let a = from; a < to; a += AT_ONCE)
+    addSquares(timeS, forceN, a, Math.min(to, a + AT_ONCE), atS, levelN, sums)
+  const { tt, tf, ff } = sums
   const slope = tt > 0 ? tf / tt : 0
   return {
-    atS: t,
-    levelN: f,
+    atS,
+    levelN,
     slopeNPerS: slope,
     n,
     spreadS2: tt,
     residualN2: Math.max(0, ff - slope * tf),
   }
+}
+
+/** A long way is gone in short ones, each a call of its own: see scan.ts. */
+const AT_ONCE = 4096
+
+interface Sums {
+  t: number
+  f: number
+  tt: number
+  tf: number
+  ff: number
+}
+
+function addUp(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  from: number,
+  to: number,
+  fromS: number,
+  sums: Sums,
+): void {
+  let { t, f } = sums
+  for (let i = from; i < to; i++) {
+    t += timeS[i]! - fromS
+    f += forceN[i]!
+  }
+  sums.t = t
+  sums.f = f
+}
+
+function addSquares(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  from: number,
+  to: number,
+  atS: number,
+  levelN: number,
+  sums: Sums,
+): void {
+  let { tt, tf, ff } = sums
+  for (let i = from; i < to; i++) {
+    const dt = timeS[i]! - atS
+    const df = forceN[i]! - levelN
+    tt += dt * dt
+    tf += dt * df
+    ff += df * df
+  }
+  sums.tt = tt
+  sums.tf = tf
+  sums.ff = ff
 }
 
 export const lineAt = (line: Line, tS: number): number => line.levelN + line.slopeNPerS * (tS - line.atS)
