@@ -1,4 +1,4 @@
-import { closeSync, fstatSync, openSync, readFileSync, readSync, statSync } from 'node:fs'
+const { closeSync, fstatSync, openSync, readFileSync, readSync, statSync } = require('node:fs')
 
 /**
  * A long log fills some hundred megabytes. In pages of 4 kB their first touch can take longer than reading the log,
@@ -27,7 +27,7 @@ const HASH_PIPE = 'TENTERHOOK_HASH_PIPE'
 const PIPE = 3
 
 /** Whether the command given is worth starting once more; false in the process that was. */
-export function wantsLargePages([command, ...args]) {
+function wantsLargePages([command, ...args]) {
   if (process.env.GLIBC_TUNABLES === TUNABLES) {
     // Not for what this process starts.
     delete process.env.GLIBC_TUNABLES
@@ -59,10 +59,10 @@ function givenOnDemand() {
 }
 
 /** Starts this command once more, with large pages, and ends as it ends. */
-export async function startWithLargePages() {
+async function startWithLargePages() {
   // Loaded only now: a short log pays for nothing of this.
-  const { spawn } = await import('node:child_process')
-  const { constants } = await import('node:os')
+  const { spawn } = require('node:child_process')
+  const { constants } = require('node:os')
   const child = spawn(process.execPath, [...FLAGS, ...process.execArgv, ...process.argv.slice(1)], {
     stdio: ['inherit', 'inherit', 'inherit', 'pipe'],
     env: { ...process.env, GLIBC_TUNABLES: TUNABLES, [HASH_PIPE]: String(PIPE) },
@@ -89,7 +89,7 @@ const CHUNKS_AT_ONCE = 16
 
 /** The file as it stands and its hash, made while the command starts and this process has nothing else to do. */
 async function hashed(path) {
-  const { createHash } = await import('node:crypto')
+  const { createHash } = require('node:crypto')
   const hash = createHash('sha256')
   const chunk = Buffer.allocUnsafe(CHUNK_BYTES)
   let file = null
@@ -111,3 +111,5 @@ async function hashed(path) {
     if (file !== null) closeSync(file)
   }
 }
+
+module.exports = { startWithLargePages, wantsLargePages }
