@@ -65,6 +65,8 @@ test('logs are chosen, named and taken in; a reading is corrected; a specimen is
   const { page } = watched
   await page.locator('.next-line').waitFor()
   const choosing = page.waitForEvent('filechooser')
+  // What catches the chooser is in the page only after it has answered once.
+  await page.evaluate('0')
   await page.keyboard.press('Control+o')
   await (await choosing).setFiles(logs)
   await page.getByRole('button', { name: 'Name it' }).waitFor(SOON)
