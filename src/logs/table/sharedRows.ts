@@ -47,6 +47,11 @@ const NONE = -2
 const PART_BYTES = 512 * 1024
 /** A longer line is none of samples. */
 const LONGEST_ROW = 4096
+/**
+ * So many parts a thread reads before those before them are told, and no more: where one thread is slower than the
+ * other, as on a processor that others use too, the quicker one does not wait for it at every part.
+ */
+const MOST_AHEAD = 4
 const LF = 10
 
 /** `columns` must lie in shared memory, and byte `from` begin a row. */
@@ -114,14 +119,46 @@ export function readSharedRows(
 ): void {
   const parts = board.length - ROWS_BEFORE - 1
   // No row is shorter than a digit and a mark for each column.
-  const own = columns.map(() => new Float64Array(Math.ceil((partBytes + LONGEST_ROW) / (2 * columns.length))))
-  for (;;) {
-    const part = Atomics.add(board, NEXT_PART, 1)
-    if (part >= parts) return
-    const read = readPart(part)
-    // Before the wait, in which the next thread may overtake.
-    for (const [c, values] of own.entries())
-      putExtent(extents, part * columns.length + c, extentIn(values, 0, read?.rows ?? 0))
+  const room = (): Float64Array[] =>
+    columns.map(() => new Float64Array(Math.ceil((partBytes + LONGEST_ROW) / (2 * columns.length))))
+  const spare: Float64Array[][] = []
+  const waiting: ReadPart[] = []
+  let more = true
+  while (more || waiting.length > 0) {
+    const part = more && waiting.length < MOST_AHEAD ? Atomics.add(board, NEXT_PART, 1) : parts
+    if (part < parts) {
+      const own = spare.pop() ?? room()
+      const read = readPart(part, own)
+      // While the numbers are in the cache.
+      for (const [c, values] of own.entries())
+        putExtent(extents, part * columns.length + c, extentIn(values, 0, read?.rows ?? 0))
+      waiting.push({ part, read, own })
+    } else if (waiting.length < MOST_AHEAD) more = false
+    // Where the rows before are not told yet, another part is read first, if there is one and room for it.
+    let mayWait = !more || waiting.length === MOST_AHEAD
+    while (waiting.length > 0 && (mayWait || isTold(waiting[0]!))) {
+      const first = waiting.shift()!
+      if (!settle(first)) {
+        // Whatever was read of later parts, no rows follow.
+        for (const { part: later } of waiting) tell(later + 1, NONE)
+        return
+      }
+      spare.push(first.own)
+      mayWait = !more
+    }
+  }
+
+  function isTold({ part }: ReadPart): boolean {
+    return Atomics.load(board, ROWS_BEFORE + part) !== UNKNOWN
+  }
+
+  function tell(part: number, rowsBefore: number): void {
+    Atomics.store(board, ROWS_BEFORE + part, rowsBefore)
+    Atomics.notify(board, ROWS_BEFORE + part)
+  }
+
+  /** Puts the rows of a part into the columns when those before it are told; false where no rows follow. */
+  function settle({ part, read, own }: ReadPart): boolean {
     Atomics.wait(board, ROWS_BEFORE + part, UNKNOWN)
     const before = Atomics.load(board, ROWS_BEFORE + part)
     const after = read && before !== NONE ? before + read.rows : NONE
@@ -133,16 +170,16 @@ export function readSharedRows(
       board[END_ROWS] = after
     }
     // The next may go on before the numbers of this part are in place.
-    Atomics.store(board, ROWS_BEFORE + part + 1, taken && !taken.last ? after : NONE)
-    Atomics.notify(board, ROWS_BEFORE + part + 1)
-    if (!taken) return
+    tell(part + 1, taken && !taken.last ? after : NONE)
+    if (!taken) return false
     for (const [c, values] of own.entries()) columns[c]!.set(values.subarray(0, taken.rows), before)
-    if (taken.last) return
+    if (taken.last) return false
     onPart(Math.min(to, from + (part + 1) * partBytes))
+    return true
   }
 
   /** The rows that begin in a part; `null` where none can be read. */
-  function readPart(part: number): PartRead | null {
+  function readPart(part: number, own: readonly Float64Array[]): PartRead | null {
     // With the byte before, which tells whether a row begins at the very first.
     const lead = part === 0 ? 0 : 1
     const place = from + part * partBytes - lead
@@ -164,6 +201,13 @@ export function readSharedRows(
       return new Uint8Array(0)
     }
   }
+}
+
+/** A part that was read, and its numbers. */
+interface ReadPart {
+  readonly part: number
+  readonly read: PartRead | null
+  readonly own: Float64Array[]
 }
 
 interface PartRead {
