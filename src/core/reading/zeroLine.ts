@@ -1,3 +1,4 @@
+import { AT_ONCE } from '../signal/scan.ts'
 import { firstAfter } from '../signal/search.ts'
 import type { Epoch } from './zeros.ts'
 
@@ -35,9 +36,6 @@ export function lessZero(timeS: Float64Array, forceN: Float64Array, epochs: read
   }
   return out
 }
-
-/** A long way is gone in short ones, each a call of its own: see ../signal/scan.ts. */
-const AT_ONCE = 8192
 
 interface ZeroLine {
   readonly levelN: number

@@ -1,3 +1,5 @@
+import { AT_ONCE } from './scan.ts'
+
 /**
  * How far a series of finite numbers goes, and its steps: what is asked of a long record again and again, told by
  * going through it once. Of no values all limits are infinities, the wrong way round, and so are those of pairs where
@@ -29,9 +31,6 @@ export const NO_EXTENT: Extent = {
   leastStep: Number.POSITIVE_INFINITY,
   greatestStep: Number.NEGATIVE_INFINITY,
 }
-
-/** A long way is gone in short ones, each a call of its own: see scan.ts. */
-const AT_ONCE = 8192
 
 /** Extent of a series whose values are not to change any more: as it was told, or found by going through it. */
 export const extentOf = (values: Float64Array): Extent =>

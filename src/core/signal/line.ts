@@ -1,3 +1,5 @@
+import { AT_ONCE } from './scan.ts'
+
 /** A straight line through samples, by least squares. */
 export interface Line {
   /** Mean time, in s, and the force there. */
@@ -32,9 +34,6 @@ export function fitLine(timeS: Float64Array, forceN: Float64Array, from: number,
     residualN2: Math.max(0, ff - slope * tf),
   }
 }
-
-/** A long way is gone in short ones, each a call of its own: see scan.ts. */
-const AT_ONCE = 4096
 
 interface Sums {
   t: number

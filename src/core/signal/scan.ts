@@ -9,7 +9,7 @@
  * A long way is gone in so many short ones, each a call of its own: such a call is compiled on its own and keeps its
  * values in registers, which a loop that is taken over in its midst does not.
  */
-const AT_ONCE = 8192
+export const AT_ONCE = 8192
 
 /**
  * First sample in [from, to) that lies more than `riseMost` above the one before it, or more than `fallMost` below;

@@ -125,15 +125,16 @@ export function readSharedRows(
   const waiting: ReadPart[] = []
   let more = true
   while (more || waiting.length > 0) {
-    const part = more && waiting.length < MOST_AHEAD ? Atomics.add(board, NEXT_PART, 1) : parts
-    if (part < parts) {
+    const part: number = more ? Atomics.add(board, NEXT_PART, 1) : parts
+    more = part < parts
+    if (more) {
       const own = spare.pop() ?? room()
       const read = readPart(part, own)
       // While the numbers are in the cache.
       for (const [c, values] of own.entries())
         putExtent(extents, part * columns.length + c, extentIn(values, 0, read?.rows ?? 0))
       waiting.push({ part, read, own })
-    } else if (waiting.length < MOST_AHEAD) more = false
+    }
     // Where the rows before are not told yet, another part is read first, if there is one and room for it.
     let mayWait = !more || waiting.length === MOST_AHEAD
     while (waiting.length > 0 && (mayWait || isTold(waiting[0]!))) {
