@@ -1,4 +1,4 @@
-const { closeSync, fstatSync, openSync, readFileSync, readSync, statSync } = require('node:fs')
+const { readFileSync, statSync } = require('node:fs')
 
 /**
  * A long log fills some hundred megabytes. In pages of 4 kB their first touch can take longer than reading the log,
@@ -22,9 +22,6 @@ const FLAGS = ['--single-threaded-gc']
 const READS_LOGS = ['read', 'compare']
 /** Starting once more takes about as long as reading this much. */
 const LONG_LOG_BYTES = 48 * 1024 * 1024
-/** Names the pipe on which the command is told the hash of its first long log (src/cli/toldHash.ts). */
-const HASH_PIPE = 'TENTERHOOK_HASH_PIPE'
-const PIPE = 3
 
 /** Whether the command given is worth starting once more; false in the process that was. */
 function wantsLargePages([command, ...args]) {
@@ -59,13 +56,13 @@ function givenOnDemand() {
 }
 
 /** Starts this command once more, with large pages, and ends as it ends. */
-async function startWithLargePages() {
+function startWithLargePages() {
   // Loaded only now: a short log pays for nothing of this.
   const { spawn } = require('node:child_process')
   const { constants } = require('node:os')
   const child = spawn(process.execPath, [...FLAGS, ...process.execArgv, ...process.argv.slice(1)], {
-    stdio: ['inherit', 'inherit', 'inherit', 'pipe'],
-    env: { ...process.env, GLIBC_TUNABLES: TUNABLES, [HASH_PIPE]: String(PIPE) },
+    stdio: 'inherit',
+    env: { ...process.env, GLIBC_TUNABLES: TUNABLES },
   })
   const signals = ['SIGINT', 'SIGTERM', 'SIGHUP']
   for (const signal of signals) process.on(signal, () => child.kill(signal))
@@ -77,39 +74,6 @@ async function startWithLargePages() {
   child.on('exit', (code, signal) =>
     process.exit(code ?? 128 + (constants.signals[signal ?? 'SIGTERM'] ?? 0)),
   )
-  const pipe = child.stdio[PIPE]
-  // The command may end before it is told.
-  pipe.on('error', () => {})
-  pipe.end(await hashed(process.argv.slice(3).find(isLongFile)))
-}
-
-const CHUNK_BYTES = 1024 * 1024
-/** Signals are passed on so often. */
-const CHUNKS_AT_ONCE = 16
-
-/** The file as it stands and its hash, made while the command starts and this process has nothing else to do. */
-async function hashed(path) {
-  const { createHash } = require('node:crypto')
-  const hash = createHash('sha256')
-  const chunk = Buffer.allocUnsafe(CHUNK_BYTES)
-  let file = null
-  try {
-    file = openSync(path)
-    const { dev, ino, size, mtimeMs } = fstatSync(file)
-    let at = 0
-    for (let chunks = 1; at < size; chunks++) {
-      const read = readSync(file, chunk, 0, Math.min(CHUNK_BYTES, size - at), at)
-      if (read === 0) return ''
-      hash.update(chunk.subarray(0, read))
-      at += read
-      if (chunks % CHUNKS_AT_ONCE === 0) await new Promise(setImmediate)
-    }
-    return JSON.stringify({ dev, ino, size, mtimeMs, sha256: hash.digest('hex') })
-  } catch {
-    return '' // The command meets the same and tells it.
-  } finally {
-    if (file !== null) closeSync(file)
-  }
 }
 
 module.exports = { startWithLargePages, wantsLargePages }

@@ -8,7 +8,6 @@ import { HEAD_BYTES, type LogOptions, openLog, readSharedRows, sharedEnd } from 
 import { type BesideLog, startBeside } from './besideLog.ts'
 import { bytesOf, filePieces, lineFrom } from './filePieces.ts'
 import { fileProblem } from './files.ts'
-import { toldHash } from './toldHash.ts'
 
 export interface OpenLogOptions {
   readonly log?: LogOptions
@@ -22,10 +21,29 @@ export interface OpenLogOptions {
  * One log from a file, with the hash of its bytes. Whatever is wrong with the file or its text comes back as problems.
  */
 export async function openLogFile(path: string, options: OpenLogOptions = {}): Promise<Outcome<Recording>> {
+  const opened = await withLogFile(path, options, recording => recording)
+  return opened.ok ? fine(withHash(opened.value.made, opened.value.sha256)) : opened
+}
+
+/** What was made of a log, and the SHA-256 of its bytes. */
+export interface MadeOfLog<T> {
+  readonly made: T
+  readonly sha256: string
+}
+
+/**
+ * Makes something of a log while another thread hashes its bytes, where it is long: `work` is given a recording without
+ * a hash, and once more where the file changed meanwhile; the last time counts. Problems as from `openLogFile`.
+ */
+export async function withLogFile<T>(
+  path: string,
+  options: OpenLogOptions,
+  work: (recording: Recording) => T,
+): Promise<Outcome<MadeOfLog<T>>> {
   let start: typeof startBeside = startBeside
   try {
     for (;;) {
-      const opened = await openOnce(path, options, start)
+      const opened = await workOnce(path, options, work, start)
       if (opened) return opened
       // It changed while two read it: once more by one alone, and what is taken is what is hashed.
       start = async () => null
@@ -35,19 +53,20 @@ export async function openLogFile(path: string, options: OpenLogOptions = {}): P
   }
 }
 
-/** The log from the file as it stands; `null` where the hash is not of the bytes that were read. */
-async function openOnce(
+/** Of the file as it stands; `null` where the hash is not of the bytes that were read. */
+async function workOnce<T>(
   path: string,
   { log = {}, onProgress, threadScript }: OpenLogOptions,
+  work: (recording: Recording) => T,
   start: typeof startBeside,
-): Promise<Outcome<Recording> | null> {
+): Promise<Outcome<MadeOfLog<T>> | null> {
   const file = await open(path, 'r')
   let beside: BesideLog | null = null
   try {
     const before = await file.stat()
     const { size } = before
     beside = await start(file, before, threadScript)
-    // Loaded only where it is needed: the hash of a long log may be made elsewhere.
+    // Loaded only where it is needed: the hash of a long log is made by the thread beside.
     const ownHash = beside ? null : (await import('node:crypto')).createHash('sha256')
     const reader = openLog(basename(path), log, size, beside ? 'shared' : 'own')
     let at = 0
@@ -59,15 +78,14 @@ async function openOnce(
         onProgress?.(at, size)
       }
     }
-    const told = beside && toldHash(before)
-    let hashed: Promise<string | null> | null = told
+    let hashed: Promise<string | null> | null = null
     if (beside) {
       await takeTo(HEAD_BYTES + 1)
       const line = await lineFrom(file, at)
       if (line !== null) await takeTo(line)
       const rows = reader.shareRows(at, size)
       const shared = rows && beside.share(rows)
-      hashed ??= beside.hash(size)
+      hashed = beside.hash(size)
       if (rows) {
         const bytesAt = bytesOf(file.fd)
         readSharedRows(rows, bytesAt, done => onProgress?.(done, size))
@@ -81,9 +99,10 @@ async function openOnce(
     await takeTo(Number.POSITIVE_INFINITY)
     const outcome = reader.finish()
     if (!outcome.ok) return outcome
-    const sha256 = ownHash ? ownHash.digest('hex') : ((await hashed) ?? (told && (await beside?.hash(size))))
+    const made = work(outcome.value)
+    const sha256 = ownHash ? ownHash.digest('hex') : await hashed
     if (!sha256 || (beside && !(at === size && (await isAsBefore(file, before))))) return null
-    return fine(withHash(outcome.value, sha256))
+    return fine({ made, sha256 })
   } finally {
     // The thread reads the same file.
     await beside?.stop()

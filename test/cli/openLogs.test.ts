@@ -12,9 +12,9 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { isDeepStrictEqual } from 'node:util'
-import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest'
 import { LONG_LOG_BYTES } from '../../src/cli/besideLog.ts'
-import { openLogFile } from '../../src/cli/openLogs.ts'
+import { openLogFile, withLogFile } from '../../src/cli/openLogs.ts'
 import { HEAD_BYTES, readLog } from '../../src/logs/index.ts'
 import { bundled } from '../faults/bundle.ts'
 
@@ -160,5 +160,38 @@ describe('the hash of a log', () => {
     const silent = script('silent.mjs', 'setInterval(() => parentPort.ref(), 1000)')
     const opened = await openLogFile(path, { threadScript: silent })
     expect(opened.ok).toBe(false)
+  })
+})
+
+describe('what is made of a log', () => {
+  test('is made before its hash is known, and stands beside it', async () => {
+    const path = longLog('long.csv')
+    const hashes: string[] = []
+    const opened = await withLogFile(path, { threadScript }, ({ sha256, timeS }) => {
+      hashes.push(sha256)
+      return timeS.length
+    })
+    expect(hashes).toEqual([''])
+    expect(opened).toEqual({ ok: true, value: { made: 20_000, sha256: sha256Of(path) } })
+  })
+
+  test('is made anew where the log changed meanwhile', async () => {
+    const path = longLog('changing.csv')
+    const lengths: number[] = []
+    const opened = await withLogFile(path, { threadScript }, ({ timeS }) => {
+      lengths.push(timeS.length)
+      if (lengths.length === 1) appendFileSync(path, '200.00,3.5\n')
+      return timeS.length
+    })
+    expect(lengths).toEqual([20_000, 20_001])
+    expect(opened).toEqual({ ok: true, value: { made: 20_001, sha256: sha256Of(path) } })
+  })
+
+  test('is not made where the log is none', async () => {
+    const path = join(folder, 'words.csv')
+    writeFileSync(path, 'no numbers here\n')
+    const work = vi.fn()
+    expect((await withLogFile(path, {}, work)).ok).toBe(false)
+    expect(work).not.toHaveBeenCalled()
   })
 })

@@ -2,10 +2,9 @@ import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { Adjustment } from '../../core/reading/adjustment.ts'
 import type { Reading } from '../../core/reading/document.ts'
-import { readRecording } from '../../core/reading/readRecording.ts'
 import type { Recording } from '../../core/recording.ts'
 import type { LogOptions } from '../../logs/index.ts'
-import { openSpecimen } from '../openSpecimen.ts'
+import { readSpecimen } from '../readSpecimen.ts'
 import type { NameFacts } from './specimenFacts.ts'
 
 export interface OpenedReading {
@@ -37,25 +36,26 @@ export async function readJob(
   { facts, logs, adjustments = [] }: Job,
   { log, rig, keepRecordings }: JobOptions,
 ): Promise<Outcome<OpenedReading>> {
-  const opened = await openSpecimen(logs, { log, rig })
-  if (!opened.ok) return opened
-  const { recording, rigOptions, warnings } = opened.value
   const row = facts.table?.row
-  const read = readRecording(recording, {
-    ...rigOptions,
-    elements: row?.elements ?? null,
-    adjustments,
-    specimen: {
-      name: facts.name,
-      variant: facts.group,
+  const read = await readSpecimen(logs, {
+    log,
+    rig,
+    reading: {
       elements: row?.elements ?? null,
-      widthMm: row?.widthMm ?? null,
-      thicknessMm: row?.thicknessMm ?? null,
-      lengthMm: row?.lengthMm ?? null,
-      mode: facts.mode ?? null,
-      note: row?.note ?? null,
+      adjustments,
+      specimen: {
+        name: facts.name,
+        variant: facts.group,
+        elements: row?.elements ?? null,
+        widthMm: row?.widthMm ?? null,
+        thicknessMm: row?.thicknessMm ?? null,
+        lengthMm: row?.lengthMm ?? null,
+        mode: facts.mode ?? null,
+        note: row?.note ?? null,
+      },
     },
   })
-  const reading: Reading = { ...read, warnings: [...read.warnings, ...warnings] }
+  if (!read.ok) return read
+  const { reading, recording } = read.value
   return fine({ reading, facts, recording: keepRecordings ? recording : null, logs })
 }

@@ -1,13 +1,13 @@
 import { basename, extname } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem } from '../../core/problem.ts'
-import { type ReadingOptions, readRecording } from '../../core/reading/readRecording.ts'
+import type { ReadingOptions } from '../../core/reading/readRecording.ts'
 import { openAdjustFlags } from '../adjustFlag.ts'
 import type { Io } from '../io.ts'
 import { logOptionsOf } from '../logOptions.ts'
-import { openSpecimen } from '../openSpecimen.ts'
 import { progress } from '../progress.ts'
 import { shownIn } from '../readingText.ts'
+import { readSpecimen } from '../readSpecimen.ts'
 import { openRig } from '../rigFile.ts'
 import type { ClipTarget } from './clipTarget.ts'
 import type { TargetFlags } from './targetOptions.ts'
@@ -28,22 +28,18 @@ export async function openTargets(
   const problems: Problem[] = []
   for (const [i, paths] of specimens.entries()) {
     const shown = progress(io, `reading ${basename(paths[0] ?? '')}`)
-    const opened = await openSpecimen(paths, {
+    const read = await readSpecimen(paths, {
       log: logOptionsOf(flags),
       rig: rig.value,
       onProgress: (_path, done, all) => shown.tell(done, all),
+      reading: { ...told(flags.elements), adjustments: adjustments.value[i] ?? [] },
     })
     shown.end()
-    if (!opened.ok) {
-      problems.push(...opened.problems)
+    if (!read.ok) {
+      problems.push(...read.problems)
       continue
     }
-    const { recording, rigOptions } = opened.value
-    const reading = readRecording(recording, {
-      ...rigOptions,
-      ...told(flags.elements),
-      adjustments: adjustments.value[i] ?? [],
-    })
+    const { recording, reading } = read.value
     targets.push({ recording, reading, name: names[i]!, unit: shownIn(reading, flags.show ?? null) })
   }
   return problems.length > 0 ? { ok: false, problems } : fine(targets)

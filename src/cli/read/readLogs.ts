@@ -3,14 +3,13 @@ import type { Rig } from '../../core/calibration/rig.ts'
 import type { Outcome } from '../../core/problem.ts'
 import type { Adjustment } from '../../core/reading/adjustment.ts'
 import type { Reading } from '../../core/reading/document.ts'
-import { readRecording } from '../../core/reading/readRecording.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import type { SpecimenRow } from '../../logs/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
-import { openSpecimen } from '../openSpecimen.ts'
 import { progress } from '../progress.ts'
 import { readingText, shownIn } from '../readingText.ts'
+import { readSpecimen } from '../readSpecimen.ts'
 import { openRig } from '../rigFile.ts'
 import { openAdjustments, openSpecimensTable } from '../sideFiles.ts'
 import { tell } from '../tell.ts'
@@ -38,24 +37,22 @@ export async function readLogs(files: readonly string[], flags: ReadFlags, io: I
   let code: ExitCode = EXIT.ok
   for (const [place, { name, paths, row }] of specimens.entries()) {
     const shown = progress(io, `reading ${basename(paths[0]!)}`)
-    const opened = await openSpecimen(paths, {
+    const read = await readSpecimen(paths, {
       log: logOptionsOf(flags),
       rig,
       onProgress: (_path, done, all) => shown.tell(done, all),
+      reading: {
+        elements: flags.elements ?? row?.elements ?? null,
+        specimen: specimenOf(row, name, flags.elements ?? null),
+        adjustments,
+      },
     })
     shown.end()
-    if (!opened.ok) {
-      code = tell(io, opened.problems, EXIT.input)
+    if (!read.ok) {
+      code = tell(io, read.problems, EXIT.input)
       continue
     }
-    const { recording, rigOptions, warnings } = opened.value
-    const read = readRecording(recording, {
-      ...rigOptions,
-      elements: flags.elements ?? row?.elements ?? null,
-      specimen: specimenOf(row, name, flags.elements ?? null),
-      adjustments,
-    })
-    const reading: Reading = { ...read, warnings: [...read.warnings, ...warnings] }
+    const { recording, reading } = read.value
     if (flags.json) io.out(`${JSON.stringify(reading)}\n`)
     else {
       io.out(

@@ -171,11 +171,13 @@ export function paceBefore(
 ): { paceNPerS: number; changesPerS: number } {
   const reach = Math.max(6, Math.ceil(PACE_S / periodS))
   const lag = Math.max(1, Math.round(0.15 / periodS))
-  const slopes: number[] = []
-  for (let i = Math.max(first, from - reach); i + lag <= from; i += lag) {
-    slopes.push((loadN[i + lag]! - loadN[i]!) / (timeS[i + lag]! - timeS[i]!))
+  const start = Math.max(first, from - reach)
+  const sorted = new Float64Array(Math.max(0, Math.floor((from - start) / lag)))
+  for (let k = 0; k < sorted.length; k++) {
+    const i = start + k * lag
+    sorted[k] = (loadN[i + lag]! - loadN[i]!) / (timeS[i + lag]! - timeS[i]!)
   }
-  const sorted = Float64Array.from(slopes).sort()
+  sorted.sort()
   const pace = quantileSorted(sorted, 0.9) ?? 0
   const slow = quantileSorted(sorted, 0.25) ?? 0
   const unsteady = pace > 0 ? (pace - slow) / pace : 1

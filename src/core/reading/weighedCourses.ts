@@ -12,6 +12,9 @@ export class WeighedCourses {
   private befores = new Float64Array(FIRST_ROOM)
   private shares = new Float64Array(FIRST_ROOM)
   private instants = new Float64Array(FIRST_ROOM)
+  /** Copies to be put in another order. */
+  private ownBefores = new Float64Array(FIRST_ROOM)
+  private ownWeights = new Float64Array(FIRST_ROOM)
   private count = 0
   /** Sum of the weights. */
   total = 0
@@ -44,6 +47,8 @@ export class WeighedCourses {
     this.befores = longer(this.befores)
     this.shares = longer(this.shares)
     this.instants = longer(this.instants)
+    this.ownBefores = longer(this.ownBefores)
+    this.ownWeights = longer(this.ownWeights)
   }
 
   meanAtS(): number {
@@ -64,8 +69,12 @@ export class WeighedCourses {
 
   /** The least of the forces before the drop up to which lies this share of the weight; for each of `shares`. */
   quantilesN(shares: readonly number[]): number[] {
-    const { befores, weights, count } = this
-    return weightedQuantiles(befores.subarray(0, count), weights.subarray(0, count), shares)
+    const { befores, weights, ownBefores, ownWeights, count } = this
+    for (let i = 0; i < count; i++) {
+      ownBefores[i] = befores[i]!
+      ownWeights[i] = weights[i]!
+    }
+    return weightedQuantiles(ownBefores, ownWeights, count, shares)
   }
 
   private mean(values: Float64Array): number {

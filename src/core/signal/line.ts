@@ -16,11 +16,17 @@ export interface Line {
 /** Least-squares line through samples `from` to `to` (exclusive); flat where there is one sample. */
 export function fitLine(timeS: Float64Array, forceN: Float64Array, from: number, to: number): Line {
   const n = to - from
-  const sums = { t: 0, f: 0, tt: 0, tf: 0, ff: 0 }
   const fromS = timeS[from]!
-  for (let a = from; a < to; a += AT_ONCE) addUp(timeS, forceN, a, Math.min(to, a + AT_ONCE), fromS, sums)
-  const atS = fromS + sums.t / n
-  const levelN = sums.f / n
+  let t = 0
+  let f = 0
+  for (let a = from; a < to; a += AT_ONCE) {
+    const b = Math.min(to, a + AT_ONCE)
+    t = sumAbove(timeS, a, b, fromS, t)
+    f = sumAbove(forceN, a, b, 0, f)
+  }
+  const atS = fromS + t / n
+  const levelN = f / n
+  const sums = { tt: 0, tf: 0, ff: 0 }
   for (let a = from; a < to; a += AT_ONCE)
     addSquares(timeS, forceN, a, Math.min(to, a + AT_ONCE), atS, levelN, sums)
   const { tt, tf, ff } = sums
@@ -35,29 +41,17 @@ export function fitLine(timeS: Float64Array, forceN: Float64Array, from: number,
   }
 }
 
-interface Sums {
-  t: number
-  f: number
+/** `sum` and what the values of [from, to) lie above `base`, added up in order. */
+function sumAbove(values: Float64Array, from: number, to: number, base: number, sum: number): number {
+  let all = sum
+  for (let i = from; i < to; i++) all += values[i]! - base
+  return all
+}
+
+interface Squares {
   tt: number
   tf: number
   ff: number
-}
-
-function addUp(
-  timeS: Float64Array,
-  forceN: Float64Array,
-  from: number,
-  to: number,
-  fromS: number,
-  sums: Sums,
-): void {
-  let { t, f } = sums
-  for (let i = from; i < to; i++) {
-    t += timeS[i]! - fromS
-    f += forceN[i]!
-  }
-  sums.t = t
-  sums.f = f
 }
 
 function addSquares(
@@ -67,7 +61,7 @@ function addSquares(
   to: number,
   atS: number,
   levelN: number,
-  sums: Sums,
+  sums: Squares,
 ): void {
   let { tt, tf, ff } = sums
   for (let i = from; i < to; i++) {

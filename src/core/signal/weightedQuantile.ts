@@ -1,28 +1,23 @@
 /**
- * The least value up to which lies at least this share of the weight, for each of `shares` (0 to 1); `values` and
- * `weights` are as long as each other, with one value at least and no weight below 0. By partition (quickselect, Hoare
- * 1961, Communications of the ACM 4: 321), which needs no order of all the values.
+ * The least value up to which lies at least this share of the weight, for each of `shares` (0 to 1): of the first
+ * `count` of `values`, one at least, with their `weights`, none below 0. Both change their order, alike. By partition
+ * (quickselect, Hoare 1961, Communications of the ACM 4: 321), which needs no order of all the values.
  */
 export function weightedQuantiles(
   values: Float64Array,
   weights: Float64Array,
+  count: number,
   shares: readonly number[],
 ): number[] {
-  const own = { values: values.slice(), weights: weights.slice() }
   let total = 0
-  for (let i = 0; i < weights.length; i++) total += weights[i]!
-  return shares.map(share => valueAt(own, share * total))
+  for (let i = 0; i < count; i++) total += weights[i]!
+  return shares.map(share => valueAt(values, weights, count, share * total))
 }
 
-interface Weighted {
-  readonly values: Float64Array
-  readonly weights: Float64Array
-}
-
-/** The least value up to which the weight reaches `target`; changes the order of the pairs. */
-function valueAt({ values, weights }: Weighted, target: number): number {
+/** The least value up to which the weight reaches `target`. */
+function valueAt(values: Float64Array, weights: Float64Array, count: number, target: number): number {
   let from = 0
-  let last = values.length - 1
+  let last = count - 1
   /** Weight of what lies below `from`. */
   let below = 0
   while (from < last) {

@@ -74,8 +74,11 @@ function takeSome(
 function takeShort(bytes: Uint8Array, from: number, mark: number, values: Float64Array, row: number): number {
   let at = from
   let digit = bytes[at]! - 48
-  const negative = digit === MINUS
-  if (negative) digit = bytes[++at]! - 48
+  let sign = 1
+  if (digit === MINUS) {
+    sign = -1
+    digit = bytes[++at]! - 48
+  }
   const digitsFrom = at
   let whole = 0
   while (digit >>> 0 < 10) {
@@ -96,6 +99,7 @@ function takeShort(bytes: Uint8Array, from: number, mark: number, values: Float6
     value = whole / TEN_TO[fraction]!
   }
   if (digits === 0 || digits > MOST_DIGITS) return -1
-  values[row] = negative ? -value : value
+  // A product, not a branch: what is compiled before the first negative number need not be compiled anew after it.
+  values[row] = sign * value
   return at
 }

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { weightedQuantiles as quantilesOf } from '../../../src/core/signal/weightedQuantile.ts'
 
 const weightedQuantiles = (values: number[], weights: number[], shares: number[]) =>
-  quantilesOf(Float64Array.from(values), Float64Array.from(weights), shares)
+  quantilesOf(Float64Array.from(values), Float64Array.from(weights), values.length, shares)
 
 describe('weightedQuantiles', () => {
   it('gives the value at which the weight reaches the share', () => {
@@ -20,6 +20,13 @@ describe('weightedQuantiles', () => {
   it('takes one value, and equal ones', () => {
     expect(weightedQuantiles([4], [0.3], [0.025, 0.975])).toEqual([4, 4])
     expect(weightedQuantiles([2, 2, 2], [1, 0, 5], [0, 0.5, 1])).toEqual([2, 2, 2])
+  })
+
+  it('takes no more than the first so many', () => {
+    const values = Float64Array.of(5, 3, 4, 1, 9)
+    const weights = Float64Array.of(1, 1, 1, 100, 100)
+    expect(quantilesOf(values, weights, 3, [0, 0.5, 1])).toEqual([3, 4, 5])
+    expect([values[3], values[4], weights[3], weights[4]]).toEqual([1, 9, 100, 100])
   })
 
   it('agrees with going through the sorted values', () => {
