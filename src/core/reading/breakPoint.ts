@@ -1,5 +1,6 @@
 import { type Line, lineAt, lineStandardN } from '../signal/line.ts'
-import { type Course, CourseModel } from './course.ts'
+import { CourseModel } from './course.ts'
+import { CourseSearch } from './courseSearch.ts'
 import { WeighedCourses } from './weighedCourses.ts'
 
 /**
@@ -80,10 +81,6 @@ const MOST_CHANGES = 40
  * interval of 95 %.
  */
 const TOO_RARE = 1e-3
-/** Instants tried between two samples that are points, or where a cascade begins, there in so many periods at most. */
-const POINTS = 8
-const MOST_PERIODS = 6
-
 /** Posterior of the force at a drop; see {@link BreakPoint}. `found` is filled anew: one serves many drops. */
 export function breakPoint(input: BreakPointInput, found = new WeighedCourses()): BreakPoint {
   const {
@@ -122,71 +119,42 @@ export function breakPoint(input: BreakPointInput, found = new WeighedCourses())
     gridS,
     corner,
   })
-  const last = stamps.at(-1)!
-  const earliest = stamps[0]! - widthS
-  // Sample `baseTo` lies on the line before, so that the drop came after what it averages; a corner may lie within.
-  const soonest = corner ? earliest : stamps[0]!
-  const latest = last - (corner ? 0 : widthS)
   found.clear()
-  const keep = (c: Course, prior: number): void => {
-    if (c.tB - c.since < earliest - gridS) return
-    const beforeN = model.beforeN(c)
-    const afterN = Math.max(0, model.afterN(c.tB))
-    if (corner ? Math.abs(beforeN - afterN) > noiseN : !(beforeN > afterN)) return
-    const weight = prior * Math.exp(cascade ? model.logLikelihoodBefore(c, from) : model.logLikelihood(c))
-    if (weight > 0) found.add(weight, beforeN, (beforeN - afterN) / beforeN, c.tB)
-  }
-  const weigh = (prior: number, since: number, slope: number, apart: number, first: number): void => {
-    const course: Course = { tB: 0, apart, since, slope, first }
-    if (cascade) {
-      const until = stamps[Math.min(from + 1, to) - baseTo]!
-      const tries = POINTS * Math.min(MOST_PERIODS, from + 1 - baseTo)
-      for (let k = 0; k < tries; k++) {
-        course.tB = soonest + ((until - soonest) * (k + 0.5)) / tries
-        keep(course, prior / tries)
-      }
-      return
-    }
-    if (widthS > 0 || corner) {
-      model.settle(course, soonest, latest)
-      keep(course, prior)
-      return
-    }
-    // Samples of a converter that takes points say only between which two of them the force fell.
-    const sooner = stamps.at(-2)!
-    for (let k = 0; k < POINTS; k++) {
-      course.tB = sooner + ((last - sooner) * (k + 0.5)) / POINTS
-      keep(course, prior / POINTS)
-    }
-  }
+  const search = new CourseSearch(
+    { stamps, fromPlace: from - baseTo, widthS, gridS, noiseN, corner, cascade },
+    model,
+    found,
+  )
+  const { earliest, latest } = search
 
   const resting = Math.abs(base.slopeNPerS) < 0.15 * paceNPerS
   const goesOn = after.slopeNPerS > 0.2 * paceNPerS
-  const reach = Math.max(2.5 * periodS, last - stamps[0]! + (widthS - periodS) / 2)
+  const reach = Math.max(2.5 * periodS, stamps.at(-1)! - stamps[0]! + (widthS - periodS) / 2)
   // What is still rarely breaks; where the drive moves after the drop, it most likely moved before it.
   const change = Math.min(0.92, Math.max(resting ? (goesOn ? 0.92 : 0.5) : 0, changesPerS * reach))
   const slopes = PACES.map(share => share * paceNPerS)
   if (goesOn) slopes.push(after.slopeNPerS, 1.15 * after.slopeNPerS, 1.3 * after.slopeNPerS)
   const changes = Math.min(MOST_CHANGES, Math.max(1, Math.round(reach / gridS)))
   const single = cascade ? 1 : 1 - chain
-  weigh((1 - change) * single, 0, base.slopeNPerS, 0, 1)
+  search.weigh((1 - change) * single, 0, base.slopeNPerS, 0, 1)
   // No course agrees better with the samples than wholly, so that all these together weigh no more than their chance.
   const isRare = !cascade && change * single < TOO_RARE * found.total
   for (let j = 0; j < changes && !isRare; j++) {
     const since = ((j + 0.5) * reach) / changes
-    for (const slope of slopes) weigh((change * single) / (changes * slopes.length), since, slope, 0, 1)
+    for (const slope of slopes)
+      search.weigh((change * single) / (changes * slopes.length), since, slope, 0, 1)
   }
   const most = latest - earliest + periodS / 2
   for (let j = 0; j < FINE && chain > 0 && !cascade; j++) {
     const apart = ((j + 0.5) * most) / FINE
     for (const first of CHAIN_SHARES) {
       const prior = chain / (FINE * CHAIN_SHARES.length)
-      weigh(prior * (1 - change), 0, base.slopeNPerS, apart, first)
+      search.weigh(prior * (1 - change), 0, base.slopeNPerS, apart, first)
       if (!resting) continue
       for (const since of CHAIN_SINCE) {
         for (const pace of CHAIN_PACES) {
           const share = (prior * change) / (CHAIN_SINCE.length * CHAIN_PACES.length)
-          weigh(share, since * periodS, pace * paceNPerS, apart, first)
+          search.weigh(share, since * periodS, pace * paceNPerS, apart, first)
         }
       }
     }
