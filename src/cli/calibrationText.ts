@@ -3,6 +3,7 @@ import type { QuickScale } from '../core/calibration/rig.ts'
 import { verdictWords } from '../core/calibration/verdictWords.ts'
 import { decimalsFor, plainNumber, showForce, threeDigits } from '../core/units/showForce.ts'
 import type { Io } from './io.ts'
+import { optionFor } from './optionFor.ts'
 import { pen, wrapped } from './terminal.ts'
 
 type View = Pick<Io, 'env' | 'outIsTerminal' | 'columns'>
@@ -101,7 +102,9 @@ export function noteLines(warnings: readonly Warning[], io: View): string[] {
   const draw = pen(io)
   return [
     `\n${draw('strong', 'Take note')}`,
-    ...warnings.map(w => `  ${wrapped(`${draw('warning', w.code)}: ${w.text}`, columns - 2, '    ')}`),
+    ...warnings.map(
+      w => `  ${wrapped(`${draw('warning', w.code)}: ${w.text}${optionFor(w.code)}`, columns - 2, '    ')}`,
+    ),
   ]
 }
 

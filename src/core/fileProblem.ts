@@ -9,6 +9,7 @@ const MEANINGS: Readonly<Record<string, readonly [what: string, cure: string]>> 
   ENOSPC: ['the disk is full.', 'Free some space and try again; nothing that was there has been changed.'],
   EROFS: ['the disk is read-only.', 'Choose another place.'],
   EBUSY: ['another program is using it.', 'Close that program and try again.'],
+  ENAMETOOLONG: ['its name is longer than the system allows.', 'Choose a shorter name.'],
   EMFILE: ['too many files are open.', 'Name fewer files at a time.'],
 }
 

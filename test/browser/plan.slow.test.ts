@@ -55,7 +55,7 @@ test('a newcomer plans a study with the keyboard alone: the number and the order
   const { asked: _, ...document } = kept
   expect(rounded(document)).toEqual(rounded(JSON.parse(out)))
   expect(await number(page)).toBe(String(kept.perGroup))
-  await page.getByRole('button', { name: 'Bring the list in step' }).press('Enter')
+  await page.getByRole('button', { name: 'Write in' }).press('Enter')
   await page.getByText('The plan stands').waitFor()
   const made = await app.store.specimens.list(study.id)
   expect(made.map(({ name }) => name).sort()).toEqual([...kept.order].sort())

@@ -25,7 +25,7 @@ test('a study is planned and its rig calibrated, and both are there after a relo
   await page.getByLabel('The question of this study').fill('Which knot holds best?')
   await page.keyboard.press('Enter')
   await page.getByRole('button', { name: /^Keep \d+ of each/ }).click()
-  await page.getByRole('button', { name: 'Bring the list in step' }).click()
+  await page.getByRole('button', { name: 'Write in' }).click()
   await page.getByText('The plan stands').waitFor()
   const number = await page.locator('.plan-number').textContent()
   expect(await page.locator('.plan-slot[data-state="planned"]').count()).toBe(2 * Number(number))

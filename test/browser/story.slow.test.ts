@@ -48,7 +48,7 @@ async function plan(page: Page): Promise<void> {
     await page.getByText(`“${name}” is added.`).waitFor()
   }
   await press(page, /^Keep/)
-  await press(page, 'Bring the list in step')
+  await press(page, 'Write in')
   await page.getByText('The plan stands').waitFor()
   await keepScreenshot(page, 'story-plan')
 }

@@ -149,12 +149,12 @@ function loadWarnings(hung: readonly Hung[], { gravity }: AppliedOptions): Warni
   if (hung.some(h => h.mass) && gravity.from === 'unknown')
     warnings.push({
       code: 'gravity-assumed',
-      text: `Masses were turned into forces with standard gravity; the place may differ by up to 0.27 %, which the doubt covers. Give --latitude and --height, or --gravity.`,
+      text: `Masses were turned into forces with standard gravity; the place may differ by up to 0.27 %, which the doubt covers. Say where it stands, and it is smaller.`,
     })
   if (hung.some(h => !h.known))
     warnings.push({
       code: 'loads-without-doubt',
-      text: 'The loads carry no limits, so the doubt covers the readings but not the masses. Add a tolerance column, or give --tolerance (0.5 % for a good kitchen scale).',
+      text: 'The loads carry no limits, so the doubt covers the readings but not the masses. Say how well each is known (a good kitchen scale to 0.5 %).',
     })
   const most = Math.max(0, ...hung.map(h => h.buoyedShare))
   if (most > 0)

@@ -28,7 +28,7 @@ export function applyRig(recording: Recording, rig: Rig, atDate?: string): Outco
     return wrong({
       where: recording.name,
       what: `the log is in counts, and ${rig.name} has no calibration of counts${atDate ? ` from before ${atDate}` : ''}.`,
-      cure: 'Calibrate: `tenterhook calibrate POINTS.csv --save rig.json`, or with one mass `tenterhook rig quick`.',
+      cure: 'Calibrate the rig in counts first, with known loads or at least one known mass.',
     })
   const forceN = calibration === null ? recording.forceN : converted(recording, calibration)
   const scaled: Recording =

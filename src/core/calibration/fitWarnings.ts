@@ -10,7 +10,7 @@ export function suspectWarnings(points: readonly Point[], suspects: ReadonlySet<
     const place = line > 0 ? `line ${line}` : `point ${i + 1}`
     return {
       code: 'point-suspect',
-      text: `The point in ${place} (${Number(appliedN.toPrecision(4))} N) lies far off the others. It was kept; --leave-out ${line} drops it from the fit.`,
+      text: `The point in ${place} (${Number(appliedN.toPrecision(4))} N) lies far off the others. It was kept: leave it out of the fit if something was wrong with it.`,
     }
   })
 }
@@ -48,7 +48,7 @@ export function hysteresisWarnings({ hysteresisN, readingN }: BudgetModel): Warn
   return [
     {
       code: 'hysteresis',
-      text: `Falling, the rig reads otherwise than rising, by ${Number((2 * hysteresisN).toPrecision(2))} N on the whole, and the fit lies between. A pull rises: --rising-only fits the way up alone.`,
+      text: `Falling, the rig reads otherwise than rising, by ${Number((2 * hysteresisN).toPrecision(2))} N on the whole, and the fit lies between. A pull rises: a fit of the way up alone suits it better.`,
     },
   ]
 }

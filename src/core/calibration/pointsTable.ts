@@ -150,7 +150,7 @@ function defaultLoadUnit(
   const assumed = /^(mass|weight)/i.test(column.title) ? 'kg' : 'N'
   warnings.push({
     code: 'unit-assumed',
-    text: `The loads carry no unit: taken as ${assumed}. Write it in the header, or give --load-unit.`,
+    text: `The loads carry no unit: taken as ${assumed}. Write it in the header.`,
   })
   return parseLoadUnit(assumed)
 }
@@ -169,7 +169,7 @@ function unitOfReadings(
   if (word === null) {
     warnings.push({
       code: 'reading-unit-assumed',
-      text: 'The readings carry no unit: taken as counts. Write the unit in the header, or give --reading-unit.',
+      text: 'The readings carry no unit: taken as counts. Write the unit in the header.',
     })
     return 'counts'
   }

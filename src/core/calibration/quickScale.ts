@@ -64,7 +64,7 @@ export function scaleByTypedDoubt(
     return wrong({
       where: 'the unit',
       what: 'counts have no scale of their own to doubt.',
-      cure: 'Hang one known mass: `tenterhook rig quick --mass 1kg --reading … --zero …`.',
+      cure: 'Hang one known mass, and take the scale from it.',
     })
   return fine({
     document: 'tenterhook.quick-scale',

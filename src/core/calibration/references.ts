@@ -122,7 +122,7 @@ export function stackOf(text: string, masses: ReadonlyMap<string, Mass>, where: 
   return problems.length > 0 ? wrong(...problems) : fine(found)
 }
 
-/** What may serve at home, in words: the list that `tenterhook calibrate --list-references` prints. */
+/** What may serve at home, in words. */
 export const REFERENCE_GUIDE: readonly { readonly what: string; readonly doubt: string }[] = [
   {
     what: 'Bought weights with a class (OIML R 111: F1, F2, M1, M2, M3)',

@@ -51,7 +51,7 @@ export function rigStiffness(
   if (!(moved > 0) || compliances.some(c => !(c > 0)) || all === null)
     return problem(
       'the travel does not move with the force.',
-      'Name the column of travel with --travel, or give --mm-per-second of the drive.',
+      'Name the column of travel, or give the speed of the drive, in mm a second.',
     )
   const ofBar = barNPerMm === undefined ? 0 : 1 / barNPerMm
   const [ofAll, ofLower, ofUpper] = compliances.map(c => c - ofBar) as [number, number, number]

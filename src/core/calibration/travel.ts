@@ -35,6 +35,6 @@ export function travelOf(
       channel === undefined
         ? 'the log has no travel.'
         : `the channel ${channel.name} is in “${channel.unit}”, not in mm.`,
-    cure: 'Give --mm-per-second for a drive that runs evenly, or --travel and --mm-per-turn for a column of turns.',
+    cure: 'Give the mm per second of a drive that runs evenly, or the column of travel, with the mm per turn if it counts turns.',
   })
 }

@@ -72,7 +72,9 @@ export function PlanLine({
       return (
         <NextLine>
           {t.nextSpecimens(checklist.missing.length, checklist.surplus.length)}
-          {button(t.settle, () => settling.settle(checklist))}
+          {button(t.settle(checklist.missing.length, checklist.surplus.length), () =>
+            settling.settle(checklist),
+          )}
         </NextLine>
       )
     case 'rig':

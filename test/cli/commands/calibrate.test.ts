@@ -75,7 +75,10 @@ test('gravity by place; local gravity scales every force', async () => {
 test('without a place the doubt covers the whole Earth, and that is said', async () => {
   const { out } = await ran(['calibrate', points])
   expect(out).toContain('gravity-assumed')
+  expect(out.replaceAll(/\s+/g, ' ')).toContain('Give --latitude and --height, or --gravity.')
   const unknown = await json(points)
+  // The document is read elsewhere too, where there are no options.
+  expect(unknown.warnings.map(({ text }) => text).join(' ')).not.toContain('--')
   const known = await json(points, '--latitude', '52.00', '--height', '34')
   expect(unknown.uncertainty.at(-1)!.expandedN).toBeGreaterThan(5 * known.uncertainty.at(-1)!.expandedN)
 })

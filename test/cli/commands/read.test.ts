@@ -82,11 +82,13 @@ test('a table of specimens gives elements and names, and joins the logs of one s
 })
 
 test('a log that cannot be read is told with the cure, and the others are read all the same', async () => {
-  const { code, out, err } = await ran(['read', '--json', at('empty.csv'), at('absent.csv'), at('dots.csv')])
+  const odd = [at('empty.csv'), at('absent.csv'), at(`${'n'.repeat(400)}.csv`)]
+  const { code, out, err } = await ran(['read', '--json', ...odd, at('dots.csv')])
   expect(code).toBe(EXIT.input)
   expect(readingsOf(out)).toHaveLength(1)
   expect(err).toContain('empty.csv')
   expect(err).toContain('absent.csv: there is no such file')
+  expect(err).toMatch(/n\.csv: its name is longer than the system allows\. Choose a shorter name\./)
 })
 
 test('nothing in a log or its name brings a control character to the terminal', async () => {

@@ -25,7 +25,7 @@ export function specimenOfReading(
     return wrong({
       where: reading.recording.name,
       what: 'its forces are raw counts of the converter.',
-      cure: 'Read it with --rig and a calibrated rig first.',
+      cure: 'Read it with a calibrated rig first.',
     })
   }
   const base = {

@@ -12,11 +12,12 @@ export const planTexts = {
   keep: (n: number) => `Keep ${n} of each`,
   nextSpecimens: (missing: number, surplus: number) =>
     missing === 0
-      ? `${s(surplus, 'planned specimen')} ${surplus === 1 ? 'has' : 'have'} no place in the order any more: bring the list in step.`
+      ? `${s(surplus, 'planned specimen')} ${surplus === 1 ? 'has' : 'have'} no place in the order any more, and ${surplus === 1 ? 'was' : 'were'} never pulled: take ${surplus === 1 ? 'it' : 'them'} out of the notebook.`
       : surplus === 0
         ? `Write the ${s(missing, 'specimen')} of the order into the notebook.`
-        : `Bring the list in step with the order: ${missing} to write in, ${surplus} that were never pulled to take out.`,
-  settle: 'Bring the list in step',
+        : `The order has changed: ${missing} to write into the notebook, ${surplus} that ${surplus === 1 ? 'was' : 'were'} never pulled to take out.`,
+  settle: (missing: number, surplus: number) =>
+    missing === 0 ? 'Take out' : surplus === 0 ? 'Write in' : 'Write in and take out',
   settling: (done: number, left: number) => `Writing: ${done} done, ${left} still to go.`,
   stop: 'Stop',
   didSettle: (made: number, removed: number) =>

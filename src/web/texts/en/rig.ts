@@ -200,7 +200,7 @@ export const rigTexts = {
     resolution: 'resolution',
   },
   notMeasured: 'not measured',
-  /** Where the command line would name an option. */
+  /** Said otherwise here, with the place in the app where it is settled. */
   warnings: {
     'gravity-assumed':
       'Masses were turned into forces with standard gravity: the place may differ by up to 0.27 %, which the doubt covers. Say the latitude under “Place”, and it is smaller.',
