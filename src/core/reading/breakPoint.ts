@@ -1,5 +1,4 @@
 import { type Line, lineAt, lineStandardN } from '../signal/line.ts'
-import { CourseModel } from './course.ts'
 import { CourseSearch } from './courseSearch.ts'
 import { WeighedCourses } from './weighedCourses.ts'
 
@@ -81,50 +80,15 @@ const MOST_CHANGES = 40
  * interval of 95 %.
  */
 const TOO_RARE = 1e-3
+
 /** Posterior of the force at a drop; see {@link BreakPoint}. `found` is filled anew: one serves many drops. */
 export function breakPoint(input: BreakPointInput, found = new WeighedCourses()): BreakPoint {
-  const {
-    loadN,
-    base,
-    baseTo,
-    after,
-    from,
-    to,
-    span,
-    periodS,
-    noiseN,
-    jitterS,
-    paceNPerS,
-    changesPerS,
-    chain,
-    cascade,
-    corner,
-  } = input
+  const { base, after, span, periodS, paceNPerS, changesPerS, chain, cascade } = input
   const widthS = span * periodS
   const stamps = evenStamps(input)
   const gridS = periodS / FINE
-  const bendN = bendOf(input)
-  const model = new CourseModel({
-    loadN,
-    base,
-    baseTo,
-    after,
-    to,
-    stamps,
-    widthS,
-    periodS,
-    jitterS,
-    noiseN,
-    bendN,
-    gridS,
-    corner,
-  })
   found.clear()
-  const search = new CourseSearch(
-    { stamps, fromPlace: from - baseTo, widthS, gridS, noiseN, corner, cascade },
-    model,
-    found,
-  )
+  const search = new CourseSearch({ ...input, stamps, widthS, bendN: bendOf(input), gridS }, found)
   const { earliest, latest } = search
 
   const resting = Math.abs(base.slopeNPerS) < 0.15 * paceNPerS

@@ -143,15 +143,15 @@ export class CourseModel {
   }
 
   /**
-   * The same where only the samples up to the one in this place of the stamps tell: those that average nothing later than the first break lie on
+   * The same where only the samples up to `from` tell: those that average nothing later than the first break lie on
    * the course, and those that do may lie anywhere down to the line after.
    */
-  logLikelihoodBefore(c: Course, fromPlace: number): number {
+  logLikelihoodBefore(c: Course, from: number): number {
     const { loadN, baseTo, stamps, noiseN, jitterS, base } = this.input
     const fallN = Math.max(noiseN, this.beforeN(c) - this.afterN(c.tB))
     const slope = Math.max(Math.abs(base.slopeNPerS), Math.abs(c.slope))
     let log = 0
-    for (let i = baseTo + 1; i <= baseTo + fromPlace; i++) {
+    for (let i = baseTo + 1; i <= from; i++) {
       const stamp = stamps[i - baseTo]!
       if (stamp > c.tB) {
         log -= Math.log(fallN / noiseN / Math.sqrt(2 * Math.PI))

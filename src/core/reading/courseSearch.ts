@@ -1,19 +1,14 @@
-import type { Course, CourseModel } from './course.ts'
+import { type Course, type CourseInput, CourseModel } from './course.ts'
 import type { WeighedCourses } from './weighedCourses.ts'
 
 /** Instants tried between two samples that are points, or where a cascade begins, there in so many periods at most. */
 const POINTS = 8
 const MOST_PERIODS = 6
 
-export interface SearchInput {
-  /** Evened stamps from the last sample on the line before to the first that is wholly after the drop. */
-  readonly stamps: readonly number[]
-  /** Place among them of the last sample before the force falls. */
-  readonly fromPlace: number
-  readonly widthS: number
-  readonly gridS: number
-  readonly noiseN: number
-  readonly corner: boolean
+export interface SearchInput extends CourseInput {
+  /** Last sample before the force falls: whatever broke, broke before the next one. */
+  readonly from: number
+  /** So many breaks that only the first sample that falls says when they began. */
   readonly cascade: boolean
 }
 
@@ -23,15 +18,16 @@ export class CourseSearch {
   readonly earliest: number
   readonly latest: number
   private readonly soonest: number
+  private readonly model: CourseModel
   /** One for all that are tried: a long record tries some hundred thousand. */
   private readonly course: Course = { tB: 0, apart: 0, since: 0, slope: 0, first: 1 }
 
   constructor(
     private readonly input: SearchInput,
-    private readonly model: CourseModel,
     private readonly found: WeighedCourses,
   ) {
     const { stamps, widthS, corner } = input
+    this.model = new CourseModel(input)
     this.earliest = stamps[0]! - widthS
     // Sample `baseTo` lies on the line before, so that the drop came after what it averages; a corner may lie within.
     this.soonest = corner ? this.earliest : stamps[0]!
@@ -53,9 +49,9 @@ export class CourseSearch {
   }
 
   private weighCascade(prior: number): void {
-    const { stamps, fromPlace } = this.input
-    const until = stamps[Math.min(fromPlace + 1, stamps.length - 1)]!
-    const tries = POINTS * Math.min(MOST_PERIODS, fromPlace + 1)
+    const { stamps, from, to, baseTo } = this.input
+    const until = stamps[Math.min(from + 1, to) - baseTo]!
+    const tries = POINTS * Math.min(MOST_PERIODS, from + 1 - baseTo)
     this.weighBetween(this.soonest, until, tries, prior)
   }
 
@@ -74,12 +70,12 @@ export class CourseSearch {
 
   private keep(prior: number): void {
     const { course, model, found } = this
-    const { corner, cascade, gridS, noiseN, fromPlace } = this.input
+    const { corner, cascade, gridS, noiseN, from } = this.input
     if (course.tB - course.since < this.earliest - gridS) return
     const beforeN = model.beforeN(course)
     const afterN = Math.max(0, model.afterN(course.tB))
     if (corner ? Math.abs(beforeN - afterN) > noiseN : !(beforeN > afterN)) return
-    const log = cascade ? model.logLikelihoodBefore(course, fromPlace) : model.logLikelihood(course)
+    const log = cascade ? model.logLikelihoodBefore(course, from) : model.logLikelihood(course)
     const weight = prior * Math.exp(log)
     if (weight > 0) found.add(weight, beforeN, (beforeN - afterN) / beforeN, course.tB)
   }
