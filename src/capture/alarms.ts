@@ -13,7 +13,7 @@ export function alarmBoard(send: (alarm: Alarm) => void): AlarmBoard {
   return {
     raise(code, problem, atS) {
       if (standing.has(code)) return
-      const alarm: Alarm = { code, ...problem, atS, over: false }
+      const alarm: Alarm = { ...problem, code, atS, over: false }
       standing.set(code, alarm)
       send(alarm)
     },

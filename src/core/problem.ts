@@ -13,6 +13,8 @@ export interface Problem {
   readonly what: string
   /** What the person can do about it. */
   readonly cure: string
+  /** Names it to those who can say more of the cure where they tell it: the command line its option, say. */
+  readonly code?: string
 }
 
 /** A value, or every problem that stood in its way (all of them, not the first). */

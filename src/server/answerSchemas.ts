@@ -28,7 +28,12 @@ const text = z.string()
 const id = z.string()
 const named = z.object({ id, name: text }).nullable()
 
-const problem = z.object({ where: text, what: text, cure: text }) satisfies z.ZodType<Problem>
+const problem = z.object({
+  where: text,
+  what: text,
+  cure: text,
+  code: text.exactOptional(),
+}) satisfies z.ZodType<Problem>
 
 const captureState = z.object({
   phase: z.enum(['waiting', 'armed', 'recording', 'rest', 'finished', 'given-up']),

@@ -15,7 +15,7 @@ export function apiPage(routes: readonly Route[]): string {
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">
 <title>Tenterhook: what the server answers</title><link rel="stylesheet" href="/api/docs.css"></head>
 <body><main><h1>What the server answers</h1>
-<p>JSON both ways; times in seconds, forces in newton. What was wrong comes as <code>{ "problems": [{ "where", "what", "cure" }] }</code>.
+<p>JSON both ways; times in seconds, forces in newton. What was wrong comes as <code>{ "problems": [{ "where", "what", "cure" }] }</code>, some with a <code>code</code>.
 The live stream is a WebSocket at <code>/api/live</code>; its first message is a snapshot, and so is the first one after a viewer fell behind.
 The same for programs, with the shape of every body: <a href="/api/openapi.json">openapi.json</a>.</p>
 <div class="wide"><table><thead><tr><th>Method</th><th>Path</th><th>What it does</th><th>Body</th><th>Answers</th></tr></thead>

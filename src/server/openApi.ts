@@ -14,7 +14,12 @@ const problems = {
             type: 'array',
             items: {
               type: 'object',
-              properties: { where: { type: 'string' }, what: { type: 'string' }, cure: { type: 'string' } },
+              properties: {
+                where: { type: 'string' },
+                what: { type: 'string' },
+                cure: { type: 'string' },
+                code: { type: 'string' },
+              },
               required: ['where', 'what', 'cure'],
             },
           },

@@ -3,7 +3,7 @@ import { Command, Option } from 'commander'
 import { type Captured, openSession, type Session } from '../../capture/index.ts'
 import { pretendKinds } from '../../capture/pretend/index.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
-import { type Outcome, problemText } from '../../core/problem.ts'
+import type { Outcome } from '../../core/problem.ts'
 import type { RecordingEntry } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, logOptionsOf, positive, shownUnit, wholeNumber } from '../logOptions.ts'
@@ -14,7 +14,7 @@ import { hostAndPort, planOf, type RecordFlags, secondsUpTo, sourceOf } from '..
 import { waitForKeys } from '../record/keys.ts'
 import { readout } from '../record/readout.ts'
 import { beeper, findSpeaker, speakersLookedFor, speech } from '../record/sound.ts'
-import { tell } from '../tell.ts'
+import { tell, toldText } from '../tell.ts'
 
 const EXAMPLES = `
 Recording begins at once, or with --arm when the force rises; what came just before is kept. It goes on over breaks,
@@ -215,5 +215,5 @@ function savedText({ entry, captured }: Saved, { show }: RecordFlags, io: Io): s
   if (captured.reading.ok) {
     return `${head}${readingText(captured.recording, captured.reading.value, { io, show: show ?? null })}`
   }
-  return `${head}${captured.reading.problems.map(problem => `Not read: ${problemText(problem)}\n`).join('')}`
+  return `${head}${captured.reading.problems.map(problem => `Not read: ${toldText(problem)}\n`).join('')}`
 }

@@ -29,6 +29,7 @@ export function applyRig(recording: Recording, rig: Rig, atDate?: string): Outco
       where: recording.name,
       what: `the log is in counts, and ${rig.name} has no calibration of counts${atDate ? ` from before ${atDate}` : ''}.`,
       cure: 'Calibrate the rig in counts first, with known loads or at least one known mass.',
+      code: 'counts-not-calibrated',
     })
   const forceN = calibration === null ? recording.forceN : converted(recording, calibration)
   const scaled: Recording =

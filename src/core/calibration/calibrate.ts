@@ -85,6 +85,7 @@ export function calibrate(input: CalibrationInput, options: CalibrateOptions = {
       where: name,
       what: 'the readings cannot carry this fit: too few of them differ.',
       cure: 'Add loads, or ask for a lower degree.',
+      code: 'too-few-readings-differ',
     })
   const { fit, degreeWhy, weights } = chosen
   const forceOf = (reading: number) => polynomialAt(fit.coefficients, reading)
@@ -93,7 +94,8 @@ export function calibrate(input: CalibrationInput, options: CalibrateOptions = {
     return wrong({
       where: name,
       what: 'the fitted curve turns back within the range: one reading would stand for two forces.',
-      cure: 'Ask for a straight line (degree 1), and look at the points for a wrong one.',
+      cure: 'Ask for a straight line, and look at the points for a wrong one.',
+      code: 'fit-turns-back',
     })
 
   const zeroReading = zeroOf(used, fit)

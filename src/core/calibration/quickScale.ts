@@ -65,6 +65,7 @@ export function scaleByTypedDoubt(
       where: 'the unit',
       what: 'counts have no scale of their own to doubt.',
       cure: 'Hang one known mass, and take the scale from it.',
+      code: 'counts-without-scale',
     })
   return fine({
     document: 'tenterhook.quick-scale',

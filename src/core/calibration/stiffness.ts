@@ -49,10 +49,12 @@ export function rigStiffness(
   const compliances = [all, lower, upper].map(fit => Math.abs(fit?.coefficients[1] ?? 0))
   const moved = Math.max(...travel) - Math.min(...travel)
   if (!(moved > 0) || compliances.some(c => !(c > 0)) || all === null)
-    return problem(
-      'the travel does not move with the force.',
-      'Name the column of travel, or give the speed of the drive, in mm a second.',
-    )
+    return wrong({
+      where,
+      what: 'the travel does not move with the force.',
+      cure: 'Name the column of travel, or give the speed of the drive, in mm a second.',
+      code: 'travel-stands-still',
+    })
   const ofBar = barNPerMm === undefined ? 0 : 1 / barNPerMm
   const [ofAll, ofLower, ofUpper] = compliances.map(c => c - ofBar) as [number, number, number]
   if (!(ofAll > 0 && ofLower > 0 && ofUpper > 0))

@@ -36,5 +36,6 @@ export function travelOf(
         ? 'the log has no travel.'
         : `the channel ${channel.name} is in “${channel.unit}”, not in mm.`,
     cure: 'Give the mm per second of a drive that runs evenly, or the column of travel, with the mm per turn if it counts turns.',
+    code: 'no-travel',
   })
 }

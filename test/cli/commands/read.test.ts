@@ -228,6 +228,11 @@ test('raw counts ask for a calibration, and become newtons by that of the rig', 
       ],
     }),
   )
+  writeFileSync(at('bare.json'), JSON.stringify({ document: 'tenterhook.rig', version: 1, name: 'bench' }))
+  const bare = await ran(['read', '--rig', at('bare.json'), at('counts.csv')])
+  expect(bare.code).toBe(EXIT.input)
+  expect(bare.err).toContain('Calibrate the rig in counts')
+  expect(bare.err).toContain('tenterhook calibrate')
   const { code, out, err } = await ran(['read', '--json', '--rig', at('rig.json'), at('counts.csv')])
   expect(code, err).toBe(EXIT.ok)
   const [reading] = readingsOf(out)

@@ -116,7 +116,7 @@ describe('stiffness', () => {
   test('without travel', async () => {
     const { code, err } = await ran(['rig', 'stiffness', bare])
     expect(code).toBe(3)
-    expect(err).toContain('mm per second')
+    expect(err).toContain('--mm-per-second')
     expect((await ran(['rig', 'stiffness', log, '--travel', 'nut'])).err).toContain('The channels are')
   })
 })

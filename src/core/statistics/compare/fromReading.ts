@@ -26,6 +26,7 @@ export function specimenOfReading(
       where: reading.recording.name,
       what: 'its forces are raw counts of the converter.',
       cure: 'Read it with a calibrated rig first.',
+      code: 'read-in-counts',
     })
   }
   const base = {
