@@ -83,11 +83,11 @@ async function readDocuments(file: string, factsOf: FactsOf): Promise<Outcome<Op
   const parsed = parsedDocuments(new TextDecoder().decode(bytes.value).replace(/^\ufeff/, ''), file)
   if (!parsed.ok) return parsed
   // The schema is loaded only where there is something to check.
-  const { readingSchema } = await import('../../core/reading/document.ts')
+  const { storedReadingSchema } = await import('../../core/reading/document.ts')
   const problems: Problem[] = []
   const opened: OpenedReading[] = []
   for (const { value, where } of parsed.value) {
-    const checked = readingSchema.safeParse(value)
+    const checked = storedReadingSchema.safeParse(value)
     if (!checked.success) {
       const issue = checked.error.issues[0]
       problems.push({

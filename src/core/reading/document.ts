@@ -1,10 +1,12 @@
 import { z } from 'zod'
 import { adjustmentSchema } from './adjustmentDocument.ts'
+import { upgradedReading } from './upgradedReading.ts'
 
 /**
- * The reading document, version 1: what a recording is taken to mean (design, section 4).
+ * The reading document, version 2: what a recording is taken to mean (design, section 4).
  * SI units; a figure that cannot be had is `null`, never 0 or NaN. Times are those of the recording's time axis.
  * This file is the single place of its shape: the types below and `schemas/reading.json` are made from it.
+ * Documents of version 1 are brought to this shape by `upgradedReading`.
  */
 
 const figure = z.number().nullable()
@@ -20,12 +22,22 @@ export const recordingSummarySchema = z.object({
   rateHz: z.number().describe('Samples a second, from the median step'),
   noiseN: z.number().describe('Standard deviation of the reading at rest, robust'),
   quantumN: z.number().describe('Step of the display; 0 where none can be seen'),
-  forceUnit: z.string(),
+  forceUnit: z
+    .string()
+    .nullable()
+    .describe(
+      'Unit of the log; `counts`: raw counts without a calibration, null: not told. In both the numbers are those of the log',
+    ),
   timeFrom: z.enum(['column', 'clock', 'rate']),
   gaps: z.array(span),
   spikes: z.array(z.object({ atS: z.number() })),
   overRange: z.object({ limitN: z.number(), count: z.int() }).nullable(),
   understood: z.string(),
+  linesNotRead: z
+    .int()
+    .min(0)
+    .nullable()
+    .describe('Lines with numbers that were not read; null where nobody counted'),
   segments: z
     .array(
       span.extend({
@@ -43,7 +55,11 @@ export const zeroSchema = span.extend({
     .number()
     .describe('Indicated force with no load on the specimen; readings are corrected by its negative'),
   uncertaintyN: z.number().describe('Half-width of a 95 % interval'),
-  basis: z.enum(['rest', 'carried', 'assumed']),
+  basis: z
+    .enum(['rest', 'carried', 'indicated'])
+    .describe(
+      'rest: a stretch without load; carried: from a neighbour over a new setting of the zero; indicated: not seen, the readings stand as the indicator gave them',
+    ),
 })
 
 export const pullSchema = z.object({
@@ -67,8 +83,27 @@ export const eventSchema = z.object({
   confidence: z.number().min(0).max(1),
 })
 
+/** A zero that remains possible where it was not seen, and the peak that would follow from it. */
+export const zeroAlternativeSchema = z.object({
+  levelN: z.number().describe('Indicated force without load'),
+  weight: z.number().min(0).max(1),
+  peakN: z.number(),
+  basis: z.string().describe('What it would rest on, in a few words'),
+})
+
 export const peakForceSchema = z.object({
-  status: z.enum(['measured', 'at-least', 'not-recorded', 'not-reached']),
+  status: z
+    .enum(['measured', 'at-least', 'not-reached', 'not-recorded', 'no-pull'])
+    .describe('Whether the strength was reached'),
+  zero: z
+    .enum(['seen', 'set-under-load', 'as-indicated'])
+    .describe(
+      'Whether the unloaded cell was seen; set-under-load: seen, and the indicator had been zeroed with load on the specimen',
+    ),
+  zeroAlternatives: z
+    .array(zeroAlternativeSchema)
+    .nullable()
+    .describe('Zeros that keep over 5 %, where the zero was not seen; lowN and highN cover them'),
   valueN: figure,
   uncertaintyN: figure.describe(
     'Half-width of a 95 % interval; lowN and highN count where the interval is lopsided',
@@ -117,7 +152,7 @@ export const warningSchema = z.object({ code: z.string(), text: z.string() })
 
 export const readingSchema = z.object({
   document: z.literal('tenterhook.reading'),
-  version: z.literal(1),
+  version: z.literal(2),
   engine: z.string().describe('Version of Tenterhook that made it'),
   specimen: z
     .object({
@@ -145,11 +180,15 @@ export const readingSchema = z.object({
     .describe('What a person changed in this reading, in the order of replay; left out where nothing was'),
 })
 
+/** The same, where it may have been written by an older version. */
+export const storedReadingSchema = z.preprocess(upgradedReading, readingSchema)
+
 export type Reading = z.infer<typeof readingSchema>
 export type Zero = z.infer<typeof zeroSchema>
 export type Pull = z.infer<typeof pullSchema>
 export type Elements = z.infer<typeof elementsSchema>
 export type ReadingEvent = z.infer<typeof eventSchema>
+export type ZeroAlternative = z.infer<typeof zeroAlternativeSchema>
 export type PeakForce = z.infer<typeof peakForceSchema>
 export type Results = z.infer<typeof resultsSchema>
 export type BudgetLine = z.infer<typeof budgetLineSchema>

@@ -24,6 +24,8 @@ const BETWEEN = 'between samples'
 
 const NONE: PeakForce = {
   status: 'not-recorded',
+  zero: 'as-indicated',
+  zeroAlternatives: null,
   valueN: null,
   uncertaintyN: null,
   lowN: null,
@@ -67,6 +69,8 @@ export function peakForce(
   return {
     peak: {
       status,
+      zero: epoch.unseen ? 'as-indicated' : epoch.preloadN > 0 ? 'set-under-load' : 'seen',
+      zeroAlternatives: null,
       valueN,
       uncertaintyN: open ? null : (below + above) / 2,
       lowN: valueN - below,

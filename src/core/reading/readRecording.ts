@@ -61,7 +61,7 @@ function readOnce(recording: Recording, options: ReadingOptions): Reading {
   const events = eventsOf(analysis)
   const reading: Omit<Reading, 'warnings'> = {
     document: 'tenterhook.reading',
-    version: 1,
+    version: 2,
     engine: ENGINE_VERSION,
     specimen: options.specimen ?? null,
     recording: summaryOf(source, analysis),
@@ -111,6 +111,7 @@ function summaryOf(
     spikes: signal.spikes.map(({ atS }) => ({ atS })),
     overRange: overRange && { limitN: overRange.limitN, count: overRange.count },
     understood,
+    linesNotRead: null,
     segments: segments.map(s => ({
       fromS: timeS[s.from] ?? 0,
       toS: timeS[s.to - 1] ?? 0,

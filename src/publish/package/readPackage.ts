@@ -5,7 +5,7 @@ import { parseDocument } from '../../core/parseDocument.ts'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { parseAdjustments } from '../../core/reading/adjustmentDocument.ts'
-import { type Reading, readingSchema } from '../../core/reading/document.ts'
+import { type Reading, storedReadingSchema } from '../../core/reading/document.ts'
 import { comparisonSchema, planSchema } from '../../core/statistics/document.ts'
 import { parseForceUnit } from '../../core/units/force.ts'
 import { pageFrom } from '../study/page.ts'
@@ -123,7 +123,7 @@ async function specimenOf(
   rigs: ReadonlyMap<string, Rig>,
 ): Promise<Outcome<PublishedSpecimen>> {
   const reading: Outcome<Reading | null> =
-    told.reading === null ? fine(null) : await document(told.reading, readingSchema, 'reading.json')
+    told.reading === null ? fine(null) : await document(told.reading, storedReadingSchema, 'reading.json')
   if (!reading.ok) return reading
   if (told.adjustments !== null) {
     const text = await textOf(source, told.adjustments)

@@ -263,6 +263,8 @@ function statusItems({ name, reading }: PublishedSpecimen, unit: ForceUnit): str
       return [`${name}: ${peakWords(peakForce, unit)}. The true peak is not known, and counts as that.`]
     case 'not-recorded':
       return [`${name}: its peak was not recorded.`]
+    case 'no-pull':
+      return [`${name}: no pull in this record.`]
     case 'not-reached':
       return [`${name}: ${peakWords(peakForce, unit)}.`]
   }

@@ -7,7 +7,7 @@ export function unitToTell(
 ): ForceUnit {
   const said = specimens.flatMap(({ recording, reading }) => {
     const word = recording?.forceUnit ?? reading?.recording.forceUnit
-    return word === undefined ? [] : [parseForceUnit(word)]
+    return word === undefined ? [] : [word === null ? null : parseForceUnit(word)]
   })
   const [first, ...others] = [...new Set(said)]
   return others.length > 0 || first === undefined || first === null || first === 'counts' ? 'N' : first

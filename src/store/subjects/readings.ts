@@ -1,5 +1,6 @@
 import type { Selectable } from 'kysely'
 import { fine, type Outcome } from '../../core/problem.ts'
+import { upgradedReading } from '../../core/reading/upgradedReading.ts'
 import type { Engine } from '../engine/engine.ts'
 import { newId } from '../ids.ts'
 import type { Tables } from '../schema/tables.ts'
@@ -122,6 +123,6 @@ async function withRecordings(
     engine: row.engine,
     adjustments: fromJson(row.adjustments),
     options: fromJson(row.options),
-    reading: fromJson(row.document),
+    reading: upgradedReading(fromJson(row.document)) as StoredReading['reading'],
   }))
 }

@@ -41,7 +41,7 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
   const [mark, setMark] = useState<View | null>(null)
   const [chosen, setChosen] = useState<string | null>(null)
   const top = useRef<HTMLDivElement>(null)
-  const unit = useUnit(looked.shown?.look.reading.recording.forceUnit)
+  const unit = useUnit(looked.shown?.look.reading.recording.forceUnit ?? undefined)
   const withMark = useMark()
 
   const recorded = open.recordings.some(r => r.specimen?.id === specimenId && r.setAside === null)

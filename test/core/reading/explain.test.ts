@@ -17,6 +17,8 @@ const paste: Reading = {
     ...base.results,
     peakForce: {
       status: 'measured',
+      zero: 'set-under-load',
+      zeroAlternatives: null,
       valueN: 68.2,
       uncertaintyN: 1.5,
       lowN: 66.7,

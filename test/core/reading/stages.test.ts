@@ -86,7 +86,7 @@ describe('zeros', () => {
   })
   test('what never rests has none, and counts from its lowest reading', () => {
     const { epochs } = zerosOf(series('5>60*100 40>70*50'))
-    expect(epochs[0]).toMatchObject({ unseen: true, basis: 'assumed' })
+    expect(epochs[0]).toMatchObject({ unseen: true, basis: 'indicated' })
     expect(zeroLevelAt(epochs[0]!, 1)).toBeLessThan(5)
   })
 })

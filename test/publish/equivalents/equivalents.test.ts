@@ -12,6 +12,8 @@ const HERE = typedGravity(9.81, 0.005)
 
 const peak = (given: Partial<PeakForce>): PeakForce => ({
   status: 'measured',
+  zero: 'seen',
+  zeroAlternatives: null,
   valueN: 94.5,
   uncertaintyN: 2,
   lowN: null,

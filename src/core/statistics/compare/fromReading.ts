@@ -79,6 +79,7 @@ function withEnds(value: number | null, half: number | null, status: ValueStatus
 }
 
 function peakValue({ status, valueN, uncertaintyN, lowN, highN }: PeakForce): Value {
+  if (status === 'no-pull') return { status: 'not-recorded', value: null, low: null, high: null }
   if (status === 'not-recorded' || status === 'not-reached' || valueN === null)
     return { status: status === 'measured' ? 'not-recorded' : status, value: null, low: null, high: null }
   const symmetric = withEnds(valueN, uncertaintyN, status)

@@ -110,6 +110,7 @@ export const readTexts = {
     'at-least': 'at least this: the true peak was not seen',
     'not-recorded': 'not recorded: no figure is taken for it',
     'not-reached': 'not reached: the specimen held',
+    'no-pull': 'no pull in this record',
   },
   warningsHeading: 'What to know about this reading',
   inNewton: (words: string) => `= ${words}`,

@@ -9,7 +9,7 @@ export function perfectReading(truth: Truth): Reading {
   warn('zero-unknown', !truth.zeroSeen)
   return {
     document: 'tenterhook.reading',
-    version: 1,
+    version: 2,
     engine: 'truth',
     specimen: null,
     recording: {
@@ -26,6 +26,7 @@ export function perfectReading(truth: Truth): Reading {
       gaps: truth.gaps.map(g => ({ fromS: g.from, toS: g.to })),
       spikes: truth.spikes.map(s => ({ atS: s.t })),
       overRange: null,
+      linesNotRead: 0,
       understood: '',
       segments: [{ fromS: 0, toS: 1, name: truth.file, sha256: '', began: 'start', shiftS: 0 }],
     },
@@ -61,6 +62,8 @@ export function perfectReading(truth: Truth): Reading {
     results: {
       peakForce: {
         status: 'measured',
+        zero: 'seen',
+        zeroAlternatives: null,
         valueN: truth.peakN,
         uncertaintyN: 0.01,
         lowN: null,
