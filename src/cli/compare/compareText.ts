@@ -1,3 +1,6 @@
+import { answerIn } from '../../core/answer/answerOf.ts'
+import { differenceOf } from '../../core/answer/standing.ts'
+import { differenceWords, isNeverBelowZero, placeWords, valueWords } from '../../core/answer/words.ts'
 import { printable } from '../../core/printable.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { percent, pText, type Scale, span, toldBound, withUnit } from '../../core/statistics/compare/words.ts'
@@ -11,14 +14,21 @@ import { aligned } from './columnsText.ts'
 const MOST_LISTED = 12
 const MOST_PAIRS = 15
 
-/** A comparison for people: the verdict first, then the figures that it stands on. */
+/** A comparison for people: the answer first, then the figures that it stands on. */
 export function compareText(comparison: Comparison, shown: Scale['shown'], io: Io): string {
   const stroke = pen(io)
   const columns = Math.max(40, Math.min(io.columns, 100))
   const paragraph = (text: string, indent = '') => wrapped(printable(text, 4000), columns, indent)
   const { needMore, notShown, inStatistics, warnings } = comparison
+  const { headline, doubts, next } = answerIn(comparison)
   const parts = [
-    stroke('strong', paragraph(comparison.verdict)),
+    [
+      stroke('strong', paragraph(headline)),
+      rankingText(comparison, shown),
+      ...doubts.map(({ text }) => stroke('warning', paragraph(text))),
+      stroke('accent', paragraph(`Next: ${next.text}`)),
+    ].join('\n'),
+    paragraph(comparison.verdict),
     groupTable(comparison, shown),
     specimenLists(comparison, shown, columns),
     comparison.pairs.length > 0 ? pairTable(comparison, shown) : '',
@@ -32,6 +42,20 @@ export function compareText(comparison: Comparison, shown: Scale['shown'], io: I
     warnings.map(w => stroke('warning', paragraph(`! ${w.text}`, '  '))).join('\n'),
   ]
   return `${parts.filter(text => text !== '').join('\n\n')}\n`
+}
+
+/** A line for each variant: its place, its value with the doubt, how far it is ahead of the next. */
+function rankingText(comparison: Comparison, shown: Scale['shown']): string {
+  const { specimens, unit, quantity } = comparison
+  const inUnit = shown ?? { unit, per: 1 }
+  const neverBelow = isNeverBelowZero(quantity, specimens)
+  const rows = answerIn(comparison).ranking.map(({ name, place, value, difference }) => [
+    placeWords(place),
+    printable(name, 30),
+    valueWords(value, inUnit, neverBelow),
+    printable(differenceWords(difference, inUnit), 200),
+  ])
+  return aligned(rows, 'left')
 }
 
 const needMoreText = (
@@ -114,12 +138,11 @@ function pairTable({ pairs, unit }: Comparison, shown: Scale['shown']): string {
   const own = shown?.unit ?? unit
   const ordered = pairs.toSorted((x, y) => (x.pAdjusted ?? 2) - (y.pAdjusted ?? 2)).slice(0, MOST_PAIRS)
   const rows = ordered.map(p => {
-    const difference = p.blocked?.difference ?? p.difference
-    const ci95 = p.blocked?.ci95 ?? p.withDoubt?.ci95 ?? p.ci95
+    const { by, ci95 } = differenceOf(p)
     const half = ci95 === null ? null : (ci95[1] - ci95[0]) / 2
     return [
       `${printable(p.a, 30)} − ${printable(p.b, 30)}`,
-      figure(difference, shown, half),
+      figure(by, shown, half),
       ci95 === null
         ? '–'
         : span(ci95.map(v => v / (shown?.per ?? 1)) as [number, number], { unit: '', shown: null }),

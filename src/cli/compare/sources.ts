@@ -4,6 +4,7 @@ import { specimenOfReading } from '../../core/statistics/compare/fromReading.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
 import { type Dimensions, type Per, perDimension } from '../../core/statistics/compare/perDimension.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
+import { readingWarnings } from '../../core/statistics/compare/readingWarnings.ts'
 import type { Specimen } from '../../core/statistics/compare/specimen.ts'
 import type { Scale } from '../../core/statistics/compare/words.ts'
 import type { ComparisonWarning } from '../../core/statistics/document.ts'
@@ -174,36 +175,10 @@ function foundIn(opened: readonly OpenedReading[], flags: CompareFlags): Outcome
             },
           ]
         : []),
-      ...passedOn(opened),
+      ...readingWarnings(opened.map(({ reading }) => reading)),
     ],
     understood: `${opened.length} readings, variants ${flags.by === undefined ? (flags.specimens === undefined ? `by the readings or names like ${DEFAULT_PATTERN}` : 'by the table of specimens') : `by ${flags.by}`}`,
     opened,
-  })
-}
-
-/** Warnings of readings that touch the comparison: each once, with how many readings carry it. */
-function passedOn(opened: readonly OpenedReading[]): ComparisonWarning[] {
-  const counts = new Map<string, number>()
-  for (const { reading } of opened)
-    for (const code of new Set(reading.warnings.map(w => w.code)))
-      counts.set(code, (counts.get(code) ?? 0) + 1)
-  const texts: Readonly<Record<string, string>> = {
-    'not-calibrated': 'the scale was not checked: differences on one rig hold as shares, the newtons may not',
-    'zero-unknown': 'the zero was never seen',
-    'slow-sampling': 'sampling was slow for the speed of loading',
-    'over-range': 'the cell was driven over its range',
-    'unit-assumed': 'the unit was taken for granted',
-  }
-  return Object.entries(texts).flatMap(([code, text]) => {
-    const n = counts.get(code) ?? 0
-    if (n === 0) return []
-    const many =
-      opened.length === 1
-        ? 'the one reading'
-        : n === opened.length
-          ? `all ${n} readings`
-          : `${n} of ${opened.length} readings`
-    return [{ code, text: `In ${many} ${text}.` }]
   })
 }
 

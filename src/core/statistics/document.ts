@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { answerSchema } from '../answer/document.ts'
 
 /**
  * The comparison and plan documents, version 1 (design, section 4). Values are in `unit`; a figure that cannot be had
@@ -179,6 +180,7 @@ export const comparisonSchema = z.object({
     .describe('Change from one pull to the next, with a mean for each group'),
   modes: z.array(z.object({ group: z.string(), mode: z.string().nullable(), n: z.int(), mean: figure })),
   specimens: z.array(comparedSpecimenSchema),
+  answer: answerSchema.optional().describe('What is said first; not in documents of engines before it'),
   verdict: z.string(),
   inStatistics: z.string(),
   notShown: z.string().nullable(),

@@ -4,7 +4,7 @@ import { problemText } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
 import { WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
-import { type ComparedStudy, compareStudy } from '../../core/statistics/compare/compareStudy.ts'
+import { type ComparedStudy, compareStudy, warningsOf } from '../../core/statistics/compare/compareStudy.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import { planSchema } from '../../core/statistics/document.ts'
 import { type ForceUnit, N_PER } from '../../core/units/force.ts'
@@ -214,7 +214,8 @@ function comparisonOf(
   }: PublishOptions & { readonly quantity: Quantity; readonly forceUnit: ForceUnit },
 ): Compared {
   const none = (notCompared: string): Compared => ({ comparison: null, comparedWith: null, notCompared })
-  const compared = compareStudy(comparedStudy(kept), {
+  const study = comparedStudy(kept)
+  const compared = compareStudy(study, {
     quantity,
     seed,
     forceUnit,
@@ -222,7 +223,10 @@ function comparisonOf(
   })
   if (!compared.ok) return none(compared.problems.map(problemText).join(' '))
   if (compared.value.specimens.length === 0) return none('No specimen has been pulled and read yet.')
-  const comparedWith = comparedIn(compared.value.unit, forceUnit, seed)
+  const comparedWith = {
+    ...comparedIn(compared.value.unit, forceUnit, seed),
+    warnings: warningsOf(study),
+  }
   return { comparison: compared.value, comparedWith, notCompared: null }
 }
 
@@ -240,13 +244,12 @@ const comparedStudy = ({ head, variants, specimens }: KeptStudy): ComparedStudy 
 })
 
 /** What `compareStudy` compares with, told by the unit that came of it. */
-const comparedIn = (unit: string, forceUnit: ForceUnit, seed: number): ComparedWith => ({
+const comparedIn = (unit: string, forceUnit: ForceUnit, seed: number): Omit<ComparedWith, 'warnings'> => ({
   per: unit === 'N/mm' ? 'width' : unit === 'MPa' ? 'area' : null,
   dimensionDoubtMm: null,
   shown: unit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
   worthShare: WORTH_SHARE,
   seed,
-  warnings: [],
 })
 
 /** By the moment of pulling where every recorded one has it, else by variant and as listed; those not pulled last. */

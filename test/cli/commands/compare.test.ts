@@ -42,11 +42,14 @@ const VALUES = [
 ]
 
 describe('a table', () => {
-  test('by its usual columns: verdict first, the document in newton', async () => {
+  test('by its usual columns: the answer in one breath first, the document in newton', async () => {
     const table = write('values.csv', ...VALUES)
     const text = await ran(['compare', '--table', table])
     expect(text.code).toBe(EXIT.ok)
-    expect(text.out).toMatch(/^stitch holds more than paste: by 3.0 kgf \(29 N\)/)
+    expect(text.out).toMatch(
+      /^Stitch holds most\.\n1st +stitch +8\.9 ± 2\.0 kgf +3\.0 more than paste \(1\.\d to 4\.\d\)\n2nd +paste +5\.9 ± 1\.2 kgf\nOnly 3 of each: [^\n]*\nNext: /,
+    )
+    expect(text.out).toMatch(/^stitch holds more than paste: by 3.0 kgf \(29 N\)/m)
     expect(text.err).toMatch(/groups from “variant”, values from “peak \(kgf\)” in kgf, 6 rows/)
     const { out } = await ran(['compare', '--table', table, '--json'])
     const document = documentOf(out)
@@ -151,7 +154,7 @@ describe('bad input is told with line and cure', () => {
   })
   test('all values equal, one group or n too small is an answer, with what would do', async () => {
     const equal = write('equal.csv', 'group,value', 'a,5', 'a,5', 'b,5', 'b,5')
-    expect((await ran(['compare', '--table', equal])).out).toMatch(/^All values of a and b are alike/)
+    expect((await ran(['compare', '--table', equal])).out).toMatch(/\nAll values of a and b are alike/)
     const few = write('few.csv', 'group,value', 'a,5', 'b,6')
     const { out } = await ran(['compare', '--table', few, '--json'])
     expect(documentOf(out).groups[0]!.missing).toContainEqual(

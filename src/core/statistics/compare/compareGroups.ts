@@ -1,3 +1,4 @@
+import { answerOf } from '../../answer/answerOf.ts'
 import { ENGINE_VERSION } from '../../version.ts'
 import type { ComparedGroup, ComparedPair, Comparison, ComparisonWarning } from '../document.ts'
 import { oneWayAnova } from './anova.ts'
@@ -87,7 +88,7 @@ export function compareGroups(
   const modes = byMode(specimens)
   const trend = trendOf(groups)
   const blocks = blocksBy === null ? null : blocksOf(layout, blocksBy, control, specimens)
-  return {
+  const compared: Omit<Comparison, 'answer'> = {
     document: 'tenterhook.comparison',
     version: 1,
     engine: ENGINE_VERSION,
@@ -115,6 +116,7 @@ export function compareGroups(
       ...comparisonWarnings({ judged, described, modes, trend, overall, blocks, layout }),
     ],
   }
+  return { ...compared, answer: answerOf(compared) }
 }
 
 interface Group {

@@ -1,11 +1,12 @@
 import { fine, type Outcome, type Problem } from '../../problem.ts'
 import type { Reading } from '../../reading/document.ts'
 import { type ForceUnit, N_PER } from '../../units/force.ts'
-import type { Comparison } from '../document.ts'
+import type { Comparison, ComparisonWarning } from '../document.ts'
 import { compareGroups } from './compareGroups.ts'
 import { specimenOfReading } from './fromReading.ts'
 import { perDimension } from './perDimension.ts'
 import type { Quantity } from './quantity.ts'
+import { readingWarnings } from './readingWarnings.ts'
 import type { Specimen as Compared } from './specimen.ts'
 
 export interface StudyComparison {
@@ -94,7 +95,21 @@ export function compareStudy(
       blocksBy: blocksBy ?? null,
       control: variants.find(variant => variant.control)?.name ?? null,
       seed,
+      warnings: warningsOf({ specimens, readings }),
     }),
+  )
+}
+
+/** What the readings of a study's specimens already warned of. */
+export function warningsOf({
+  specimens,
+  readings,
+}: Pick<ComparedStudy, 'readings'> & {
+  readonly specimens: readonly { readonly id: string }[]
+}): ComparisonWarning[] {
+  const ids = new Set(specimens.map(({ id }) => id))
+  return readingWarnings(
+    readings.flatMap(({ specimenId, reading }) => (ids.has(specimenId ?? '') ? [reading] : [])),
   )
 }
 

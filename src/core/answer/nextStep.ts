@@ -1,0 +1,63 @@
+import { list } from '../statistics/compare/words.ts'
+import type { NextStep } from './document.ts'
+import { isUnbroken } from './headline.ts'
+import type { Compared, Standing } from './standing.ts'
+
+/** More than these of each, and more than there are already, nobody pulls: the answer then lies elsewhere. */
+const FEASIBLE = 20
+
+/** The one thing to do now that a person with such a rig can do. */
+export function nextStepOf(compared: Compared, standing: Standing): NextStep {
+  const { groups, blocks, warnings } = compared
+  const { order } = standing
+  if (order.length === 0) return step('pull-first', 'Pull the first specimens.')
+  if (groups.length === 1)
+    return order[0]!.n < 3
+      ? more(3 - order[0]!.n, `Pull ${3 - order[0]!.n} more, then something to compare with.`)
+      : step('add-variant', 'Pull a second variant to compare it with.')
+  const empty = groups.filter(({ n }) => n === 0)
+  if (empty.length > 0) return step('pull-first', `Pull ${list(empty.slice(0, 3).map(({ name }) => name))}.`)
+  if (blocks?.tied === false) return step('tie-blocks', `Pull one variant on every ${blocks.by}.`)
+  if (order.every(isUnbroken))
+    return step('reach-higher', 'Use a rig that reaches further: none of them broke.')
+  if (!isSettled(standing)) return unsettled(compared)
+  return warnings.some(isScale) && compared.quantity !== 'partialBreaks'
+    ? step('check-scale', 'Hang a known mass: the scale was not checked.')
+    : step('tell', 'Tell it: nothing more is needed.')
+}
+
+const step = (kind: NextStep['kind'], text: string): NextStep => ({ kind, text, perGroup: null })
+const more = (perGroup: number, text: string): NextStep => ({ kind: 'pull-more', text, perGroup })
+
+const isScale = ({ code }: { readonly code: string }): boolean =>
+  code === 'not-calibrated' || code === 'partly-calibrated'
+
+/** Whether it is known which is best, or that the best are as good as each other. */
+function isSettled({ order, beats, alike }: Standing): boolean {
+  const best = order.filter(one => !order.some(other => beats(other.name, one.name)))
+  return order.every(one =>
+    best.includes(one)
+      ? best.every(other => other === one || alike(other.name, one.name))
+      : best.every(({ name }) => beats(name, one.name)),
+  )
+}
+
+function unsettled({ needMore, pairs, groups, warnings }: Compared): NextStep {
+  if (needMore === null)
+    return warnings.some(({ code }) => code === 'no-scatter') &&
+      pairs.some(({ decidedBy }) => decidedBy === null)
+      ? step('finer-display', 'Read the force more finely: the values show no scatter.')
+      : step('enough', 'Stop here: a difference that matters would have shown.')
+  const { perGroup, toSee, toSeePct } = needMore
+  const fewest = Math.min(...groups.map(({ n }) => n))
+  if (toSee === null) return more(perGroup, `Pull ${perGroup} more of each: so few cannot show a difference.`)
+  if (perGroup <= Math.max(FEASIBLE, fewest))
+    return more(
+      perGroup,
+      `Pull ${perGroup} more of each: ${toSeePct === null ? 'a difference that matters' : `${Math.round(toSeePct)} % apart`} would then show.`,
+    )
+  return step(
+    'less-scatter',
+    'So small a difference cannot be seen with this scatter: make or grip them more alike.',
+  )
+}

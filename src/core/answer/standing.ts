@@ -1,0 +1,91 @@
+import type { ComparedGroup, ComparedPair, Comparison } from '../statistics/document.ts'
+
+/** A comparison before it has its answer. */
+export type Compared = Omit<Comparison, 'answer'>
+
+export type PairVerdict = 'different' | 'equivalent' | 'undecided'
+
+/** What was decided of a pair. */
+export const verdictOn = (pair: ComparedPair & { readonly verdict?: PairVerdict }): PairVerdict =>
+  pair.verdict ?? (pair.seen ? 'different' : 'undecided')
+
+export interface PairDifference {
+  /** First less second, in the comparison's unit; `null` where no mean is fair. */
+  readonly by: number | null
+  readonly ci95: readonly [number, number] | null
+}
+
+/** The difference of a pair with the interval that goes with its verdict. */
+export const differenceOf = ({ blocked, withDoubt, difference, ci95 }: ComparedPair): PairDifference => ({
+  by: blocked?.difference ?? difference,
+  ci95: blocked?.ci95 ?? withDoubt?.ci95 ?? ci95,
+})
+
+/** The interval of a group's mean as it is shown: with what the rig or a day moves together, where that is known. */
+export const intervalOf = ({ ci95WithDoubt, ci95 }: ComparedGroup): readonly [number, number] | null =>
+  ci95WithDoubt ?? ci95
+
+/** How the measured variants stand to one another. */
+export interface Standing {
+  /** Best first; a variant never stands before one that beats it. */
+  readonly order: readonly ComparedGroup[]
+  /** Shown to be more, directly or by way of others. */
+  beats(a: string, b: string): boolean
+  /** Shown to be as good as each other. */
+  alike(a: string, b: string): boolean
+}
+
+export const middleOf = ({ mean, meanAtLeast, median }: ComparedGroup): number | null =>
+  mean ?? meanAtLeast ?? median
+
+/** The order of the variants that have a value, from what was decided of each pair. */
+export function standingOf({ groups, pairs, blocks }: Compared): Standing {
+  const measured = groups.filter(group => group.n > 0)
+  const won = new Map(measured.map(({ name }) => [name, new Set<string>()]))
+  const equal = new Set<string>()
+  // Groups that no block ties say nothing of one another.
+  for (const pair of blocks?.tied === false ? [] : pairs) {
+    const verdict = verdictOn(pair)
+    if (verdict === 'equivalent') equal.add(keyOf(pair.a, pair.b))
+    if (verdict !== 'different') continue
+    const [more, less] = firstIsMore(pair) ? [pair.a, pair.b] : [pair.b, pair.a]
+    won.get(more)?.add(less)
+  }
+  const beats = (a: string, b: string): boolean => reaches(won, a, b) && !reaches(won, b, a)
+  return {
+    order: ordered(measured, beats),
+    beats,
+    alike: (a, b) => equal.has(keyOf(a, b)),
+  }
+}
+
+const keyOf = (a: string, b: string): string => JSON.stringify([a, b].sort())
+
+/** Where ranks decide, some only reached a bound, and means say nothing. */
+const firstIsMore = (pair: ComparedPair): boolean =>
+  pair.decidedBy === 'ranks' ? (pair.chance?.aBeatsB ?? 0.5) > 0.5 : (differenceOf(pair).by ?? 0) > 0
+
+function reaches(won: ReadonlyMap<string, ReadonlySet<string>>, from: string, to: string): boolean {
+  const seen = new Set<string>([from])
+  const open = [from]
+  for (let at = open.pop(); at !== undefined; at = open.pop())
+    for (const beaten of won.get(at) ?? []) {
+      if (beaten === to) return true
+      if (seen.has(beaten)) continue
+      seen.add(beaten)
+      open.push(beaten)
+    }
+  return false
+}
+
+function ordered(groups: readonly ComparedGroup[], beats: Standing['beats']): ComparedGroup[] {
+  const left = [...groups]
+  const order: ComparedGroup[] = []
+  while (left.length > 0) {
+    const free = left.filter(one => !left.some(other => beats(other.name, one.name)))
+    const best = free.reduce((a, b) => ((middleOf(b) ?? -Infinity) > (middleOf(a) ?? -Infinity) ? b : a))
+    order.push(best)
+    left.splice(left.indexOf(best), 1)
+  }
+  return order
+}
