@@ -15,7 +15,7 @@ export async function bundled(script: string, folder: string): Promise<string> {
       emptyOutDir: false,
       rollupOptions: { output: { entryFileNames: 'child.mjs' } },
     },
-    ssr: { noExternal: true, external: ['serialport', 'better-sqlite3', '@resvg/resvg-js'] },
+    ssr: { noExternal: true, external: ['serialport', '@photostructure/sqlite', '@resvg/resvg-js'] },
   })
   return join(folder, 'child.mjs')
 }

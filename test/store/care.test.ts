@@ -1,7 +1,7 @@
 import { readdir, readFile, truncate, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { gunzipSync, gzipSync } from 'node:zlib'
-import Database from 'better-sqlite3'
+import { DatabaseSync } from '@photostructure/sqlite'
 import { describe, expect, test } from 'vitest'
 import { ARCHIVED_TABLES } from '../../src/store/archive/tables.ts'
 import { restore, type Store, StoreFault, type StorePlace, storePlace } from '../../src/store/index.ts'
@@ -35,7 +35,7 @@ const hashes = async (store: Store) =>
 
 /** Damages the database behind the store's back. */
 function damage(folder: string, statement: string) {
-  const raw = new Database(join(folder, 'tenterhook.sqlite'))
+  const raw = new DatabaseSync(join(folder, 'tenterhook.sqlite'))
   for (const { name } of raw.prepare("select name from sqlite_master where type = 'trigger'").all() as {
     name: string
   }[])
@@ -58,7 +58,7 @@ describe('backup and restore', () => {
       expect(await hashes(back)).toEqual(before)
       expect((await back.care.verify()).findings).toEqual([])
       await back.close()
-      const kept = new Database(restored.kept ?? '', { readonly: true })
+      const kept = new DatabaseSync(restored.kept ?? '', { readOnly: true })
       expect(kept.prepare('select count(*) as n from recording').get()).toEqual({ n: 4 })
       kept.close()
     }))
@@ -204,7 +204,7 @@ describe('export of all and import of all', () => {
   test('no table is left out', () =>
     inFolder(async folder => {
       await (await openAt(folder)).close()
-      const raw = new Database(join(folder, 'tenterhook.sqlite'))
+      const raw = new DatabaseSync(join(folder, 'tenterhook.sqlite'))
       // An index over what placement holds is made anew, not carried.
       const names = raw
         .prepare(
@@ -256,7 +256,7 @@ describe('verify finds', () => {
 test('the schema itself refuses to change or delete what was recorded', () =>
   inFolder(async folder => {
     await (await filled(folder)).close()
-    const raw = new Database(join(folder, 'tenterhook.sqlite'))
+    const raw = new DatabaseSync(join(folder, 'tenterhook.sqlite'))
     for (const table of ['recording', 'recording_log', 'recording_samples']) {
       expect(() => raw.exec(`delete from ${table}`)).toThrow('written once')
       const column = table === 'recording' ? 'name' : 'recording_id'

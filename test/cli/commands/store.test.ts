@@ -3,7 +3,7 @@ import { copyFile, mkdtemp, readFile, rm, utimes, writeFile } from 'node:fs/prom
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
-import Database from 'better-sqlite3'
+import { DatabaseSync } from '@photostructure/sqlite'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { EXIT } from '../../../src/cli/io.ts'
 import { readLog } from '../../../src/logs/index.ts'
@@ -175,7 +175,7 @@ test('verify tells damage with exit code 1', async () => {
   const { out } = await ran(['verify', ...store])
   expect(out).toContain('Sound')
   await copyFile(join(folder, 'second', 'tenterhook.sqlite'), join(folder, 'second', 'kept'))
-  const raw = new Database(join(folder, 'second', 'tenterhook.sqlite'))
+  const raw = new DatabaseSync(join(folder, 'second', 'tenterhook.sqlite'))
   raw.exec('drop trigger recording_log_no_delete; delete from recording_log')
   raw.close()
   const { code, err } = await ran(['verify', '--store', join(folder, 'second')])

@@ -2,7 +2,7 @@
 // From the project's folder: node -e "import('vite').then(v => v.runnerImport('./test/store/schema/makeVersion.ts', { configFile: false }))"
 import { rmSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
-import Database from 'better-sqlite3'
+import { DatabaseSync } from '@photostructure/sqlite'
 import { openStore } from '../../../src/store/index.ts'
 import { SCHEMA_VERSION } from '../../../src/store/schema/migrate.ts'
 import { pretendRecording } from '../pretendRecording.ts'
@@ -37,8 +37,8 @@ good(
 await store.settings.set('unit', 'kgf')
 await store.close()
 // One plain file, so that nothing lies beside it in the repository.
-const raw = new Database(file)
-raw.pragma('journal_mode = delete')
+const raw = new DatabaseSync(file)
+raw.exec('pragma journal_mode = delete')
 raw.exec('vacuum')
 raw.close()
 for (const tail of ['-wal', '-shm']) rmSync(file + tail, { force: true })

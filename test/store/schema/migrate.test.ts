@@ -1,7 +1,7 @@
 import { copyFile, readdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
-import Database from 'better-sqlite3'
+import { DatabaseSync } from '@photostructure/sqlite'
 import { describe, expect, test } from 'vitest'
 import { writeArchive } from '../../../src/store/archive/write.ts'
 import { openSqlite } from '../../../src/store/engine/sqlite/open.ts'
@@ -55,7 +55,7 @@ describe.each(Array.from({ length: SCHEMA_VERSION }, (_, i) => i + 1))('a store 
   test('has the same tables, columns, indexes and triggers in the end as one made anew', () =>
     inFolder(async folder => {
       const shape = (file: string) => {
-        const raw = new Database(file, { readonly: true })
+        const raw = new DatabaseSync(file, { readOnly: true })
         const rows = raw
           .prepare(
             "select type, name, tbl_name from sqlite_master where name not like 'sqlite_%' order by 1, 2",
@@ -63,7 +63,7 @@ describe.each(Array.from({ length: SCHEMA_VERSION }, (_, i) => i + 1))('a store 
           .all() as { type: string; tbl_name: string }[]
         const columns = rows
           .filter(row => row.type === 'table')
-          .map(row => [row.tbl_name, raw.pragma(`table_info(${row.tbl_name})`)])
+          .map(row => [row.tbl_name, raw.prepare(`pragma table_info(${row.tbl_name})`).all()])
         raw.close()
         return { rows, columns }
       }
@@ -79,7 +79,7 @@ describe.each(Array.from({ length: SCHEMA_VERSION }, (_, i) => i + 1))('a store 
 test('a store that a newer program wrote is left alone', () =>
   inFolder(async folder => {
     await (await openAt(folder)).close()
-    const raw = new Database(join(folder, 'tenterhook.sqlite'))
+    const raw = new DatabaseSync(join(folder, 'tenterhook.sqlite'))
     raw.prepare('insert into schema_version values (?, ?)').run(SCHEMA_VERSION + 1, 'x')
     raw.close()
     await expect(openAt(folder)).rejects.toThrow(/newer Tenterhook wrote/)

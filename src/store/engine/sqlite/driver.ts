@@ -6,6 +6,8 @@ import {
   type SqliteDialectConfig,
   SqliteDriver,
 } from 'kysely'
+import { letGoOfStatements } from './letGo.ts'
+import { RESULT, resultCode } from './resultCode.ts'
 
 /** How long a writer waits for another process; a large import holds the right to write for a second or two. */
 const WAIT_MS = 15_000
@@ -24,10 +26,15 @@ class WritingDriver extends SqliteDriver {
         await connection.executeQuery(CompiledQuery.raw('begin immediate'))
         return
       } catch (error) {
-        if ((error as { code?: unknown }).code !== 'SQLITE_BUSY' || performance.now() > untilMs) throw error
+        if (resultCode(error) !== RESULT.busy || performance.now() > untilMs) throw error
         await after(ASK_AGAIN_MS)
       }
     }
+  }
+
+  override async destroy(): Promise<void> {
+    await letGoOfStatements()
+    await super.destroy()
   }
 }
 

@@ -1,7 +1,7 @@
-import Database from 'better-sqlite3'
 import { Kysely } from 'kysely'
 import type { Tables } from '../../schema/tables.ts'
 import type { Engine } from '../engine.ts'
+import { type Connection, connect, copyPages, forBuilder } from './database.ts'
 import { WritingSqliteDialect } from './driver.ts'
 import { sqliteProblem } from './problems.ts'
 import { findWords, SEARCH_INDEX_SQL } from './search.ts'
@@ -9,14 +9,11 @@ import { findWords, SEARCH_INDEX_SQL } from './search.ts'
 /** Waiting inside the database holds up this whole process: only for what is over in a moment. Writers wait outside. */
 const BUSY_MS = 200
 
-const COPIED_PAGES = 500
-
 /** A connection that goes on seeing the database as it is now, and holds up no writer. */
-function snapshotReader(file: string): Database.Database {
-  const reader = new Database(file, { readonly: true, timeout: BUSY_MS })
-  reader.exec('begin')
+function snapshotReader(file: string): Connection {
+  const reader = connect(file, { readOnly: true, busyMs: BUSY_MS })
   // The moment is that of the first read.
-  reader.prepare('select count(*) from sqlite_master').get()
+  reader.exec('begin; select count(*) from sqlite_master')
   return reader
 }
 
@@ -26,17 +23,17 @@ function snapshotReader(file: string): Database.Database {
  * @throws the database's own error; `sqliteProblem` tells what it means
  */
 export function openSqlite(file: string): Engine {
-  const raw = new Database(file, { timeout: BUSY_MS })
+  const raw = connect(file, { busyMs: BUSY_MS })
   try {
-    raw.pragma('journal_mode = wal')
-    raw.pragma('synchronous = full')
-    raw.pragma('foreign_keys = on')
-    raw.pragma('trusted_schema = off')
+    raw.exec('pragma journal_mode = wal')
+    raw.exec('pragma synchronous = full')
+    raw.exec('pragma foreign_keys = on')
+    raw.exec('pragma trusted_schema = off')
   } catch (error) {
     raw.close()
     throw error
   }
-  const db = new Kysely<Tables>({ dialect: new WritingSqliteDialect({ database: raw }) })
+  const db = new Kysely<Tables>({ dialect: new WritingSqliteDialect({ database: forBuilder(raw) }) })
   return {
     place: file,
     db,
@@ -51,15 +48,16 @@ export function openSqlite(file: string): Engine {
     async copyTo(path) {
       const reader = snapshotReader(file)
       try {
-        // A few milliseconds at a time, so that a capture in this process goes on.
-        await reader.backup(path, { progress: () => COPIED_PAGES })
+        await copyPages(reader, path)
       } finally {
         reader.close()
       }
     },
     async snapshot(work) {
       const reader = snapshotReader(file)
-      const readDb = new Kysely<Tables>({ dialect: new WritingSqliteDialect({ database: reader }) })
+      const readDb = new Kysely<Tables>({
+        dialect: new WritingSqliteDialect({ database: forBuilder(reader) }),
+      })
       try {
         return await work(readDb)
       } finally {
@@ -67,8 +65,8 @@ export function openSqlite(file: string): Engine {
       }
     },
     async faults() {
-      const pages = raw.pragma('integrity_check') as { integrity_check: string }[]
-      const links = raw.pragma('foreign_key_check') as { table: string; rowid: number; parent: string }[]
+      const pages = raw.prepare('pragma integrity_check').all() as { integrity_check: string }[]
+      const links = raw.prepare('pragma foreign_key_check').all() as { table: string; parent: string }[]
       return [
         ...pages.map(row => row.integrity_check).filter(text => text !== 'ok'),
         ...links.map(row => `a row of ${row.table} names a ${row.parent} that is not there`),

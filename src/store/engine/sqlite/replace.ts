@@ -1,6 +1,7 @@
 import { rename, rm, stat } from 'node:fs/promises'
-import Database from 'better-sqlite3'
 import { fine, type Outcome, wrong } from '../../../core/problem.ts'
+import { type Connection, connect } from './database.ts'
+import { RESULT, resultCode } from './resultCode.ts'
 
 /**
  * Puts `fresh` in the place of the database `file`, which is kept as `keptAs`. Refused while another program has the
@@ -29,14 +30,14 @@ export async function replaceSqlite(
 
 /** Folds the log of changes into the file, which needs it for oneself alone. `false` where another has it open. */
 function fold(file: string): boolean {
-  let raw: Database.Database | null = null
+  let raw: Connection | null = null
   try {
-    raw = new Database(file, { timeout: 1_000 })
-    raw.pragma('journal_mode = delete')
+    raw = connect(file, { busyMs: 1_000 })
+    raw.exec('pragma journal_mode = delete')
     return true
   } catch (error) {
-    const { code } = error as { code?: unknown }
-    return typeof code === 'string' && !code.startsWith('SQLITE_BUSY') && !code.startsWith('SQLITE_LOCKED')
+    const code = resultCode(error)
+    return code !== null && code !== RESULT.busy && code !== RESULT.locked
   } finally {
     raw?.close()
   }
