@@ -45,8 +45,8 @@ const folder = mkdtempSync(join(process.env.BENCH_FOLDER ?? tmpdir(), 'tenterhoo
 function timedDisk(onSynced: (upToMs: number) => void): FileLayer {
   return {
     ...diskFiles,
-    async create(path) {
-      const file = await diskFiles.create(path)
+    async create(path, keepBytes) {
+      const file = await diskFiles.create(path, keepBytes)
       return {
         ...file,
         async sync() {

@@ -3,15 +3,15 @@ import { fine, type Outcome, type Problem, type Recording, readRecording, wrong 
 import type { Reading } from '../core/reading/document.ts'
 import { assemble } from './assemble.ts'
 import { type Header, journalContents } from './journal/entries.ts'
-import type { Captured } from './types.ts'
+import type { Captured, Keeping } from './types.ts'
 
 /** Fewer say nothing about noise, rate or rest. */
 const FEWEST_SAMPLES = 10
 
 /** The recording in a journal with its batch reading: made by the same functions whether it was ended or left behind. */
-export function capturedFrom(log: Uint8Array, journal: string, how: Captured['how']): Outcome<Captured> {
+export function capturedFrom(log: Uint8Array, keeping: Keeping, how: Captured['how']): Outcome<Captured> {
   const contents = journalContents(log)
-  if (contents === null) return wrong(noJournal(journal))
+  if (contents === null) return wrong(noJournal(keeping.path))
   const { header } = contents
   const assembled = assemble(contents, recordingName(header))
   if (!assembled.ok) return assembled
@@ -31,7 +31,7 @@ export function capturedFrom(log: Uint8Array, journal: string, how: Captured['ho
     reading: readCaptured(recording, header),
     troubles,
     log,
-    journal,
+    keeping,
   })
 }
 
@@ -80,5 +80,5 @@ function readCaptured(recording: Recording, { plan, capacityN, rig, startedAt }:
 const noJournal = (path: string): Problem => ({
   where: path,
   what: 'no header of a journal could be read: it was cut off before it was first written, or by another version.',
-  cure: 'It is kept as a file that ends in .unreadable. Nothing was recorded in it that could be read.',
+  cure: 'Nothing was recorded in it that could be read. Among the journals of a store it is kept, as .unreadable.',
 })

@@ -1,6 +1,7 @@
 /** Capture: lines from a device → recordings that nothing can take away. Public names in the order of the work. */
 
-export { discardJournal, recoverJournals } from './journal/recover.ts' // after a crash, or once it is stored
+export { type JournalsThere, journalsIn, openJournal, recoverJournals } from './journal/recover.ts' // after a crash
+export { bytesText, roomOn } from './session/room.ts' // is there room to record?
 export { NO_PLAN, openSession, type Session, type Snapshot } from './session.ts' // a line, and its recordings
 export type { Source, SourceListener } from './source.ts' // where samples come from
 export { type PagePort, pagePort } from './sources/page.ts' // a port that a page reads

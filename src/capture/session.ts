@@ -1,4 +1,3 @@
-import { join } from 'node:path'
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import type { LogForceUnit } from '../core/units/force.ts'
 import {
@@ -17,6 +16,7 @@ import { type Line, makeLine, momentS } from './session/line.ts'
 import { sendOn, snapshot, tappedMm, watchLine } from './session/outgoing.ts'
 import { type Paced, paced } from './session/paced.ts'
 import { NO_PLAN, type Session, type SessionOptions } from './session/public.ts'
+import { roomProblem } from './session/room.ts'
 import { endRecording, move } from './session/states.ts'
 import { isKeeping, nextState } from './state.ts'
 import type { RecordingPlan } from './types.ts'
@@ -111,7 +111,7 @@ async function readyFor(line: Line, next: RecordingPlan): Promise<Problem | null
   if (isKeeping(line.state)) return runsAlready(line.source.name)
   await line.ending
   line.ending = null
-  const problem = await readyFolder(line.files, line.journals)
+  const problem = (await readyFolder(line.files, line.journals)) ?? (await roomProblem(line))
   if (problem) return problem
   line.plan = next
   return null
@@ -202,8 +202,11 @@ function sessionOn(line: Line, sending: Paced, close: () => Promise<void>): Sess
       return fine({ captured: captured.value, toLiveS: lastSampleS - (timeS.at(-1) ?? lastSampleS) })
     },
     close,
+    async moveJournal(folder) {
+      return line.recorder === null ? nothingRuns(source.name) : line.recorder.recorder.journal.moveTo(folder)
+    },
     get journal() {
-      return line.recorder === null ? null : join(line.journals, `${line.recorder.id}.journal`)
+      return line.recorder?.recorder.journal.path ?? null
     },
   }
 }

@@ -107,6 +107,7 @@ export interface LiveEvent {
 
 export type AlarmCode =
   | 'not-on-disk'
+  | 'little-room'
   | 'line-lost'
   | 'wrong-speed'
   | 'silent'
@@ -119,6 +120,8 @@ export interface Alarm extends Problem {
   readonly code: AlarmCode
   readonly atS: number
   readonly over: boolean
+  /** It stands already and is told in other words: nothing to sound for. */
+  readonly renewed: boolean
 }
 
 /** What a remark beside the samples is about. */
@@ -199,6 +202,29 @@ export interface Captured {
   readonly troubles: Troubles
   /** The journal whole, byte for byte: what came over the line, with when it arrived. For the store; not for viewers. */
   readonly log: Uint8Array
-  /** Journal to be removed, by `discardJournal`, once the recording is stored. */
-  readonly journal: string
+  /** Where its bytes are until it is in the store. */
+  readonly keeping: Keeping
+}
+
+/**
+ * The journal of a recording that has ended, until the recording is in the store. Where the disk would not take all of it
+ * the rest is in memory, and tried again every second for as long as this process lives.
+ */
+export interface Keeping {
+  /** The journal, or where it is to be. */
+  readonly path: string
+  /** Bytes that are in memory alone: 0 once all of it was synced to the disk. */
+  readonly heldBytes: number
+  /** Why they are; `null` where all of it is on the disk. */
+  readonly trouble: Problem | null
+  /** Fulfilled once all of it is on the disk. */
+  readonly onDisk: Promise<void>
+  /** Tries at once; why it is still not on the disk, else `null`. */
+  tryNow(): Promise<Problem | null>
+  /** Writes all of it into another folder, and lets the first go; why that could not be, else `null`. */
+  moveTo(folder: string): Promise<Problem | null>
+  /** Removes the journal, once the recording is stored. */
+  discard(): Promise<void>
+  /** Tries no more: what is in memory alone is given up. */
+  leave(): Promise<void>
 }

@@ -1,3 +1,4 @@
+import { join } from 'node:path'
 import { problemText } from '../core/problem.ts'
 import type { Store } from '../store/index.ts'
 import { EXIT, type ExitCode, type Io } from './io.ts'
@@ -8,6 +9,34 @@ export const STORE_OPTION = [
   '--store <dir>',
   'folder of the store (else $TENTERHOOK_STORE, else your data folder)',
 ] as const
+
+/**
+ * As `withStore`, and takes in first what a program that was cut off left behind, so that no list or copy is made without
+ * it. What another program is recording now is told.
+ */
+export const withTidyStore = (
+  io: Io,
+  option: string | undefined,
+  work: (store: Store) => Promise<ExitCode>,
+): Promise<ExitCode> =>
+  withStore(io, option, async store => {
+    await takeLeft(store, io)
+    return work(store)
+  })
+
+async function takeLeft(store: Store, io: Io): Promise<void> {
+  const { readdir } = await import('node:fs/promises')
+  const journals = join(store.folder, 'journals')
+  const names = await readdir(journals).catch(() => [])
+  if (!names.some(name => name.endsWith('.journal'))) return
+  const { recoverIntoStore } = await import('../server/storeCaptured.ts')
+  const { recovered, problems, inUse } = await recoverIntoStore(store, journals)
+  for (const { id, samples } of recovered)
+    io.err(`tenterhook: recovered ${id} (${samples} samples) from a capture that was cut off.\n`)
+  for (const path of inUse)
+    io.err(`tenterhook: a recording runs in another program and is not in the store yet: ${path}\n`)
+  tell(io, problems, EXIT.ok)
+}
 
 /**
  * Opens the store that the option or the environment names, does the work and closes it. A store that cannot be

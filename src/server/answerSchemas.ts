@@ -18,7 +18,15 @@ import type {
   Variant,
 } from '../store/index.ts'
 import type { ImportedPackage } from './importPackage/importPackage.ts'
-import type { EndedRecording, LineRigFacts, LiveReading, PortList, SpecimenCommand } from './liveTypes.ts'
+import type {
+  EndedRecording,
+  LineRigFacts,
+  LiveReading,
+  PortList,
+  SpecimenCommand,
+  Unsaved,
+  Waiting,
+} from './liveTypes.ts'
 import type { LogPreview } from './routes/logs.ts'
 
 /** Schemas of what is answered, by the names that routes say. Held against the types by the compiler. */
@@ -85,8 +93,21 @@ const endedRecording = z.object({
   specimenId: id.nullable(),
   how: z.enum(['finished', 'given-up', 'recovered']),
   reading: readingSchema.nullable(),
+  keptIn: z.enum(['store', 'journal', 'memory']),
   problems: z.array(problem),
 }) satisfies z.ZodType<EndedRecording>
+
+const unsaved = z.object({
+  recordingId: id,
+  startedAt: text,
+  specimen: text.nullable(),
+  samples: z.int(),
+  keptIn: z.enum(['store', 'journal', 'memory']),
+  heldBytes: z.int(),
+  path: text,
+  problem,
+}) satisfies z.ZodType<Unsaved>
+const waiting = z.object({ unsaved: z.array(unsaved), inUse: z.array(text) }) satisfies z.ZodType<Waiting>
 
 const specimenCommand = z.object({
   recordingId: id.nullable(),
@@ -288,7 +309,9 @@ export const ANSWER_SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   StoredReading: storedReading,
   Study: study,
   TurnsTapped: turnsTapped,
+  Unsaved: unsaved,
   Variant: variant,
+  Waiting: waiting,
   ZeroTaken: zeroTaken,
 }
 

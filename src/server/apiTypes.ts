@@ -69,6 +69,8 @@ export type {
   LiveReading,
   PortList,
   SpecimenCommand,
+  Unsaved,
+  Waiting,
 } from './liveTypes.ts'
 export type { LogPreview } from './routes/logs.ts'
 export type { Curve } from './routes/recordings.ts'

@@ -19,7 +19,8 @@ import { type ViewerMessage, viewerMessage } from './liveMessages.ts'
 import { plannedSpecimen } from './livePlan.ts'
 import { type LiveReadings, liveReadings } from './liveReadings.ts'
 import type { EndedRecording, LineRigFacts, LineState, LiveReading, SpecimenCommand } from './liveTypes.ts'
-import { journalsFolder, storeCaptured } from './storeCaptured.ts'
+import { type Kept, type Safekeeping, safekeeping } from './safekeeping.ts'
+import { journalsFolder } from './storeCaptured.ts'
 
 export interface LineRequest {
   readonly source: Source
@@ -54,6 +55,14 @@ export interface LiveDesk {
   redo(why: string): Promise<Outcome<SpecimenCommand>>
   /** The specimen in hand is spoiled: what runs is finished and kept, and the specimen left out of the figures. */
   spoil(why: string): Promise<Outcome<SpecimenCommand>>
+  /** What has ended and is not in the store. */
+  readonly safekeeping: Safekeeping
+  /** Folder of the journals. */
+  readonly journals: string
+  /** Whether samples of a recording, running or ended, are in memory alone. */
+  readonly holds: boolean
+  /** Keeps the journal of the recording that runs in another folder. */
+  moveJournal(folder: string): Promise<Outcome<null>>
   /** Closes the line and waits for what is being stored. A recording that runs stays in its journal. */
   stop(): Promise<void>
 }
@@ -67,12 +76,18 @@ const noLine = wrong({
 const BEAT_MS = 1_000
 
 export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[]) => void): LiveDesk {
+  const journals = journalsFolder(store.folder)
   let session: Session | null = null
   let readings: LiveReadings | null = null
   let rig: LineRigFacts | null = null
   let hasEnded = false
   let lastEnded: EndedRecording | null = null
   const storing = new Set<Promise<void>>()
+  const keeper = safekeeping({
+    store,
+    onStored: tellEnded,
+    onChange: unsaved => hub.tell({ kind: 'unsaved', unsaved }),
+  })
   const hub = liveHub(snapshot)
   const timer = setInterval(() => hub.tell({ kind: 'beat' }), BEAT_MS)
   timer.unref()
@@ -84,6 +99,7 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
       rig: session && rig,
       snapshot: session?.snapshot() ?? null,
       reading: session && (readings?.last ?? null),
+      unsaved: keeper.unsaved,
     }
   }
 
@@ -124,21 +140,25 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
   }
 
   const keep = async (captured: Captured): Promise<void> => {
-    const stored = await storeCaptured(store, captured).catch((error: unknown) =>
-      // The journal is still there: the recording is taken in at the next start.
-      wrong(problemOfStoring(captured.source, error)),
-    )
-    const problems = stored.ok ? stored.value.problems : stored.problems
+    const kept = await keeper.take(captured)
+    lastEnded = null
+    tellEnded(captured, kept)
+  }
+
+  function tellEnded(captured: Captured, { keptIn, entry, problems }: Kept): void {
     if (problems.length > 0) onTrouble(problems)
     const { reading } = captured
-    lastEnded = {
+    const ended: EndedRecording = {
       recordingId: captured.id,
-      specimenId: stored.ok ? (stored.value.entry.specimen?.id ?? null) : null,
+      specimenId: entry?.specimen?.id ?? null,
       how: captured.how,
       reading: reading.ok ? reading.value : null,
+      keptIn,
       problems: reading.ok ? problems : [...reading.problems, ...problems],
     }
-    hub.tell({ kind: 'stored', ...lastEnded })
+    // One that was stored late is not the last one any more where another has ended since.
+    if (lastEnded === null || lastEnded.recordingId === captured.id) lastEnded = ended
+    hub.tell({ kind: 'stored', ...ended })
   }
 
   const withSession = async <T>(
@@ -160,7 +180,7 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
         log: request.log,
         capacityN: request.capacityN,
         rig: found.value,
-        journals: journalsFolder(store.folder),
+        journals,
       })
       if (!opened.ok) return opened
       const own = opened.value
@@ -233,12 +253,24 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
           state: open.snapshot().state,
         })
       }),
+    safekeeping: keeper,
+    journals,
+    get holds() {
+      const running = session?.snapshot().alarms.some(({ code }) => code === 'not-on-disk') ?? false
+      return running || keeper.unsaved.some(({ keptIn }) => keptIn === 'memory')
+    },
+    moveJournal: folder =>
+      withSession(async open => {
+        const problem = await open.moveJournal(folder)
+        return problem ? wrong(problem) : fine(null)
+      }),
     async stop() {
       clearInterval(timer)
       readings?.stop()
       await session?.close()
       session = null
       await Promise.all(storing)
+      await keeper.stop()
       hub.close()
     },
   }
@@ -288,9 +320,3 @@ const nothingPulled = ({ source }: Session) =>
     what: 'no specimen is in hand.',
     cure: 'Arm or start a recording of one first.',
   })
-
-const problemOfStoring = (device: string, error: unknown): Problem => ({
-  where: device,
-  what: `the recording could not be put into the store (${error instanceof Error ? error.message : 'unknown fault'}).`,
-  cure: 'It is safe in its journal, and taken in at the next start.',
-})

@@ -8,7 +8,7 @@ import type {
   Snapshot,
 } from '../capture/index.ts'
 import type { Problem } from '../core/problem.ts'
-import type { EndedRecording, LineRigFacts, LiveReading } from './liveTypes.ts'
+import type { EndedRecording, LineRigFacts, LiveReading, Unsaved } from './liveTypes.ts'
 
 /** What a viewer gets over the live stream: JSON, small, and nothing that could be large. */
 export type ViewerMessage =
@@ -22,6 +22,7 @@ export type ViewerMessage =
       readonly rig: LineRigFacts | null
       readonly snapshot: Snapshot | null
       readonly reading: LiveReading | null
+      readonly unsaved: readonly Unsaved[]
     }
   | { readonly kind: 'samples'; readonly timeS: readonly number[]; readonly forceN: readonly number[] }
   | { readonly kind: 'state'; readonly state: CaptureState }
@@ -33,6 +34,8 @@ export type ViewerMessage =
   | ({ readonly kind: 'reading' } & LiveReading)
   /** A recording has ended and is in the store, or could not be put there. */
   | ({ readonly kind: 'stored' } & EndedRecording)
+  /** What has ended and is not in the store has changed. */
+  | { readonly kind: 'unsaved'; readonly unsaved: readonly Unsaved[] }
   | { readonly kind: 'closed'; readonly problem: Problem | null }
   /** Once a second, whatever else is told: a viewer who hears nothing for longer has lost the server. */
   | { readonly kind: 'beat' }

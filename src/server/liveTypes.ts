@@ -37,8 +37,33 @@ export interface EndedRecording {
   readonly how: Captured['how']
   /** Of this recording alone; that of the specimen, which may have several, is kept in the store. */
   readonly reading: Reading | null
-  /** Why there is none, or what could not be stored; its journal then stays and is taken in at the next start. */
+  readonly keptIn: KeptIn
+  /** Why there is no reading, or why it is not in the store. */
   readonly problems: readonly Problem[]
+}
+
+/** Where a recording that has ended is: in the store; else whole in its journal on a disk; else in memory, and not kept yet. */
+export type KeptIn = 'store' | 'journal' | 'memory'
+
+/** A recording that has ended and is not in the store. */
+export interface Unsaved {
+  readonly recordingId: string
+  readonly startedAt: string
+  readonly specimen: string | null
+  readonly samples: number
+  readonly keptIn: KeptIn
+  /** Bytes that are in memory alone. */
+  readonly heldBytes: number
+  /** Its journal, or where that is to be. */
+  readonly path: string
+  readonly problem: Problem
+}
+
+/** What waits to be taken into the store. */
+export interface Waiting {
+  readonly unsaved: readonly Unsaved[]
+  /** Journals that another running program writes. */
+  readonly inUse: readonly string[]
 }
 
 /** What became of a recording by a command about a specimen. */

@@ -206,4 +206,6 @@ export const planSchema = z.strictObject({
 export const zeroSchema = z.strictObject({ anyway: z.boolean().default(false) }).nullish()
 /** One turn more, or one tap too many taken back. */
 export const turnSchema = z.strictObject({ by: z.union([z.literal(1), z.literal(-1)]).default(1) }).nullish()
+/** A folder of the computer that the server runs on. */
+export const folderSchema = z.strictObject({ folder: z.string().trim().min(1).max(4096) })
 export const remarkSchema = z.strictObject({ text: z.string().trim().min(1).max(2000) })

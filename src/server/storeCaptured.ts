@@ -1,7 +1,13 @@
 import { join } from 'node:path'
-import { type Captured, discardJournal, type LineRig, recoverJournals } from '../capture/index.ts'
-import { fine, type Outcome, type Problem } from '../core/problem.ts'
-import type { RecordingEntry, Specimen, Store } from '../store/index.ts'
+import {
+  type Captured,
+  type JournalsThere,
+  journalsIn,
+  type LineRig,
+  recoverJournals,
+} from '../capture/index.ts'
+import { faultText, fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
+import { type RecordingEntry, type Specimen, type Store, StoreFault } from '../store/index.ts'
 import { keepRig } from './keepRig.ts'
 import { readSpecimen } from './specimenReading.ts'
 
@@ -12,6 +18,8 @@ const GIVEN_UP = 'given up'
 
 export interface StoredCaptured {
   readonly entry: RecordingEntry
+  /** False where it was there already. */
+  readonly isNew: boolean
   /** What went wrong beside it: the recording itself is kept. */
   readonly problems: readonly Problem[]
 }
@@ -48,12 +56,15 @@ export async function storeCaptured(store: Store, captured: Captured): Promise<O
     if (aside.ok) entry = aside.value
     else problems.push(...aside.problems)
   }
-  await discardJournal(captured.journal)
+  // It is in the store for good: a journal that cannot be removed is found again, and not stored twice.
+  await captured.keeping
+    .discard()
+    .catch((error: unknown) => problems.push(notRemoved(captured.keeping.path, error)))
   if (placed.value && !isGivenUp && saved.value.isNew) {
     const read = await readSpecimen(store, placed.value.id)
     if (!read.ok) problems.push(...read.problems)
   }
-  return fine({ entry, problems })
+  return fine({ entry, isNew: saved.value.isNew, problems })
 }
 
 /** The specimen that it is of, made where there is none of these names yet; `null`: it names none. */
@@ -92,11 +103,31 @@ export async function recoverIntoStore(
   const recovered: RecordingEntry[] = []
   const problems = [...found.problems]
   for (const one of found.captured) {
-    const stored = await storeCaptured(store, one)
+    const stored = await storeCaptured(store, one).catch((error: unknown) => {
+      if (error instanceof StoreFault) return wrong(leftInJournal(error.problem, one.keeping.path))
+      throw error
+    })
     if (stored.ok) recovered.push(stored.value.entry)
     problems.push(...(stored.ok ? stored.value.problems : stored.problems))
   }
   return { recovered, problems, inUse: found.inUse }
+}
+
+const leftInJournal = ({ where, what, cure }: Problem, path: string): Problem => ({
+  where,
+  what: `${what} A recording waits to be taken in; it is whole in its journal ${path}.`,
+  cure,
+})
+
+const notRemoved = (path: string, error: unknown): Problem => ({
+  where: path,
+  what: `the recording is stored, but its journal could not be removed (${faultText(error)}).`,
+  cure: 'Remove it by hand, or leave it: it is not stored twice.',
+})
+
+/** Journals in the folder that another running program writes, and those that were left behind. Takes nothing in. */
+export async function waitingJournals(storeFolder: string): Promise<JournalsThere> {
+  return journalsIn(journalsFolder(storeFolder))
 }
 
 /** Where the journals of a store's captures lie. */

@@ -9,6 +9,7 @@ import { readingRoutes } from './routes/readings.ts'
 import { recordingRoutes } from './routes/recordings.ts'
 import { rigRoutes } from './routes/rigs.ts'
 import { studyRoutes } from './routes/studies.ts'
+import { waitingRoutes } from './routes/waiting.ts'
 
 /** Everything that can be asked, in the order of the description. */
 export const allRoutes = (): readonly Route[] => [
@@ -22,4 +23,5 @@ export const allRoutes = (): readonly Route[] => [
   ...packageRoutes,
   ...clipRoutes,
   ...liveRoutes,
+  ...waitingRoutes,
 ]

@@ -8,6 +8,7 @@ import { verifyStore } from './care/verify.ts'
 import type { Engine } from './engine/engine.ts'
 import { StoreFault } from './fault.ts'
 import { asFault, guarded } from './guarded.ts'
+import { ownerOnly } from './ownerOnly.ts'
 import { type StorePlace, stamped } from './place.ts'
 import { migrate, SCHEMA_VERSION } from './schema/migrate.ts'
 import type { Store } from './store.ts'
@@ -29,10 +30,15 @@ import { variants } from './subjects/variants.ts'
 export async function openStore(place: StorePlace): Promise<Store> {
   const { openEngine } = await import('./engine/open.ts')
   await makeFolder(place.folder)
+  await ownerOnly(place.file)
   const engine = await openEngine(place)
   try {
     await migrate(engine, {
-      beforeChange: from => engine.copyTo(join(place.folder, stamped(`before-version-${from + 1}`))),
+      async beforeChange(from) {
+        const copy = join(place.folder, stamped(`before-version-${from + 1}`))
+        await ownerOnly(copy)
+        await engine.copyTo(copy)
+      },
     })
   } catch (error) {
     await engine.close()

@@ -15,6 +15,8 @@ export interface MemoryFiles extends FileLayer {
   writable: boolean
   /** How long each sync takes. */
   syncMs: number
+  /** The next syncs that fail: the system then forgets what it could not sync. */
+  badSyncs: number
   /** Takes the power away: of what was not synced, `share` reaches the disk, its last bytes torn. */
   cutPower(share: number): void
 }
@@ -35,6 +37,7 @@ export function memoryFiles(): MemoryFiles {
     room: Number.POSITIVE_INFINITY,
     writable: true,
     syncMs: 2,
+    badSyncs: 0,
     cutPower(share) {
       off = true
       for (const file of files.values()) {
@@ -48,9 +51,15 @@ export function memoryFiles(): MemoryFiles {
     async makeFolder() {
       if (!layer.writable) throw fault('EACCES')
     },
-    async create(path) {
+    freeBytes: async () => (layer.room === Number.POSITIVE_INFINITY ? null : layer.room),
+    async create(path, keepBytes) {
       if (!layer.writable) throw fault('EACCES')
-      const file: Stored = { synced: new Uint8Array(0), unsynced: new Uint8Array(0) }
+      const file: Stored = files.get(path) ?? { synced: new Uint8Array(0), unsynced: new Uint8Array(0) }
+      const whole = joined(file.synced, file.unsynced)
+      if (whole.length < keepBytes) throw fault('ESHRUNK')
+      layer.room += whole.length - keepBytes
+      file.synced = whole.slice(0, Math.min(keepBytes, file.synced.length))
+      file.unsynced = whole.slice(file.synced.length, keepBytes)
       files.set(path, file)
       return {
         async append(bytes) {
@@ -65,16 +74,22 @@ export function memoryFiles(): MemoryFiles {
           const upTo = file.unsynced.length
           await new Promise(resolve => setTimeout(resolve, layer.syncMs))
           if (off) return
+          if (layer.badSyncs > 0) {
+            layer.badSyncs--
+            file.unsynced = file.unsynced.slice(upTo)
+            throw fault('EIO')
+          }
           file.synced = joined(file.synced, file.unsynced.slice(0, upTo))
           file.unsynced = file.unsynced.slice(upTo)
         },
+        async touch() {},
         async close() {},
       }
     },
-    async read(path) {
+    async read(path, most) {
       const file = files.get(path)
       if (!file) throw fault('ENOENT')
-      return joined(file.synced, file.unsynced)
+      return joined(file.synced, file.unsynced).slice(0, most)
     },
     list: async folder =>
       [...files.keys()].filter(path => dirname(path) === folder).map(path => basename(path)),
@@ -86,6 +101,8 @@ export function memoryFiles(): MemoryFiles {
       files.set(join(dirname(to), basename(to)), file)
     },
     async remove(path) {
+      const file = files.get(path)
+      if (file) layer.room += file.synced.length + file.unsynced.length
       files.delete(path)
     },
   }

@@ -10,6 +10,7 @@ import {
 import { pretendLines } from '../../src/capture/pretend/index.ts'
 import { readRecording } from '../../src/core/index.ts'
 import { type HandSource, handSource } from './handSource.ts'
+import { journaled } from './journaled.ts'
 import { type MemoryFiles, memoryFiles } from './memoryFiles.ts'
 
 interface Bench {
@@ -200,7 +201,7 @@ test('further columns are told live, kept in the journal, and stand in the recor
   ])
   const soFar = ok(await b.session.soFar()).captured.recording
   await b.session.close()
-  const { captured } = await recoverJournals('/j', { files: b.files })
+  const { captured } = await recoverJournals('/j', b.files)
   const recording = captured[0]!.recording
   expect(recording.channels).toEqual(soFar.channels)
   expect(recording.channels.map(({ kind, unit }) => [kind, unit])).toEqual([
@@ -278,8 +279,7 @@ test('a full disk: what was journaled stays, an alarm tells, capture goes on, an
   expect(b.session.snapshot().alarms).toMatchObject([
     { code: 'not-on-disk', what: expect.stringContaining('the disk is full'), over: false },
   ])
-  const left = await recoverJournals('/j', { files: b.files })
-  expect(left.captured[0]?.recording.timeS.length).toBeGreaterThan(50)
+  expect((await journaled(b.files)).recording.timeS.length).toBeGreaterThan(50)
   const captured = ok(await b.session.finish())
   expect(captured.recording.timeS.length).toBe(500)
 })
@@ -294,8 +294,7 @@ test('a disk that has room again is caught up with', async () => {
   pull(b, 2, 3, () => 1)
   const over = () => b.told.flatMap(m => (m.kind === 'alarm' ? [m.alarm.over] : []))
   await expect.poll(over, { timeout: 10_000 }).toEqual([false, true])
-  const { captured } = await recoverJournals('/j', { files: b.files })
-  expect(captured[0]?.recording.timeS.length).toBe(300)
+  expect((await journaled(b.files)).recording.timeS.length).toBe(300)
 })
 
 test('a cable pulled and put back: noted, and the recording goes on', async () => {
@@ -370,7 +369,7 @@ test('closing leaves a running recording in its journal, to be recovered', async
   ok(await b.session.start({ ...NO_PLAN, about: { ...NO_PLAN.about, specimen: 'a 1' } }))
   pull(b, 0, 1, () => 3)
   await b.session.close()
-  const { captured } = await recoverJournals('/j', { files: b.files })
+  const { captured } = await recoverJournals('/j', b.files)
   expect(captured).toMatchObject([{ how: 'recovered', about: { specimen: 'a 1' } }])
   expect(captured[0]?.recording.timeS.length).toBe(100)
 })

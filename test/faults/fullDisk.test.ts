@@ -1,12 +1,13 @@
-import { type ChildProcess, spawn, spawnSync } from 'node:child_process'
+import { type ChildProcess, spawn } from 'node:child_process'
 import { once } from 'node:events'
-import { mkdir, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises'
+import { mkdtemp, readdir, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { recoverJournals } from '../../src/capture/index.ts'
 import { bundled } from './bundle.ts'
 import { saidReady } from './kills.ts'
+import { mayMount, type SmallDisk, tmpfsDisk } from './noRoom.ts'
 
 /** Blocks of 1,024 bytes that the recorder may write to a file. */
 const BLOCKS = 64
@@ -78,46 +79,31 @@ test('a file that may not grow further: said at once, what was journaled stays, 
   expect([...forceN]).toEqual(forces(forceN.length))
 })
 
-/** Lays a disk of its own, in memory, at a folder; false where this user may not. */
-const mounted = (at: string, kilobytes: number): boolean =>
-  spawnSync('mount', ['-t', 'tmpfs', '-o', `size=${kilobytes}k`, 'tmpfs', at], { stdio: 'ignore' }).status ===
-  0
-
-const mayMount = await (async () => {
-  const trial = await mkdtemp(join(tmpdir(), 'tenterhook-mount-'))
-  const may = mounted(trial, 64)
-  if (may) spawnSync('umount', [trial])
-  await rm(trial, { recursive: true })
-  return may
-})()
-
 // Only the system's administrator may mount; the test above shows a disk that takes no more to everyone else.
 test.runIf(mayMount)(
   'a disk that is full: said at once; once there is room again all is caught up with, and nothing is lost',
   async () => {
-    const disk = join(folder, 'disk')
-    await mkdir(disk)
-    expect(mounted(disk, 256)).toBe(true)
+    const disk = (await tmpfsDisk()) as SmallDisk
+    const journals = join(disk.folder, 'journals')
     try {
-      const filler = join(disk, 'filler')
-      await writeFile(filler, new Uint8Array(160 * 1024))
-      const run = await recording(process.execPath, [script, join(disk, 'journals')])
+      const run = await recording(process.execPath, [script, journals])
+      await disk.fill(0)
       await run.until('not-on-disk false')
       expect(run.said()).toMatch(/not-on-disk false: the disk is full\. What was written so far stays/)
-      const before = await recoverJournals(join(disk, 'journals'), { mine: [] })
+      const before = await recoverJournals(journals)
       // It is being written by another process, and known to be.
       expect(before.inUse).toHaveLength(1)
-      await rm(filler)
+      await disk.free(0)
       const sent = await run.until('not-on-disk true')
       run.child.kill('SIGKILL')
       await once(run.child, 'close')
-      const { captured } = await recoverJournals(join(disk, 'journals'))
+      const { captured } = await recoverJournals(journals)
       const { forceN } = captured[0]!.recording
       // What was sent just before the kill need not have arrived.
       expect(forceN.length).toBeGreaterThan(sent - 2_000)
       expect([...forceN]).toEqual(forces(forceN.length))
     } finally {
-      spawnSync('umount', ['-l', disk])
+      await disk.remove()
     }
   },
 )

@@ -30,6 +30,7 @@ const snapshot = (): ViewerMessage => ({
   rig: null,
   snapshot: null,
   reading: null,
+  unsaved: [],
 })
 const note = (i: number): ViewerMessage => ({ kind: 'note', atS: i, of: 'line', text: 'x'.repeat(80) })
 const times = (socket: ReturnType<typeof viewer>) => socket.got.map(m => (m.kind === 'note' ? m.atS : m.kind))

@@ -24,6 +24,10 @@ const MEANINGS: Readonly<Record<string, readonly [what: string, cure: string]>> 
     'Move it away.',
   ],
   EIO: [`the disk reports an error. ${KEPT}`, 'Finish the recording and copy the store to another disk.'],
+  ESHRUNK: [
+    `the journal has become shorter than what was written to it. ${KEPT}`,
+    'Put the disk back that it was on, or choose another folder for the recording.',
+  ],
   EMFILE: ['too many files are open.', 'Close other programs and try again.'],
 }
 

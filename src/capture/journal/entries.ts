@@ -3,6 +3,16 @@ import type { LogForceUnit } from '../../core/units/force.ts'
 import type { About, LineRig, RecordingPlan, RemarkKind } from '../types.ts'
 import { KIND, readFrames, type SampleBlock, samplesOf } from './frames.ts'
 
+/**
+ * Which process writes a journal. Another program that finds it must tell one in use from one left behind: numbers of
+ * processes are given out again, and mean nothing on another computer or in another container.
+ */
+export interface Writer {
+  readonly host: string
+  /** When the process began, as the system counts; `null` where the system does not tell it of others. */
+  readonly began: string | null
+}
+
 /** First entry of a journal. */
 export interface Header {
   readonly what: 'header'
@@ -16,6 +26,8 @@ export interface Header {
   readonly engine: string
   /** The process that writes, so that another one can tell a journal in use from one left behind. */
   readonly pid: number
+  /** Left out by earlier programs. */
+  readonly writer?: Writer
   /** Greatest force that the cell may read. */
   readonly capacityN: number | null
   /** Since version 2. */

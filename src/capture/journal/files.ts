@@ -1,5 +1,5 @@
 import { constants } from 'node:fs'
-import { access, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises'
+import { access, mkdir, open, readdir, readFile, rename, rm, stat, statfs } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 
 /** A file that only grows. */
@@ -11,6 +11,8 @@ export interface GrowingFile {
   append(bytes: Uint8Array): Promise<number>
   /** Resolves when everything appended before the call is on the disk itself. */
   sync(): Promise<void>
+  /** Says that it is still written, though nothing comes. */
+  touch(): Promise<void>
   close(): Promise<void>
 }
 
@@ -19,11 +21,17 @@ export interface GrowingFile {
  * synced. Errors are the system's own, with its `code`.
  */
 export interface FileLayer {
-  /** Makes the folder, with those above it, and rejects where it cannot be written to. */
+  /** Makes the folder, with those above it, for their owner alone, and rejects where it cannot be written to. */
   makeFolder(folder: string): Promise<void>
-  /** Makes a file, or opens it again. Its first sync sees to it that its name is on the disk too. */
-  create(path: string): Promise<GrowingFile>
-  read(path: string): Promise<Uint8Array>
+  /** Bytes that may still be written there; `null` where the system does not tell. */
+  freeBytes(folder: string): Promise<number | null>
+  /**
+   * Makes a file for its owner alone, or opens it again and cuts it back to `keepBytes`; rejects with `ESHRUNK` where it
+   * no longer has so many. Its first sync sees to it that its name is on the disk too.
+   */
+  create(path: string, keepBytes: number): Promise<GrowingFile>
+  /** All of a file, or its first `most` bytes. */
+  read(path: string, most?: number): Promise<Uint8Array>
   /** Names in the folder; none where there is no such folder. */
   list(folder: string): Promise<readonly string[]>
   /** Milliseconds since it was last written to. */
@@ -45,11 +53,24 @@ async function syncFolder(folder: string): Promise<void> {
 
 export const diskFiles: FileLayer = {
   async makeFolder(folder) {
-    await mkdir(folder, { recursive: true })
+    // Pulls may be a maker's own business.
+    await mkdir(folder, { recursive: true, mode: 0o700 })
     await access(folder, constants.W_OK)
   },
-  async create(path) {
-    const handle = await open(path, 'a')
+  async freeBytes(folder) {
+    const { bavail, bsize } = await statfs(folder)
+    return bavail * bsize
+  },
+  async create(path, keepBytes) {
+    const handle = await open(path, 'a', 0o600)
+    try {
+      const { size } = await handle.stat()
+      if (size < keepBytes) throw Object.assign(new Error('the file has shrunk'), { code: 'ESHRUNK' })
+      if (size > keepBytes) await handle.truncate(keepBytes)
+    } catch (error) {
+      await handle.close()
+      throw error
+    }
     let named = false
     return {
       append: async bytes => (await handle.write(bytes)).bytesWritten,
@@ -58,10 +79,23 @@ export const diskFiles: FileLayer = {
         if (!named) await syncFolder(dirname(path))
         named = true
       },
+      async touch() {
+        const now = new Date()
+        await handle.utimes(now, now)
+      },
       close: () => handle.close(),
     }
   },
-  read: path => readFile(path),
+  async read(path, most) {
+    if (most === undefined) return readFile(path)
+    const handle = await open(path, 'r')
+    try {
+      const { bytesRead, buffer } = await handle.read(new Uint8Array(most), 0, most, 0)
+      return buffer.subarray(0, bytesRead)
+    } finally {
+      await handle.close()
+    }
+  },
   async list(folder) {
     try {
       return await readdir(folder)

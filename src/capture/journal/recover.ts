@@ -1,17 +1,18 @@
 import { join } from 'node:path'
-import type { Problem } from '../../core/problem.ts'
+import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { capturedFrom } from '../captured.ts'
-import type { Captured } from '../types.ts'
+import type { Captured, Keeping } from '../types.ts'
 import { diskProblem } from './diskProblem.ts'
 import { journalContents } from './entries.ts'
 import { diskFiles, type FileLayer } from './files.ts'
+import { isInUse } from './inUse.ts'
 
-/** A journal whose process lives and that was written to so recently is in use. */
-const IN_USE_MS = 60_000
+/** The header is the first frame; with a rig and its calibrations it is some kilobytes. */
+const HEADER_BYTES = 1024 * 1024
 
 export interface Recovered {
   readonly captured: readonly Captured[]
-  /** Journals that another running process writes. */
+  /** Journals that a running process writes. */
   readonly inUse: readonly string[]
   /** Journals that hold no sample, or cannot be read; they are left where they are, out of the way, as `.unreadable`. */
   readonly problems: readonly Problem[]
@@ -20,57 +21,82 @@ export interface Recovered {
 /**
  * Makes a recording of every journal left behind in a folder: by a crash, a power cut, a kill. The last write may be
  * torn; it is left out. Nothing is removed: the caller stores each recording, then discards its journal.
- * `mine` are the journals that this process itself is writing.
  */
-export async function recoverJournals(
-  folder: string,
-  { files = diskFiles, mine = [] }: { files?: FileLayer; mine?: readonly string[] } = {},
-): Promise<Recovered> {
+export async function recoverJournals(folder: string, files: FileLayer = diskFiles): Promise<Recovered> {
   const captured: Captured[] = []
+  const there = await journalsIn(folder, files)
+  const problems = [...there.problems]
+  for (const path of there.left) {
+    try {
+      const found = capturedFrom(await files.read(path), onDisk(path, files), 'recovered')
+      if (found.ok) captured.push(found.value)
+      else {
+        problems.push(...found.problems)
+        await files.rename(path, `${path}.unreadable`)
+      }
+    } catch (error) {
+      problems.push(diskProblem(path, error))
+    }
+  }
+  return { captured, inUse: there.inUse, problems }
+}
+
+export interface JournalsThere {
+  readonly inUse: readonly string[]
+  /** Left behind by a program that is gone. */
+  readonly left: readonly string[]
+  readonly problems: readonly Problem[]
+}
+
+/** The journals in a folder, by whether a running process writes them. Their samples are not looked at. */
+export async function journalsIn(folder: string, files: FileLayer = diskFiles): Promise<JournalsThere> {
   const inUse: string[] = []
+  const left: string[] = []
   const problems: Problem[] = []
   try {
     for (const name of [...(await files.list(folder))].sort()) {
       if (!name.endsWith('.journal')) continue
       const path = join(folder, name)
-      if (mine.includes(path)) {
-        inUse.push(path)
-        continue
-      }
       try {
-        const log = await files.read(path)
-        const writer = journalContents(log)?.header.pid
-        if (writer !== undefined && isRunning(writer) && (await files.ageMs(path)) < IN_USE_MS) {
-          inUse.push(path)
-          continue
-        }
-        const found = capturedFrom(log, path, 'recovered')
-        if (found.ok) captured.push(found.value)
-        else {
-          problems.push(...found.problems)
-          await files.rename(path, `${path}.unreadable`)
-        }
+        const header = journalContents(await files.read(path, HEADER_BYTES))?.header
+        const isWritten = header !== undefined && (await isInUse(path, header, await files.ageMs(path)))
+        ;(isWritten ? inUse : left).push(path)
       } catch (error) {
-        problems.push(diskProblem(path, error))
+        // Taken in by another program in this moment.
+        if ((error as NodeJS.ErrnoException).code !== 'ENOENT') problems.push(diskProblem(path, error))
       }
     }
   } catch (error) {
     problems.push(diskProblem(folder, error))
   }
-  return { captured, inUse, problems }
+  return { inUse, left, problems }
 }
 
-/** Removes a journal whose recording has been stored. */
-export const discardJournal = (path: string, files: FileLayer = diskFiles): Promise<void> =>
-  files.remove(path)
-
-function isRunning(pid: number): boolean {
-  if (pid === process.pid) return false
+/** The recording in a journal that somebody kept as a file. The file stays. */
+export async function openJournal(path: string, files: FileLayer = diskFiles): Promise<Outcome<Captured>> {
   try {
-    process.kill(pid, 0)
-    return true
+    const log = await files.read(path)
+    const header = journalContents(log)?.header
+    if (header && (await isInUse(path, header, await files.ageMs(path))))
+      return wrong({
+        where: path,
+        what: 'a program is writing this journal now.',
+        cure: 'Finish that recording first: it is then stored by itself.',
+      })
+    return capturedFrom(log, { ...onDisk(path, files), discard: async () => {} }, 'recovered')
   } catch (error) {
-    // It is there, but belongs to another user.
-    return (error as NodeJS.ErrnoException).code === 'EPERM'
+    return wrong(diskProblem(path, error))
   }
 }
+
+/** A journal that nobody writes any more. */
+const onDisk = (path: string, files: FileLayer): Keeping => ({
+  path,
+  heldBytes: 0,
+  trouble: null,
+  onDisk: Promise.resolve(),
+  tryNow: async () => null,
+  moveTo: async () => null,
+  discard: () => files.remove(path),
+  leave: async () => {},
+})

@@ -70,6 +70,9 @@ export function makeLine(options: SessionOptions) {
     samples: 0,
     garbledKept: 0,
     garbledUntold: 0,
+    /** Since when samples are held in memory because the disk does not take them; `null`: it does. */
+    heldSinceS: null as number | null,
+    heldToldS: 0,
     lastArrivalS: 0,
     lastSampleS: 0,
     seenSamples: false,

@@ -2,6 +2,7 @@ import { silent, wrongSpeed } from '../problems.ts'
 import type { LiveChannel, LiveFigures } from '../types.ts'
 import type { Line } from './line.ts'
 import type { Snapshot } from './public.ts'
+import { tellHeld } from './room.ts'
 
 const SILENT_S = 2
 
@@ -76,6 +77,7 @@ export function watchLine(line: Line): void {
   if (line.seenSamples && silentS > Math.max(SILENT_S, 5 * (line.times.periodS ?? 0))) {
     line.alarms.raise('silent', silent(line.source.name), line.nowS())
   }
+  tellHeld(line)
   const odd = line.decoder.oddShare()
   if (odd !== null && odd > 0.2) line.alarms.raise('wrong-speed', wrongSpeed(line.source.name), line.nowS())
 }

@@ -1,4 +1,4 @@
-import type { Outcome } from '../../core/problem.ts'
+import type { Outcome, Problem } from '../../core/problem.ts'
 import type { LogOptions } from '../../logs/index.ts'
 import type { LiveListener } from '../deliver.ts'
 import type { FileLayer } from '../journal/files.ts'
@@ -81,7 +81,9 @@ export interface Session {
   soFar(): Promise<Outcome<SoFar>>
   /** Closes the line. A recording that runs stays in its journal and is recovered at the next start. */
   close(): Promise<void>
-  /** The journal being written, for `recoverJournals`; `null` while nothing is recorded. */
+  /** Goes on with the journal in another folder; why that cannot be, else `null`. */
+  moveJournal(folder: string): Promise<Problem | null>
+  /** The journal being written; `null` while nothing is recorded. */
   readonly journal: string | null
 }
 

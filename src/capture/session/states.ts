@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
 import type { Header } from '../journal/entries.ts'
+import { thisWriter } from '../journal/inUse.ts'
 import { nothingRuns, notMade } from '../problems.ts'
 import { type Kept, type Recorder, startRecorder } from '../recorder.ts'
 import { type CaptureState, isKeeping } from '../state.ts'
@@ -37,12 +38,14 @@ function begin(line: Line): void {
     source: line.source.name,
     engine: ENGINE_VERSION,
     pid: process.pid,
+    writer: thisWriter(),
     capacityN: line.capacityN,
     rig: line.rig,
     rateHz: line.options.log?.rateHz ?? null,
     tension: line.tension ?? null,
   }
   const onTrouble = (problem: Problem | null): void => {
+    line.heldSinceS = problem ? line.nowS() : null
     if (problem) line.alarms.raise('not-on-disk', problem, line.nowS())
     else line.alarms.lower('not-on-disk', line.nowS())
   }

@@ -1,6 +1,6 @@
 import { Command } from 'commander'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { STORE_OPTION, withStore } from '../openStore.ts'
+import { STORE_OPTION, withTidyStore } from '../openStore.ts'
 import { tell } from '../tell.ts'
 
 interface BackupFlags {
@@ -18,7 +18,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option(...STORE_OPTION)
     .action(async (file: string, flags: BackupFlags) =>
       done(
-        await withStore(io, flags.store, async store => {
+        await withTidyStore(io, flags.store, async store => {
           const saved = await store.care.backup(file)
           if (!saved.ok) return tell(io, saved.problems, EXIT.output)
           const { bytes, sha256 } = saved.value

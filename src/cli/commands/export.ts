@@ -3,7 +3,7 @@ import type { Recording } from '../../core/recording.ts'
 import type { Store } from '../../store/index.ts'
 import { writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { STORE_OPTION, withStore } from '../openStore.ts'
+import { STORE_OPTION, withTidyStore } from '../openStore.ts'
 import { tell } from '../tell.ts'
 import { writePieces } from '../writePieces.ts'
 
@@ -48,7 +48,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       )
         command.error('error: --out FILE is needed here', { exitCode: EXIT.usage })
       done(
-        await withStore(io, flags.store, store =>
+        await withTidyStore(io, flags.store, store =>
           id === undefined ? exportAll(store, flags.out ?? '', flags, io) : exportOne(store, id, flags, io),
         ),
       )

@@ -29,6 +29,7 @@ Examples:
   tenterhook import --study Handles --variant paste paste-*.csv   a specimen for each, named as its log
   tenterhook import --study Handles --specimen "stitch 2" a.csv b.csv   both of one specimen, in order
   tenterhook import handles.zip                         a data package: its study, logs, readings, rig and photos
+  tenterhook import left.journal                        a capture that could not be stored when it ended
   tenterhook import --all everything.jsonl.gz           all of another store, as export --all wrote it
 
 Exit codes: 0 all are in the store now (some may have been before); 2 the command line is wrong;
@@ -39,7 +40,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .description(
       'Takes logs or data packages into the store. What is there already, by the hash of its bytes, is not taken twice.',
     )
-    .argument('<file...>', 'logs of any shape, or data packages (a folder or a zip)')
+    .argument('<file...>', 'logs of any shape, journals of captures, or data packages (a folder or a zip)')
     .option('--study <name>', 'study they belong to; made if it is new')
     .option('--variant <name>', 'variant of the study; made if it is new')
     .option('--specimen <name>', 'specimen they all belong to; else each log is one, named after its file')
@@ -164,6 +165,7 @@ async function importLog(
   const name = basename(file)
   const bytes = await wholeFile(file)
   if (!bytes.ok) return bytes
+  if (isJournal(bytes.value)) return importJournal(store, file)
   const logOptions = logOptionsOf(flags)
   const recording = readLog(bytes.value, name, logOptions)
   if (!recording.ok) return recording
@@ -185,6 +187,21 @@ async function importLog(
     logOptions,
     specimenId: specimen?.value.id ?? null,
   })
+}
+
+/** A journal of a capture, saved as a file where it could not be stored: it knows its specimen itself. */
+const isJournal = (bytes: Uint8Array): boolean =>
+  new TextDecoder('latin1').decode(bytes.subarray(0, JOURNAL_HEAD.length)) === JOURNAL_HEAD
+const JOURNAL_HEAD = 'tenterhook journal '
+
+async function importJournal(
+  store: Store,
+  file: string,
+): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>> {
+  const { openJournal } = await import('../../capture/index.ts')
+  const { storeCaptured } = await import('../../server/storeCaptured.ts')
+  const captured = await openJournal(file)
+  return captured.ok ? storeCaptured(store, captured.value) : captured
 }
 
 /** A log is written until it ends: its start lies its length before. A file that was copied may have another time. */

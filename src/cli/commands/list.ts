@@ -2,7 +2,7 @@ import { Command } from 'commander'
 import { printable } from '../../core/printable.ts'
 import type { RecordingEntry, RecordingFilter, Store } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { STORE_OPTION, withStore } from '../openStore.ts'
+import { STORE_OPTION, withTidyStore } from '../openStore.ts'
 import { tell } from '../tell.ts'
 import { pen } from '../terminal.ts'
 
@@ -23,7 +23,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--json', 'one JSON document')
     .option(...STORE_OPTION)
     .action(async (flags: ListFlags) =>
-      done(await withStore(io, flags.store, store => list(store, flags, io))),
+      done(await withTidyStore(io, flags.store, store => list(store, flags, io))),
     )
 }
 

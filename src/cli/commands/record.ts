@@ -1,16 +1,17 @@
-import { join } from 'node:path'
 import { Command, Option } from 'commander'
-import { type Captured, openSession, type Session } from '../../capture/index.ts'
+import { type Captured, openSession, roomOn, type Session, type Source } from '../../capture/index.ts'
 import { pretendKinds } from '../../capture/pretend/index.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
-import type { Outcome } from '../../core/problem.ts'
-import type { RecordingEntry } from '../../store/index.ts'
+import { fileProblem } from '../../core/fileProblem.ts'
+import type { Outcome, Problem } from '../../core/problem.ts'
+import type { RecordingEntry, Store } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, logOptionsOf, positive, shownUnit, wholeNumber } from '../logOptions.ts'
-import { STORE_OPTION, withStore } from '../openStore.ts'
+import { STORE_OPTION, withTidyStore } from '../openStore.ts'
 import { forceN } from '../quantity.ts'
 import { readingText } from '../readingText.ts'
 import { hostAndPort, planOf, type RecordFlags, secondsUpTo, sourceOf } from '../record/flags.ts'
+import { keepInStore } from '../record/keepInStore.ts'
 import { waitForKeys } from '../record/keys.ts'
 import { readout } from '../record/readout.ts'
 import { beeper, findSpeaker, speakersLookedFor, speech } from '../record/sound.ts'
@@ -19,7 +20,11 @@ import { tell, toldText } from '../tell.ts'
 const EXAMPLES = `
 Recording begins at once, or with --arm when the force rises; what came just before is kept. It goes on over breaks,
 unloads and re-grips until Ctrl-C (or q), the end of the input, or --finish-after. Key z takes a new zero for the
-figures on the screen. A second Ctrl-C leaves at once: what was recorded is on the disk and is recovered at the next start.
+figures on the screen. A second Ctrl-C leaves at once: what is on the disk is taken in by the next command.
+
+Where the disk takes no more, recording goes on in memory and is written as soon as there is room. The command does not
+end while samples are in memory alone, unless Ctrl-C is pressed twice more. --spare names a folder, best on another disk,
+that is used then; take its journal in later with: tenterhook import FILE.journal
 
 Examples:
   tenterhook record --port /dev/ttyUSB0 --specimen "paste 3" --study "Carrier bags" --variant paste
@@ -27,7 +32,8 @@ Examples:
   tenterhook record --tcp 192.168.4.1:3333 --unit kgf
   tenterhook record --pretend hot-melt --seed 7 --speed 10
 
-Exit codes: 0 recorded; 2 the command line is wrong; 3 the line cannot be opened, or gave no sample; 4 it could not be saved.`
+Exit codes: 0 recorded; 2 the command line is wrong; 3 the line cannot be opened, or gave no sample; 4 the store cannot be
+written, or the recording is not in it: where it is instead is told.`
 
 export function build(io: Io, done: (code: ExitCode) => void): Command {
   const command = new Command()
@@ -68,6 +74,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--ask-rate <hz>', 'rate asked of a device that speaks the line protocol', positive)
     .option('--show <unit>', 'unit to show forces in, instead of that of the line', shownUnit)
     .option('--beep', 'beep at breaks and alarms')
+    .option('--spare <dir>', 'folder for the recording where the disk of the store takes no more')
     .option('--say', 'speak breaks, peaks and alarms')
     .option(...STORE_OPTION)
     .option('--json', 'one JSON object at the end')
@@ -79,20 +86,31 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
 async function record(flags: RecordFlags, io: Io): Promise<ExitCode> {
   const source = sourceOf(flags)
   if (!source.ok) return tell(io, source.problems, EXIT.usage)
-  const { storePlace } = await import('../../store/place.ts')
-  const place = storePlace(flags.store, io.env)
-  if (!place.ok) return tell(io, place.problems, EXIT.usage)
   const rig = await rigOf(flags)
   if (!rig.ok) return tell(io, rig.problems, EXIT.input)
-  const journals = join(place.value.folder, 'journals')
-  await recoverLeft(flags, journals, io)
+  // It stays open all the time: what would refuse the recording at its end refuses it now, and nobody puts another
+  // store in its place meanwhile.
+  return withTidyStore(io, flags.store, store => recordInto(store, source.value, rig.value, flags, io))
+}
+
+async function recordInto(
+  store: Store,
+  source: Source,
+  rig: Rig | null,
+  flags: RecordFlags,
+  io: Io,
+): Promise<ExitCode> {
+  const { journalsFolder } = await import('../../server/storeCaptured.ts')
+  const journals = journalsFolder(store.folder)
+  const unfit = await unfitFolders(store, flags)
+  if (unfit) return tell(io, [unfit], EXIT.output)
 
   const opened = await openSession({
-    source: source.value,
+    source,
     journals,
     log: logOptionsOf(flags),
     capacityN: flags.capacity ?? null,
-    rig: rig.value === null ? null : { id: null, document: rig.value },
+    rig: rig === null ? null : { id: null, document: rig },
     askRateHz: flags.askRate ?? null,
   })
   if (!opened.ok) return tell(io, opened.problems, EXIT.input)
@@ -101,16 +119,27 @@ async function record(flags: RecordFlags, io: Io): Promise<ExitCode> {
   if (captured === null) process.exit(EXIT.output)
   await opened.value.close()
   if (!captured.ok) return tell(io, captured.problems, EXIT.input)
-  return withStore(io, flags.store, async store => {
-    const { storeCaptured } = await import('../../server/storeCaptured.ts')
-    const stored = await storeCaptured(store, captured.value)
-    if (!stored.ok) return tell(io, stored.problems, EXIT.output)
-    // Where it could not be read at all, that is told below.
-    if (captured.value.reading.ok) tell(io, stored.value.problems, EXIT.output)
-    const saved = { entry: stored.value.entry, captured: captured.value }
-    io.out(flags.json ? `${JSON.stringify(savedObject(saved))}\n` : savedText(saved, flags, io))
-    return EXIT.ok
-  })
+  const kept = await keepInStore(store, captured.value, { spare: flags.spare ?? null, io })
+  if (kept.entry === null) return EXIT.output
+  // Where it could not be read at all, that is told below.
+  if (captured.value.reading.ok) tell(io, kept.problems, EXIT.output)
+  const saved = { entry: kept.entry, captured: captured.value }
+  io.out(flags.json ? `${JSON.stringify(savedObject(saved))}\n` : savedText(saved, flags, io))
+  return EXIT.ok
+}
+
+/** Why the folders of the recording are of no use, or too small; `null` where they will do. */
+async function unfitFolders(store: Store, { spare, askRate, rate }: RecordFlags): Promise<Problem | null> {
+  const { mkdir, access, constants } = await import('node:fs/promises')
+  for (const folder of [store.folder, ...(spare === undefined ? [] : [spare])]) {
+    try {
+      await mkdir(folder, { recursive: true, mode: 0o700 })
+      await access(folder, constants.W_OK)
+    } catch (error) {
+      return fileProblem(folder, error, 'writing')
+    }
+  }
+  return (await roomOn(store.folder, askRate ?? rate ?? null)).refusal
 }
 
 /** Runs until it is ended by a key, a signal, the end of the input or by itself; `null`: left at once, journal kept. */
@@ -138,21 +167,37 @@ async function recordWith(session: Session, flags: RecordFlags, io: Io): Promise
     return begun
   }
   keys.onZero(() => void session.zero({ anyway: true }))
+  if (flags.spare !== undefined) goOnElsewhere(session, flags.spare, io)
   const why = await Promise.race([ended, keys.finish])
   if (typeof why === 'object') {
     keys.end()
     screen.end()
     return { ok: true, value: why }
   }
+  const journal = session.journal ?? 'its journal'
   // A second Ctrl-C while it is being finished leaves at once.
   const finished = await Promise.race([session.finish(), keys.leave])
   keys.end()
   screen.end()
   if (finished !== 'leave') return finished
-  io.err(
-    `tenterhook: left at once. What was recorded stands in ${session.journal ?? 'its journal'} and is recovered at the next start.\n`,
-  )
+  const { alarms } = session.snapshot()
+  const held = alarms.find(({ code }) => code === 'not-on-disk')
+  const rest = held
+    ? `What was on the disk by then stands in ${journal}; what came after it is lost (${held.what})`
+    : `What was recorded stands in ${journal}, and is taken in by the next command.`
+  io.err(`tenterhook: left at once. ${rest}\n`)
   return null
+}
+
+/** Uses the other folder as soon as the disk takes no more. */
+function goOnElsewhere(session: Session, spare: string, io: Io): void {
+  session.subscribe(message => {
+    if (message.kind !== 'alarm' || message.alarm.code !== 'not-on-disk' || message.alarm.over) return
+    void session.moveJournal(spare).then(problem => {
+      if (problem) tell(io, [problem], EXIT.output)
+      else io.err(`tenterhook: the recording goes on in ${session.journal ?? spare}\n`)
+    })
+  })
 }
 
 function soundsOf(flags: RecordFlags, session: Session, io: Io) {
@@ -174,20 +219,6 @@ async function rigOf({ rig }: RecordFlags): Promise<Outcome<Rig | null>> {
   if (rig === undefined) return { ok: true, value: null }
   const { openRig } = await import('../rigFile.ts')
   return openRig(rig)
-}
-
-/** Journals that an earlier capture left behind become recordings before the next begins. Never stands in its way. */
-async function recoverLeft(flags: RecordFlags, journals: string, io: Io): Promise<void> {
-  const { readdir } = await import('node:fs/promises')
-  const names = await readdir(journals).catch(() => [])
-  if (!names.some(name => name.endsWith('.journal'))) return
-  await withStore(io, flags.store, async store => {
-    const { recoverIntoStore } = await import('../../server/storeCaptured.ts')
-    const { recovered, problems } = await recoverIntoStore(store, journals)
-    for (const { id, samples } of recovered)
-      io.err(`tenterhook: recovered ${id} (${samples} samples) from a capture that was cut off.\n`)
-    return tell(io, problems, EXIT.ok)
-  })
 }
 
 interface Saved {

@@ -5,7 +5,7 @@ import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { STORE_OPTION, withStore } from '../openStore.ts'
+import { STORE_OPTION, withTidyStore } from '../openStore.ts'
 import { tell } from '../tell.ts'
 
 interface ShowFlags {
@@ -20,7 +20,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--json', 'one JSON document')
     .option(...STORE_OPTION)
     .action(async (id: string, flags: ShowFlags) =>
-      done(await withStore(io, flags.store, store => show(store, id, flags, io))),
+      done(await withTidyStore(io, flags.store, store => show(store, id, flags, io))),
     )
 }
 

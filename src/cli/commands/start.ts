@@ -70,7 +70,7 @@ async function serve(store: Store, flags: StartFlags, io: Io): Promise<ExitCode>
   const opened = flags.demo ? await demoAddress(server, store, io) : server.address
   await greet(server, opened, store, flags, io)
   if (flags.open) openBrowser(opened)
-  await stopped()
+  await stopped(server, io)
   io.err('Stopping …\n')
   await server.stop()
   return EXIT.ok
@@ -118,7 +118,15 @@ function builtApp(): string | null {
   return places.find(place => existsSync(join(place, 'index.html'))) ?? null
 }
 
-const stopped = (): Promise<void> =>
+/** Told to stop; told twice where samples are in memory alone. */
+const stopped = ({ desk }: RunningServer, io: Io): Promise<void> =>
   new Promise(resolve => {
-    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => resolve())
+    let asked = 0
+    for (const signal of ['SIGINT', 'SIGTERM'] as const)
+      process.on(signal, () => {
+        if (++asked > 1 || !desk.holds) return resolve()
+        io.err(
+          'tenterhook: samples are in memory alone, as the disk takes no more, and would be lost. Free some space: they are then written within seconds. To stop all the same, do so once more.\n',
+        )
+      })
   })

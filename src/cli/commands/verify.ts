@@ -1,6 +1,6 @@
 import { Command } from 'commander'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { STORE_OPTION, withStore } from '../openStore.ts'
+import { STORE_OPTION, withTidyStore } from '../openStore.ts'
 import { progress } from '../progress.ts'
 import { tell } from '../tell.ts'
 
@@ -37,7 +37,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
 }
 
 const verifyStore = (flags: VerifyFlags, io: Io): Promise<ExitCode> =>
-  withStore(io, flags.store, async store => {
+  withTidyStore(io, flags.store, async store => {
     const shown = progress(io, 'verifying')
     const verified = await store.care.verify(shown.tell)
     shown.end()

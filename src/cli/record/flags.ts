@@ -36,6 +36,7 @@ export interface RecordFlags extends LogFlags {
   readonly show?: ForceUnit
   readonly beep?: true
   readonly say?: true
+  readonly spare?: string
   readonly store?: string
   readonly json?: true
 }

@@ -50,7 +50,7 @@ export function beeper(io: Pick<Io, 'err'>): (message: LiveMessage) => void {
       if (message.event.kind === 'break') io.err(BELL + BELL)
       else if (message.event.kind === 'partial-break' || message.event.kind === 'slip') io.err(BELL)
     }
-    if (message.kind === 'alarm' && !message.alarm.over) io.err(BELL)
+    if (message.kind === 'alarm' && !message.alarm.over && !message.alarm.renewed) io.err(BELL)
   }
 }
 
@@ -78,6 +78,6 @@ export function speech(speaker: Speaker, unitOf: () => ShownUnit): (message: Liv
     if (message.kind === 'state' && message.state.phase === 'armed') say('Armed')
     if (message.kind === 'state' && message.state.phase === 'recording' && message.state.pulls === 0)
       say('Recording')
-    if (message.kind === 'alarm' && !message.alarm.over) say(message.alarm.what)
+    if (message.kind === 'alarm' && !message.alarm.over && !message.alarm.renewed) say(message.alarm.what)
   }
 }

@@ -1,10 +1,17 @@
 import { listPorts } from '../../capture/index.ts'
+import type { Outcome } from '../../core/problem.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
 import { lineSource } from '../lineSource.ts'
 import { recordingPlan } from '../livePlan.ts'
-import type { PortList } from '../liveTypes.ts'
+import type { EndedRecording, PortList } from '../liveTypes.ts'
 import { lineSchema, planSchema, remarkSchema, turnSchema, whySchema, zeroSchema } from '../requests.ts'
-import { answer, given, ok, type Route, refused, route } from '../route.ts'
+import { type Answer, answer, given, ok, type Route, refused, route } from '../route.ts'
+
+/** A recording that is in memory alone is not kept: 507, “insufficient storage” (RFC 4918, 11.5). */
+const ended = (outcome: Outcome<EndedRecording>): Answer =>
+  outcome.ok && outcome.value.keptIn === 'memory'
+    ? refused(507, outcome.value.problems)
+    : answer(outcome, 409)
 
 export const liveRoutes: readonly Route[] = [
   route({
@@ -124,7 +131,7 @@ export const liveRoutes: readonly Route[] = [
     path: '/api/line/finish',
     summary: 'Ends the recording and keeps it in the store',
     answers: 'EndedRecording',
-    run: async ({ bench }) => answer(await bench.desk.finish(), 409),
+    run: async ({ bench }) => ended(await bench.desk.finish()),
   }),
   route({
     method: 'POST',
@@ -132,7 +139,7 @@ export const liveRoutes: readonly Route[] = [
     summary: 'Ends the recording as one that does not count; it is kept, set aside',
     answers: 'EndedRecording',
     body: whySchema,
-    run: async ({ bench, body }) => answer(await bench.desk.giveUp(body.why), 409),
+    run: async ({ bench, body }) => ended(await bench.desk.giveUp(body.why)),
   }),
   route({
     method: 'POST',

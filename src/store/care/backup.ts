@@ -7,6 +7,7 @@ import { fileProblem } from '../../core/fileProblem.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Engine } from '../engine/engine.ts'
 import { newId } from '../ids.ts'
+import { ownerOnly } from '../ownerOnly.ts'
 import { BACKUP_HEAD_BYTES, backupHead } from './backupHead.ts'
 
 /**
@@ -24,9 +25,10 @@ export async function backup(
   const copy = join(dirname(path), `.${newId()}.copy`)
   const half = join(dirname(path), `.${newId()}.part`)
   try {
+    await ownerOnly(copy)
     await engine.copyTo(copy)
     const { bytes, sha256 } = await hashOfFile(copy)
-    const out = createWriteStream(half)
+    const out = createWriteStream(half, { mode: 0o600 })
     out.write(backupHead({ schema, bytes, sha256, madeAt: new Date().toISOString() }))
     await pipeline(createReadStream(copy), out)
     await syncFile(half)

@@ -10,6 +10,7 @@ import type {
   LiveReading,
   Problem,
   RecordingPlan,
+  Unsaved,
   ViewerMessage,
 } from '../../server/apiTypes.ts'
 import { type GrowingCurve, growingCurve } from './growingCurve.ts'
@@ -29,6 +30,8 @@ export interface LiveState {
   readonly events: readonly LiveEvent[]
   readonly alarms: readonly Alarm[]
   readonly notes: readonly LiveNote[]
+  /** Recordings that have ended and are not in the store. */
+  readonly unsaved: readonly Unsaved[]
   /** Of the recording that runs, or has just ended. */
   readonly reading: LiveReading | null
   /** The recording that has just ended, once this page was told of it; `null` again as soon as the next begins. */
@@ -76,6 +79,7 @@ const NOTHING: LiveState = {
   events: [],
   alarms: [],
   notes: [],
+  unsaved: [],
   reading: null,
   ended: null,
   endedLate: null,
@@ -105,7 +109,7 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
   }
 
   const takeSnapshot = (message: Extract<ViewerMessage, { kind: 'snapshot' }>): void => {
-    const { line, rig, snapshot, reading } = message
+    const { line, rig, snapshot, reading, unsaved } = message
     curve.clear()
     load.clear()
     lastOverS = Number.NaN
@@ -126,6 +130,7 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
       events: snapshot?.events.filter(({ kind }) => kind !== 'none') ?? [],
       alarms: snapshot?.alarms ?? [],
       notes: snapshot?.notes ?? [],
+      unsaved,
       reading,
       // A line that is opened anew knows nothing of what was before.
       ended: line === state.line ? state.ended : null,
@@ -233,6 +238,9 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
         change(isOfNow(ended) ? { ended } : { endedLate: ended })
         break
       }
+      case 'unsaved':
+        change({ unsaved: message.unsaved })
+        break
       case 'closed':
         change({ lineIs: 'closed', closedBy: message.problem })
         break

@@ -14,7 +14,7 @@ export function Ended({ open, pull, ended }: { open: OpenStudy; pull: Pull; ende
   const { failureModes } = open.study
   return (
     <section className="pull-ended" aria-labelledby="pull-ended">
-      <h2 id="pull-ended">{words.endedHeading(name)}</h2>
+      <h2 id="pull-ended">{words.endedHeading(name, ended.isKept)}</h2>
       {!ended.reading && <p>{words.noReading}</p>}
       {ended.problems.map(({ where, what, cure }) => (
         <p key={`${where} ${what}`} className="trouble">

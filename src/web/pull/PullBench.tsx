@@ -19,6 +19,7 @@ import { NoteForm } from './NoteForm.tsx'
 import { NoteList } from './NoteList.tsx'
 import { PullNext } from './PullNext.tsx'
 import { ReadingNow } from './ReadingNow.tsx'
+import { Unsaved } from './Unsaved.tsx'
 import { useForceSound } from './useForceSound.ts'
 import { useFullScreen } from './useFullScreen.ts'
 import { useNight } from './useNight.ts'
@@ -65,6 +66,7 @@ export function PullBench({ open }: { open: OpenStudy }) {
     <div className="pull" ref={page} data-moment={moment} data-room={isRoom}>
       <PullNext open={open} pull={pull} knownLine={chosen.known} />
       <Alarms />
+      <Unsaved />
       <p className="pull-hint" role="status" data-holding={isHolding}>
         {isHolding && actOf(moment, 'escape-held') === 'give-up' ? words.hints.holding : (pull.hint ?? '')}
       </p>

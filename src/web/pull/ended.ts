@@ -9,6 +9,8 @@ export interface Unanswered {
   readonly recordingId: string | null
   readonly specimenId: string | null
   readonly reading: Reading | null
+  /** Whether it is known to be on a disk. */
+  readonly isKept: boolean
   readonly problems: EndedRecording['problems']
 }
 
@@ -27,6 +29,7 @@ export function unanswered(
     recordingId: ended?.recordingId ?? null,
     specimenId,
     reading: ended?.reading ?? reading?.reading ?? null,
+    isKept: ended !== null && ended.keptIn !== 'memory',
     problems: ended?.problems ?? [],
   }
 }

@@ -88,6 +88,7 @@ test('on a terminal: big digits, peak, alarms and keys', () => {
     cure: 'Check.',
     atS: 1,
     over: false,
+    renewed: false,
   } as const
   const text = shown(
     [

@@ -40,6 +40,7 @@ const snapshot = (part: Partial<Extract<ViewerMessage, { kind: 'snapshot' }>> = 
   line: 'pretend rig',
   rig: null,
   reading: null,
+  unsaved: [],
   snapshot: {
     line: 'open',
     state: capture(),
@@ -128,7 +129,15 @@ test('arming drops what was before the kept seconds; the recording that starts b
 test('an alarm stands until it is taken back; a lost line is lost until it is back', () => {
   const live = liveStore()
   live.take(snapshot())
-  const alarm = { code: 'line-lost' as const, where: 'x', what: 'y', cure: 'z', atS: 1, over: false }
+  const alarm = {
+    code: 'line-lost' as const,
+    where: 'x',
+    what: 'y',
+    cure: 'z',
+    atS: 1,
+    over: false,
+    renewed: false,
+  }
   live.take({ kind: 'alarm', alarm })
   expect(live.state).toMatchObject({ lineIs: 'lost', alarms: [alarm] })
   live.take({ kind: 'alarm', alarm: { ...alarm, over: true } })
@@ -143,6 +152,7 @@ test('a recording that is told of only after the next began is never taken for t
     specimenId,
     how: 'finished',
     reading: null,
+    keptIn: 'store',
     problems: [],
   })
   const state = (part: Partial<CaptureState>): ViewerMessage => ({ kind: 'state', state: capture(part) })

@@ -6,6 +6,7 @@ import {
   type SqliteDialectConfig,
   SqliteDriver,
 } from 'kysely'
+import { faultText } from '../../../core/problem.ts'
 import { letGoOfStatements } from './letGo.ts'
 import { RESULT, resultCode } from './resultCode.ts'
 
@@ -19,6 +20,15 @@ const ASK_AGAIN_MS = 20
  * They wait without holding up this process, where a capture may be running.
  */
 class WritingDriver extends SqliteDriver {
+  /** A disk that is full has made the database roll back by itself: what went wrong is told, not that this is done. */
+  override async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
+    try {
+      await super.rollbackTransaction(connection)
+    } catch (error) {
+      if (!/no transaction is active/.test(faultText(error))) throw error
+    }
+  }
+
   override async beginTransaction(connection: DatabaseConnection): Promise<void> {
     const untilMs = performance.now() + WAIT_MS
     for (;;) {

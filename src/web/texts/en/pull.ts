@@ -135,7 +135,20 @@ export const pullTexts = {
   },
   strokeEnd: 'by what is known the end of the stroke is reached.',
 
-  endedHeading: (name: string) => `“${name}” is kept`,
+  endedHeading: (name: string, isKept: boolean) => (isKept ? `“${name}” is kept` : `“${name}” has ended`),
+  unsaved: {
+    unnamed: 'a recording',
+    heading: {
+      store: (name: string, samples: number) => `“${name}”, ${samples} samples`,
+      journal: (name: string, samples: number) =>
+        `“${name}”, ${samples} samples: on the disk, not in the store yet`,
+      memory: (name: string, samples: number) => `“${name}”, ${samples} samples: not kept yet`,
+    },
+    tryNow: 'Try again now',
+    saveFile: 'Save it as a file',
+    otherFolder: 'Another folder of this computer',
+    keepThere: 'Keep it there',
+  },
   noReading: 'There is no reading of it.',
   laterPeak: (n: number) => `later peak, pull ${n}`,
   partialBreaks: (n: number) => (n === 1 ? '1 partial break' : `${n} partial breaks`),

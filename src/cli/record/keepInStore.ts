@@ -1,0 +1,113 @@
+import type { Captured } from '../../capture/index.ts'
+import type { Unsaved } from '../../server/liveTypes.ts'
+import { type Kept, safekeeping } from '../../server/safekeeping.ts'
+import type { Store } from '../../store/index.ts'
+import type { Io } from '../io.ts'
+import { toldText } from '../tell.ts'
+
+const SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const
+
+interface KeepOptions {
+  /** Folder to keep it in where the disk of the store takes no more. */
+  readonly spare: string | null
+  readonly io: Pick<Io, 'err' | 'errIsTerminal'>
+}
+
+/**
+ * Puts a recording that has ended into the store. Where the disk refuses, waits until it is in the store, or else whole in
+ * a journal on a disk: then that is told, and it is left there. What is in memory alone is given up only when told twice.
+ */
+export async function keepInStore(
+  store: Store,
+  captured: Captured,
+  { spare, io }: KeepOptions,
+): Promise<Pick<Kept, 'entry' | 'problems'>> {
+  let stored: Kept | null = null
+  let told = ''
+  const tell = (unsaved: readonly Unsaved[]): void => {
+    for (const { problem } of unsaved) {
+      const text = toldText(problem)
+      if (text !== told) io.err(`tenterhook: ${text}\n`)
+      told = text
+    }
+  }
+  const keeper = safekeeping({
+    store,
+    onStored: (_, kept) => {
+      stored = kept
+    },
+    onChange: tell,
+  })
+  const kept = await keeper.take(captured)
+  if (kept.entry !== null) return kept
+  if (spare !== null && kept.keptIn === 'memory') {
+    const moved = await keeper.moveTo(captured.id, spare)
+    if (!moved.ok) io.err(`tenterhook: ${toldText(moved.problems[0]!)}\n`)
+  }
+  if (captured.keeping.heldBytes > 0) {
+    io.err(WAITS)
+    const asked = askedTwice(io)
+    const folders = foldersTyped(io, folder =>
+      keeper.moveTo(captured.id, folder).then(moved => {
+        if (!moved.ok) io.err(`tenterhook: ${toldText(moved.problems[0]!)}\n`)
+      }),
+    )
+    await Promise.race([keeper.settled(), captured.keeping.onDisk, asked.twice])
+    asked.end()
+    folders.end()
+  }
+  // On the disk, but not in the store: once more, now that there is room.
+  if (stored === null && captured.keeping.heldBytes === 0) await keeper.tryNow()
+  const left = await keeper.stop()
+  if (stored !== null) return stored
+  for (const one of left) io.err(`tenterhook: ${leftText(one)}\n`)
+  return { entry: null, problems: [] }
+}
+
+const WAITS = `tenterhook: waiting for room, as samples are in memory alone. Press Ctrl-C twice to give them up.
+`
+
+const leftText = ({ keptIn, path, heldBytes }: Unsaved): string =>
+  keptIn === 'memory'
+    ? `given up: the last ${heldBytes} bytes of the recording are lost. What was on the disk before stands in ${path}.`
+    : `the recording is not in the store. It is whole on the disk, in ${path}; take it in with: tenterhook import "${path}"`
+
+/** Signals to end: the first is answered with a warning, the second counts. */
+function askedTwice(io: KeepOptions['io']): { readonly twice: Promise<void>; end(): void } {
+  let asked = 0
+  let tell: () => void = () => {}
+  const twice = new Promise<void>(resolve => {
+    tell = resolve
+  })
+  const ask = (): void => {
+    if (++asked === 1)
+      io.err('tenterhook: samples are in memory alone and would be lost. Ctrl-C once more gives them up.\n')
+    else tell()
+  }
+  for (const signal of SIGNALS) process.on(signal, ask)
+  return {
+    twice,
+    end() {
+      for (const signal of SIGNALS) process.off(signal, ask)
+    },
+  }
+}
+
+/** At a terminal, another folder may be typed. */
+function foldersTyped(io: KeepOptions['io'], take: (folder: string) => Promise<void>): { end(): void } {
+  const { stdin } = process
+  if (!stdin.isTTY || !io.errIsTerminal) return { end() {} }
+  io.err('tenterhook: or type another folder for it, best on another disk, and press Enter.\n')
+  const typed = (chunk: Buffer): void => {
+    const folder = chunk.toString('utf8').trim()
+    if (folder !== '') void take(folder)
+  }
+  stdin.on('data', typed)
+  stdin.resume()
+  return {
+    end() {
+      stdin.off('data', typed)
+      stdin.pause()
+    },
+  }
+}
