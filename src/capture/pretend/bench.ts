@@ -1,6 +1,8 @@
 import { type DriveSpec, makeDrive } from './drive.ts'
-import type { Random } from './random.ts'
+import { asidePushes } from './pushes.ts'
+import { type Random, seeded, wordOf } from './random.ts'
 import { makePart, type PartSpec } from './specimen.ts'
+import { makeTexture, type TextureSpec } from './texture.ts'
 
 /** The rig with a specimen in it, and what the operator does with it, in order. */
 export interface BenchSpec {
@@ -16,6 +18,11 @@ export interface BenchSpec {
   /** Zero of the cell: a steady creep and a wander, newton a second and newton. */
   readonly driftNPerS: number
   readonly wanderN: number
+  /** What the cell reads without load and before any zeroing, newton. */
+  readonly offsetN: number
+  /** How far the zero jumps when a part lets go, newton: the blow shifts the cell in its seat. */
+  readonly jumpN: number
+  readonly texture: TextureSpec | null
 }
 
 export type Act =
@@ -27,6 +34,8 @@ export type Act =
   | { readonly do: 'back-off'; readonly speedMmPerS: number }
   /** Takes the specimen into the grips afresh with this much slack. */
   | { readonly do: 'regrip'; readonly forS: number; readonly slackMm: number; readonly knocks: number }
+  /** Takes a fresh specimen of the same make into the grips, with this much slack. */
+  | { readonly do: 'next-specimen'; readonly forS: number; readonly slackMm: number }
   /** Presses the indicator's zero key. */
   | { readonly do: 'zero' }
   | { readonly do: 'start-log' }
@@ -36,6 +45,8 @@ type PullUntil =
   | { readonly what: 'part-gone'; readonly part: number }
   | { readonly what: 'force'; readonly forceN: number }
   | { readonly what: 'travel'; readonly mm: number }
+  /** Something let go in this pull, and the force has fallen to this share of the greatest. */
+  | { readonly what: 'fallen'; readonly share: number }
   /** The share of the counted elements that has let go. */
   | { readonly what: 'broken-share'; readonly share: number }
 
@@ -50,24 +61,37 @@ export interface Happening {
   readonly travelMm: Float64Array
   /** 1 where the operator turns back. */
   readonly backing: Uint8Array
-  readonly fractures: readonly { readonly step: number; readonly part: number; readonly counted: boolean }[]
+  readonly fractures: readonly Fracture[]
   readonly slips: readonly { readonly step: number; readonly lastStep: number }[]
   readonly zeros: readonly number[]
   readonly logs: readonly { readonly from: number; readonly to: number }[]
   readonly regrips: readonly { readonly from: number; readonly restFrom: number; readonly to: number }[]
 }
 
+export interface Fracture {
+  readonly step: number
+  /** When the part was through; later than `step` where it tears, and that of the last step where the bench stops first. */
+  readonly lastStep: number
+  readonly part: number
+  readonly counted: boolean
+}
+
 const LONGEST_S = 120
 
 /** Plays the acts at a fixed step, seen every `periodS`; tension and stretch are in balance at every step (no inertia of the grips). */
 export function play(spec: BenchSpec, stepS: number, periodS: number, random: Random): Happening {
-  const parts = spec.parts.map(p => makePart(p, random))
+  let parts = spec.parts.map(p => makePart(p, random))
   const drive = makeDrive(spec.drive, random)
+  // A stream of its own, so that the other draws are the same with and without a texture.
+  const texture = makeTexture(
+    spec.texture,
+    seeded(wordOf('texture') + Math.floor(1e9 * spec.drive.speedMmPerS)),
+  )
   const forces: number[] = []
   const aside: number[] = []
   const travel: number[] = []
   const backing: number[] = []
-  const fractures: { step: number; part: number; counted: boolean }[] = []
+  const fractures: { step: number; lastStep: number; part: number; counted: boolean }[] = []
   const slips: { step: number; lastStep: number }[] = []
   const zeros: number[] = []
   const logs: { from: number; to: number }[] = []
@@ -79,6 +103,9 @@ export function play(spec: BenchSpec, stepS: number, periodS: number, random: Ra
   let gripMm = 0 // where the specimen's free length begins on the travel axis
   let stretchMm = 0
   let forceN = 0
+  let greatestN = 0
+  let fracturesBefore = 0
+  const tearing = new Set<number>()
   let slipsDone = 0
   let slipLeftMm = 0
   let slipPerStepMm = 0
@@ -115,14 +142,19 @@ export function play(spec: BenchSpec, stepS: number, periodS: number, random: Ra
       if (slipLeftMm <= 0) slips[slips.length - 1]!.lastStep = forces.length
     }
     balance()
-    forces.push(forceN)
+    greatestN = Math.max(greatestN, forceN)
+    forces.push(forceN * texture(byMm, stepS))
     aside.push(asideN - (parts[0]!.gone() ? spec.fallenWeightN : 0))
     travel.push(travelMm)
     backing.push(isBacking ? 1 : 0)
     for (let i = 0; i < parts.length; i++) {
       const part = parts[i]!
+      const now = forces.length - 1
       if (part.settle(stretchMm, stepS) > 0)
-        fractures.push({ step: forces.length - 1, part: i, counted: part.counted })
+        fractures.push({ step: now, lastStep: now, part: i, counted: part.counted })
+      else if (tearing.has(i)) fractures.findLast(f => f.part === i)!.lastStep = now
+      if (part.tearing()) tearing.add(i)
+      else tearing.delete(i)
     }
     const slip = spec.slips[slipsDone]
     if (slip && byMm > 0 && slipLeftMm <= 0 && forceN >= slip.atN) {
@@ -149,6 +181,8 @@ export function play(spec: BenchSpec, stepS: number, periodS: number, random: Ra
         return forceN >= until.forceN
       case 'travel':
         return travelMm - fromMm >= until.mm
+      case 'fallen':
+        return fractures.length > fracturesBefore && forceN <= until.share * greatestN
       case 'broken-share':
         return fractures.filter(f => f.counted).length >= until.share * counted
     }
@@ -162,6 +196,8 @@ export function play(spec: BenchSpec, stepS: number, periodS: number, random: Ra
       case 'pull': {
         drive.stop()
         const fromMm = travelMm
+        greatestN = 0
+        fracturesBefore = fractures.length
         const latest = forces.length + LONGEST_S / stepS
         while (!reached(act.until, fromMm) && forces.length < latest) step(drive.pull(stepS), 0, false)
         const overrun = Math.round(act.overrunS / stepS)
@@ -186,6 +222,12 @@ export function play(spec: BenchSpec, stepS: number, periodS: number, random: Ra
         regrips.push({ from: Math.max(backingFrom, 0), restFrom, to: forces.length })
         break
       }
+      case 'next-specimen':
+        parts = spec.parts.map(p => makePart(p, random))
+        gripMm = travelMm + act.slackMm
+        stretchMm = 0
+        wait(act.forS, 0)
+        break
       case 'zero':
         zeros.push(forces.length)
         break
@@ -204,7 +246,7 @@ export function play(spec: BenchSpec, stepS: number, periodS: number, random: Ra
     stepS,
     forceN: Float64Array.from(forces),
     asideN: Float64Array.from(aside),
-    driftN: drifting(spec, length, stepS, random),
+    driftN: drifting(spec, length, stepS, fractures, random),
     travelMm: Float64Array.from(travel),
     backing: Uint8Array.from(backing),
     fractures,
@@ -215,47 +257,21 @@ export function play(spec: BenchSpec, stepS: number, periodS: number, random: Ra
   }
 }
 
-/**
- * Short pushes on the grips: a hand (half a sine, under 0.4 s) or a knock (a ring that dies away), well apart, so
- * that none of them lasts as long as a pull. Each spans several outputs: what shows in one only is a glitch to anyone.
- */
-function asidePushes(
-  steps: number,
+function drifting(
+  spec: BenchSpec,
+  length: number,
   stepS: number,
-  periodS: number,
-  knocks: number,
+  fractures: readonly Fracture[],
   random: Random,
 ): Float64Array {
-  const pushes = new Float64Array(steps)
-  let atS = random.between(0.1, 0.4)
-  const spacingS = (steps * stepS) / (knocks + 1e-9)
-  while (knocks > 0 && atS + 1.2 < steps * stepS) {
-    const byHand = random.chance(0.6)
-    const sizeN = random.between(1, 12) * (random.chance(0.5) ? 1 : -1)
-    const lastsS = Math.max(
-      byHand ? random.between(0.08, 0.38) : random.between(0.1, 0.3),
-      (byHand ? 3.2 : 6) * periodS,
-    )
-    const from = Math.round(atS / stepS)
-    const length = Math.round(lastsS / stepS)
-    for (let i = 0; i < length && from + i < steps; i++) {
-      const share = i / length
-      pushes[from + i] = byHand
-        ? sizeN * Math.sin(Math.PI * share)
-        : sizeN * Math.sin(2 * Math.PI * 1.5 * share) * Math.exp(-3 * share)
-    }
-    atS += lastsS + 0.5 + random.wait(spacingS)
-  }
-  return pushes
-}
-
-function drifting(spec: BenchSpec, length: number, stepS: number, random: Random): Float64Array {
   const drift = new Float64Array(length)
   let walk = 0
   const perStep = spec.wanderN * Math.sqrt(stepS / 10) // the wander reached after ten seconds
   for (let i = 0; i < length; i++) {
     if (spec.wanderN > 0) walk += perStep * random.normal()
-    drift[i] = spec.driftNPerS * i * stepS + walk
+    drift[i] = spec.offsetN + spec.driftNPerS * i * stepS + walk
   }
+  if (spec.jumpN !== 0)
+    for (const { step } of fractures) for (let i = step + 1; i < length; i++) drift[i]! += spec.jumpN
   return drift
 }

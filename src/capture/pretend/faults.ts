@@ -5,6 +5,10 @@ import type { Random } from './random.ts'
 export interface FaultSpec {
   readonly spikes: number
   readonly gaps: number
+  /** Single readings at twenty to a thousand times the greatest. */
+  readonly absurd: number
+  /** Seconds before and after the greatest force of which nothing is kept. */
+  readonly topGap: { readonly beforeS: number; readonly afterS: number } | null
   /** Nothing is spoilt within this time of the moments that matter. */
   readonly keepClearS: number
 }
@@ -20,6 +24,7 @@ export function spoil(
   output: Output,
   spec: FaultSpec,
   clearOf: readonly number[],
+  topS: number,
   stepOf: number,
   random: Random,
 ): Faulted {
@@ -38,7 +43,16 @@ export function spoil(
   let scale = 0
   for (const v of output.indicated) scale = Math.max(scale, Math.abs(v))
 
-  for (let tries = 0; gaps.length < spec.gaps && tries < 200; tries++) {
+  if (spec.topGap) {
+    const first = output.timeS.findLastIndex(t => t < topS - spec.topGap!.beforeS)
+    const after = output.timeS.findIndex(t => t > topS + spec.topGap!.afterS)
+    if (first >= 0 && after > first + 2) {
+      lost.fill(1, first + 1, after)
+      gaps.push({ from: output.timeS[first]!, to: output.timeS[after]! })
+    }
+  }
+  const wanted = gaps.length + spec.gaps
+  for (let tries = 0; gaps.length < wanted && tries < 200; tries++) {
     const lastsS = Math.max(4.2 * stepOf, random.between(0.05, 0.9))
     const first = random.whole(2, n - 3)
     const after = output.timeS.findIndex(t => t >= output.timeS[first]! + lastsS)
@@ -46,12 +60,14 @@ export function spoil(
     lost.fill(1, first + 1, after)
     gaps.push({ from: output.timeS[first]!, to: output.timeS[after]! })
   }
-  for (let tries = 0; spikes.length < spec.spikes && tries < 200; tries++) {
+  for (let tries = 0; spikes.length < spec.spikes + spec.absurd && tries < 200; tries++) {
     const at = random.whole(3, n - 4)
     const t = output.timeS[at]!
     if (lost[at] === 1 || !isClear(t, t)) continue
-    const size = scale * random.between(0.12, 3) * (random.chance(0.5) ? 1 : -1)
-    indicated[at] = random.chance(0.2) ? 0 - scale * 2 : indicated[at]! + size
+    const ordinary = spikes.length < spec.spikes
+    const times = ordinary ? random.between(0.12, 3) : 20 * 50 ** random.next()
+    const size = scale * times * (random.chance(0.5) ? 1 : -1)
+    indicated[at] = ordinary && random.chance(0.2) ? 0 - scale * 2 : indicated[at]! + size
     spikes.push({ t })
   }
 

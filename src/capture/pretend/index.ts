@@ -2,7 +2,8 @@
 
 export { type DemoSpecimen, demoStudy } from './demo.ts'
 export { DEMO } from './demoFacts.ts'
-export { type PretendKind, pretendKinds } from './kinds.ts'
+export { RATES_HZ, ZEROINGS } from './kinds/start.ts'
+export { curveKinds, type PretendKind, pretendKinds } from './kinds.ts'
 export { pretendLines } from './lines.ts'
 export { makePull } from './makePull.ts'
 export type { Truth } from './truth.ts'

@@ -1,9 +1,16 @@
 import { characterSpec } from './characters.ts'
+import type { CurveRecipe } from './kinds/bars.ts'
 import type { Recipe } from './kinds/common.ts'
 import * as converter from './kinds/converter.ts'
+import * as endings from './kinds/endings.ts'
+import * as levels from './kinds/levels.ts'
 import * as specimen from './kinds/specimen.ts'
+import { RATES_HZ, type Setting, ZEROINGS } from './kinds/start.ts'
+import * as textures from './kinds/textures.ts'
 import * as work from './kinds/work.ts'
 import { converterAt, noFaults } from './parts.ts'
+import type { Random } from './random.ts'
+import type { PullSpec } from './spec.ts'
 
 const single = {
   'saw-tooth': specimen.sawToothPull,
@@ -54,10 +61,38 @@ const mixed: Recipe = random => {
 
 const recipes = { ...single, mixed } as const satisfies Record<string, Recipe>
 
-export type PretendKind = keyof typeof recipes
+const curveRecipes = {
+  'yield-plateau': levels.yieldPlateau,
+  'relaxing-hold': levels.relaxingHold,
+  'held-to-the-end': levels.heldToTheEnd,
+  untared: levels.untaredCell,
+  teeth: textures.teeth,
+  'stick-slip': textures.stickSlip,
+  vibrating: textures.vibrating,
+  'stopped-in-the-fall': endings.stoppedInTheFall,
+  'few-after-break': endings.fewAfterBreak,
+  'gap-at-top': endings.gapAtTop,
+  'in-a-row': endings.inARow,
+  'no-pull': levels.noPull,
+  'begun-loaded': levels.begunLoaded,
+  'slow-tear': endings.slowTear,
+  loadings: levels.loadings,
+  'moved-zero': levels.movedZero,
+  'absurd-reading': endings.absurdReading,
+} as const satisfies Record<string, CurveRecipe>
 
-/** Every kind of pretend pull. */
-export const pretendKinds = Object.keys(recipes) as readonly PretendKind[]
+type CurveKind = keyof typeof curveRecipes
+export type PretendKind = keyof typeof recipes | CurveKind
 
-/** How a kind draws its rig, specimen and faults. */
-export const recipeOf = (kind: PretendKind): Recipe => recipes[kind]
+/** Every kind of pull that a bench rig makes day by day. */
+export const pretendKinds = Object.keys(recipes) as readonly (keyof typeof recipes)[]
+
+/** Every kind of record that is easily misread; these come in any `Setting`. */
+export const curveKinds = Object.keys(curveRecipes) as readonly CurveKind[]
+
+/** What a kind draws: its rig, specimen and faults. A setting that is not asked for is drawn too. */
+export function specOf(kind: PretendKind, random: Random, setting: Partial<Setting>): PullSpec {
+  if (kind in recipes) return recipes[kind as keyof typeof recipes](random)
+  const drawn = { rateHz: random.pick(RATES_HZ), zeroing: random.pick(ZEROINGS) }
+  return curveRecipes[kind as CurveKind](random, { ...drawn, ...setting })
+}

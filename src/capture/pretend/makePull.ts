@@ -4,17 +4,21 @@ import { joinRecordings } from '../../logs/index.ts'
 import { type Happening, play } from './bench.ts'
 import { convert, type Output, stepsPerOutput } from './converter.ts'
 import { type Faulted, spoil } from './faults.ts'
-import { type PretendKind, recipeOf } from './kinds.ts'
+import type { Setting } from './kinds/start.ts'
+import { type PretendKind, specOf } from './kinds.ts'
 import { seeded, wordOf } from './random.ts'
 import { recordingOf } from './recordings.ts'
 import type { PullSpec } from './spec.ts'
 import { loadedFromN, longestRestS, type Truth, trueEvents, truePulls, type Window } from './truth.ts'
+import { verdictOf } from './verdict.ts'
 
 export interface PullOptions {
   readonly kind: PretendKind
   readonly seed: number
   /** File name given to the recording. */
   readonly name?: string
+  /** Rate and zeroing of a kind that comes in any; the others have their own. */
+  readonly setting?: Partial<Setting>
   /** Changes to what the kind and the seed chose. */
   readonly change?: (spec: PullSpec) => PullSpec
 }
@@ -28,9 +32,15 @@ export interface PretendPull {
 }
 
 /** One specimen pulled on the pretend rig: the same kind and seed give the same pull, sample for sample. */
-export function makePull({ kind, seed, name = `${kind}-${seed}.csv`, change }: PullOptions): PretendPull {
+export function makePull({
+  kind,
+  seed,
+  name = `${kind}-${seed}.csv`,
+  setting = {},
+  change,
+}: PullOptions): PretendPull {
   const random = seeded((seed ^ wordOf(kind)) >>> 0)
-  const chosen = recipeOf(kind)(random)
+  const chosen = specOf(kind, random, setting)
   return pullFrom(change ? change(chosen) : chosen, { name, family: kind, seed })
 }
 
@@ -44,7 +54,8 @@ export function pullFrom(
   const happening = play(spec.bench, stepS, 1 / spec.converter.rateHz, random)
   const faulted = convert(happening, spec.converter, random).map((output, i) => {
     const clearOf = momentsOf(happening, happening.logs[i]!.from)
-    return spoil(output, spec.faults, clearOf, 1 / spec.converter.rateHz, random)
+    const topS = clearOf.at(-1)!
+    return spoil(output, spec.faults, clearOf, topS, 1 / spec.converter.rateHz, random)
   })
   const logs = faulted.map((f, i) =>
     recordingOf(f.output, spec, i === 0 ? name : name.replace(/(\.\w+)?$/, `-log${i + 1}$1`)),
@@ -55,7 +66,7 @@ export function pullFrom(
   return { recording, logs, truth: truthOf(happening, faulted, recording, spec, { name, family, seed }) }
 }
 
-/** Breaks, slips, new zeros and the greatest force, in seconds from a log's first step. */
+/** Breaks, slips, new zeros and, last, the greatest force, in seconds from a log's first step. */
 function momentsOf(happening: Happening, from: number): number[] {
   let peak = 0
   for (let i = 0; i < happening.forceN.length; i++)
@@ -102,17 +113,25 @@ function truthOf(
     gaps.some(g => lastT > g.from - 2 / converter.rateHz && t < g.to + 2 / converter.rateHz)
   const within = (step: number): Window | undefined => windows.find(w => step >= w.from && step < w.to)
   const timeOf = (step: number, w: Window): number => w.startS + (step - w.from) * happening.stepS
+  const { endTells } = spec
+  const pulls = windows.flatMap(w => truePulls(happening, w, thresholdN, endTells))
+  const events = windows
+    .flatMap(w => trueEvents(happening, w, converter, quantumN, thresholdN, endTells))
+    .map(e => (inGap(e.t, e.lastT) ? { ...e, weight: 'ignore' as const } : e))
+  const zeroSeen = windows.some(w => longestRestS(happening, w) > 0.5)
+  const clipped = outputs.reduce((n, o) => n + o.clipped.reduce((a, b) => a + b, 0), 0)
   return {
     file: name,
     family,
     seed,
-    elements: bench.parts.reduce((n, p) => n + (p.law === 'bundle' ? (p.counted ? p.elements : 0) : 1), 0),
+    elements: bench.parts.reduce(
+      (n, p) => n + (p.law === 'bundle' ? (p.counted ? p.elements : 0) : p.law === 'pull-out' ? 1 : 0),
+      0,
+    ),
     peakN,
     peakS,
-    pulls: windows.flatMap(w => truePulls(happening, w, thresholdN)),
-    events: windows
-      .flatMap(w => trueEvents(happening, w, converter, quantumN, thresholdN))
-      .map(e => (inGap(e.t, e.lastT) ? { ...e, weight: 'ignore' as const } : e)),
+    pulls,
+    events,
     regrips: happening.regrips.flatMap(r => {
       const from = within(r.from)
       const rest = within(r.restFrom)
@@ -128,13 +147,17 @@ function truthOf(
         .map(z => ({ t: z.atS + windows[i]!.startS, readingAtNoLoadN: z.noLoadN })),
     ),
     zeroAtStartN: outputs[0]!.noLoadAtStartN,
-    zeroSeen: windows.some(w => longestRestS(happening, w) > 0.5),
+    zeroSeen,
     gaps,
     spikes: faulted.flatMap((f, i) => f.spikes.map(s => ({ t: s.t + windows[i]!.startS }))),
-    clipped: outputs.reduce((n, o) => n + o.clipped.reduce((a, b) => a + b, 0), 0),
+    clipped,
     rateHz: converter.rateHz,
     noiseN: converter.noiseN,
     quantumN,
     samples: recording.timeS.length,
+    ...verdictOf({
+      ...{ happening, windows, pulls, events, gaps, peakS, thresholdN, zeroSeen, endTells },
+      clipped: clipped > 0,
+    }),
   }
 }

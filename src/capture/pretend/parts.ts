@@ -1,10 +1,11 @@
 import type { Act, BenchSpec } from './bench.ts'
 import type { ConverterSpec } from './converter.ts'
 import type { DriveSpec } from './drive.ts'
+import { tearsAtMm } from './ductile.ts'
 import type { FaultSpec } from './faults.ts'
 import type { Random } from './random.ts'
 import type { PullSpec } from './spec.ts'
-import type { BundleSpec, PullOutSpec, Relaxation } from './specimen.ts'
+import type { BundleSpec, PartSpec, PullOutSpec, Relaxation } from './specimen.ts'
 
 /** Building blocks of the recipes: plausible draws of rig, specimen and converter for forces of tens to hundreds of newton. */
 
@@ -64,14 +65,17 @@ export function pullOut(random: Random, peakN: number): PullOutSpec {
 }
 
 /** Stretch at which a part reaches its greatest force, and its stiffness there: what rig and drive are fitted to. */
-const span = (part: BundleSpec | PullOutSpec): { mm: number; nPerMm: number; peakN: number } =>
-  part.law === 'bundle'
+function span(part: PartSpec): { mm: number; nPerMm: number; peakN: number } {
+  if (part.law === 'ductile')
+    return { mm: tearsAtMm(part) - part.neckMm, nPerMm: part.stiffnessNPerMm, peakN: part.peakN }
+  return part.law === 'bundle'
     ? {
         mm: part.strengthN / part.stiffnessNPerMm,
         nPerMm: part.stiffnessNPerMm * part.elements,
         peakN: part.strengthN * part.elements,
       }
     : { mm: part.peakMm, nPerMm: (2.7 * part.peakN) / part.peakMm, peakN: part.peakN }
+}
 
 /** Rig and drive for a specimen: `softness` is specimen stiffness over rig stiffness, `secondsToPeak` the pace. */
 export function benchFor(
@@ -100,6 +104,9 @@ export function benchFor(
     fallenWeightN: random.pick([0, 0, random.between(0, 0.03)]),
     driftNPerS: 0,
     wanderN: 0,
+    offsetN: 0,
+    jumpN: 0,
+    texture: null,
   }
 }
 
@@ -132,7 +139,7 @@ export function converterAt(
   }
 }
 
-export const noFaults: FaultSpec = { spikes: 0, gaps: 0, keepClearS: 0.4 }
+export const noFaults: FaultSpec = { spikes: 0, gaps: 0, absurd: 0, topGap: null, keepClearS: 0.4 }
 
 /** Rest, pull to the end of the first part, rest, all in one log. */
 export function onePull(random: Random, part = 0): Act[] {
@@ -172,4 +179,4 @@ export const pullOf = (
   acts: readonly Act[],
   converter: ConverterSpec,
   faults: FaultSpec = noFaults,
-): PullSpec => ({ bench: { ...bench, acts }, converter, faults, logsTravel: false })
+): PullSpec => ({ bench: { ...bench, acts }, converter, faults, logsTravel: false, endTells: false })

@@ -9,4 +9,6 @@ export interface PullSpec {
   readonly faults: FaultSpec
   /** Whether the travel of the grips is logged beside the force. */
   readonly logsTravel: boolean
+  /** Whether a break has to be found though the log ends in the fall, or a few readings after it. */
+  readonly endTells: boolean
 }

@@ -1,3 +1,4 @@
+import { type DuctileSpec, makeDuctile } from './ductile.ts'
 import type { Random } from './random.ts'
 
 /**
@@ -48,7 +49,7 @@ export interface PullOutSpec {
   readonly relaxation: readonly Relaxation[]
 }
 
-export type PartSpec = BundleSpec | PullOutSpec
+export type PartSpec = BundleSpec | PullOutSpec | DuctileSpec
 
 export interface Part {
   forceN(stretchMm: number): number
@@ -57,16 +58,18 @@ export interface Part {
   settle(stretchMm: number, dtS: number): number
   /** Nothing more to come from it. */
   gone(): boolean
+  /** Whether it has begun to let go and is not through yet. */
+  tearing(): boolean
   readonly counted: boolean
 }
 
 /** Take-up: no force, then a parabola, then straight with the full stiffness. */
-const takenUp = (mm: number, toeMm: number): number =>
+export const takenUp = (mm: number, toeMm: number): number =>
   mm <= 0 ? 0 : mm < toeMm ? (mm * mm) / (2 * toeMm) : mm - toeMm / 2
 
 const takenUpSlope = (mm: number, toeMm: number): number => (mm <= 0 ? 0 : mm < toeMm ? mm / toeMm : 1)
 
-function relaxing(branches: readonly Relaxation[]) {
+export function relaxing(branches: readonly Relaxation[]) {
   const crept = new Float64Array(branches.length)
   return {
     lossMm(): number {
@@ -97,6 +100,7 @@ function makeBundle(spec: BundleSpec, random: Random): Part {
     forceN: mm => stiffness * carried(mm),
     slopeNPerMm: mm => (carried(mm) > 0 ? stiffness * takenUpSlope(mm - spec.slackMm, spec.toeMm) : 0),
     gone: () => weakest >= elements.length,
+    tearing: () => false,
     settle(mm, dtS) {
       relax.settle(takenUp(mm - spec.slackMm, spec.toeMm), dtS)
       const next = elements[weakest]
@@ -138,6 +142,7 @@ function makePullOut(spec: PullOutSpec, random: Random): Part {
     forceN,
     slopeNPerMm: mm => (forceN(mm + 1e-4) - forceN(mm - 1e-4)) / 2e-4,
     gone: () => snapped || farthestMm >= spec.endMm,
+    tearing: () => false,
     settle(mm, dtS) {
       const e = takenUp(mm, spec.toeMm)
       relax.settle(e, dtS)
@@ -149,5 +154,7 @@ function makePullOut(spec: PullOutSpec, random: Random): Part {
   }
 }
 
-export const makePart = (spec: PartSpec, random: Random): Part =>
-  spec.law === 'bundle' ? makeBundle(spec, random) : makePullOut(spec, random)
+export function makePart(spec: PartSpec, random: Random): Part {
+  if (spec.law === 'ductile') return makeDuctile(spec)
+  return spec.law === 'bundle' ? makeBundle(spec, random) : makePullOut(spec, random)
+}

@@ -1,5 +1,6 @@
 import type { Happening } from './bench.ts'
 import { type ConverterSpec, spanPeriods } from './converter.ts'
+import { tearWeight } from './tearWeight.ts'
 
 /**
  * What truly happened in a pretend pull, in SI units and on the time axis of its recording: what a reading is judged
@@ -27,6 +28,14 @@ export interface Truth {
   readonly noiseN: number
   readonly quantumN: number
   readonly samples: number
+  /** What a reading may rightly say of the strength; several where the record leaves it open. */
+  readonly status: readonly ('no-pull' | 'not-recorded' | 'not-reached' | 'at-least' | 'measured')[]
+  /** What a reading may rightly say of the zero; `null` where the record leaves it open, or nothing was pulled. */
+  readonly zero: 'seen' | 'set-under-load' | 'as-indicated' | null
+  /** Whether a fair peak can be had: the zero was seen, or the indicator's own is right. */
+  readonly peakKnown: boolean
+  /** Greatest force outside gaps; that of all time is `peakN`. */
+  readonly peakShownN: number
 }
 
 export interface TruePull {
@@ -34,8 +43,12 @@ export interface TruePull {
   readonly peakN: number
   readonly peakS: number
   readonly end: number
-  readonly ends: 'break' | 'unload' | 'softening' | 'end-of-record'
+  readonly ends: PullEnd
+  /** Ends that are as right. */
+  readonly orEnds: readonly PullEnd[]
 }
+
+type PullEnd = 'break' | 'unload' | 'softening' | 'end-of-record'
 
 export interface TrueEvent {
   readonly kind: 'partial-break' | 'break' | 'slip'
@@ -65,9 +78,16 @@ export const loadedFromN = (greatestN: number, noiseN: number, quantumN: number)
 
 const LOADED_FOR_S = 0.5
 const FREE_FOR_S = 0.25
+/** From here on a tear may be called softening. */
+const SLOW_TEAR_S = 1
 
 /** Loadings over the threshold for more than 0.5 s that fall back under it for more than 0.25 s. */
-export function truePulls(happening: Happening, window: Window, thresholdN: number): TruePull[] {
+export function truePulls(
+  happening: Happening,
+  window: Window,
+  thresholdN: number,
+  endTells: boolean,
+): TruePull[] {
   const { forceN, stepS, backing, fractures } = happening
   const timeOf = (step: number): number => window.startS + (step - window.from) * stepS
   const pulls: TruePull[] = []
@@ -78,7 +98,9 @@ export function truePulls(happening: Happening, window: Window, thresholdN: numb
     if (from < 0) return
     let peak = from
     for (let i = from; i <= lastLoaded; i++) if (forceN[i]! > forceN[peak]!) peak = i
-    const broke = fractures.some(f => f.step >= lastLoaded - 0.03 / stepS && f.step <= lastLoaded + 1)
+    const last = fractures.filter(f => f.lastStep >= lastLoaded - 0.03 / stepS && f.step <= lastLoaded + 1)
+    const broke = last.length > 0
+    const slowly = last.some(f => (f.lastStep - f.step) * stepS > SLOW_TEAR_S)
     if ((lastLoaded - from) * stepS > LOADED_FOR_S)
       pulls.push({
         start: timeOf(from),
@@ -86,6 +108,7 @@ export function truePulls(happening: Happening, window: Window, thresholdN: numb
         peakS: timeOf(peak),
         end: timeOf(lastLoaded),
         ends: atEnd ? 'end-of-record' : broke ? 'break' : backing[lastLoaded] === 1 ? 'unload' : 'softening',
+        orEnds: broke && atEnd && endTells ? ['break'] : broke && slowly ? ['softening'] : [],
       })
     from = -1
   }
@@ -119,6 +142,8 @@ interface RawEvent {
   readonly step: number
   readonly lastStep: number
   readonly counted: boolean
+  /** A tear that takes time. */
+  readonly torn: boolean
 }
 
 /**
@@ -133,6 +158,7 @@ export function trueEvents(
   spec: ConverterSpec,
   quantumN: number,
   thresholdN: number,
+  endTells: boolean,
 ): TrueEvent[] {
   const { forceN, stepS, fractures, slips } = happening
   const periodSteps = 1 / (spec.rateHz * stepS)
@@ -144,10 +170,17 @@ export function trueEvents(
     ...fractures.map(f => ({
       kind: 'fracture' as const,
       step: f.step,
-      lastStep: f.step,
+      lastStep: Math.max(f.step, Math.min(f.lastStep, window.to - 2)),
       counted: f.counted,
+      torn: f.lastStep > f.step,
     })),
-    ...slips.map(s => ({ kind: 'slip' as const, step: s.step, lastStep: s.lastStep, counted: false })),
+    ...slips.map(s => ({
+      kind: 'slip' as const,
+      step: s.step,
+      lastStep: s.lastStep,
+      counted: false,
+      torn: false,
+    })),
   ]
     .filter(e => e.step >= window.from && e.step < window.to)
     .sort((a, b) => a.step - b.step)
@@ -176,7 +209,9 @@ export function trueEvents(
     const rampN =
       (Math.max(0, beforeN - forceN[first - back]!) * ((span + 1) * periodSteps)) / Math.max(1, back)
     const dropN = beforeN - afterN
-    const kind = group[0]!.kind === 'slip' ? 'slip' : afterN < thresholdN ? 'break' : 'partial-break'
+    const cutInFall = group.at(-1)!.torn && last >= window.to - 2
+    const kind =
+      group[0]!.kind === 'slip' ? 'slip' : afterN < thresholdN || cutInFall ? 'break' : 'partial-break'
     const reloadSteps = Math.min(toNext, window.to - last)
     const seenAfter = (window.to - last) / periodSteps - span
     let weight: TrueEvent['weight'] = 'must'
@@ -185,6 +220,14 @@ export function trueEvents(
     if (kind !== 'break' && reloadSteps < (span + 2) * periodSteps) weight = 'optional'
     if (seenAfter * (1 / spec.rateHz) < FREE_FOR_S) weight = 'optional'
     if (mixed || seenAfter < 1 || dropN < Math.max(5 * spec.noiseN, 1.5 * quantumN)) weight = 'ignore'
+    if (group.at(-1)!.torn || endTells)
+      weight = tearWeight({
+        ...{ endTells, cutInFall },
+        readingsAfter: Math.floor(seenAfter + 1),
+        fallPeriods: (last - first) / periodSteps,
+        share: dropN / beforeN,
+        clear: dropN > Math.max(8 * spec.noiseN, 3 * quantumN, 1.2 * rampN),
+      })
     const elements = group.every(e => e.counted) ? group.length : null
     return {
       kind,

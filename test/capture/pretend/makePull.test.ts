@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { makePull, type PretendKind, pretendKinds } from '../../../src/capture/pretend/index.ts'
+import { curveKinds, makePull, type PretendKind, pretendKinds } from '../../../src/capture/pretend/index.ts'
 
-const some = pretendKinds.map(kind => ({ kind, seed: 3 }))
+const some = [...pretendKinds, ...curveKinds].map(kind => ({ kind, seed: 3 }))
 
 describe('every kind of pretend pull', () => {
   test.each(some)('$kind, seed $seed, is the same pull whenever it is made', ({ kind, seed }) => {
@@ -24,7 +24,7 @@ describe('every kind of pretend pull', () => {
 
   test.each(some)('$kind, seed $seed, tells a truth that hangs together', ({ kind, seed }) => {
     const { truth } = makePull({ kind, seed })
-    expect(Math.max(...truth.pulls.map(p => p.peakN))).toBeCloseTo(truth.peakN, 9)
+    expect(Math.max(0, ...truth.pulls.map(p => p.peakN))).toBeCloseTo(truth.peakN, 9)
     const counted = truth.events.reduce((n, e) => n + (e.elements ?? 0), 0)
     expect(counted).toBeLessThanOrEqual(truth.elements)
     for (const e of truth.events) {

@@ -1,25 +1,58 @@
-import { makePull, type PretendKind, pretendKinds } from '../../../../src/capture/pretend/index.ts'
+import {
+  curveKinds,
+  makePull,
+  type PretendKind,
+  pretendKinds,
+  RATES_HZ,
+  type Truth,
+  ZEROINGS,
+} from '../../../../src/capture/pretend/index.ts'
+import type { Reading } from '../../../../src/core/reading/document.ts'
 import { readRecording } from '../../../../src/core/reading/readRecording.ts'
+import type { Recording } from '../../../../src/core/recording.ts'
 import { type Score, scoreOne } from './score.ts'
 
-/** Reads `seeds` pretend pulls of every kind, as a person would who knows how many elements each specimen had. */
-export function scoreFamilies({
-  kinds = pretendKinds,
+export const allKinds: readonly PretendKind[] = [...pretendKinds, ...curveKinds]
+
+export interface Families {
+  readonly kinds?: readonly PretendKind[]
+  readonly firstSeed?: number
+  readonly seeds?: number
+}
+
+export interface MadePull {
+  readonly recording: Recording
+  readonly truth: Truth
+}
+
+/**
+ * `seeds` pretend pulls of every kind, one after another. A kind that comes in any setting goes through all rates in
+ * every 5 seeds, and through all rates and zeroings in every 15.
+ */
+export function* madePulls({
+  kinds = allKinds,
   firstSeed = 1,
   seeds = 4,
-}: {
-  kinds?: readonly PretendKind[]
-  firstSeed?: number
-  seeds?: number
-} = {}): Score[] {
-  const scores: Score[] = []
+}: Families = {}): Generator<MadePull> {
   for (const kind of kinds)
     for (let seed = firstSeed; seed < firstSeed + seeds; seed++) {
-      const { recording, truth } = makePull({ kind, seed })
-      scores.push(scoreOne(readRecording(recording, { elements: truth.elements }), truth))
+      const rateHz = RATES_HZ[seed % RATES_HZ.length]!
+      const zeroing = ZEROINGS[(seed + 2 * Math.floor(seed / RATES_HZ.length)) % ZEROINGS.length]!
+      const { recording, truth } = makePull({ kind, seed, setting: { rateHz, zeroing } })
+      yield { recording, truth }
     }
-  return scores
 }
+
+/** Judges a reading of a pull as a person has it made who knows how many elements the specimen had. */
+export function judged(
+  { recording, truth }: MadePull,
+  read: (recording: Recording, options: { elements: number | null }) => Reading = readRecording,
+): Score {
+  return scoreOne(read(recording, { elements: truth.elements > 0 ? truth.elements : null }), truth)
+}
+
+export const scoreFamilies = (which: Families = {}): Score[] =>
+  [...madePulls(which)].map(pull => judged(pull))
 
 /** What the judge found wrong, one line a reading. */
 export const faults = (scores: readonly Score[]): string =>

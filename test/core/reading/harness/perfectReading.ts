@@ -61,10 +61,10 @@ export function perfectReading(truth: Truth): Reading {
     ],
     results: {
       peakForce: {
-        status: 'measured',
-        zero: 'seen',
+        status: truth.status[0]!,
+        zero: truth.zero ?? 'as-indicated',
         zeroAlternatives: null,
-        valueN: truth.peakN,
+        valueN: truth.pulls.length > 0 ? truth.peakN : null,
         uncertaintyN: 0.01,
         lowN: null,
         highN: null,

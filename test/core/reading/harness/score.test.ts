@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { makePull, pretendKinds } from '../../../../src/capture/pretend/index.ts'
+import { makePull } from '../../../../src/capture/pretend/index.ts'
+import { allKinds } from './families.ts'
 import { perfectReading } from './perfectReading.ts'
 import { scoreOne } from './score.ts'
 import { quantile, summarise } from './summary.ts'
@@ -8,7 +9,7 @@ const { truth } = makePull({ kind: 'saw-tooth', seed: 2 })
 const perfect = perfectReading(truth)
 
 test('a reading that knows the truth gets full marks in every family', () => {
-  for (const kind of pretendKinds) {
+  for (const kind of allKinds) {
     const { truth } = makePull({ kind, seed: 6 })
     const score = scoreOne(perfectReading(truth), truth)
     expect(score.notes, kind).toEqual([])
@@ -16,6 +17,7 @@ test('a reading that knows the truth gets full marks in every family', () => {
     expect(score.pullsRight).toBe(true)
     expect(score.endsRight.every(Boolean)).toBe(true)
     expect(score.kindRight).toBe(score.found)
+    expect([score.statusRight, score.zeroRight ?? true, score.farOff ?? false]).toEqual([true, true, false])
   }
 })
 
@@ -45,6 +47,30 @@ describe('a mistake costs', () => {
     const score = scored({ results: { ...perfect.results, peakForce } })
     expect(score.peakCovered).toBe(false)
     expect(score.peakError).toBeCloseTo(1 / truth.peakN, 12)
+  })
+  test('a wrong word on the strength, or on the zero', () => {
+    const { results } = perfect
+    const said = (change: object) => ({
+      results: { ...results, peakForce: { ...results.peakForce, ...change } },
+    })
+    expect(scored(said({ status: 'not-reached' })).statusRight).toBe(false)
+    expect(scored(said({ zero: 'set-under-load' })).zeroRight).toBe(false)
+    expect(scored({}).zeroRight).toBe(true)
+  })
+  test('a peak that is far off; twice as far where the zero is said to be as indicated', () => {
+    const off = (share: number, zero: string) => {
+      const peakForce = { ...perfect.results.peakForce, zero, valueN: truth.peakN * (1 + share) }
+      return scored({ results: { ...perfect.results, peakForce } }).farOff
+    }
+    expect([off(0.04, 'seen'), off(0.06, 'seen'), off(0.06, 'as-indicated')]).toEqual([false, true, false])
+    expect(off(0.11, 'as-indicated')).toBe(true)
+  })
+  test('an event inside a gap', () => {
+    const gapped = makePull({ kind: 'gap-at-top', seed: 1 }).truth
+    const reading = perfectReading(gapped)
+    const inside = { ...perfect.events[0]!, atS: (gapped.gaps[0]!.from + gapped.gaps[0]!.to) / 2 }
+    expect(scoreOne({ ...reading, events: [inside] }, gapped).inGap).toBe(1)
+    expect(scoreOne({ ...reading, events: [] }, gapped).inGap).toBe(0)
   })
   test('a pull too many', () => {
     expect(scored({ pulls: [...perfect.pulls, ...perfect.pulls] }).pullsRight).toBe(false)

@@ -3,8 +3,9 @@ import type { Reading, ReadingEvent } from '../../../../src/core/reading/documen
 
 /**
  * Judges a reading against the truth of its pull, with the meanings of `samples/score.mjs` of the project's shared
- * material. Two things are added here because the pretend rig makes what the open records do not: of a peak that is
- * called `at-least` only the lower end is judged, and a new zero where one log follows another is no false alarm.
+ * material. Added here, because the pretend rig makes what the open records do not: of a peak that is called
+ * `at-least` only the lower end is judged; a new zero where one log follows another is no false alarm; a peak whose
+ * zero was not seen is judged where the indicator's own zero is right; what is said of the strength and of the zero.
  */
 export interface Score {
   readonly family: string
@@ -16,6 +17,12 @@ export interface Score {
   readonly peakCovered: boolean | null
   /** Half of the interval over the peak; `null` where no interval is asked. */
   readonly peakWidth: number | null
+  /** Off by more than 5 %, or 10 % where the zero is said to be as indicated. */
+  readonly farOff: boolean | null
+  readonly statusRight: boolean | null
+  readonly zeroRight: boolean | null
+  /** Events dated inside unrecorded time. */
+  readonly inGap: number
   readonly pullsRight: boolean
   readonly endsRight: readonly boolean[]
   readonly laterErrors: readonly number[]
@@ -49,6 +56,7 @@ export function scoreOne(reading: Reading, truth: Truth): Score {
     // Nominally 40 a second and more; the pretend converter's clock is off by up to 3 %.
     fast: truth.rateHz >= 38,
     ...peak,
+    ...scoreWords(reading, truth, notes),
     ...pulls,
     ...events,
     saysClipped: truth.clipped > 0 ? warned.has('over-range') : null,
@@ -73,12 +81,13 @@ function scorePeak(
   reading: Reading,
   truth: Truth,
   notes: string[],
-): Pick<Score, 'peakError' | 'peakCovered' | 'peakWidth'> {
-  if (truth.clipped > 0 || !truth.zeroSeen) return { peakError: null, peakCovered: null, peakWidth: null }
+): Pick<Score, 'peakError' | 'peakCovered' | 'peakWidth' | 'farOff'> {
+  const known = truth.peakKnown ?? (truth.zeroSeen && truth.clipped === 0)
+  if (!known) return { peakError: null, peakCovered: null, peakWidth: null, farOff: null }
   const { valueN, uncertaintyN, lowN, highN, status } = reading.results.peakForce
   if (valueN === null) {
     notes.push(`no peak (${status}) for ${truth.peakN.toFixed(2)}`)
-    return { peakError: 1, peakCovered: false, peakWidth: null }
+    return { peakError: 1, peakCovered: false, peakWidth: null, farOff: true }
   }
   const low = lowN ?? (uncertaintyN === null ? valueN : valueN - uncertaintyN)
   const high = highN ?? (uncertaintyN === null ? Number.POSITIVE_INFINITY : valueN + uncertaintyN)
@@ -92,8 +101,36 @@ function scorePeak(
   return {
     peakError,
     peakCovered,
-    peakWidth: open || !Number.isFinite(high) ? null : (high - low) / 2 / truth.peakN,
+    // Where the cell was not seen empty, the interval has to hold the zeros that are left: no width is asked.
+    peakWidth: open || !Number.isFinite(high) || !truth.zeroSeen ? null : (high - low) / 2 / truth.peakN,
+    farOff: peakError > (zeroSaid(reading) === 'as-indicated' ? 0.1 : 0.05),
   }
+}
+
+/** What the reading says of the zero; a reading of version 1 says it by what its zeros rest on. */
+function zeroSaid({ results, zeros }: Reading): string {
+  const said = (results.peakForce as { readonly zero?: string }).zero
+  return said ?? (zeros.some(z => z.basis === 'rest') ? 'seen or set-under-load' : 'as-indicated')
+}
+
+function scoreWords(
+  reading: Reading,
+  truth: Truth,
+  notes: string[],
+): Pick<Score, 'statusRight' | 'zeroRight' | 'inGap'> {
+  const status: string = reading.results.peakForce.status
+  const zero = zeroSaid(reading)
+  // The open records of version 1 do not tell these.
+  const statusRight = truth.status === undefined ? null : truth.status.some(s => s === status)
+  const zeroRight = truth.zero == null ? null : zero.split(' or ').includes(truth.zero)
+  if (statusRight === false) notes.push(`says ${status} for ${truth.status.join(' or ')}`)
+  if (zeroRight === false) notes.push(`zero ${zero} for ${truth.zero}`)
+  const step = 0.5 / truth.rateHz
+  const inGap = reading.events.filter(e =>
+    truth.gaps.some(g => e.atS > g.from + step && e.atS < g.to - step),
+  ).length
+  if (inGap > 0) notes.push(`${inGap} events inside gaps`)
+  return { statusRight, zeroRight, inGap }
 }
 
 function scorePulls(
@@ -107,7 +144,8 @@ function scorePulls(
     notes.push(`${got.length} pulls for ${truth.pulls.length}`)
     return { pullsRight, endsRight: [], laterErrors: [] }
   }
-  const endsRight = truth.clipped > 0 ? [] : truth.pulls.map((p, i) => got[i]!.ends === p.ends)
+  const endsRight =
+    truth.clipped > 0 ? [] : truth.pulls.map((p, i) => [p.ends, ...(p.orEnds ?? [])].includes(got[i]!.ends))
   endsRight.forEach((right, i) => {
     if (!right) notes.push(`pull ${i} ends by ${got[i]!.ends} for ${truth.pulls[i]!.ends}`)
   })
