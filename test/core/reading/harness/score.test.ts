@@ -58,7 +58,7 @@ describe('a mistake costs', () => {
     expect(scored({}).zeroRight).toBe(true)
   })
   test('a peak that is far off; twice as far where the zero is said to be as indicated', () => {
-    const off = (share: number, zero: string) => {
+    const off = (share: number, zero: 'seen' | 'as-indicated') => {
       const peakForce = { ...perfect.results.peakForce, zero, valueN: truth.peakN * (1 + share) }
       return scored({ results: { ...perfect.results, peakForce } }).farOff
     }

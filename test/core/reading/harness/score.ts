@@ -103,14 +103,8 @@ function scorePeak(
     peakCovered,
     // Where the cell was not seen empty, the interval has to hold the zeros that are left: no width is asked.
     peakWidth: open || !Number.isFinite(high) || !truth.zeroSeen ? null : (high - low) / 2 / truth.peakN,
-    farOff: peakError > (zeroSaid(reading) === 'as-indicated' ? 0.1 : 0.05),
+    farOff: peakError > (reading.results.peakForce.zero === 'as-indicated' ? 0.1 : 0.05),
   }
-}
-
-/** What the reading says of the zero; a reading of version 1 says it by what its zeros rest on. */
-function zeroSaid({ results, zeros }: Reading): string {
-  const said = (results.peakForce as { readonly zero?: string }).zero
-  return said ?? (zeros.some(z => z.basis === 'rest') ? 'seen or set-under-load' : 'as-indicated')
 }
 
 function scoreWords(
@@ -118,11 +112,10 @@ function scoreWords(
   truth: Truth,
   notes: string[],
 ): Pick<Score, 'statusRight' | 'zeroRight' | 'inGap'> {
-  const status: string = reading.results.peakForce.status
-  const zero = zeroSaid(reading)
-  // The open records of version 1 do not tell these.
+  const { status, zero } = reading.results.peakForce
+  // The open records do not tell these.
   const statusRight = truth.status === undefined ? null : truth.status.some(s => s === status)
-  const zeroRight = truth.zero == null ? null : zero.split(' or ').includes(truth.zero)
+  const zeroRight = truth.zero == null ? null : truth.zero === zero
   if (statusRight === false) notes.push(`says ${status} for ${truth.status.join(' or ')}`)
   if (zeroRight === false) notes.push(`zero ${zero} for ${truth.zero}`)
   const step = 0.5 / truth.rateHz
