@@ -1,5 +1,4 @@
-import type { Part, Relaxation } from './specimen.ts'
-import { relaxing, takenUp } from './specimen.ts'
+import { type Part, type Relaxation, relaxing, takenUp } from './spring.ts'
 
 /**
  * A part that yields, hardens to its greatest force, necks and tears: force over stretch runs straight up to the yield,

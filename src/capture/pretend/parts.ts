@@ -5,7 +5,8 @@ import { tearsAtMm } from './ductile.ts'
 import type { FaultSpec } from './faults.ts'
 import type { Random } from './random.ts'
 import type { PullSpec } from './spec.ts'
-import type { BundleSpec, PartSpec, PullOutSpec, Relaxation } from './specimen.ts'
+import type { BundleSpec, PartSpec, PullOutSpec } from './specimen.ts'
+import type { Relaxation } from './spring.ts'
 
 /** Building blocks of the recipes: plausible draws of rig, specimen and converter for forces of tens to hundreds of newton. */
 

@@ -1,4 +1,5 @@
-import type { TrueEvent } from './truth.ts'
+/** Whether a reading has to find an event, may find it, or is not asked. */
+export type EventWeight = 'must' | 'optional' | 'ignore'
 
 /**
  * How much is asked of a break that tears in a time of its own, or after which little is recorded. One that takes as
@@ -13,7 +14,7 @@ export function tearWeight(fall: {
   /** Loss of force that was recorded, over the force. */
   readonly share: number
   readonly clear: boolean
-}): TrueEvent['weight'] {
+}): EventWeight {
   if (!fall.clear) return 'ignore'
   if (fall.cutInFall) {
     if (!fall.endTells) return 'ignore'

@@ -1,6 +1,6 @@
 import type { Happening } from './bench.ts'
 import { type ConverterSpec, spanPeriods } from './converter.ts'
-import { tearWeight } from './tearWeight.ts'
+import { type EventWeight, tearWeight } from './tearWeight.ts'
 
 /**
  * What truly happened in a pretend pull, in SI units and on the time axis of its recording: what a reading is judged
@@ -60,8 +60,7 @@ export interface TrueEvent {
   readonly afterN: number
   readonly dropN: number
   readonly elements: number | null
-  /** Whether a reading has to find it, may find it, or is not asked. */
-  readonly weight: 'must' | 'optional' | 'ignore'
+  readonly weight: EventWeight
 }
 
 export interface Window {
@@ -214,7 +213,7 @@ export function trueEvents(
       group[0]!.kind === 'slip' ? 'slip' : afterN < thresholdN || cutInFall ? 'break' : 'partial-break'
     const reloadSteps = Math.min(toNext, window.to - last)
     const seenAfter = (window.to - last) / periodSteps - span
-    let weight: TrueEvent['weight'] = 'must'
+    let weight: EventWeight = 'must'
     if (near || dropN < Math.max(8 * spec.noiseN, 3 * quantumN, 1.2 * rampN)) weight = 'optional'
     if (kind === 'slip' && reloadSteps < (span + 5) * periodSteps) weight = 'optional'
     if (kind !== 'break' && reloadSteps < (span + 2) * periodSteps) weight = 'optional'
