@@ -19,12 +19,15 @@ afterAll(() => app?.stop())
 
 async function opened(): Promise<WatchedPage> {
   const watched = await app.open(place)
-  await watched.page.locator('.compare-verdict').waitFor()
+  await watched.page.locator('.answer-headline').waitFor()
   return watched
 }
 
+/** The answer and the ranking, as they stand; a figure and its unit are kept together by a space that does not break. */
 const verdictOf = async (page: Page): Promise<string> =>
-  (await page.locator('.compare-verdict').textContent()) ?? ''
+  plain((await page.locator('.answer-headline, .compare-ranked').allTextContents()).join(' '))
+const plain = (text: string): string => text.replaceAll('\u00a0', ' ')
+const unfold = (page: Page, name: string) => page.locator('summary', { hasText: name }).click()
 /** Waits until the verdict is this one, or any but it. */
 const verdictIs = (page: Page, text: string, is = true) =>
   expect.poll(async () => (await verdictOf(page)) === text, { timeout: 20_000 }).toBe(is)
@@ -37,10 +40,16 @@ test('says what the command line says of the same logs, to the last digit', asyn
   const { out } = await ran(['compare', '--json', '--specimens', demo.table, ...logs])
   const told = JSON.parse(out) as Comparison
   const { page, close } = await opened()
-  expect(await verdictOf(page)).toBe(told.verdict)
-  expect(await page.locator('p', { hasText: /^Not shown/ }).textContent()).toBe(told.notShown)
-  await page.locator('summary', { hasText: 'statistics' }).click()
-  expect(await page.locator('.compare-statistics p').textContent()).toBe(told.inStatistics)
+  expect(await page.locator('.answer-headline').textContent()).toBe(told.answer!.headline)
+  expect(await page.locator('.compare-ranked h3').allTextContents()).toEqual(
+    told.answer!.ranking.map(({ name }) => ` ${name}`),
+  )
+  expect(plain((await page.locator('.next-line').textContent()) ?? '')).toContain(told.answer!.next.text)
+  await unfold(page, 'Every pair')
+  const text = async (selector: string) => plain((await page.locator(selector).textContent()) ?? '')
+  expect(await text('.compare-verdict')).toBe(told.verdict)
+  expect(await text('.compare-not-shown')).toBe(told.notShown)
+  expect(await text('.compare-statistics')).toBe(told.inStatistics)
   await close()
   await rm(folder, { recursive: true })
 })
@@ -52,7 +61,7 @@ test('a specimen left out for a moment changes the answer, and is back at once',
   await page.keyboard.press('Enter')
   await page.getByRole('heading', { name: 'Without hot-melt-5' }).waitFor()
   await verdictIs(page, before, false)
-  expect(await page.locator('.compare-try').textContent()).toContain(before)
+  expect(await page.locator('.compare-try').textContent()).toContain('hot-melt')
   await page.getByRole('button', { name: 'Put back' }).click()
   await verdictIs(page, before)
   await close()
@@ -67,10 +76,11 @@ test('leaving out for good asks for a reason, shows it, and can be undone', asyn
   await page.getByLabel('Leave out for good, because').fill('=the bag tore, not the handle')
   await page.getByRole('button', { name: 'Leave out' }).click()
   await page.getByText('hot-melt-5 is left out.').waitFor()
+  await unfold(page, 'Table')
   const row = page.locator('tr', { hasText: 'hot-melt-5' }).last()
   await row.getByText('=the bag tore, not the handle').waitFor()
   await page.reload()
-  await page.locator('.compare-verdict').waitFor()
+  await page.locator('.answer-headline').waitFor()
   expect(await verdictOf(page)).not.toBe(before)
   await dot(page, 'hot-melt-4').waitFor()
   const kept = await app.store.specimens.list(app.demoId)
@@ -94,9 +104,10 @@ test('undo takes it back', async () => {
 
 test('another quantity is counted; a dot and its curve are pointed at together', async () => {
   const { page, close } = await opened()
+  await unfold(page, 'Compare something else')
   await page.getByLabel('What is compared').selectOption('partialBreaks')
   await page.getByText('partial breaks', { exact: true }).last().waitFor()
-  await page.locator('.compare-verdict', { hasText: 'steps' }).waitFor()
+  await page.locator('.answer-headline', { hasText: 'steps' }).waitFor()
   await page.getByLabel('What is compared').selectOption('peakForce')
   await dot(page, 'stitching-1').hover()
   await page.getByText('stitching, stitching-1').waitFor()
@@ -107,6 +118,7 @@ test('another quantity is counted; a dot and its curve are pointed at together',
 test('the table is sorted, filtered and copied', async () => {
   const { page, close } = await opened()
   await page.context().grantPermissions(['clipboard-read', 'clipboard-write'])
+  await unfold(page, 'Table')
   await page.getByRole('button', { name: 'value' }).click()
   const first = () => page.locator('table').last().locator('tbody tr').first().textContent()
   expect(await first()).toContain('wheat-paste-3')
@@ -125,6 +137,7 @@ test('the table is sorted, filtered and copied', async () => {
 test('across two studies every variant has its study before its name', async () => {
   const other = good(await app.store.studies.create({ name: 'Another <b>day</b>' }))
   const { page, close } = await opened()
+  await unfold(page, 'Compare something else')
   await page.locator('summary', { hasText: 'Also from other studies' }).click()
   await page.getByLabel('Another <b>day</b>').check()
   await page.getByRole('heading', { name: /Carrier-bag handles.*: hot-melt/ }).waitFor()
@@ -134,7 +147,8 @@ test('across two studies every variant has its study before its name', async () 
 
 test('holds in every look, and nothing serious is found', async () => {
   await checkEveryLook(app, place, 'compare', async page => {
-    await page.locator('.compare-verdict').waitFor()
+    await page.locator('.answer-headline').waitFor()
     await page.locator('.compare-overlay canvas').waitFor()
+    for (const summary of await page.locator('.folded > summary').all()) await summary.click()
   })
 }, 120_000)

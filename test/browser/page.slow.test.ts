@@ -22,14 +22,14 @@ const SOON = { timeout: 20_000 }
 let browser: Browser
 let address = ''
 let folder = ''
-let verdict = ''
+let headline = ''
 let files: DroppedText[] = []
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'tenterhook-page-'))
   const demo = good(await writeDemo(folder))
   const logs = demo.specimens.flatMap(({ paths }) => paths)
   const { out } = await ran(['compare', '--json', '--specimens', demo.table, ...logs])
-  verdict = (JSON.parse(out) as Comparison).verdict
+  headline = (JSON.parse(out) as Comparison).answer!.headline
   files = readdirSync(folder).map(name => ({ name, text: readFileSync(join(folder, name), 'utf8') }))
   address = pathToFileURL(join(await builtApp('page'), 'page.html')).href
   browser = await startBrowser()
@@ -63,12 +63,12 @@ async function checkLooks(page: Page, name: string): Promise<void> {
 
 const says = (page: Page, text: string) =>
   page.waitForFunction(
-    `document.querySelector('.compare-verdict')?.textContent === ${JSON.stringify(text)}`,
+    `document.querySelector('.answer-headline')?.textContent === ${JSON.stringify(text)}`,
     undefined,
     { timeout: 60_000 },
   )
 
-test('from dropped logs to the verdict of the command line, kept over a reload, and what is typed outlives it', async () => {
+test('from dropped logs to the answer of the command line, kept over a reload, and what is typed outlives it', async () => {
   const watched = await openPage(browser, address)
   const { page } = watched
   await page.locator('.next-line').waitFor()
@@ -78,11 +78,11 @@ test('from dropped logs to the verdict of the command line, kept over a reload, 
   await page.keyboard.type('Handles in a page')
   await page.getByRole('button', { name: 'Take in 16 logs' }).click()
   await page.getByRole('link', { name: 'Compare' }).last().click({ timeout: 150_000 })
-  await says(page, verdict)
+  await says(page, headline)
   await checkLooks(page, 'compare')
 
   await page.reload()
-  await says(page, verdict)
+  await says(page, headline)
   await page.getByRole('link', { name: 'Read', exact: false }).first().click()
   await page.locator('.numeral').first().waitFor()
   await checkLooks(page, 'read')
@@ -105,7 +105,7 @@ test('the invented study is made in the page, and a data package of it can be ta
   const watched = await openPage(browser, address)
   const { page } = watched
   await page.getByRole('button', { name: 'Open the invented study' }).click()
-  await says(page, verdict)
+  await says(page, headline)
   await page.getByRole('navigation').getByRole('link', { name: 'Tell' }).click()
   const { name, bytes } = await saved(page, 'Save the data package')
   expect(name).toMatch(/\.zip$/)

@@ -75,7 +75,7 @@ test('logs are chosen, named and taken in; a reading is corrected; a specimen is
   await press(page, new RegExp(`^Take in ${logs.length} logs$`))
   await page.getByRole('main').getByRole('link', { name: 'Compare', exact: true }).waitFor(SOON)
   await press(page, /^Compare$/)
-  await page.locator('.compare-verdict').waitFor(SOON)
+  await page.locator('.answer-headline').waitFor(SOON)
 
   await press(page, /^Read/)
   await page.locator('.read-result .numeral').waitFor(SOON)
@@ -103,7 +103,7 @@ test('logs are chosen, named and taken in; a reading is corrected; a specimen is
   await page.locator('.read-adjustments li').getByText('counted by hand — Ann').waitFor(SOON)
 
   await press(page, /^Compare/)
-  await page.locator('.compare-verdict').waitFor(SOON)
+  await page.locator('.answer-headline').waitFor(SOON)
   await press(page, /^hot-melt 1:/)
   await page.getByRole('heading', { name: 'Without hot-melt 1' }).waitFor(SOON)
   await keepScreenshot(page, 'page-keys-compare')

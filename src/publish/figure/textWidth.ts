@@ -1,3 +1,5 @@
+import { keepTogether } from '../../core/units/keepTogether.ts'
+
 /**
  * Advance widths of the shipped typeface in thousandths of its size, the wider of its two weights, for the characters
  * from space to tilde; read from the `hmtx` tables of assets/fonts.
@@ -47,9 +49,9 @@ export function fitted(text: string, width: number, sizePx: number): string {
   return `${letters.join('').trimEnd()}…`
 }
 
-/** A text broken to the width, at spaces alone. */
+/** A text broken to the width, at spaces alone, and never within a figure and its unit. */
 export const brokenTo = (text: string, width: number, sizePx: number): string[] =>
-  broken(text.split(/(?<= )/), width, sizePx)
+  broken(keepTogether(text).split(/(?<= )/), width, sizePx).map(line => line.replaceAll('\u00a0', ' '))
 
 /** A name broken to the width in at most two lines, at spaces and behind hyphens, and cut where it is longer still. */
 export function nameLines(name: string, width: number, sizePx: number): string[] {

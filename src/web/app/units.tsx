@@ -1,5 +1,6 @@
 import { useCallback } from 'react'
 import { FORCE_UNITS, type ForceUnit } from '../../core/units/force.ts'
+import { keepTogether } from '../../core/units/keepTogether.ts'
 import { showForce } from '../../core/units/showForce.ts'
 import { useSettings } from './settings.tsx'
 
@@ -24,9 +25,12 @@ export function useMark(): (text: string) => string {
   return useCallback(text => withMark(text, decimal), [decimal])
 }
 
-/** The engine writes `1.5`; with a comma `1,5`. A full stop at a sentence's end is no decimal mark. */
+/**
+ * The engine writes `1.5`; with a comma `1,5`. A full stop at a sentence's end is no decimal mark. No line breaks within a
+ * figure and its unit.
+ */
 export const withMark = (text: string, decimal: 'point' | 'comma'): string =>
-  decimal === 'comma' ? text.replace(/(\d)\.(?=\d)/g, '$1,') : text
+  keepTogether(decimal === 'comma' ? text.replace(/(\d)\.(?=\d)/g, '$1,') : text)
 
 /** Shows forces in a unit with the person's mark: `68.2 ± 1.5 N`. */
 export function useShowForce(unit: ForceUnit): (forceN: number, halfWidthN: number | null) => string {

@@ -1,8 +1,10 @@
 import { useMemo, useState } from 'react'
 import { Link } from 'wouter'
+import { answerIn } from '../../core/answer/answerOf.ts'
 import type { PlaceProps } from '../app/placeProps.ts'
 import { addressOf } from '../app/places.ts'
 import { useMark, useUnit } from '../app/units.tsx'
+import { Folded } from '../parts/Folded.tsx'
 import { Guard } from '../parts/Guard.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
 import { Problems } from '../parts/Problems.tsx'
@@ -10,10 +12,12 @@ import { askedOf } from '../plan/asked.ts'
 import { texts } from '../texts/index.ts'
 import { Choices } from './Choices.tsx'
 import { namesOf } from './comparedStudies.ts'
+import { Doubts } from './Doubts.tsx'
 import { GroupFigures } from './GroupFigures.tsx'
 import { GroupRows } from './GroupRows.tsx'
 import { peakUnitOf } from './logUnit.ts'
 import { Overlay } from './Overlay.tsx'
+import { PairTable } from './PairTable.tsx'
 import { SpecimenTable } from './SpecimenTable.tsx'
 import { shownOf } from './shown.ts'
 import { type ComparisonChoice, useComparison, useOpens } from './useComparison.ts'
@@ -24,7 +28,7 @@ import './compare.css'
 const NONE: ReadonlySet<string> = new Set()
 const t = texts.compare
 
-/** The verdict, every specimen as a dot with its doubt, the curves over one another, the table. */
+/** The answer, with every specimen as a dot with its doubt; the curves over one another; the rest a press away. */
 export default function ComparePlace({ open }: PlaceProps) {
   const [choice, setChoice] = useState<ComparisonChoice>({
     // What counts is laid down with the plan.
@@ -59,16 +63,17 @@ export default function ComparePlace({ open }: PlaceProps) {
       <NextLine>
         <Next open={open} comparison={whole.data} />
       </NextLine>
-      <h1 className="hidden-words">{open.study.question || open.study.name}</h1>
+      <p className="pencil">{open.study.question || open.study.name}</p>
       <Problems error={tried.error} />
-      {comparison && <p className="compare-verdict">{mark(comparison.verdict)}</p>}
-      {comparison?.notShown && <p>{mark(comparison.notShown)}</p>}
-      {comparison?.warnings.map(({ code, text }) => (
-        <p key={`${code} ${text}`} className="warning">
-          {mark(text)}
-        </p>
-      ))}
-      <Choices open={open} choice={choice} onChoose={setChoice} />
+      {plane && (
+        <>
+          <h1 className="answer-headline">{mark(answerIn(plane.comparison).headline)}</h1>
+          <Guard name={t.groupsHeading}>
+            <GroupRows {...plane} onToggle={toggle} />
+          </Guard>
+          <Doubts doubts={answerIn(plane.comparison).doubts} />
+        </>
+      )}
       {without.size > 0 && whole.data && comparison && shown && (
         <WhatIf
           before={whole.data}
@@ -80,25 +85,30 @@ export default function ComparePlace({ open }: PlaceProps) {
       )}
       {plane && (
         <>
-          <Guard name={t.groupsHeading}>
-            <GroupRows {...plane} onToggle={toggle} />
-          </Guard>
           <Guard name={t.overlayHeading}>
             <Overlay {...plane} opens={opens} unit={unit} />
           </Guard>
-          <Guard name={t.figuresHeading}>
-            <GroupFigures {...plane} />
-          </Guard>
-          <Guard name={t.weibullHeading}>
-            <WeibullPlot {...plane} />
-          </Guard>
-          <Guard name={t.tableHeading}>
-            <SpecimenTable {...plane} />
-          </Guard>
-          <details className="compare-statistics">
-            <summary>{t.inStatistics}</summary>
-            <p>{mark(plane.comparison.inStatistics)}</p>
-          </details>
+          <div className="compare-more">
+            <Folded name={t.pairsHeading}>
+              <PairTable {...plane} />
+            </Folded>
+            <Folded name={t.figuresHeading}>
+              <GroupFigures {...plane} />
+            </Folded>
+            <Folded name={t.weibullHeading}>
+              <Guard name={t.weibullHeading}>
+                <WeibullPlot {...plane} />
+              </Guard>
+            </Folded>
+            <Folded name={t.tableHeading}>
+              <Guard name={t.tableHeading}>
+                <SpecimenTable {...plane} />
+              </Guard>
+            </Folded>
+            <Folded name={t.choicesHeading}>
+              <Choices open={open} choice={choice} onChoose={setChoice} />
+            </Folded>
+          </div>
         </>
       )}
     </>
@@ -111,38 +121,20 @@ function toggled(set: ReadonlySet<string>, id: string): ReadonlySet<string> {
   return next
 }
 
-/** What to do now: more of each where that is the answer, else tell it. */
+/** The one step that comes next, with the way to where it is done. */
 function Next({
   open,
   comparison,
 }: Pick<PlaceProps, 'open'> & { comparison: ReturnType<typeof useComparison>['data'] }) {
   const mark = useMark()
   if (!comparison) return t.counting
-  const toPull = (
-    <Link className="button button-main" href={addressOf.place(open.study.id, 'pull')}>
-      {t.pull}
-    </Link>
-  )
-  if (comparison.groups.length < 2)
-    return (
-      <>
-        {t.oneGroup}
-        {toPull}
-      </>
-    )
-  const { needMore } = comparison
-  if (needMore && needMore.perGroup > 0 && needMore.toSeePct !== null)
-    return (
-      <>
-        {mark(t.more(needMore.perGroup, `${Math.round(needMore.toSeePct)} %`))}
-        {toPull}
-      </>
-    )
+  const { kind, text } = answerIn(comparison).next
+  const { label, place } = t.act[kind]
   return (
     <>
-      {t.done}
-      <Link className="button button-main" href={addressOf.place(open.study.id, 'tell')}>
-        {t.tell}
+      {mark(text)}
+      <Link className="button button-main" href={addressOf.place(open.study.id, place)}>
+        {label}
       </Link>
     </>
   )

@@ -12,7 +12,6 @@ export function GroupFigures({ comparison, shown }: Plane) {
   const mark = useMark()
   return (
     <section>
-      <h2>{t.figuresHeading}</h2>
       <SideScroll label={t.figuresHeading}>
         <table>
           <thead>

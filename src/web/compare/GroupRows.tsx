@@ -1,4 +1,8 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale'
+import { answerIn } from '../../core/answer/answerOf.ts'
+import type { RankedVariant } from '../../core/answer/document.ts'
+import { intervalOf } from '../../core/answer/standing.ts'
+import { differenceWords, isNeverBelowZero, placeWords, valueWords } from '../../core/answer/words.ts'
 import type { ComparedGroup, ComparedSpecimen } from '../../core/statistics/document.ts'
 import { modesOf } from '../../publish/figure/modes.ts'
 import { useMark } from '../app/units.tsx'
@@ -8,7 +12,7 @@ import { keyOf } from './comparedStudies.ts'
 import { levelsOf, rangeOf } from './dots.ts'
 import { Mark } from './Mark.tsx'
 import type { Plane } from './plane.ts'
-import { amountText, figureText, halfOf, type Shown, spanText } from './shown.ts'
+import { amountText, type Shown, spanText } from './shown.ts'
 import { variantStyle } from './variantStyle.ts'
 
 const t = texts.compare
@@ -18,7 +22,10 @@ const TARGET_PX = 28
 const SIDE_PX = 16
 const TICKS = 6
 
-/** A row for each variant: every specimen as a mark with its doubt, and beneath the mean with its interval. */
+/**
+ * The ranking as a figure: a line for each variant, best first, with every specimen as a mark with its doubt, and beneath
+ * them the mean with its interval.
+ */
 export function GroupRows(plane: Plane & { onToggle(id: string): void }) {
   const { comparison, shown } = plane
   const { ref, width } = useWidth()
@@ -27,9 +34,8 @@ export function GroupRows(plane: Plane & { onToggle(id: string): void }) {
   const x = scaleLinear(range ?? [0, 1], [SIDE_PX, Math.max(SIDE_PX + 1, width - SIDE_PX)]).nice()
   const modes = modesOf(comparison)
   return (
-    <section>
-      <h2>{t.groupsHeading}</h2>
-      <p className="pencil small not-printed">{t.dotHelp}</p>
+    <section className="compare-ranking">
+      <h2 className="hidden-words">{t.groupsHeading}</h2>
       {modes.length > 1 && (
         <ul className="row plain-list small">
           {modes.map((mode, i) => (
@@ -43,26 +49,43 @@ export function GroupRows(plane: Plane & { onToggle(id: string): void }) {
         </ul>
       )}
       <div ref={ref}>
-        {comparison.groups.map((group, index) => (
-          <Row key={group.name} {...plane} group={group} index={index} modes={modes} x={x} width={width} />
-        ))}
+        {answerIn(comparison).ranking.map(ranked => {
+          const index = comparison.groups.findIndex(({ name }) => name === ranked.name)
+          const group = comparison.groups[index]
+          return (
+            group && (
+              <Row
+                key={ranked.name}
+                {...plane}
+                ranked={ranked}
+                group={group}
+                index={index}
+                modes={modes}
+                x={x}
+                width={width}
+              />
+            )
+          )
+        })}
         <svg width={width} height="28" className="compare-axis" aria-hidden="true">
           {x.ticks(TICKS).map(value => (
             <text key={value} x={x(value)} y="18" textAnchor="middle">
-              {mark(figureText(value * shown.per, null, shown))}
+              {mark(x.tickFormat(TICKS)(value))}
             </text>
           ))}
         </svg>
-        <p className="pencil small">
+        <p className="pencil small compare-axis-name">
           {t.quantities[comparison.quantity as keyof typeof t.quantities]}
           {shown.unit === '' ? '' : `, ${shown.unit}`}
         </p>
+        <p className="pencil small not-printed">{t.dotHelp}</p>
       </div>
     </section>
   )
 }
 
 interface RowProps extends Plane {
+  readonly ranked: RankedVariant
   readonly group: ComparedGroup
   readonly index: number
   readonly modes: readonly (string | null)[]
@@ -71,7 +94,7 @@ interface RowProps extends Plane {
   onToggle(id: string): void
 }
 
-function Row({ group, index, modes, x, width, onToggle, ...plane }: RowProps) {
+function Row({ ranked, group, index, modes, x, width, onToggle, ...plane }: RowProps) {
   const { comparison, shown, names } = plane
   const mark = useMark()
   const own = comparison.specimens.filter(({ group: of, value }) => of === group.name && value !== null)
@@ -80,17 +103,22 @@ function Row({ group, index, modes, x, width, onToggle, ...plane }: RowProps) {
   const depth = Math.max(0, ...levels) * (DOT_PX * 2 + 2)
   const dotsY = 16 + depth
   const meanY = dotsY + 28
-  const interval = group.ci95WithDoubt ?? group.ci95
+  const interval = intervalOf(group)
+  const neverBelow = isNeverBelowZero(comparison.quantity, comparison.specimens)
   const { colour } = variantStyle(index)
   const yOf = (i: number): number => dotsY - (levels[i] ?? 0) * (DOT_PX * 2 + 2)
   const idOf = (specimen: ComparedSpecimen): string | null =>
     names.find(name => keyOf(name) === keyOf(specimen))?.id ?? null
   return (
     <div className="compare-row">
-      <h3>
-        <span className="compare-swatch" style={{ background: colour }} /> {group.name}{' '}
-        <span className="pencil">{t.groupLine(group.n, group.notRecorded.length)}</span>
-      </h3>
+      <div className="compare-ranked" title={t.intervalTitle}>
+        <span className="pencil compare-place">{placeWords(ranked.place)}</span>
+        <h3>
+          <span className="compare-swatch" style={{ background: colour }} /> {group.name}
+        </h3>
+        <strong className="compare-value">{mark(valueWords(ranked.value, shown, neverBelow))}</strong>
+        <span className="compare-ahead">{mark(differenceWords(ranked.difference, shown))}</span>
+      </div>
       <div className="compare-plot">
         <svg width={width} height={meanY + 18} aria-hidden="true">
           {x.ticks(TICKS).map(value => (
@@ -150,11 +178,6 @@ function Row({ group, index, modes, x, width, onToggle, ...plane }: RowProps) {
           )
         })}
       </div>
-      <p title={t.intervalTitle}>
-        {group.mean === null
-          ? t.noMean
-          : mark(`${t.figures.mean} ${amountText(group.mean, halfOf(interval), shown)}`)}
-      </p>
     </div>
   )
 }

@@ -25,7 +25,6 @@ export function SpecimenTable({ comparison, shown, names, hovered, onHover }: Pl
   }
   return (
     <section>
-      <h2>{t.tableHeading}</h2>
       <div className="row not-printed">
         <label>
           {t.filter}{' '}

@@ -48,7 +48,6 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
   const xTicks = withRoom(x.ticks(5), x)
   return (
     <section>
-      <h2>{t.weibullHeading}</h2>
       {series.length === 0 ? (
         <p className="pencil">{t.weibullNone}</p>
       ) : (

@@ -23,11 +23,20 @@ export function figureText(value: number, halfWidth: number | null, { per }: Sho
     : threeDigits(shown)
 }
 
-/** `12.3 ± 0.5 kgf`, or without a half-width `12.3 kgf`; `null` becomes a dash. */
-export function amountText(value: number | null, halfWidth: number | null, shown: Shown): string {
+/**
+ * `12.3 ± 0.5 kgf`, or without a half-width `12.3 kgf`; `null` becomes a dash. Where the interval stands beside it the half
+ * is left out, and gives the digits alone.
+ */
+export function amountText(
+  value: number | null,
+  halfWidth: number | null,
+  shown: Shown,
+  withHalf = true,
+): string {
   if (value === null) return '–'
   const unit = shown.unit === '' ? '' : ` ${shown.unit}`
   if (halfWidth === null || !(halfWidth > 0)) return `${figureText(value, null, shown)}${unit}`
+  if (!withHalf) return `${figureText(value, halfWidth, shown)}${unit}`
   const half = plainNumber(halfWidth / shown.per, decimalsFor(halfWidth / shown.per))
   return `${figureText(value, halfWidth, shown)} ± ${half}${unit}`
 }

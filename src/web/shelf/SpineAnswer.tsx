@@ -1,14 +1,17 @@
 import { Link } from 'wouter'
+import { answerIn } from '../../core/answer/answerOf.ts'
+import { isNeverBelowZero, placeWords, valueWords } from '../../core/answer/words.ts'
 import { addressOf } from '../app/places.ts'
 import { useMark, useUnit } from '../app/units.tsx'
 import { peakUnitOf } from '../compare/logUnit.ts'
+import { shownOf } from '../compare/shown.ts'
 import { useComparison } from '../compare/useComparison.ts'
 import type { OpenStudy } from '../data/backend.ts'
 import { useStudy } from '../data/queries.ts'
 import { texts } from '../texts/index.ts'
 import { hasAnswer, nextPlace } from './shelved.ts'
 
-/** What a study says so far: the verdict of its comparison, or what is to be done next. */
+/** What a study says so far: the headline of its comparison, or what is to be done next. */
 export function SpineAnswer({ studyId }: { studyId: string }) {
   const { data: open, error } = useStudy(studyId)
   if (error && !open) return <p className="warning">{texts.shelf.notOpened}</p>
@@ -26,13 +29,30 @@ function Verdict({ open }: { open: OpenStudy }) {
     NOBODY,
   )
   if (error) return <Next open={open} />
+  if (!comparison) return <p className="spine-verdict">{texts.shelf.counting}</p>
+  const { headline, ranking, doubts } = answerIn(comparison)
+  const shown = shownOf(comparison, unit)
+  const neverBelow = isNeverBelowZero(comparison.quantity, comparison.specimens)
   return (
-    <p>
-      <span className="spine-verdict">{comparison ? mark(comparison.verdict) : texts.shelf.counting}</span>{' '}
-      <Link href={addressOf.place(open.study.id, 'compare')}>{texts.app.places.compare}</Link>
-    </p>
+    <>
+      <p className="spine-verdict">
+        {mark(headline)}{' '}
+        <Link href={addressOf.place(open.study.id, 'compare')}>{texts.app.places.compare}</Link>
+      </p>
+      <ol className="plain-list small">
+        {ranking.slice(0, MOST_RANKED).map(({ name, place, value }) => (
+          <li key={name}>
+            {placeWords(place)} {name} {mark(valueWords(value, shown, neverBelow))}
+          </li>
+        ))}
+      </ol>
+      {doubts[0] && <p className="warning small">{mark(doubts[0].text)}</p>}
+    </>
   )
 }
+
+/** Variants that the back of a notebook has room for. */
+const MOST_RANKED = 3
 
 const NOBODY: ReadonlySet<string> = new Set()
 

@@ -1,15 +1,31 @@
+import type { NextStep } from '../../../core/answer/document.ts'
 import type { Quantity } from '../../../core/statistics/compare/quantity.ts'
+import type { Place } from '../../app/places.ts'
 
 export const compareTexts = {
   nothing: 'There is nothing to compare yet: drop the logs of a few specimens here, or pull some.',
   nothingAction: 'Go to Read',
-  oneGroup: 'Only one variant has readings: pull or import a second one to compare with.',
   counting: 'Counting …',
-  done: 'The comparison stands: tell it.',
-  tell: 'Go to Tell',
-  more: (n: number, percent: string) =>
-    `Pull ${n} more of each: then a difference of ${percent} would be seen 8 times in 10.`,
-  pull: 'Go to Pull',
+  act: {
+    'pull-first': { label: 'Go to Pull', place: 'pull' },
+    'add-variant': { label: 'Go to Plan', place: 'plan' },
+    'pull-more': { label: 'Go to Pull', place: 'pull' },
+    'tie-blocks': { label: 'Go to Pull', place: 'pull' },
+    'reach-higher': { label: 'Go to Rig', place: 'rig' },
+    'finer-display': { label: 'Go to Rig', place: 'rig' },
+    'less-scatter': { label: 'Go to Plan', place: 'plan' },
+    enough: { label: 'Go to Tell', place: 'tell' },
+    'check-scale': { label: 'Go to Rig', place: 'rig' },
+    tell: { label: 'Go to Tell', place: 'tell' },
+  } satisfies Record<NextStep['kind'], { label: string; place: Place }>,
+  moreDoubts: (n: number) => `${n} more to bear in mind`,
+  choicesHeading: 'Compare something else',
+  pairsHeading: 'Every pair, and the whole of it in words',
+  pair: 'pair',
+  difference: 'difference',
+  decided: 'decided',
+  less: (a: string, b: string) => `${a} less ${b}`,
+  verdicts: { different: 'differ', equivalent: 'as good as each other', undecided: 'not decided' },
   quantity: 'What is compared',
   quantities: {
     peakForce: 'peak force',
@@ -24,13 +40,8 @@ export const compareTexts = {
   blocksOperator: 'the same operator',
   blocksDay: 'the same day',
   alsoStudies: 'Also from other studies',
-  notShown: 'What was not shown',
-  inStatistics: 'In the words of statistics',
   groupsHeading: 'Every specimen, and the mean of each variant',
-  groupLine: (n: number, lost: number) =>
-    `${n} ${n === 1 ? 'specimen' : 'specimens'}${lost === 0 ? '' : `, ${lost} not recorded`}`,
   intervalTitle: 'mean; 95 of 100 such intervals hold the true mean',
-  noMean: 'no mean from fewer than two',
   dotHelp: 'Press a dot, or Enter on it, to leave that specimen out for a moment and see what changes.',
   whyTry: 'left out for a moment, to see what changes',
   tryHeading: (names: string) => `Without ${names}`,
