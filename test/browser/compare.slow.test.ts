@@ -106,7 +106,7 @@ test('another quantity is counted; a dot and its curve are pointed at together',
   const { page, close } = await opened()
   await unfold(page, 'Compare something else')
   await page.getByLabel('What is compared').selectOption('partialBreaks')
-  await page.getByText('partial breaks', { exact: true }).last().waitFor()
+  await page.locator('.compare-axis-name', { hasText: 'partial breaks' }).waitFor()
   await page.locator('.answer-headline', { hasText: 'steps' }).waitFor()
   await page.getByLabel('What is compared').selectOption('peakForce')
   await dot(page, 'stitching-1').hover()
