@@ -41,6 +41,11 @@ export function assemble(
     forceN: perUnit === 1 ? gathered.values : gathered.values.map(value => value * perUnit + 0),
     forceUnit: columns.unit,
     timeFrom: placed.timeFrom,
+    // What a rig's line was opened with is the rig's word, no person's.
+    tension: {
+      turned: tension.negative,
+      told: contents.header.tension !== null && contents.header.rig === null,
+    },
     segments,
     channels: [
       ...columns.channels.map(

@@ -18,6 +18,11 @@ export interface Recording {
   /** Unit of force in the log; readings are shown in it. */
   readonly forceUnit: LogForceUnit
   readonly timeFrom: 'column' | 'clock' | 'rate'
+  /**
+   * Whether the log's numbers were turned, so that tension is positive, and whether a person said their sign. Left out
+   * where it is not known, as of a recording that an older version kept.
+   */
+  readonly tension?: { readonly turned: boolean; readonly told: boolean }
   /** In order, without overlap, covering all samples. One for an ordinary log. */
   readonly segments: readonly Segment[]
   /** The log's other numeric columns. */

@@ -1,7 +1,7 @@
 import { fine, type Outcome, wrong } from '../problem.ts'
 import type { Scale } from '../reading/scale.ts'
 import type { Channel, Recording } from '../recording.ts'
-import { fromNewton, type LogForceUnit, parseForceUnit } from '../units/force.ts'
+import { fromNewton, type LogForceUnit, ownScaleOf, parseForceUnit } from '../units/force.ts'
 import { ageWarnings } from './calibrationAge.ts'
 import type { Warning } from './document.ts'
 import { polynomialAt } from './polynomial.ts'
@@ -19,18 +19,11 @@ export interface RigApplied {
 
 /**
  * A recording as its rig makes it: readings into newton by the latest calibration not after `atDate` (`2026-05-03`; all
- * calibrations where not given), extension less the rig's own stretch, and what must be warned of. The log is to be opened
- * with `tensionOf(rig)`. A problem where the log is in counts and no calibration fits it.
+ * calibrations where not given), extension less the rig's own stretch, and what must be warned of. Its sign is to be
+ * settled before. Raw counts that no calibration fits stay counts.
  */
-export function applyRig(recording: Recording, rig: Rig, atDate?: string): Outcome<RigApplied> {
+export function applyRig(recording: Recording, rig: Rig, atDate?: string): RigApplied {
   const calibration = calibrationFor(rig, recording.forceUnit, atDate)
-  if (calibration === null && recording.forceUnit === 'counts')
-    return wrong({
-      where: recording.name,
-      what: `the log is in counts, and ${rig.name} has no calibration of counts${atDate ? ` from before ${atDate}` : ''}.`,
-      cure: 'Calibrate the rig in counts first, with known loads or at least one known mass.',
-      code: 'counts-not-calibrated',
-    })
   const forceN = calibration === null ? recording.forceN : converted(recording, calibration)
   const scaled: Recording =
     calibration === null
@@ -41,16 +34,42 @@ export function applyRig(recording: Recording, rig: Rig, atDate?: string): Outco
           forceUnit: recording.forceUnit === 'counts' ? 'N' : recording.forceUnit,
           understood: `${recording.understood}; ${calibrationName(calibration)} applied`,
         }
-  return fine({
-    recording: { ...scaled, channels: stretched(scaled, rig) },
+  const isForce = ownScaleOf(scaled.forceUnit) === null
+  return {
+    recording: { ...scaled, channels: isForce ? stretched(scaled, rig) : inMm(scaled, rig) },
     scale: calibration === null ? null : scaleOfCalibration(calibration, rig),
     calibration,
     warnings: [
       ...unusedWarnings(rig, calibration, recording.forceUnit),
       ...ageWarnings(rig, calibration, atDate),
-      ...forceWarnings(rig, calibration, forceN),
+      ...(isForce ? forceWarnings(rig, calibration, forceN) : []),
     ],
+  }
+}
+
+/** The recording in newton, for work that needs a force. Problem: its numbers are none, and the rig cannot make them one. */
+export function forceByRig(recording: Recording, rig: Rig, atDate?: string): Outcome<RigApplied> {
+  const applied = applyRig(recording, rig, atDate)
+  const scale = ownScaleOf(applied.recording.forceUnit)
+  if (scale === null) return fine(applied)
+  return wrong({
+    where: recording.name,
+    what: `${scale === 'counts' ? 'the log is in counts' : 'the log does not say its unit of force'}, and ${rig.name} has no calibration of it${atDate ? ` from before ${atDate}` : ''}.`,
+    cure: 'Calibrate the rig first, with known loads or at least one known mass.',
+    code: 'counts-not-calibrated',
   })
+}
+
+/**
+ * Whether a pull raises the reading that a calibration turns into a force; `null` where it cannot know, as it was made
+ * without a load.
+ */
+export function risesWithReading(calibration: RigCalibration): boolean | null {
+  if (calibration.document === 'tenterhook.quick-scale')
+    return calibration.basis === 'one-mass' ? calibration.newtonPerReading > 0 : null
+  const readings = calibration.points.map(({ reading }) => reading)
+  const [low, high] = [Math.min(...readings), Math.max(...readings)]
+  return forceByCalibration(calibration, high) > forceByCalibration(calibration, low)
 }
 
 /** The latest calibration that is not after the date and whose readings can be had from the log's unit. */
@@ -83,13 +102,13 @@ function converted(recording: Recording, calibration: RigCalibration): Float64Ar
  * Holds while the rig is elastic. Travel itself stays as it is, and gives an extension where the log has none.
  */
 function stretched({ channels, forceN }: Recording, rig: Rig): readonly Channel[] {
-  const { stiffness, extensionAt, drive } = rig
-  const inMm = channels.map(channel => turnsInMm(channel, drive.mmPerTurn))
-  if (stiffness === undefined || extensionAt === 'specimen') return inMm
+  const { stiffness, extensionAt } = rig
+  const lengths = inMm({ channels }, rig)
+  if (stiffness === undefined || extensionAt === 'specimen') return lengths
   const startN = forceN[0] ?? 0
   const less = (values: Float64Array) => values.map((mm, i) => mm - (forceN[i]! - startN) / stiffness.nPerMm)
-  const hasExtension = inMm.some(c => c.kind === 'extension' && c.unit === 'mm')
-  return inMm.flatMap((channel): Channel[] => {
+  const hasExtension = lengths.some(c => c.kind === 'extension' && c.unit === 'mm')
+  return lengths.flatMap((channel): Channel[] => {
     if (channel.unit !== 'mm') return [channel]
     if (channel.kind === 'extension') return [{ ...channel, values: less(channel.values) }]
     if (channel.kind === 'travel' && !hasExtension)
@@ -105,6 +124,9 @@ function stretched({ channels, forceN }: Recording, rig: Rig): readonly Channel[
     return [channel]
   })
 }
+
+const inMm = ({ channels }: Pick<Recording, 'channels'>, { drive }: Rig): readonly Channel[] =>
+  channels.map(channel => turnsInMm(channel, drive.mmPerTurn))
 
 /** A channel that counts turns of the drive, in mm where the pitch is known. */
 function turnsInMm(channel: Channel, mmPerTurn: number | undefined): Channel {

@@ -1,5 +1,6 @@
 import { type Gravity, gravityAt, typedGravity, UNKNOWN_GRAVITY } from '../units/gravity.ts'
-import type { DatedCalibration, Rig } from './rig.ts'
+import { risesWithReading } from './applyRig.ts'
+import type { DatedCalibration, Rig, RigCalibration } from './rig.ts'
 
 /** The gravity of the rig's place: its own word, else that of its latest calibration, else unknown. */
 export function gravityOf({ gravity, calibrations }: Rig): Gravity {
@@ -14,10 +15,11 @@ export function gravityOf({ gravity, calibrations }: Rig): Gravity {
 }
 
 /**
- * How the log reader should take the sign of tension in a log of this rig: left as it is where a calibration turns it,
- * else by the rig's own word; `undefined` where nothing is known and the reader finds out.
+ * How a line of this rig is to be taken while it is read live: left as it is where a calibration by a known load turns
+ * it, else by the rig's own word; `undefined` where nothing is known and the sign is found out.
  */
 export function tensionOf({ calibrations, sign }: Rig): 'positive' | 'negative' | undefined {
-  if (calibrations.length > 0 || sign === 1) return 'positive'
+  const turnsIt = (one: RigCalibration) => risesWithReading(one) !== null
+  if (calibrations.some(turnsIt) || sign === 1) return 'positive'
   return sign === -1 ? 'negative' : undefined
 }

@@ -1,11 +1,11 @@
-import type { ForceUnit } from '../units/force.ts'
+import type { ShownUnit } from '../units/force.ts'
 import { fromNewton } from '../units/force.ts'
 import { decimalsInWords, plainNumber } from '../units/showForce.ts'
 import type { Reading, ReadingEvent } from './document.ts'
 
 /** What the shown unit and the specimen add to an event. */
 export interface EventLabelOptions {
-  readonly unit: ForceUnit
+  readonly unit: ShownUnit
   /** Decimals of the force. */
   readonly decimals: number
   /** How many equal elements the specimen had, where told. */
@@ -15,7 +15,7 @@ export interface EventLabelOptions {
 /** Decimals at which the difference of two readings says something, for the words on a curve. */
 export const dropDecimals = (
   { recording: { noiseN, quantumN }, results }: Pick<Reading, 'recording' | 'results'>,
-  unit: ForceUnit,
+  unit: ShownUnit,
 ): number =>
   decimalsInWords(
     fromNewton(Math.max(noiseN, quantumN) * 2, unit),

@@ -1,4 +1,4 @@
-import { type ForceUnit, fromNewton } from '../units/force.ts'
+import { fromNewton, type ShownUnit } from '../units/force.ts'
 import { decimalsFor, plainNumber, showForce, threeDigits } from '../units/showForce.ts'
 import type { BudgetLine, Reading } from './document.ts'
 
@@ -42,7 +42,7 @@ export interface LedgerAmounts {
 }
 
 /** All to the digits of the whole doubt, so that the eye can add them up. */
-export function ledgerAmounts({ lines, totalN, halfWidths }: Ledger, unit: ForceUnit): LedgerAmounts {
+export function ledgerAmounts({ lines, totalN, halfWidths }: Ledger, unit: ShownUnit): LedgerAmounts {
   const doubt = fromNewton(Math.hypot(...halfWidths.map(({ halfWidthN }) => halfWidthN)), unit)
   const shown = (forceN: number): string => {
     const force = fromNewton(forceN, unit)

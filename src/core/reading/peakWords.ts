@@ -1,5 +1,5 @@
 import { counted } from '../counted.ts'
-import { type ForceUnit, fromNewton } from '../units/force.ts'
+import { fromNewton, type ShownUnit } from '../units/force.ts'
 import { decimalsFor, plainNumber, showForce, showForceBetween } from '../units/showForce.ts'
 import type { PeakForce, Reading } from './document.ts'
 
@@ -7,7 +7,7 @@ import type { PeakForce, Reading } from './document.ts'
 const LOPSIDED_SHARE = 0.2
 
 /** The peak in words that keep its status: “68.2 ± 1.5 N”, “at least 68.2 N”, “not recorded”. */
-export function peakWords(peak: PeakForce, unit: ForceUnit): string {
+export function peakWords(peak: PeakForce, unit: ShownUnit): string {
   const { status, valueN, uncertaintyN, lowN, highN } = peak
   if (status === 'not-recorded') return 'peak not recorded'
   if (status === 'not-reached') {
@@ -32,7 +32,7 @@ export function peakWords(peak: PeakForce, unit: ForceUnit): string {
 }
 
 /** The figure in sentences, for those who do not see it. */
-export function readingDescription(reading: Reading, unit: ForceUnit): string {
+export function readingDescription(reading: Reading, unit: ShownUnit): string {
   const { peakForce, partialBreaks, laterPeaks } = reading.results
   const pulls = `${counted(reading.pulls.length, 'pull')}.`
   const parts = partialBreaks > 0 ? ` ${counted(partialBreaks, 'partial break')}.` : ''

@@ -25,6 +25,12 @@ export type ForceUnit = keyof typeof N_PER
 /** What a log's numbers may be in: a force, or a converter's raw counts, which only a calibration turns into one. */
 export type LogForceUnit = ForceUnit | 'counts'
 
+/** The log's own scale, where its numbers are no force yet: a converter's counts, or a unit that was not told. */
+export type OwnScale = 'counts' | 'log units'
+
+/** What figures of a recording are shown in. */
+export type ShownUnit = ForceUnit | OwnScale
+
 export const FORCE_UNITS = Object.keys(N_PER) as readonly ForceUnit[]
 
 /** Spellings of each unit, in lower case, without dots, spaces and brackets. */
@@ -63,4 +69,16 @@ export function parseForceUnit(word: string): LogForceUnit | null {
 
 export const toNewton = (value: number, unit: ForceUnit): number => value * N_PER[unit]
 
-export const fromNewton = (forceN: number, unit: ForceUnit): number => forceN / N_PER[unit]
+/** A force in a unit; a number on a log's own scale stands as it is. */
+export const fromNewton = (forceN: number, unit: ShownUnit): number =>
+  isOwnScale(unit) ? forceN : forceN / N_PER[unit]
+
+export const isOwnScale = (unit: ShownUnit): unit is OwnScale => unit === 'counts' || unit === 'log units'
+
+/** The own scale of a log whose numbers are no force; `null` where they are one. `null` as a unit: it was not told. */
+export const ownScaleOf = (logUnit: string | null): OwnScale | null =>
+  logUnit === 'counts' ? 'counts' : logUnit === null ? 'log units' : null
+
+/** The unit to show a log's figures in: that asked for, but never a unit of force for numbers that are no force. */
+export const shownUnitOf = (logUnit: string | null, asked: ForceUnit): ShownUnit =>
+  ownScaleOf(logUnit) ?? asked

@@ -1,4 +1,4 @@
-import { type ForceUnit, fromNewton } from './force.ts'
+import { fromNewton, type ShownUnit } from './force.ts'
 
 /** Decimals past which a float says nothing, whatever the doubt. */
 const MOST_DECIMALS = 9
@@ -33,7 +33,7 @@ export function plainNumber(value: number, decimals: number): string {
 }
 
 /** `68.2 ± 1.5 N`; without a doubt, `68.20 N` to `decimals` (default three significant digits). */
-export function showForce(valueN: number, halfWidthN: number | null, unit: ForceUnit): string {
+export function showForce(valueN: number, halfWidthN: number | null, unit: ShownUnit): string {
   const value = fromNewton(valueN, unit)
   if (halfWidthN === null || !(halfWidthN > 0)) return `${threeDigits(value)} ${unit}`
   const halfWidth = fromNewton(halfWidthN, unit)
@@ -42,7 +42,7 @@ export function showForce(valueN: number, halfWidthN: number | null, unit: Force
 }
 
 /** A lopsided interval: `68.2 N (67.1 to 70.4 N)`. */
-export function showForceBetween(valueN: number, lowN: number, highN: number, unit: ForceUnit): string {
+export function showForceBetween(valueN: number, lowN: number, highN: number, unit: ShownUnit): string {
   const decimals = decimalsFor(fromNewton(highN - lowN, unit) / 2)
   const text = (forceN: number) => plainNumber(fromNewton(forceN, unit), decimals)
   return `${text(valueN)} ${unit} (${text(lowN)} to ${text(highN)} ${unit})`

@@ -125,6 +125,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
     forceN,
     forceUnit: unit.value.unit,
     timeFrom: time === null ? 'rate' : time.column.form === 'number' ? 'column' : 'clock',
+    tension: { turned: tension.negative, told: options.tension !== undefined },
     segments: base.segments.map(segment => ({
       ...segment,
       to: Math.min(segment.to, samples),

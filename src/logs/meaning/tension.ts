@@ -24,13 +24,7 @@ export function tensionSign(
   extent: Extent = extentOf(forceN),
 ): TensionSign {
   if (given !== undefined) return { negative: given === 'negative', from: 'as told', assumption: null }
-  const { steadyLow: low, steadyHigh: high } = extent
-  const ends = Math.max(1, Math.min(20, forceN.length >> 4))
-  const start = middle(forceN.subarray(0, ends))
-  const end = middle(forceN.subarray(forceN.length - ends))
-  const rest = Math.abs(start - end) <= 0.2 * (high - low) ? (start + end) / 2 : 0
-  const up = high - rest
-  const down = rest - low
+  const { up, down } = excursions(forceN, extent)
   if (countsNegative(up, down)) {
     const text =
       'The great excursions of the force are negative: tension is taken as counted negative, and turned. --tension positive leaves it.'
@@ -46,6 +40,27 @@ export function tensionSign(
     return { negative: false, from: 'taken as positive', assumption: { code: 'tension-assumed', text } }
   }
   return { negative: false, from: 'positive', assumption: null }
+}
+
+/** How far the force goes up and down from its rest; `seen`: the log begins and ends in it. */
+function excursions(
+  forceN: Float64Array,
+  { steadyLow: low, steadyHigh: high }: Extent,
+): { readonly up: number; readonly down: number; readonly seen: boolean } {
+  const ends = Math.max(1, Math.min(20, forceN.length >> 4))
+  const start = middle(forceN.subarray(0, ends))
+  const end = middle(forceN.subarray(forceN.length - ends))
+  const seen = Math.abs(start - end) <= 0.2 * (high - low)
+  const rest = seen ? (start + end) / 2 : 0
+  return { up: high - rest, down: rest - low, seen }
+}
+
+/** Which way the great excursions of the force go from a rest that the log begins and ends in; `null` where unclear. */
+export function clearDirection(forceN: Float64Array): 'up' | 'down' | null {
+  const { up, down, seen } = excursions(forceN, extentOf(forceN))
+  if (!seen) return null
+  if (countsNegative(up, down)) return 'down'
+  return countsNegative(down, up) ? 'up' : null
 }
 
 function middle(values: Float64Array): number {

@@ -2,9 +2,23 @@ import { applyRig, type RigApplied } from '../../core/calibration/applyRig.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
+import { ownScaleOf } from '../../core/units/force.ts'
 import { joinRecordings } from '../joinRecordings.ts'
+import { asOnRig } from './asOnRig.ts'
 
-/** The logs of a specimen as one recording, in newton by its rig. */
+/** What a specimen's recording is made from. */
+export interface RecordedParts {
+  /** As their logs have them, in the order in which they are joined. */
+  readonly recordings: readonly Recording[]
+  /** The rig that they were made on, its calibrations inside; `null` where it is not known. */
+  readonly rig: Rig | null
+  /** Day of the first recording (ISO 8601), for the age of the calibration; `null` where it is not known. */
+  readonly day: string | null
+  /** What a person said that the cell may read: it counts for more than the rig's word. `null`: nothing was said. */
+  readonly capacityN: number | null
+}
+
+/** The logs of a specimen as one recording: in newton by its rig, else on the scale of the log itself. */
 export interface SpecimenRecording {
   readonly recording: Recording
   readonly scale: RigApplied['scale']
@@ -12,29 +26,49 @@ export interface SpecimenRecording {
   readonly limits: { readonly capacityN: number | null; readonly strokeMm: number | null }
 }
 
-/** These recordings, in this order, as one; the rig that they were made on, where it is known, gives the scale. */
-export function specimenRecording(
-  recordings: readonly Recording[],
-  rig: Rig | null,
-  /** Day of the first recording (ISO 8601), for the age of the calibration. */
-  day?: string,
-): Outcome<SpecimenRecording> {
-  const joined = joinRecordings(recordings)
+/**
+ * The recordings of a specimen as one. Raw counts that no calibration of the rig fits stay counts. Problems: logs that
+ * cannot be joined; a log that goes against the sign that the rig tells.
+ */
+export function specimenRecording({
+  recordings,
+  rig,
+  day,
+  capacityN,
+}: RecordedParts): Outcome<SpecimenRecording> {
+  const ready: Recording[] = []
+  for (const recording of recordings) {
+    const one = rig === null ? fine(recording) : asOnRig(recording, rig, day ?? undefined)
+    if (!one.ok) return one
+    ready.push(one.value)
+  }
+  const joined = joinRecordings(ready)
   if (!joined.ok) return joined
-  if (rig === null)
-    return fine({
-      recording: joined.value,
-      scale: null,
-      rigWarnings: [],
-      limits: { capacityN: null, strokeMm: null },
-    })
-  const applied = applyRig(joined.value, rig, day)
+  const applied = rig === null ? fine(bare(joined.value)) : applyRig(joined.value, rig, day ?? undefined)
   if (!applied.ok) return applied
   const { recording, scale, warnings } = applied.value
+  const isForce = ownScaleOf(recording.forceUnit) === null
   return fine({
     recording,
     scale,
     rigWarnings: warnings,
-    limits: { capacityN: rig.cell.capacityN ?? null, strokeMm: rig.strokeMm ?? null },
+    limits: {
+      // A limit in newton says nothing of numbers that are no force.
+      capacityN: isForce ? (capacityN ?? rig?.cell.capacityN ?? null) : null,
+      strokeMm: rig?.strokeMm ?? null,
+    },
   })
+}
+
+const bare = (recording: Recording): Pick<RigApplied, 'recording' | 'scale' | 'warnings'> => ({
+  recording,
+  scale: null,
+  warnings: [],
+})
+
+/** What the operator said that the cell may read when these logs were recorded, as their options keep it. */
+export function toldCapacityN(logOptions: readonly object[]): number | null {
+  for (const options of logOptions)
+    if ('capacityN' in options && typeof options.capacityN === 'number') return options.capacityN
+  return null
 }
