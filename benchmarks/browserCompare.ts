@@ -1,5 +1,5 @@
 import { seededRandom } from '../src/core/statistics/random.ts'
-import { readSpecimen } from '../src/server/specimenReading.ts'
+import { keepReading } from '../src/server/specimenReading.ts'
 import {
   countScript,
   FRAME_MS,
@@ -45,7 +45,7 @@ for (let i = 0; i < CURVES; i++) {
   const at = i % VARIANTS.length
   const recording = pull(`${VARIANTS[at]}-${i + 1}`, 80 + 3 * at + 7 * normal(), normal)
   const id = await keep(store, study.id, recording, variantIds[at] ?? null)
-  good(await readSpecimen(store, id, []))
+  good(await keepReading(store, id, []))
 }
 try {
   const page = await bench.browser.newPage({ viewport: { width: 1280, height: 800 } })

@@ -1,9 +1,9 @@
-import { applyRig } from '../core/calibration/applyRig.ts'
-import { fine, type Outcome, type Problem, type Recording, readRecording, wrong } from '../core/index.ts'
+import { fine, type Outcome, type Problem, type Recording, wrong } from '../core/index.ts'
 import type { Reading } from '../core/reading/document.ts'
+import { fewFacts, readSpecimen } from '../logs/index.ts'
 import { assemble } from './assemble.ts'
 import { type Header, journalContents } from './journal/entries.ts'
-import type { Captured, Keeping } from './types.ts'
+import type { About, Captured, Keeping } from './types.ts'
 
 /** Fewer say nothing about noise, rate or rest. */
 const FEWEST_SAMPLES = 10
@@ -46,7 +46,10 @@ const toldCapacity = ({ capacityN, rig }: Header): number | null =>
   capacityN === (rig?.document.cell.capacityN ?? null) ? null : capacityN
 
 /** As the store reads it with the rig that is kept. */
-function readCaptured(recording: Recording, { plan, capacityN, rig, startedAt }: Header): Outcome<Reading> {
+function readCaptured(
+  recording: Recording,
+  { about, plan, capacityN, rig, startedAt }: Header,
+): Outcome<Reading> {
   if (recording.timeS.length < FEWEST_SAMPLES) {
     return wrong({
       where: recording.name,
@@ -54,28 +57,20 @@ function readCaptured(recording: Recording, { plan, capacityN, rig, startedAt }:
       cure: 'It is kept all the same. Record again, with some rest before the pull.',
     })
   }
-  if (rig !== null) {
-    const applied = applyRig(recording, rig.document, startedAt.slice(0, 10))
-    if (!applied.ok) return applied
-    const { scale, warnings } = applied.value
-    const strokeMm = rig.document.strokeMm ?? null
-    const reading = readRecording(applied.value.recording, {
-      scale,
-      capacityN,
-      strokeMm,
-      elements: plan.elements,
-    })
-    return fine({ ...reading, warnings: [...reading.warnings, ...warnings] })
-  }
-  if (recording.forceUnit === 'counts') {
-    return wrong({
-      where: recording.name,
-      what: 'it holds raw counts of the converter, not forces.',
-      cure: 'Calibrate the rig, then read it with that calibration.',
-    })
-  }
-  return fine(readRecording(recording, { elements: plan.elements, capacityN }))
+  const read = readSpecimen({
+    recordings: [recording],
+    rig: rig?.document ?? null,
+    day: startedAt.slice(0, 10),
+    capacityN,
+    facts: factsIn(about, plan),
+    adjustments: [],
+  })
+  return read.ok ? fine(read.value.reading) : read
 }
+
+/** The labels that it was recorded under: what the store says of a specimen of which no more is known. */
+const factsIn = ({ specimen, variant }: About, { elements }: Header['plan']) =>
+  specimen === null ? fewFacts({ elements }) : fewFacts({ name: specimen, variant, elements })
 
 const noJournal = (path: string): Problem => ({
   where: path,

@@ -19,7 +19,7 @@ export const addLogOptions = (command: Command): Command =>
     .option('--time <column>', 'column of time, by name or by number from 1')
     .option('--force <column>', 'column of force, by name or by number from 1')
     .option('--unit <unit>', 'unit of force in the log', logUnit)
-    .option('--rate <hz>', 'readings a second, for a log without times', positive)
+    .option('--rate <hz>', 'readings a second, for a log without times of its own', positive)
     .addOption(new Option('--tension <sign>', 'sign of tension in the log').choices(['positive', 'negative']))
     .addOption(new Option('--decimal <mark>', 'decimal mark').choices(['comma', 'point']))
     .option('--encoding <name>', 'text encoding, as in utf-16le, windows-1252 or shift_jis')

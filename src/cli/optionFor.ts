@@ -13,7 +13,6 @@ const OPTIONS: Readonly<Record<string, string>> = {
   'counts-without-scale': 'Use `tenterhook rig quick --mass 1kg --reading … --zero …`.',
   'counts-not-calibrated':
     'Use `tenterhook calibrate POINTS.csv --save rig.json`, or with one mass `tenterhook rig quick`.',
-  'read-in-counts': 'Name it with --rig.',
 }
 
 /** What is said here after a warning or a problem of this code, with a space before it; nothing where no option settles it. */

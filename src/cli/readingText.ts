@@ -7,7 +7,7 @@ import { ledgerAmounts, ledgerOf } from '../core/reading/explainLedger.ts'
 import { peakWords } from '../core/reading/peakWords.ts'
 import { selvedge } from '../core/reading/selvedge.ts'
 import type { Recording } from '../core/recording.ts'
-import { FORCE_UNITS, type ForceUnit, fromNewton } from '../core/units/force.ts'
+import { type ForceUnit, fromNewton, isOwnScale, type ShownUnit, unitOfLog } from '../core/units/force.ts'
 import { decimalsFor, showForce } from '../core/units/showForce.ts'
 import type { Io } from './io.ts'
 import { selvedgeLine } from './selvedgeLine.ts'
@@ -15,7 +15,7 @@ import { pen, wrapped } from './terminal.ts'
 
 export interface ReadingTextOptions {
   readonly io: Pick<Io, 'env' | 'outIsTerminal' | 'columns'>
-  /** Unit to show forces in; `null`: that of the log, or newton for counts. */
+  /** Unit to show forces in; `null`: that of the log. Numbers that are no force stay on the log's own scale. */
   readonly show: ForceUnit | null
   /** Also explain every result and warning. */
   readonly why?: boolean
@@ -51,21 +51,23 @@ export function readingText(
   return `${sections.join('\n')}\n`
 }
 
-/** The unit asked for, else the log's own; newton for raw counts. */
-export function shownIn({ recording }: Reading, asked: ForceUnit | null): ForceUnit {
-  return asked ?? FORCE_UNITS.find(unit => unit === recording.forceUnit) ?? 'N'
+/** The unit asked for, else the log's own; never one of force for numbers that are none. */
+export function shownIn({ recording }: Reading, asked: ForceUnit | null): ShownUnit {
+  const own = unitOfLog(recording.forceUnit)
+  return asked === null || isOwnScale(own) ? own : asked
 }
 
-function resultLine(reading: Reading, unit: ForceUnit, draw: ReturnType<typeof pen>): string {
+function resultLine(reading: Reading, unit: ShownUnit, draw: ReturnType<typeof pen>): string {
   const { peakForce } = reading.results
   const name = printable(reading.specimen?.name ?? reading.recording.name)
-  const beside = unit === 'N' || peakForce.valueN === null ? '' : ` = ${peakWords(peakForce, 'N')}`
+  const beside =
+    unit === 'N' || isOwnScale(unit) || peakForce.valueN === null ? '' : ` = ${peakWords(peakForce, 'N')}`
   const at = peakForce.atS === null ? '' : `, at ${peakForce.atS.toFixed(2)} s`
   const words = peakWords(peakForce, unit)
   return `${name}: ${/^peak|^no peak/.test(words) ? '' : 'peak force '}${draw('strong', words)}${beside}${at}`
 }
 
-function eventLines(reading: Reading, unit: ForceUnit): string[] {
+function eventLines(reading: Reading, unit: ShownUnit): string[] {
   const { noiseN, quantumN } = reading.recording
   const decimals = Math.min(3, decimalsFor(fromNewton(2 * Math.max(noiseN, quantumN, 1e-3), unit)))
   const elements = elementsOf(reading)
@@ -77,14 +79,14 @@ function eventLines(reading: Reading, unit: ForceUnit): string[] {
   })
 }
 
-const laterLines = (reading: Reading, unit: ForceUnit): string[] =>
+const laterLines = (reading: Reading, unit: ShownUnit): string[] =>
   reading.results.laterPeaks.map(
     later =>
       `  later peak ${showForce(later.valueN, later.uncertaintyN, unit)}, at ${later.atS.toFixed(2)} s`,
   )
 
 /** What the peak is made of, line by line, and what makes its doubt. */
-function ledgerLines(reading: Reading, unit: ForceUnit, columns: number): string[] {
+function ledgerLines(reading: Reading, unit: ShownUnit, columns: number): string[] {
   const ledger = ledgerOf(reading, (forceN, halfWidthN) => showForce(forceN, halfWidthN, unit))
   if (ledger === null) return []
   const amounts = ledgerAmounts(ledger, unit)

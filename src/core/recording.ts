@@ -15,8 +15,8 @@ export interface Recording {
   readonly sha256: string
   readonly timeS: Float64Array
   readonly forceN: Float64Array
-  /** Unit of force in the log; readings are shown in it. */
-  readonly forceUnit: LogForceUnit
+  /** Unit of force in the log; readings are shown in it. `null`: the log does not tell it, and its numbers stand as they are. */
+  readonly forceUnit: LogForceUnit | null
   readonly timeFrom: 'column' | 'clock' | 'rate'
   /**
    * Whether the log's numbers were turned, so that tension is positive, and whether a person said their sign. Left out
@@ -70,6 +70,7 @@ export interface Note {
 export interface Assumption {
   readonly code:
     | 'unit-assumed'
+    | 'unit-not-told'
     | 'rate-assumed'
     | 'time-unit-assumed'
     | 'decimal-assumed'

@@ -9,9 +9,21 @@ export type { LogOptions } from './options.ts'
 export { type BarePicture, barePicture } from './picture/barePicture.ts'
 export { readTable, type Table, type TableRow, tableNumber } from './readTable.ts' // small tables
 export type { SpecimenRow } from './specimens/document.ts'
-export { factsOf, readSpecimen } from './specimens/readSpecimen.ts' // a specimen's recording → its reading
+export {
+  factsOf,
+  fewFacts,
+  readJoined,
+  readSpecimen,
+  type SpecimenFacts,
+  type SpecimenRead,
+} from './specimens/readSpecimen.ts' // a specimen's recordings → its reading
 export { readSpecimensTable } from './specimens/readSpecimensTable.ts'
-export { type SpecimenRecording, specimenRecording } from './specimens/specimenRecording.ts'
+export {
+  type RecordedParts,
+  type SpecimenRecording,
+  specimenRecording,
+  toldCapacityN,
+} from './specimens/specimenRecording.ts'
 export { readSharedRows, type SharedRows, sharedEnd } from './table/sharedRows.ts' // rows read by several threads
 export { type CsvOptions, writeCsv } from './write/csv.ts' // recording → tables
 export { writeJsonLines } from './write/jsonLines.ts'

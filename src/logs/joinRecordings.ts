@@ -1,23 +1,24 @@
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Channel, Recording, Segment } from '../core/recording.ts'
+import { ownScaleOf } from '../core/units/force.ts'
 import { middleStep } from './meaning/timeBase.ts'
 
 /**
  * Joins the logs of one specimen, in the order given. Each keeps its own time base as a segment that begins one
- * nominal step after the one before, since the time between is unknown. Logs in unlike units of force join, raw
- * counts and forces do not.
+ * nominal step after the one before, since the time between is unknown. Logs in unlike units of force join; raw
+ * counts, forces and numbers of no told unit do not join with one another.
  */
 export function joinRecordings(recordings: readonly Recording[]): Outcome<Recording> {
   const [first, ...others] = recordings
   if (!first) return wrong({ where: 'specimen', what: 'no logs were given.', cure: 'Name at least one log.' })
   if (others.length === 0) return fine(first)
-  const unlike = others.find(other => (other.forceUnit === 'counts') !== (first.forceUnit === 'counts'))
+  const unlike = others.find(other => ownScaleOf(other.forceUnit) !== ownScaleOf(first.forceUnit))
   if (unlike) {
-    const [counts, force] = first.forceUnit === 'counts' ? [first, unlike] : [unlike, first]
+    const [bare, other] = ownScaleOf(first.forceUnit) !== null ? [first, unlike] : [unlike, first]
     return wrong({
-      where: counts.name,
-      what: `holds raw counts, but ${force.name} of the same specimen holds a force in ${force.forceUnit}.`,
-      cure: 'Apply a calibration to the counts first, or say with --unit what they are.',
+      where: bare.name,
+      what: `holds ${scaleText(bare)}, but ${other.name} of the same specimen holds ${scaleText(other)}.`,
+      cure: 'Name the rig with its calibration, or say of each log what its numbers are.',
     })
   }
   const twice = recordings.find(
@@ -72,6 +73,13 @@ export function joinRecordings(recordings: readonly Recording[]): Outcome<Record
     understood: recordings.map(({ name, understood }) => `${name}: ${understood}`).join(' | '),
   })
 }
+
+const scaleText = ({ forceUnit }: Recording): string =>
+  forceUnit === null
+    ? 'numbers of no told unit'
+    : forceUnit === 'counts'
+      ? 'raw counts'
+      : `a force in ${forceUnit}`
 
 /** Channels of one name and unit become one; NaN where a log has none. */
 function joinedChannels(

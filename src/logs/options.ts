@@ -8,7 +8,7 @@ export interface LogOptions {
   /** Column of force: its name in the header, or its number from 1. */
   readonly force?: string
   readonly unit?: LogForceUnit
-  /** Samples a second; overrides times in the log. */
+  /** Samples a second, for a log without times of its own; counts for more than times that are only guessed. */
   readonly rateHz?: number
   /** Sign that the log gives to a pull. */
   readonly tension?: 'positive' | 'negative'

@@ -2,7 +2,7 @@ import { DEMO, demoStudy } from '../capture/pretend/index.ts'
 import { fine, type Outcome } from '../core/problem.ts'
 import { readLog, writeCsv } from '../logs/index.ts'
 import type { Store, Study } from '../store/index.ts'
-import { readSpecimen } from './specimenReading.ts'
+import { keepReading } from './specimenReading.ts'
 
 /**
  * The invented study *Carrier-bag handles* in a store, as a person would have kept it. One that is there already, by its
@@ -43,7 +43,7 @@ export async function keepDemoStudy(store: Store): Promise<Outcome<Study>> {
       })
       if (!kept.ok) return kept
     }
-    const read = await readSpecimen(store, id)
+    const read = await keepReading(store, id)
     if (!read.ok) return read
   }
   return study

@@ -1,25 +1,25 @@
 import { parseRig, type Rig } from '../core/calibration/rig.ts'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Adjustment } from '../core/reading/adjustment.ts'
-import type { Reading } from '../core/reading/document.ts'
 import type { Recording } from '../core/recording.ts'
 import {
   factsOf,
-  specimenRecording as joined,
-  readSpecimen as read,
+  type RecordedParts,
+  readSpecimen,
+  type SpecimenFacts,
+  type SpecimenRead,
   type SpecimenRecording,
+  specimenRecording,
 } from '../logs/index.ts'
 import type { RecordingEntry, Specimen, Store, StoredReading } from '../store/index.ts'
 
-/** The logs of a specimen, those set aside left out, as one recording in newton by its rig. */
-export interface StoredSpecimenRecording extends SpecimenRecording {
+/** What a specimen of the store is read from. */
+interface StoredParts extends RecordedParts {
   readonly recordingIds: readonly string[]
 }
 
-export async function specimenRecording(
-  store: Store,
-  specimenId: string,
-): Promise<Outcome<StoredSpecimenRecording>> {
+/** The logs of a specimen, those set aside left out. */
+async function partsOf(store: Store, specimenId: string): Promise<Outcome<StoredParts>> {
   const { items } = await store.recordings.list({ specimenId, limit: 1000 })
   if (items.length === 0) {
     const specimen = await store.specimens.get(specimenId)
@@ -31,17 +31,17 @@ export async function specimenRecording(
         })
       : specimen
   }
-  return recordingOf(
+  return recordedParts(
     store,
     [...items].sort((a, b) => a.place - b.place),
   )
 }
 
-/** These recordings, in this order, as one. */
-export async function recordingOf(
+/** These recordings, in this order, with their rig and what was said when they were recorded. */
+async function recordedParts(
   store: Store,
   entries: readonly RecordingEntry[],
-): Promise<Outcome<StoredSpecimenRecording>> {
+): Promise<Outcome<StoredParts>> {
   const recordings: Recording[] = []
   for (const { id } of entries) {
     const loaded = await store.recordings.load(id)
@@ -50,22 +50,31 @@ export async function recordingOf(
   }
   const rig = await rigOf(store, entries.find(entry => entry.rigId !== null)?.rigId ?? null)
   if (!rig.ok) return rig
-  const day = (entries[0]?.startedAt ?? entries[0]?.addedAt)?.slice(0, 10)
-  const one = joined(recordings, rig.value, day)
-  if (!one.ok) return one
-  const limits = { ...one.value.limits }
-  limits.capacityN = (await toldCapacity(store, entries)) ?? limits.capacityN
-  return fine({ ...one.value, limits, recordingIds: entries.map(entry => entry.id) })
+  return fine({
+    recordings,
+    rig: rig.value,
+    day: entries[0]?.startedAt?.slice(0, 10) ?? null,
+    capacityN: entries.find(entry => entry.capacityN !== null)?.capacityN ?? null,
+    recordingIds: entries.map(entry => entry.id),
+  })
 }
 
-/** What the operator said that the cell may read, when it was recorded: it counts for more than the rig's word. */
-async function toldCapacity(store: Store, entries: readonly RecordingEntry[]): Promise<number | null> {
-  for (const { id } of entries) {
-    const options = await store.recordings.logOptions(id)
-    const told = options.ok && 'capacityN' in options.value ? options.value.capacityN : null
-    if (typeof told === 'number') return told
-  }
-  return null
+/** These recordings, in this order, as one. */
+export async function recordingOf(
+  store: Store,
+  entries: readonly RecordingEntry[],
+): Promise<Outcome<SpecimenRecording>> {
+  const parts = await recordedParts(store, entries)
+  return parts.ok ? specimenRecording(parts.value) : parts
+}
+
+/** How recordings read by themselves, whatever specimen they are of; nothing is kept. */
+export async function readingOf(
+  store: Store,
+  entries: readonly RecordingEntry[],
+): Promise<Outcome<SpecimenRead>> {
+  const parts = await recordedParts(store, entries)
+  return parts.ok ? readSpecimen({ ...parts.value, facts: null, adjustments: [] }) : parts
 }
 
 async function rigOf(store: Store, rigId: string | null): Promise<Outcome<Rig | null>> {
@@ -76,7 +85,7 @@ async function rigOf(store: Store, rigId: string | null): Promise<Outcome<Rig | 
 }
 
 /** What the plan, the variant and the specimen itself say of it, for its reading. */
-async function specimenFacts(store: Store, specimen: Specimen): Promise<NonNullable<Reading['specimen']>> {
+async function specimenFacts(store: Store, specimen: Specimen): Promise<SpecimenFacts> {
   const study = await store.studies.get(specimen.studyId)
   const variants = await store.variants.list(specimen.studyId)
   const variant = variants.find(v => v.id === specimen.variantId) ?? null
@@ -88,20 +97,24 @@ export async function previewReading(
   store: Store,
   specimenId: string,
   adjustments: readonly Adjustment[],
-): Promise<Outcome<{ reading: Reading; recordingIds: readonly string[]; options: object }>> {
+): Promise<Outcome<SpecimenRead & { readonly recordingIds: readonly string[] }>> {
   const specimen = await store.specimens.get(specimenId)
   if (!specimen.ok) return specimen
-  const recording = await specimenRecording(store, specimenId)
-  if (!recording.ok) return recording
-  const facts = await specimenFacts(store, specimen.value)
-  return fine({ ...read(recording.value, facts, adjustments), recordingIds: recording.value.recordingIds })
+  const parts = await partsOf(store, specimenId)
+  if (!parts.ok) return parts
+  const read = readSpecimen({
+    ...parts.value,
+    facts: await specimenFacts(store, specimen.value),
+    adjustments,
+  })
+  return read.ok ? fine({ ...read.value, recordingIds: parts.value.recordingIds }) : read
 }
 
 /**
  * Reads a specimen and keeps the reading. Without adjustments given, those of its last reading are replayed. `basedOn`:
  * the newest reading that the caller saw, `null` for none; a newer one is told, and nothing is written.
  */
-export async function readSpecimen(
+export async function keepReading(
   store: Store,
   specimenId: string,
   adjustments?: readonly Adjustment[],

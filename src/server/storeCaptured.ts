@@ -9,7 +9,7 @@ import {
 import { faultText, fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import { type RecordingEntry, type Specimen, type Store, StoreFault } from '../store/index.ts'
 import { keepRig } from './keepRig.ts'
-import { readSpecimen } from './specimenReading.ts'
+import { keepReading } from './specimenReading.ts'
 
 const STATES = { finished: 'complete', 'given-up': 'given-up', recovered: 'recovered' } as const
 
@@ -61,7 +61,7 @@ export async function storeCaptured(store: Store, captured: Captured): Promise<O
     .discard()
     .catch((error: unknown) => problems.push(notRemoved(captured.keeping.path, error)))
   if (placed.value && !isGivenUp && saved.value.isNew) {
-    const read = await readSpecimen(store, placed.value.id)
+    const read = await keepReading(store, placed.value.id)
     if (!read.ok) problems.push(...read.problems)
   }
   return fine({ entry, isNew: saved.value.isNew, problems })

@@ -29,7 +29,8 @@ export interface RecordingEntry {
   readonly addedAt: string
   readonly startS: number | null
   readonly endS: number | null
-  readonly forceUnit: string
+  /** `null`: the log does not tell it. */
+  readonly forceUnit: string | null
   readonly timeFrom: string
   readonly source: RecordingSource
   /** What sent it, for people: `/dev/ttyUSB0 at 115200 baud`; empty for a file. */
@@ -37,6 +38,8 @@ export interface RecordingEntry {
   readonly state: RecordingState
   readonly rigId: string | null
   readonly calibrationId: string | null
+  /** What the operator said that the cell may read, where it is not just the rig's word. */
+  readonly capacityN: number | null
   readonly study: { readonly id: string; readonly name: string } | null
   readonly specimen: { readonly id: string; readonly name: string } | null
   /** Order among the specimen's recordings. */

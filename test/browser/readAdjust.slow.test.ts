@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Adjustment } from '../../src/core/reading/adjustmentDocument.ts'
 import type { Reading } from '../../src/core/reading/document.ts'
 import { peakWords } from '../../src/core/reading/peakWords.ts'
-import { readSpecimen } from '../../src/server/specimenReading.ts'
+import { keepReading } from '../../src/server/specimenReading.ts'
 import type { StoredReading } from '../../src/store/index.ts'
 import { ran } from '../cli/fakeIo.ts'
 import { good } from '../store/stores.ts'
@@ -300,7 +300,7 @@ test('of two windows the later is told, and decides', async () => {
     await page.getByLabel('Who', { exact: true }).fill('Ann')
   }
   await write()
-  good(await readSpecimen(app.store, id, [theirs]))
+  good(await keepReading(app.store, id, [theirs]))
   await page.locator('.read-form').getByRole('button', { name: 'Keep' }).click()
   const trouble = page.locator('.trouble')
   await trouble.waitFor()

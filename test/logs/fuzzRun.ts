@@ -61,7 +61,7 @@ function faultOf(text: string, { options, unit, named }: (typeof bases)[number])
       if (!(timeS[i]! > timeS[i - 1]!)) return `time does not rise at ${i}`
     if (segments[0]?.from !== 0 || segments.at(-1)?.to !== timeS.length)
       return 'segments do not cover the samples'
-    return !named || forceUnit === unit || bothOfRow(unit, forceUnit, text)
+    return !named || forceUnit === unit || forceUnit === null || bothOfRow(unit, forceUnit, text)
       ? 'opened'
       : `unit ${unit} became ${forceUnit}`
   } catch (error) {

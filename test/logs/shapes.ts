@@ -422,8 +422,8 @@ export const shapes: readonly Shape[] = [
     unit: 'kip',
   },
   {
-    title: 'rate told against a column of time',
-    log: `time_s,force_N\n${rows(i => `${i},${f(i)}`)}`,
+    title: 'rate told against row numbers',
+    log: `row,force_N\n${rows(i => `${i},${f(i)}`)}`,
     options: { rateHz: 10 },
   },
   {

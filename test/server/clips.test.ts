@@ -5,7 +5,7 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { readLog } from '../../src/logs/index.ts'
 import { placedByHand } from '../../src/publish/sync/place.ts'
-import { readSpecimen } from '../../src/server/specimenReading.ts'
+import { keepReading } from '../../src/server/specimenReading.ts'
 import { good } from '../store/stores.ts'
 import { ask, type Running, running } from './running.ts'
 
@@ -31,7 +31,7 @@ beforeAll(async () => {
   const { sha256 } = good(
     await store.recordings.save({ recording, log, source: 'log', specimenId: specimen.id }),
   ).entry
-  good(await readSpecimen(store, specimen.id))
+  good(await keepReading(store, specimen.id))
   id = specimen.studyId
   sync = {
     document: 'tenterhook.sync',

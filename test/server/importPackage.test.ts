@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { beforeAll, expect, test } from 'vitest'
-import { readSpecimen, specimenRecording } from '../../src/logs/index.ts'
+import { readSpecimen } from '../../src/logs/index.ts'
 import { openText } from '../../src/publish/package/recomputed.ts'
 import { isSound, verifyPackage } from '../../src/publish/package/verifyPackage.ts'
 import { reportOf } from '../../src/publish/report/report.ts'
@@ -33,10 +33,17 @@ beforeAll(async () => {
     options: {},
     bytes: async () => JOURNAL,
   }
-  const joined = good(specimenRecording([good(openRaw(JOURNAL, log))], null))
   const plain = madeSpecimen({ name: 'live', variant: null, logs: [{ name: 'a.csv', bytes: madeLog(20) }] })
-  const { reading } = readSpecimen(joined, plain.reading!.specimen!, [])
-  const { recording } = joined
+  const { recording, reading } = good(
+    readSpecimen({
+      recordings: [good(openRaw(JOURNAL, log))],
+      rig: null,
+      day: null,
+      capacityN: null,
+      facts: plain.reading!.specimen,
+      adjustments: [],
+    }),
+  )
   const specimen = { ...plain, logs: [log], recording, reading, pulledAt: log.startedAt }
   const study: PublishedStudy = madeStudy({ specimens: [specimen], comparison: null, comparedWith: null })
   files = await filesOf(study)

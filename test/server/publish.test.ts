@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { readLog } from '../../src/logs/index.ts'
-import { readSpecimen } from '../../src/server/specimenReading.ts'
+import { keepReading } from '../../src/server/specimenReading.ts'
 import { good } from '../store/stores.ts'
 import { ask, type Running, running } from './running.ts'
 
@@ -23,7 +23,7 @@ beforeAll(async () => {
         specimenId: specimen.id,
       }),
     )
-    good(await readSpecimen(store, specimen.id))
+    good(await keepReading(store, specimen.id))
     good(await store.specimens.update(specimen.id, { operator: 'Ada Lindner' }))
     id = specimen.studyId
   }

@@ -11,7 +11,8 @@ export interface TimedLine {
 /** A pretend pull as the lines that a rig would send, first the heading. Every log follows the one before. */
 export function* pretendLines(options: PullOptions): Generator<TimedLine> {
   const { recording } = makePull(options)
-  if (recording.forceUnit === 'counts') throw new RangeError('the pretend rig sends forces, not counts')
+  if (recording.forceUnit === 'counts' || recording.forceUnit === null)
+    throw new RangeError('the pretend rig sends forces, not counts')
   const unit = recording.forceUnit
   yield { atS: 0, line: `time_ms,force_${unit}` }
   for (let i = 0; i < recording.timeS.length; i++) {

@@ -225,9 +225,9 @@ async function wholeFile(path: string): Promise<Outcome<Uint8Array>> {
 /** A reading for each specimen that got a log; what cannot be read yet (raw counts) is told and stays in the store. */
 async function readSpecimens(store: Store, specimenIds: ReadonlySet<string>, io: Io): Promise<void> {
   if (specimenIds.size === 0) return
-  const { readSpecimen } = await import('../../server/specimenReading.ts')
+  const { keepReading } = await import('../../server/specimenReading.ts')
   for (const id of specimenIds) {
-    const read = await readSpecimen(store, id)
+    const read = await keepReading(store, id)
     if (!read.ok) tell(io, read.problems, EXIT.ok)
   }
 }

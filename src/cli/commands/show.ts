@@ -1,6 +1,7 @@
 import { Command } from 'commander'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
+import type { Adjustment } from '../../core/reading/adjustment.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
@@ -48,20 +49,12 @@ async function readingOf(
   store: Store,
   entry: RecordingEntry,
 ): Promise<Outcome<{ recording: Recording; reading: Reading }>> {
-  const { previewReading, recordingOf, specimenRecording } = await import('../../server/specimenReading.ts')
-  if (entry.specimen !== null && entry.setAside === null) {
-    const joined = await specimenRecording(store, entry.specimen.id)
-    if (!joined.ok) return joined
-    const [kept] = await store.readings.history({ specimenId: entry.specimen.id })
-    if (kept) return fine({ recording: joined.value.recording, reading: kept.reading })
-    const read = await previewReading(store, entry.specimen.id, [])
-    return read.ok ? fine({ recording: joined.value.recording, reading: read.value.reading }) : read
-  }
-  const alone = await recordingOf(store, [entry])
-  if (!alone.ok) return alone
-  const { readRecording } = await import('../../core/reading/readRecording.ts')
-  const { recording, scale, limits } = alone.value
-  return fine({ recording, reading: readRecording(recording, { scale, ...limits }) })
+  const { previewReading, readingOf: alone } = await import('../../server/specimenReading.ts')
+  if (entry.specimen === null || entry.setAside !== null) return alone(store, [entry])
+  const [kept] = await store.readings.history({ specimenId: entry.specimen.id })
+  const adjustments = (kept?.adjustments ?? []) as Adjustment[]
+  const read = await previewReading(store, entry.specimen.id, adjustments)
+  return read.ok && kept ? fine({ ...read.value, reading: kept.reading }) : read
 }
 
 function facts(entry: RecordingEntry): string[] {
@@ -73,7 +66,10 @@ function facts(entry: RecordingEntry): string[] {
     ['log', `${printable(entry.name)}, ${entry.logBytes} bytes as received`],
     ['sha256', entry.sha256],
     ['recorded', entry.startedAt ?? `not told by the log; added ${entry.addedAt}`],
-    ['samples', `${entry.samples}${lasting}, force in ${entry.forceUnit}, time by ${entry.timeFrom}`],
+    [
+      'samples',
+      `${entry.samples}${lasting}, force in ${entry.forceUnit ?? 'a unit that the log does not tell'}, time by ${entry.timeFrom}`,
+    ],
     ['state', setAside === null ? entry.state : `set aside ${setAside.at}: ${printable(setAside.why, 200)}`],
     ...(entry.device === '' ? [] : [['device', printable(entry.device)] as [string, string]]),
     ['specimen', specimen && study ? `${printable(specimen.name)}, study ${printable(study.name)}` : 'none'],

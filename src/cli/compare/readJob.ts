@@ -4,7 +4,7 @@ import type { Adjustment } from '../../core/reading/adjustment.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
 import type { LogOptions } from '../../logs/index.ts'
-import { readSpecimen } from '../readSpecimen.ts'
+import { readFiles } from '../readFiles.ts'
 import type { NameFacts } from './specimenFacts.ts'
 
 export interface OpenedReading {
@@ -37,22 +37,19 @@ export async function readJob(
   { log, rig, keepRecordings }: JobOptions,
 ): Promise<Outcome<OpenedReading>> {
   const row = facts.table?.row
-  const read = await readSpecimen(logs, {
+  const read = await readFiles(logs, {
     log,
     rig,
-    reading: {
+    adjustments,
+    facts: {
+      name: facts.name,
+      variant: facts.group,
       elements: row?.elements ?? null,
-      adjustments,
-      specimen: {
-        name: facts.name,
-        variant: facts.group,
-        elements: row?.elements ?? null,
-        widthMm: row?.widthMm ?? null,
-        thicknessMm: row?.thicknessMm ?? null,
-        lengthMm: row?.lengthMm ?? null,
-        mode: facts.mode ?? null,
-        note: row?.note ?? null,
-      },
+      widthMm: row?.widthMm ?? null,
+      thicknessMm: row?.thicknessMm ?? null,
+      lengthMm: row?.lengthMm ?? null,
+      mode: facts.mode ?? null,
+      note: row?.note ?? null,
     },
   })
   if (!read.ok) return read

@@ -1,14 +1,15 @@
 import { printable } from '../../core/printable.ts'
-import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { specimenOfReading } from '../../core/statistics/compare/fromReading.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
+import { onOneScale } from '../../core/statistics/compare/oneScale.ts'
 import { type Dimensions, type Per, perDimension } from '../../core/statistics/compare/perDimension.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import { readingWarnings } from '../../core/statistics/compare/readingWarnings.ts'
 import type { Specimen } from '../../core/statistics/compare/specimen.ts'
 import type { Scale } from '../../core/statistics/compare/words.ts'
 import type { ComparisonWarning } from '../../core/statistics/document.ts'
-import { type ForceUnit, N_PER, parseForceUnit } from '../../core/units/force.ts'
+import { type ForceUnit, N_PER, ownScaleOf, parseForceUnit } from '../../core/units/force.ts'
 import { type LogOptions, readTable } from '../../logs/index.ts'
 import type { AdjustFlag } from '../adjustFlag.ts'
 import { readBytes } from '../files.ts'
@@ -136,28 +137,23 @@ export function logOptionsFrom({ unit, ...rest }: CompareFlags): Outcome<LogOpti
 
 function foundIn(opened: readonly OpenedReading[], flags: CompareFlags): Outcome<Found> {
   const quantity = flags.quantity ?? 'peakForce'
-  const problems: Problem[] = []
-  const read = opened.flatMap(({ reading, facts }) => {
-    const one = specimenOfReading(reading, quantity, facts)
-    if (one.ok) return [one.value]
-    problems.push(...one.problems)
-    return []
-  })
-  const units = [...new Set(read.filter(r => r.specimen.value !== null).map(r => r.unit))]
-  if (units.length > 1) {
-    problems.push({
+  const read = opened.map(({ reading, facts }) => specimenOfReading(reading, quantity, facts))
+  const scaled = onOneScale(read)
+  const units = [...new Set(read.flatMap((r, i) => (scaled.specimens[i]?.value == null ? [] : [r.unit])))]
+  if (units.length > 1)
+    return wrong({
       where: quantity,
       what: `the readings have it in different units: ${units.join(' and ')}.`,
       cure: 'Compare readings that have the same columns, all with or all without extension.',
     })
-  }
-  if (problems.length > 0) return wrong(...problems.slice(0, 10))
-  const unit = units[0] ?? ''
-  const logUnits = [...new Set(opened.map(o => o.reading.recording.forceUnit))]
-  const own = logUnits.length === 1 ? parseForceUnit(logUnits[0]!) : null
-  const byReading = new Map(read.map((r, i) => [r.specimen, opened[i]!.reading]))
+  const { unit } = scaled
+  const logUnits = [...new Set(opened.map(o => o.reading.recording.forceUnit))].filter(
+    one => ownScaleOf(one) === null,
+  )
+  const own = logUnits.length === 1 ? parseForceUnit(logUnits[0] ?? '') : null
+  const byReading = new Map(scaled.specimens.map((specimen, i) => [specimen, opened[i]!.reading]))
   return fine({
-    specimens: read.map(r => r.specimen),
+    specimens: scaled.specimens,
     dimensionsOf: s => {
       const facts = opened.find(o => o.facts.name === s.name && o.facts.group === s.group)
       const said = facts?.facts.table?.row ?? byReading.get(s)?.specimen ?? facts?.reading.specimen
@@ -167,6 +163,7 @@ function foundIn(opened: readonly OpenedReading[], flags: CompareFlags): Outcome
     unit,
     shown: shownAs(flags.show ?? (own === null || own === 'counts' ? 'N' : own), unit),
     warnings: [
+      ...scaled.warnings,
       ...(logUnits.length > 1
         ? [
             {

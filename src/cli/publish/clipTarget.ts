@@ -1,11 +1,11 @@
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import type { SyncTarget } from '../../publish/sync/syncClip.ts'
 
 /** A specimen that a clip may show. */
 export interface ClipTarget extends SyncTarget {
   readonly name: string
   /** In which its forces are told. */
-  readonly unit: ForceUnit
+  readonly unit: ShownUnit
 }
 
 export interface ClipTargets {

@@ -1,13 +1,13 @@
 import { basename, extname } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem } from '../../core/problem.ts'
-import type { ReadingOptions } from '../../core/reading/readRecording.ts'
+import { fewFacts } from '../../logs/index.ts'
 import { openAdjustFlags } from '../adjustFlag.ts'
 import type { Io } from '../io.ts'
 import { logOptionsOf } from '../logOptions.ts'
 import { progress } from '../progress.ts'
+import { readFiles } from '../readFiles.ts'
 import { shownIn } from '../readingText.ts'
-import { readSpecimen } from '../readSpecimen.ts'
 import { openRig } from '../rigFile.ts'
 import type { ClipTarget } from './clipTarget.ts'
 import type { TargetFlags } from './targetOptions.ts'
@@ -28,11 +28,12 @@ export async function openTargets(
   const problems: Problem[] = []
   for (const [i, paths] of specimens.entries()) {
     const shown = progress(io, `reading ${basename(paths[0] ?? '')}`)
-    const read = await readSpecimen(paths, {
+    const read = await readFiles(paths, {
       log: logOptionsOf(flags),
       rig: rig.value,
       onProgress: (_path, done, all) => shown.tell(done, all),
-      reading: { ...told(flags.elements), adjustments: adjustments.value[i] ?? [] },
+      facts: fewFacts({ elements: flags.elements ?? null }),
+      adjustments: adjustments.value[i] ?? [],
     })
     shown.end()
     if (!read.ok) {
@@ -44,21 +45,3 @@ export async function openTargets(
   }
   return problems.length > 0 ? { ok: false, problems } : fine(targets)
 }
-
-/** What the reading is told of a specimen with so many elements. */
-const told = (elements: number | undefined): ReadingOptions =>
-  elements === undefined
-    ? {}
-    : {
-        elements,
-        specimen: {
-          name: null,
-          variant: null,
-          elements,
-          widthMm: null,
-          thicknessMm: null,
-          lengthMm: null,
-          mode: null,
-          note: null,
-        },
-      }

@@ -1,7 +1,6 @@
 import { stat } from 'node:fs/promises'
 import { basename, dirname, resolve } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
-import { tensionOf } from '../../core/calibration/rigFacts.ts'
 import { fine, type Outcome, problemText } from '../../core/problem.ts'
 import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
 import type { LogOptions } from '../../logs/index.ts'
@@ -12,6 +11,7 @@ import type { OpenedReading } from '../compare/readJob.ts'
 import { type Found, fromFiles, logOptionsFrom, prepared } from '../compare/sources.ts'
 import { readBytes } from '../files.ts'
 import type { Io } from '../io.ts'
+import { dayOf } from '../readFiles.ts'
 import { checksPathOf, openChecks, openRig } from '../rigFile.ts'
 import type { StudyFlags } from './studyOptions.ts'
 
@@ -110,10 +110,10 @@ async function specimenOf(
     remarks: [],
     pulledAt: day !== undefined && day !== null && /^\d{4}-\d{2}-\d{2}$/.test(day) ? day : null,
     photos: [],
-    logs: await Promise.all(logs.map((path, i) => logOf(path, i, { reading, rig, log }))),
+    logs: await Promise.all(logs.map((path, i) => logOf(path, i, { reading, log }))),
     recording,
     reading,
-    readWith: { rig, day: null },
+    readWith: { rig, day: recording === null ? null : dayOf([recording]) },
     setAside: [],
   }
 }
@@ -121,17 +121,16 @@ async function specimenOf(
 async function logOf(
   path: string,
   place: number,
-  { reading, rig, log }: { reading: OpenedReading['reading']; rig: Rig | null; log: LogOptions },
+  { reading, log }: { reading: OpenedReading['reading']; log: LogOptions },
 ): Promise<PublishedLog> {
   const firstOfEach = reading.recording.segments.filter((one, i) => i === 0 || one.began === 'file')
-  const tension = rig === null ? undefined : tensionOf(rig)
   return {
     source: 'log',
     startedAt: null,
     name: basename(path),
     sha256: firstOfEach[place]?.sha256 ?? '',
     byteLength: (await stat(path)).size,
-    options: { ...(tension === undefined ? {} : { tension }), ...log },
+    options: log,
     async bytes() {
       const read = await readBytes(path)
       if (!read.ok) throw new Error(read.problems.map(problemText).join(' '))

@@ -1,6 +1,7 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
+import { shownUnitOf } from '../../core/units/force.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { tell } from '../tell.ts'
@@ -65,7 +66,9 @@ function targetsOf(study: PublishedStudy, only: readonly string[]): Outcome<Clip
     )
   const wanted = study.specimens.filter(one => only.length === 0 || only.includes(one.name))
   const targets = wanted.flatMap(({ name, recording, reading }) =>
-    recording === null || reading === null ? [] : [{ name, recording, reading, unit: study.forceUnit }],
+    recording === null || reading === null
+      ? []
+      : [{ name, recording, reading, unit: shownUnitOf(reading.recording.forceUnit, study.forceUnit) }],
   )
   if (targets.length > 0 && (only.length === 0 || targets.length === wanted.length)) return fine(targets)
   return wrong({

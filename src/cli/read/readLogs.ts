@@ -2,14 +2,13 @@ import { basename, extname } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
 import type { Outcome } from '../../core/problem.ts'
 import type { Adjustment } from '../../core/reading/adjustment.ts'
-import type { Reading } from '../../core/reading/document.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
-import type { SpecimenRow } from '../../logs/index.ts'
+import { fewFacts, type SpecimenFacts, type SpecimenRow } from '../../logs/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
 import { progress } from '../progress.ts'
+import { readFiles } from '../readFiles.ts'
 import { readingText, shownIn } from '../readingText.ts'
-import { readSpecimen } from '../readSpecimen.ts'
 import { openRig } from '../rigFile.ts'
 import { openAdjustments, openSpecimensTable } from '../sideFiles.ts'
 import { tell } from '../tell.ts'
@@ -37,15 +36,12 @@ export async function readLogs(files: readonly string[], flags: ReadFlags, io: I
   let code: ExitCode = EXIT.ok
   for (const [place, { name, paths, row }] of specimens.entries()) {
     const shown = progress(io, `reading ${basename(paths[0]!)}`)
-    const read = await readSpecimen(paths, {
+    const read = await readFiles(paths, {
       log: logOptionsOf(flags),
       rig,
       onProgress: (_path, done, all) => shown.tell(done, all),
-      reading: {
-        elements: flags.elements ?? row?.elements ?? null,
-        specimen: specimenOf(row, name, flags.elements ?? null),
-        adjustments,
-      },
+      facts: specimenOf(row, name, flags.elements ?? null),
+      adjustments,
     })
     shown.end()
     if (!read.ok) {
@@ -126,18 +122,10 @@ function specimenOf(
   row: SpecimenRow | null,
   name: string | null,
   elements: number | null,
-): Reading['specimen'] {
-  if (row === null && elements === null) return null
-  return {
-    name,
-    variant: row?.variant ?? null,
-    elements: elements ?? row?.elements ?? null,
-    widthMm: row?.widthMm ?? null,
-    thicknessMm: row?.thicknessMm ?? null,
-    lengthMm: row?.lengthMm ?? null,
-    mode: row?.mode ?? null,
-    note: row?.note ?? null,
-  }
+): SpecimenFacts | null {
+  if (row === null) return fewFacts({ elements })
+  const { variant, widthMm, thicknessMm, lengthMm, mode, note } = row
+  return { name, variant, elements: elements ?? row.elements, widthMm, thicknessMm, lengthMm, mode, note }
 }
 
 /** `out.svg` for the log `a.csv` becomes `out-a.svg`. */

@@ -1,5 +1,5 @@
 import { creepOf, settlingOf } from '../../core/calibration/settling.ts'
-import { fromNewton, type LogForceUnit } from '../../core/units/force.ts'
+import { fromNewton, type LogForceUnit, unitOfLog } from '../../core/units/force.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import type { LogFlags } from '../logOptions.ts'
@@ -61,5 +61,7 @@ export async function settleRig(path: string, flags: SettleFlags, io: Io): Promi
 
 const minutes = (s: number): string => (s < 120 ? `${Math.round(s)} s` : `${Math.round(s / 60)} min`)
 
-const forceText = (unit: LogForceUnit) => (value: number) =>
-  unit === 'counts' ? `${Math.round(value)} counts` : `${threeDigits(fromNewton(value, unit))} ${unit}`
+const forceText = (logUnit: LogForceUnit | null) => (value: number) => {
+  const unit = unitOfLog(logUnit)
+  return unit === 'counts' ? `${Math.round(value)} counts` : `${threeDigits(fromNewton(value, unit))} ${unit}`
+}

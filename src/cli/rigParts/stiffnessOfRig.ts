@@ -1,5 +1,6 @@
 import { rigStiffness } from '../../core/calibration/stiffness.ts'
 import { travelOf } from '../../core/calibration/travel.ts'
+import { ownScaleOf } from '../../core/units/force.ts'
 import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import type { LogFlags } from '../logOptions.ts'
@@ -22,10 +23,16 @@ export async function stiffnessOfRig(path: string, flags: StiffnessFlags, io: Io
   const log = await openRigLog(path, flags)
   if (!log.ok) return tell(io, log.problems, EXIT.input)
   const { recording, rig } = log.value
-  if (recording.forceUnit === 'counts')
+  if (ownScaleOf(recording.forceUnit) !== null)
     return tell(
       io,
-      [{ where: recording.name, what: 'the log is in counts.', cure: 'Name a calibrated rig with --rig.' }],
+      [
+        {
+          where: recording.name,
+          what: `the log is in ${recording.forceUnit ?? 'a unit that it does not tell'}.`,
+          cure: 'Name a calibrated rig with --rig.',
+        },
+      ],
       EXIT.input,
     )
   const travel = travelOf(recording, {

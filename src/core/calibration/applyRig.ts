@@ -22,7 +22,7 @@ export interface RigApplied {
  * calibrations where not given), extension less the rig's own stretch, and what must be warned of. Its sign is to be
  * settled before. Raw counts that no calibration fits stay counts.
  */
-export function applyRig(recording: Recording, rig: Rig, atDate?: string): RigApplied {
+export function withRig(recording: Recording, rig: Rig, atDate?: string): RigApplied {
   const calibration = calibrationFor(rig, recording.forceUnit, atDate)
   const forceN = calibration === null ? recording.forceN : converted(recording, calibration)
   const scaled: Recording =
@@ -47,9 +47,9 @@ export function applyRig(recording: Recording, rig: Rig, atDate?: string): RigAp
   }
 }
 
-/** The recording in newton, for work that needs a force. Problem: its numbers are none, and the rig cannot make them one. */
-export function forceByRig(recording: Recording, rig: Rig, atDate?: string): Outcome<RigApplied> {
-  const applied = applyRig(recording, rig, atDate)
+/** As `withRig`, for work that needs a force. Problem: the log's numbers are none, and the rig cannot make them one. */
+export function applyRig(recording: Recording, rig: Rig, atDate?: string): Outcome<RigApplied> {
+  const applied = withRig(recording, rig, atDate)
   const scale = ownScaleOf(applied.recording.forceUnit)
   if (scale === null) return fine(applied)
   return wrong({
@@ -73,7 +73,8 @@ export function risesWithReading(calibration: RigCalibration): boolean | null {
 }
 
 /** The latest calibration that is not after the date and whose readings can be had from the log's unit. */
-export function calibrationFor(rig: Rig, unit: LogForceUnit, atDate?: string): RigCalibration | null {
+export function calibrationFor(rig: Rig, unit: LogForceUnit | null, atDate?: string): RigCalibration | null {
+  if (unit === null) return null
   const fitting = rig.calibrations
     .filter(c => (parseForceUnit(c.readingUnit) === 'counts') === (unit === 'counts'))
     .filter(c => atDate === undefined || c.date <= atDate)
@@ -134,12 +135,12 @@ function turnsInMm(channel: Channel, mmPerTurn: number | undefined): Channel {
   return { ...channel, kind: 'travel', unit: 'mm', values: channel.values.map(turns => turns * mmPerTurn) }
 }
 
-function unusedWarnings(rig: Rig, calibration: RigCalibration | null, unit: LogForceUnit): Warning[] {
+function unusedWarnings(rig: Rig, calibration: RigCalibration | null, unit: LogForceUnit | null): Warning[] {
   if (calibration !== null || rig.calibrations.length === 0) return []
   return [
     {
       code: 'calibration-not-used',
-      text: `${rig.name} has no calibration for a log in ${unit} at this date, so the scale stays unchecked.`,
+      text: `${rig.name} has no calibration for a log ${unit === null ? 'that does not tell its unit' : `in ${unit}`} at this date, so the scale stays unchecked.`,
     },
   ]
 }

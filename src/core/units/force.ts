@@ -79,6 +79,14 @@ export const isOwnScale = (unit: ShownUnit): unit is OwnScale => unit === 'count
 export const ownScaleOf = (logUnit: string | null): OwnScale | null =>
   logUnit === 'counts' ? 'counts' : logUnit === null ? 'log units' : null
 
+/** The unit that a log's own numbers are in, to show its figures in. */
+export const unitOfLog = (logUnit: string | null): ShownUnit =>
+  ownScaleOf(logUnit) ?? FORCE_UNITS.find(unit => unit === logUnit) ?? 'N'
+
+/** What the numbers of a recording are in, in tables: newton, `counts`, or `''` where the unit is not told. */
+export const writtenUnitOf = (logUnit: string | null): 'N' | 'counts' | '' =>
+  logUnit === null ? '' : logUnit === 'counts' ? 'counts' : 'N'
+
 /** The unit to show a log's figures in: that asked for, but never a unit of force for numbers that are no force. */
 export const shownUnitOf = (logUnit: string | null, asked: ForceUnit): ShownUnit =>
   ownScaleOf(logUnit) ?? asked

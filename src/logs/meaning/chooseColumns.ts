@@ -11,8 +11,10 @@ export interface ChosenColumns {
   readonly force: ColumnView
   /** `null` where times come from a rate. */
   readonly time: ColumnView | null
-  /** A column of times that a rate overrules. */
+  /** A guessed column of times that a rate overrules. */
   readonly overruled: ColumnView | null
+  /** A rate was told, but the log has times of its own, which count. */
+  readonly overrulesRate: boolean
   /** A date beside a clock time. */
   readonly date: ColumnView | null
   readonly others: readonly ColumnView[]
@@ -34,7 +36,7 @@ export function chooseColumns(table: SampleTable, name: string, options: LogOpti
   const forceGiven = named(options.force, '--force')
   if (problems.length > 0) return wrong(...problems)
   const rest = views.filter(view => view !== forceGiven)
-  const parts = timeGiven === null && options.rateHz === undefined ? joinTimeParts(rest, table.rows) : null
+  const parts = timeGiven === null ? joinTimeParts(rest, table.rows) : null
   const time = timeGiven ?? parts?.time ?? (rest.length > 0 ? findTime(rest) : null)
   const date = time?.column.form === 'clock' ? (rest.find(view => view.column.form === 'date') ?? null) : null
   const left = views.filter(
@@ -42,11 +44,13 @@ export function chooseColumns(table: SampleTable, name: string, options: LogOpti
   )
   const force = forceGiven ? { view: forceGiven, because: '' } : findForce(left, time, name)
   if ('problem' in force) return wrong(force.problem)
-  const rateRules = options.rateHz !== undefined && timeGiven === null
+  const isOwnTime = timeGiven !== null || (time !== null && isTold(time))
+  const rateRules = options.rateHz !== undefined && !isOwnTime
   return fine({
     force: force.view,
     time: rateRules ? null : time,
     overruled: rateRules ? time : null,
+    overrulesRate: options.rateHz !== undefined && isOwnTime,
     date: rateRules ? null : date,
     others: left.filter(view => view !== force.view && view.column.form === 'number'),
     because: force.because,
@@ -82,6 +86,10 @@ function findTime(views: readonly ColumnView[]): ColumnView | null {
   // A lone column is the force, however it runs.
   return best ?? (views.length > 1 ? numbers.find(isUnnamedTime) : undefined) ?? null
 }
+
+/** A clock, or a column whose name or unit says that it is the time: no rate counts for more, unless it stands still. */
+const isTold = (view: ColumnView): boolean =>
+  view.column.form !== 'number' || (view.meaning.role === 'time' && !isDead(view))
 
 /** Numbers that rise from row to row, under no name that makes them something else, and not a mere count of rows. */
 const isUnnamedTime = (view: ColumnView): boolean =>

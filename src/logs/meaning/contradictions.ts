@@ -4,6 +4,7 @@ import type { LogForceUnit } from '../../core/units/force.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { LogOptions } from '../options.ts'
 import { forceUnitOf } from '../words/units.ts'
+import type { ChosenColumns } from './chooseColumns.ts'
 import { type ColumnView, unitWord } from './columnView.ts'
 import { meanStep } from './timeBase.ts'
 import { timeUnit } from './timeUnit.ts'
@@ -42,17 +43,28 @@ export function unitContradictions(force: ColumnView, unit: LogForceUnit, option
   ]
 }
 
-/** Where --rate is given although a column of numbers says another rate. */
-export function rateContradictions(time: ColumnView | null, rows: number, options: LogOptions): Assumption[] {
-  const { rateHz } = options
-  if (time === null || rateHz === undefined || time.column.form !== 'number' || rows < 2) return []
-  const unit = timeUnit(time, rows)
-  const values = time.column.values.subarray(0, rows)
-  const step = meanStep(values, [{ from: 0, to: rows, began: 'start', shiftS: 0 }], 0) * unit.secondsInUnit
-  if (!(step > 0) || Math.abs(step * rateHz - 1) < SAME_RATE) return []
+/** Where --rate is given although a column says another rate: a guessed one gives way, one that is a time does not. */
+export function rateContradictions(
+  { time: own, overruled, overrulesRate }: Pick<ChosenColumns, 'time' | 'overruled' | 'overrulesRate'>,
+  rows: number,
+  { rateHz }: LogOptions,
+): Assumption[] {
+  const time = overrulesRate ? own : overruled
+  if (time === null || rateHz === undefined || rows < 2) return []
+  const step = time.column.form === 'number' ? stepOf(time, rows) : null
+  if (step !== null && (!(step > 0) || Math.abs(step * rateHz - 1) < SAME_RATE)) return []
+  const says = step === null ? 'are a clock' : `say ${Number((1 / step).toPrecision(3))} samples a second`
   return [
     contradiction(
-      `The times in ${time.shown} say ${Number((1 / step).toPrecision(3))} samples a second; ${rateHz} is taken, as told.`,
+      overrulesRate
+        ? `The times in ${time.shown} ${says}; they are followed, and the rate of ${rateHz} that was told is not.`
+        : `The times in ${time.shown} ${says}; ${rateHz} is taken, as told.`,
     ),
   ]
+}
+
+function stepOf(time: ColumnView, rows: number): number {
+  const values = time.column.values.subarray(0, rows)
+  const segments = [{ from: 0, to: rows, began: 'start', shiftS: 0 }] as const
+  return meanStep(values, segments, 0) * timeUnit(time, rows).secondsInUnit
 }

@@ -56,7 +56,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const { force, time, date } = columns.value
   const contradictions = [
     ...decimalContradictions(context.layout, options),
-    ...rateContradictions(columns.value.overruled, table.rows, options),
+    ...rateContradictions(columns.value, table.rows, options),
   ]
   const stated = time === null && options.rateHz === undefined ? statedRate(context.texts) : null
   const rateHz = options.rateHz ?? stated?.rateHz

@@ -2,6 +2,7 @@ import { calibrationFor, risesWithReading } from '../../core/calibration/applyRi
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
+import { parseForceUnit, toNewton } from '../../core/units/force.ts'
 import { clearDirection } from '../meaning/tension.ts'
 
 /**
@@ -11,15 +12,44 @@ import { clearDirection } from '../meaning/tension.ts'
  * What a person said of this log counts for more than the rig's word. Problem: a log that pulls against its rig.
  */
 export function asOnRig(recording: Recording, rig: Rig, day: string | undefined): Outcome<Recording> {
+  return signedAsOnRig(inUnitOfRig(recording, rig), rig, day)
+}
+
+/**
+ * A log that does not tell its unit is taken to be in that of the rig's calibrations, where they all have one: they were
+ * made from the same display or converter. It is said, as everything that is taken for granted.
+ */
+function inUnitOfRig(recording: Recording, rig: Rig): Recording {
+  if (recording.forceUnit !== null) return recording
+  const [unit, ...others] = new Set(rig.calibrations.map(one => parseForceUnit(one.readingUnit)))
+  if (unit === undefined || unit === null || others.length > 0) return recording
+  const text = `The log does not say its unit; its numbers are taken to be in ${unit}, as the calibration of ${rig.name} has them.`
+  return {
+    ...recording,
+    forceN:
+      unit === 'counts' || unit === 'N'
+        ? recording.forceN
+        : recording.forceN.map(value => toNewton(value, unit)),
+    forceUnit: unit,
+    assumptions: [
+      ...recording.assumptions.filter(({ code }) => code !== 'unit-not-told'),
+      { code: 'unit-assumed', text },
+    ],
+  }
+}
+
+function signedAsOnRig(recording: Recording, rig: Rig, day: string | undefined): Outcome<Recording> {
   const { tension } = recording
   if (tension === undefined) return fine(recording)
   const calibration = calibrationFor(rig, recording.forceUnit, day)
   const rises = calibration === null ? null : risesWithReading(calibration)
   const asSent = tension.turned ? turned(recording) : recording
   if (rises !== null) {
-    // Told by a person: turned only where the calibration was made with the other sign.
-    if (tension.told) return fine(settled(tension.turned === rises ? turned(asSent) : asSent))
-    return isAgainst(asSent, rises) ? against(recording, rises, `the calibration of ${rig.name}`) : fine(settled(asSent))
+    // A person said that the log counts tension negative, and the calibration was made with the other sign.
+    if (tension.told) return fine(settled(tension.turned && rises ? recording : asSent))
+    return isAgainst(asSent, rises)
+      ? against(recording, rises, `the calibration of ${rig.name}`)
+      : fine(settled(asSent))
   }
   if (rig.sign === undefined || tension.told) return fine(recording)
   const isPositive = rig.sign === 1
@@ -38,7 +68,7 @@ const against = ({ name }: Recording, pullRaises: boolean, by: string): Outcome<
     code: 'against-sign',
   })
 
-/** Both channels of time and force stay; `+ 0` keeps a zero from becoming a negative one. */
+/** `+ 0` keeps a zero from becoming a negative one. */
 const turned = (recording: Recording): Recording => ({
   ...recording,
   forceN: recording.forceN.map(value => -value + 0),

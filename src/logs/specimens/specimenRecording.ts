@@ -1,4 +1,4 @@
-import { applyRig, type RigApplied } from '../../core/calibration/applyRig.ts'
+import { type RigApplied, withRig } from '../../core/calibration/applyRig.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -44,9 +44,8 @@ export function specimenRecording({
   }
   const joined = joinRecordings(ready)
   if (!joined.ok) return joined
-  const applied = rig === null ? fine(bare(joined.value)) : applyRig(joined.value, rig, day ?? undefined)
-  if (!applied.ok) return applied
-  const { recording, scale, warnings } = applied.value
+  const { recording, scale, warnings } =
+    rig === null ? bare(joined.value) : withRig(joined.value, rig, day ?? undefined)
   const isForce = ownScaleOf(recording.forceUnit) === null
   return fine({
     recording,

@@ -1,5 +1,5 @@
 import type { Recording } from '../../core/recording.ts'
-import { type LogForceUnit, N_PER } from '../../core/units/force.ts'
+import { type LogForceUnit, N_PER, ownScaleOf } from '../../core/units/force.ts'
 
 /** A column as it is written: values times `factor` stand under `name`. */
 export interface WrittenColumn {
@@ -10,9 +10,11 @@ export interface WrittenColumn {
 
 /** Columns of a recording: time_s, force in newton (or raw counts, or the unit asked for), and the channels. */
 export function writtenColumns(recording: Recording, unit?: LogForceUnit): WrittenColumn[] {
-  const counts = recording.forceUnit === 'counts'
-  const shown = counts ? 'counts' : (unit ?? 'N')
-  const taken = new Set(['time_s', `force_${shown}`])
+  const own = ownScaleOf(recording.forceUnit)
+  const shown = own === 'counts' ? 'counts' : (unit ?? 'N')
+  // Without a unit in its name it is read back as it is: a force whose unit is not told.
+  const forceName = own === 'log units' ? 'force' : `force_${shown}`
+  const taken = new Set(['time_s', forceName])
   const channels = recording.channels.map(({ name, unit: channelUnit, values }) => {
     let title = titleOf(name, channelUnit)
     while (taken.has(title)) title += '_2'
@@ -22,9 +24,9 @@ export function writtenColumns(recording: Recording, unit?: LogForceUnit): Writt
   return [
     { name: 'time_s', values: recording.timeS, divisor: 1 },
     {
-      name: `force_${shown}`,
+      name: forceName,
       values: recording.forceN,
-      divisor: counts || shown === 'counts' ? 1 : N_PER[shown],
+      divisor: own !== null || shown === 'counts' ? 1 : N_PER[shown],
     },
     ...channels,
   ]

@@ -19,7 +19,7 @@ export async function writeParquet(recording: Recording): Promise<Uint8Array> {
     kvMetadata: [
       { key: 'tenterhook.name', value: recording.name },
       { key: 'tenterhook.sha256', value: recording.sha256 },
-      { key: 'tenterhook.forceUnit', value: recording.forceUnit },
+      { key: 'tenterhook.forceUnit', value: recording.forceUnit ?? '' },
       { key: 'tenterhook.understood', value: recording.understood },
       { key: 'tenterhook.segments', value: JSON.stringify(recording.segments) },
     ],

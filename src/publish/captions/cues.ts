@@ -5,7 +5,7 @@ import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import type { Recording } from '../../core/recording.ts'
 import { firstAfter } from '../../core/signal/search.ts'
-import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
+import { fromNewton, type ShownUnit } from '../../core/units/force.ts'
 import { decimalsFor, plainNumber } from '../../core/units/showForce.ts'
 import type { Placement } from '../sync/document.ts'
 import { clipTimeAt, recordingTimeAt } from '../sync/place.ts'
@@ -22,7 +22,7 @@ export interface CaptionTrack {
 
 export interface CaptionOptions {
   readonly lengthS: number
-  readonly unit: ForceUnit
+  readonly unit: ShownUnit
   readonly perSecond: number
 }
 
@@ -109,7 +109,7 @@ function startsOf(
 function breaksOf(
   reading: Reading,
   placement: Placement,
-  { unit, decimals }: { unit: ForceUnit; decimals: number },
+  { unit, decimals }: { unit: ShownUnit; decimals: number },
 ): BreakMoment[] {
   return reading.events
     .filter(e => e.kind === 'break' || e.kind === 'partial-break')
@@ -124,7 +124,7 @@ function breaksOf(
 function tell(
   recording: Recording,
   reading: Reading,
-  { unit, decimals }: { unit: ForceUnit; decimals: number },
+  { unit, decimals }: { unit: ShownUnit; decimals: number },
 ): (atS: number) => string {
   const { timeS } = recording
   const forceN = correctedForce(recording, reading)
@@ -146,7 +146,7 @@ function tell(
   }
 }
 
-function decimalsOf(reading: Reading, unit: ForceUnit): number {
+function decimalsOf(reading: Reading, unit: ShownUnit): number {
   const { uncertaintyN, valueN } = reading.results.peakForce
   const doubt = uncertaintyN ?? 0.01 * Math.abs(valueN ?? 0)
   return doubt > 0 ? Math.min(MOST_DECIMALS, decimalsFor(fromNewton(doubt, unit))) : 1

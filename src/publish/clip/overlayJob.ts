@@ -1,4 +1,5 @@
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { shownUnitOf } from '../../core/units/force.ts'
 import { hasCurve } from '../figure/studyFigure.ts'
 import type { PublishedStudy } from '../study/study.ts'
 import type { Sync } from '../sync/document.ts'
@@ -34,7 +35,7 @@ export const placedSpecimens = (study: PublishedStudy, sync: Sync) =>
   })
 
 export const trackOf = ({ forceUnit }: PublishedStudy, { recording, reading, name }: DrawnSpecimen) =>
-  clipTrack(recording, reading, { name, unit: forceUnit })
+  clipTrack(recording, reading, { name, unit: shownUnitOf(reading.recording.forceUnit, forceUnit) })
 
 /** The overlay of a study for a film, as long as it is; `film`: its frames, where they are known. */
 export function overlayJob(

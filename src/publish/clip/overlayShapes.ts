@@ -1,5 +1,5 @@
 import { firstAfter } from '../../core/signal/search.ts'
-import { fromNewton } from '../../core/units/force.ts'
+import { fromNewton, isOwnScale } from '../../core/units/force.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
 import type { Look } from '../figure/look.ts'
 import { fitted } from '../figure/textWidth.ts'
@@ -106,7 +106,9 @@ function textShapes(track: ClipTrack, moment: Moment, plan: OverlayPlan, { look,
   const said = after ? spoken(result.words) : peakLine(track, moment)
   if (said !== null) shapes.push(words(plan.peakY, said, { bold: true }))
   const notes = [
-    ...(after && unit !== 'N' && result.peak.valueN !== null ? [`= ${result.inNewton}`] : []),
+    ...(after && unit !== 'N' && !isOwnScale(unit) && result.peak.valueN !== null
+      ? [`= ${result.inNewton}`]
+      : []),
     ...(track.calibrated ? [] : ['scale not checked']),
   ]
   if (notes.length > 0) shapes.push(words(plan.noteY, notes.join(' · '), { size: 24 * u, colour: quiet }))
@@ -128,7 +130,7 @@ function peakLine({ unit, decimals, decimalsN }: ClipTrack, { peakSoFarN }: Mome
   if (peakSoFarN === null) return null
   const peakN = Math.max(0, peakSoFarN)
   const value = plainNumber(fromNewton(peakN, unit), decimals)
-  const newton = unit === 'N' ? '' : ` = ${plainNumber(peakN, decimalsN)} N`
+  const newton = unit === 'N' || isOwnScale(unit) ? '' : ` = ${plainNumber(peakN, decimalsN)} N`
   return `peak so far ${value} ${unit}${newton}`
 }
 

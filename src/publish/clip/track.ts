@@ -6,7 +6,7 @@ import { peakWords } from '../../core/reading/peakWords.ts'
 import { type Stretch, selvedge } from '../../core/reading/selvedge.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 
 /** A point of a drawn curve; NaN force lifts the pen. */
 export interface Curve {
@@ -17,7 +17,7 @@ export interface Curve {
 /** All that a clip shows of one specimen. */
 export interface ClipTrack {
   readonly name: string
-  readonly unit: ForceUnit
+  readonly unit: ShownUnit
   /** Decimals of the live numeral, those that the noise and the step of the display allow. */
   readonly decimals: number
   /** The same for the figure in newton beside it. */
@@ -54,7 +54,7 @@ export const CURVE_PIXELS = 1_200
 export function clipTrack(
   recording: Recording,
   reading: Reading,
-  { name, unit }: { readonly name: string; readonly unit: ForceUnit },
+  { name, unit }: { readonly name: string; readonly unit: ShownUnit },
 ): ClipTrack {
   const forceN = correctedForce(recording, reading)
   const stretches = selvedge(recording, reading)

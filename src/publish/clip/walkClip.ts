@@ -1,7 +1,7 @@
 import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import type { Clip } from './clip.ts'
 import type { FrameRate } from './frameRate.ts'
 import { frameTimeS, steadyFrames } from './frameTimes.ts'
@@ -13,7 +13,7 @@ import { walkSteps } from './walkSteps.ts'
 export function walkOf(
   recording: Recording,
   reading: Reading,
-  { name, unit }: { readonly name: string; readonly unit: ForceUnit },
+  { name, unit }: { readonly name: string; readonly unit: ShownUnit },
 ): Walk {
   const track = clipTrack(recording, reading, { name, unit })
   const gaps = track.stretches.filter(s => s.kind === 'gap')

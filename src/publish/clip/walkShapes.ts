@@ -1,7 +1,7 @@
 import { scaleLinear } from 'd3-scale'
 import { STRETCH_WORDS } from '../../core/reading/selvedge.ts'
 import { firstAfter } from '../../core/signal/search.ts'
-import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
+import { fromNewton, type ShownUnit } from '../../core/units/force.ts'
 
 import type { Look } from '../figure/look.ts'
 import { brokenTo, textWidth } from '../figure/textWidth.ts'
@@ -126,7 +126,7 @@ function axesOf({ track, raw }: Walk, plot: Area): Axes {
   }
 }
 
-function axisShapes(unit: ForceUnit, { plot, look, u, xOf, yOf, timesS, forces }: Pen): Shape[] {
+function axisShapes(unit: ShownUnit, { plot, look, u, xOf, yOf, timesS, forces }: Pen): Shape[] {
   const { x, y, width, height } = plot
   const small = { size: 24 * u, colour: look.pencil }
   const foot = y + height + 10 * u + 30 * u + 34 * u

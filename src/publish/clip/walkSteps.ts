@@ -3,7 +3,7 @@ import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { dropDecimals, type EventLabelOptions, eventLabel } from '../../core/reading/eventLabel.ts'
 import { explain } from '../../core/reading/explain.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import { showForce } from '../../core/units/showForce.ts'
 
 /** One picture of a curve that is told step by step, and the sentence that goes with it. */
@@ -24,7 +24,7 @@ const MOST_PARTS = 12
  * part letting go, the peak, what was done by hand, the break, what let go later, the result with its doubt. The
  * sentences are those with which a reading explains itself.
  */
-export function walkSteps(reading: Reading, unit: ForceUnit): WalkStep[] {
+export function walkSteps(reading: Reading, unit: ShownUnit): WalkStep[] {
   const show = (forceN: number, halfWidthN: number | null) => showForce(forceN, halfWidthN, unit)
   const { ledger, whys } = explain(reading, show)
   const { startS, endS, samples, rateHz } = reading.recording
@@ -66,7 +66,7 @@ export function walkSteps(reading: Reading, unit: ForceUnit): WalkStep[] {
 }
 
 /** The final reading, then what the explanation says of its doubt, as one sentence. */
-function endSentence({ results }: Reading, unit: ForceUnit, rest: readonly string[]): string {
+function endSentence({ results }: Reading, unit: ShownUnit, rest: readonly string[]): string {
   const parts = [peakWords(results.peakForce, unit), ...rest].map(text => text.replace(/\.$/, ''))
   const [first = '', ...others] = parts
   const said = others.map(text =>
@@ -95,7 +95,7 @@ function zeroSentence(reading: Reading, show: (forceN: number, halfWidthN: numbe
 }
 
 /** Everything that happened to the specimen, in order; what is told with a later peak is left to it. */
-function happenings(reading: Reading, unit: ForceUnit): WalkStep[] {
+function happenings(reading: Reading, unit: ShownUnit): WalkStep[] {
   const laterPulls = reading.results.laterPeaks.flatMap(({ pull }) => reading.pulls[pull] ?? [])
   const stepS = reading.recording.rateHz > 0 ? 2 / reading.recording.rateHz : 0
   const told = (event: ReadingEvent) =>

@@ -1,7 +1,7 @@
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { dropDecimals, eventLabel } from '../../core/reading/eventLabel.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import type { Look } from './look.ts'
 import { type LabelPlace, placeLabels } from './placeLabels.ts'
 import { line, type Svg, tag, words } from './svg.ts'
@@ -30,7 +30,7 @@ export function placedEvents(
     short = false,
   }: {
     xOf: (timeS: number) => number
-    unit: ForceUnit
+    unit: ShownUnit
     look: Look
     fromX: number
     toX: number

@@ -6,7 +6,7 @@ import { selvedge } from '../../core/reading/selvedge.ts'
 import type { Recording } from '../../core/recording.ts'
 import type { Thinned } from '../../core/signal/pyramid.ts'
 import { thinned } from '../../core/signal/thin.ts'
-import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
+import { fromNewton, isOwnScale, type ShownUnit } from '../../core/units/force.ts'
 import { decimalsInWords, plainNumber } from '../../core/units/showForce.ts'
 import { bottomAxis, bottomAxisPx, sideAxis, sideLabelEnd } from './axes.ts'
 import { eventTicks, placedEvents, rowPx, rowsOf } from './eventTicks.ts'
@@ -19,7 +19,7 @@ import { fitted, textWidth } from './textWidth.ts'
 
 export interface ReadingFigureOptions {
   /** Unit of the left axis and of every figure; newton stands at the right where it is another. */
-  readonly unit?: ForceUnit
+  readonly unit?: ShownUnit
   readonly look?: Look
   readonly width?: number
   readonly height?: number | null
@@ -73,7 +73,7 @@ export function readingFigure(
     rows: Math.max(2, Math.min(8, Math.floor((MOST_FOR_WORDS * height) / rowPx(look)))),
   })
   const forceLabel = `force, ${unit}`
-  const hasNewtonAxis = unit !== 'N' && !narrow
+  const hasNewtonAxis = unit !== 'N' && !isOwnScale(unit) && !narrow
   // Where the label of an axis lies in the way, the words over the plot stand a row higher.
   const isUnderWords = events.some(
     ({ label, place }) =>
@@ -151,14 +151,16 @@ function headOf(
     narrow,
     x,
     width,
-  }: { title: string; unit: ForceUnit; look: Look; narrow: boolean; x: number; width: number },
+  }: { title: string; unit: ShownUnit; look: Look; narrow: boolean; x: number; width: number },
 ): { svg: Svg; bottom: number } {
   const { heading, numeral, label } = look.size
   const figure = peakWords(peakForce, unit)
   // What is longer than a figure with its doubt is set smaller rather than run off the edge.
   const size = Math.min(numeral, (numeral * (width - x - 12)) / textWidth(figure, numeral))
   const inNewton =
-    unit === 'N' || peakForce.valueN === null ? 'peak force' : `peak force, ${peakWords(peakForce, 'N')}`
+    unit === 'N' || isOwnScale(unit) || peakForce.valueN === null
+      ? 'peak force'
+      : `peak force, ${peakWords(peakForce, 'N')}`
   const titleY = 14 + heading
   const figureY = titleY + 8 + numeral
   const beside = !narrow && x + textWidth(figure, size) + 16 + textWidth(inNewton, label) < width
@@ -227,7 +229,7 @@ function noLoadMarks(
     right,
     bottom,
   }: PlaneOptions & {
-    unit: ForceUnit
+    unit: ShownUnit
     shownFromN: number
     left: number
     right: number

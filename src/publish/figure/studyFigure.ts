@@ -2,7 +2,7 @@ import { checkChart } from '../../core/calibration/checkChart.ts'
 import { errorPctOf } from '../../core/calibration/judgeCheck.ts'
 import type { DatedCalibration } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
-import { N_PER } from '../../core/units/force.ts'
+import { N_PER, shownUnitOf } from '../../core/units/force.ts'
 import type { PublishedSpecimen, PublishedStudy } from '../study/study.ts'
 import { calibrationFigure } from './calibrationFigure.ts'
 import { checkFigure } from './checkFigure.ts'
@@ -107,7 +107,12 @@ function pullFigure(
   const { recording, reading } = chosen
   return recording === null || reading === null
     ? missing('pull', `“${chosen.name}” has no curve.`, 'Choose one that was recorded and read.')
-    : fine(readingFigure(recording, reading, { ...frame, unit: study.forceUnit }))
+    : fine(
+        readingFigure(recording, reading, {
+          ...frame,
+          unit: shownUnitOf(reading.recording.forceUnit, study.forceUnit),
+        }),
+      )
 }
 
 export const hasCurve = (

@@ -1,4 +1,5 @@
 import type { Recording } from '../../core/recording.ts'
+import { writtenUnitOf } from '../../core/units/force.ts'
 import { writeCsv, writeParquet } from '../../logs/index.ts'
 import { writtenColumns } from '../../logs/write/columns.ts'
 import { safeCell } from '../../logs/write/safeCell.ts'
@@ -188,7 +189,7 @@ function figuresOf({ name, recording, reading }: PublishedSpecimen, paths: Speci
 }
 
 function fieldsOf(recording: Recording, asWritten: (name: string) => string): TableField[] {
-  const units = ['s', recording.forceUnit === 'counts' ? '' : 'N', ...recording.channels.map(c => c.unit)]
+  const units = ['s', writtenUnitOf(recording.forceUnit), ...recording.channels.map(c => c.unit)]
   return writtenColumns(recording).map(({ name }, i) => ({
     name: asWritten(name),
     type: 'number',

@@ -2,11 +2,12 @@ import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
 import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
 import { specimenOfReading } from '../../core/statistics/compare/fromReading.ts'
+import { onOneScale } from '../../core/statistics/compare/oneScale.ts'
 import { perDimension } from '../../core/statistics/compare/perDimension.ts'
 import type { Specimen as Compared } from '../../core/statistics/compare/specimen.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import { withHash } from '../../core/withHash.ts'
-import { type LogOptions, readLog, readSpecimen, specimenRecording } from '../../logs/index.ts'
+import { type LogOptions, readLog, readSpecimen, specimenRecording, toldCapacityN } from '../../logs/index.ts'
 import type { PublishedLog, PublishedSpecimen, PublishedStudy } from '../study/study.ts'
 import { PackageFault } from './files.ts'
 import type { StudyDocument } from './studyDocument.ts'
@@ -61,17 +62,6 @@ export async function recomputed(
   }
 }
 
-const NO_FACTS = {
-  name: null,
-  variant: null,
-  elements: null,
-  widthMm: null,
-  thicknessMm: null,
-  lengthMm: null,
-  mode: null,
-  note: null,
-}
-
 async function specimenAgain(
   specimen: PublishedSpecimen,
   hasSamples: boolean,
@@ -91,12 +81,15 @@ async function specimenAgain(
     if (!recording.ok) return recording
     recordings.push(recording.value)
   }
-  const joined = specimenRecording(recordings, readWith.rig, readWith.day ?? undefined)
-  if (!joined.ok) return joined
-  const { recording } = joined.value
-  if (reading === null) return fine({ ...specimen, recording })
-  const again = readSpecimen(joined.value, reading.specimen ?? NO_FACTS, reading.adjustments ?? [])
-  return fine({ ...specimen, recording, reading: { ...again.reading, specimen: reading.specimen } })
+  const parts = { ...readWith, recordings, capacityN: toldCapacityN(logs.map(({ options }) => options)) }
+  if (reading === null) {
+    const joined = specimenRecording(parts)
+    return joined.ok ? fine({ ...specimen, recording: joined.value.recording }) : joined
+  }
+  const again = readSpecimen({ ...parts, facts: reading.specimen, adjustments: reading.adjustments ?? [] })
+  return again.ok
+    ? fine({ ...specimen, recording: again.value.recording, reading: again.value.reading })
+    : again
 }
 
 /** A log of a package, opened from its bytes. */
@@ -117,8 +110,8 @@ function comparisonAgain(
 ): Outcome<Comparison | null> {
   if (comparison === null || told === null) return fine(null)
   const problems: Problem[] = []
-  const compared: { readonly of: PublishedSpecimen; readonly specimen: Compared }[] = []
-  let unit = comparison.unit
+  const compared: { readonly of: PublishedSpecimen; readonly specimen: Compared; readonly unit: string }[] =
+    []
   for (const { specimen: place, ...facts } of told.specimens) {
     const of = specimens[place]
     if (!of?.reading) {
@@ -129,18 +122,14 @@ function comparisonAgain(
       })
       continue
     }
-    const one = specimenOfReading(of.reading, quantity, facts)
-    if (one.ok) {
-      unit = one.value.unit
-      compared.push({ of, specimen: one.value.specimen })
-    } else problems.push(...one.problems)
+    compared.push({ of, ...specimenOfReading(of.reading, quantity, facts) })
   }
   if (problems.length > 0) return wrong(...problems)
-  const plain = compared.map(({ specimen }) => specimen)
+  const { specimens: plain, unit } = onOneScale(compared)
   const divided =
     told.per === null
       ? fine({ specimens: plain, unit })
-      : perDimension(plain, s => compared.find(({ specimen }) => specimen === s)?.of ?? null, {
+      : perDimension(plain, s => compared[plain.indexOf(s)]?.of ?? null, {
           per: told.per,
           doubtMm: told.dimensionDoubtMm,
         })

@@ -8,7 +8,14 @@ import { ledgerAmounts, ledgerOf, type ShowForce } from '../../core/reading/expl
 import { peakWords } from '../../core/reading/peakWords.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
-import { type ForceUnit, fromNewton, N_PER } from '../../core/units/force.ts'
+import {
+  type ForceUnit,
+  fromNewton,
+  isOwnScale,
+  N_PER,
+  type ShownUnit,
+  shownUnitOf,
+} from '../../core/units/force.ts'
 import { decimalsFor, showForce } from '../../core/units/showForce.ts'
 import { readingFigure } from '../figure/readingFigure.ts'
 import { lookIn } from '../figure/shape.ts'
@@ -25,7 +32,9 @@ export function specimensSection({ specimens, forceUnit, page }: PublishedStudy)
     name: 'specimens',
     heading: 'Specimens',
     blocks: [
-      ...told.flatMap((one, i) => (folded.includes(one.name) ? [] : specimenBlocks(one, i + 1, forceUnit))),
+      ...told.flatMap((one, i) =>
+        folded.includes(one.name) ? [] : specimenBlocks(one, i + 1, unitOf(one, forceUnit)),
+      ),
       ...(folded.length === 0
         ? []
         : [
@@ -39,7 +48,11 @@ export function specimensSection({ specimens, forceUnit, page }: PublishedStudy)
   }
 }
 
-function specimenBlocks(one: PublishedSpecimen, place: number, unit: ForceUnit): Block[] {
+/** A specimen whose numbers are no force is told on its log's own scale. */
+const unitOf = ({ reading }: PublishedSpecimen, unit: ForceUnit): ShownUnit =>
+  reading === null ? unit : shownUnitOf(reading.recording.forceUnit, unit)
+
+function specimenBlocks(one: PublishedSpecimen, place: number, unit: ShownUnit): Block[] {
   const { reading } = one
   const show: ShowForce = (forceN, half) => showForce(forceN, half, unit)
   const peak = reading === null ? 'not read yet' : peakWords(reading.results.peakForce, unit)
@@ -111,7 +124,7 @@ export const remarkText = ({ text, operator, at }: Remark): string => {
   return by === '' ? text : `${text} (${by})`
 }
 
-function ledgerBlocks(reading: Reading, show: ShowForce, unit: ForceUnit): Block[] {
+function ledgerBlocks(reading: Reading, show: ShowForce, unit: ShownUnit): Block[] {
   const ledger = ledgerOf(reading, show)
   const { peakForce } = reading.results
   const [why] = explain(reading, show).whys
@@ -135,7 +148,7 @@ function ledgerBlocks(reading: Reading, show: ShowForce, unit: ForceUnit): Block
   ]
 }
 
-function eventBlocks(reading: Reading, unit: ForceUnit): Block[] {
+function eventBlocks(reading: Reading, unit: ShownUnit): Block[] {
   if (reading.events.length === 0) return []
   const decimals = Math.min(2, decimalsWorth(reading, unit))
   const elements = elementsOf(reading)
@@ -151,7 +164,7 @@ function eventBlocks(reading: Reading, unit: ForceUnit): Block[] {
 }
 
 /** Decimals of a force that its noise and the step of the display leave any meaning. */
-const decimalsWorth = ({ recording: { noiseN, quantumN } }: Reading, unit: ForceUnit): number =>
+const decimalsWorth = ({ recording: { noiseN, quantumN } }: Reading, unit: ShownUnit): number =>
   Math.min(4, decimalsFor(fromNewton(Math.max(noiseN, quantumN) * 2, unit)))
 
 /** Columns of a curve that a page lets one look closer at. */
@@ -160,7 +173,7 @@ const CURVE_COLUMNS = 1_500
 function curveFigure(
   one: PublishedSpecimen & { recording: Recording; reading: Reading },
   place: number,
-  unit: ForceUnit,
+  unit: ShownUnit,
 ): FigureBlock {
   const { recording, reading } = one
   return {
@@ -179,7 +192,7 @@ function curveFigure(
   }
 }
 
-function curveData(recording: Recording, reading: Reading, unit: ForceUnit): CurveData {
+function curveData(recording: Recording, reading: Reading, unit: ShownUnit): CurveData {
   const { gaps } = reading.recording
   const corrected = thinned(recording.timeS, correctedForce(recording, reading), CURVE_COLUMNS, gaps)
   const raw = thinned(recording.timeS, recording.forceN, CURVE_COLUMNS, gaps)
@@ -191,7 +204,7 @@ function curveData(recording: Recording, reading: Reading, unit: ForceUnit): Cur
     )
   return {
     unit,
-    perN: N_PER[unit],
+    perN: isOwnScale(unit) ? 1 : N_PER[unit],
     decimals: decimalsWorth(reading, unit),
     timeS: Array.from(corrected.timeS, s => Number(s.toFixed(4))),
     force: values(corrected.value),
@@ -228,7 +241,7 @@ export function spoiledSection({ specimens, comparison, forceUnit }: PublishedSt
       ? [`${one.name} was left out: ${one.statusReason || 'no reason is told'}.`]
       : []),
     ...one.setAside.map(log => `${one.name}: the log “${log.name}” was set aside: ${log.why}.`),
-    ...statusItems(one, forceUnit),
+    ...statusItems(one, unitOf(one, forceUnit)),
   ])
   const apart = (comparison?.specimens ?? []).flatMap(one =>
     one.suspect === null
@@ -253,7 +266,7 @@ export function spoiledSection({ specimens, comparison, forceUnit }: PublishedSt
   }
 }
 
-function statusItems({ name, reading }: PublishedSpecimen, unit: ForceUnit): string[] {
+function statusItems({ name, reading }: PublishedSpecimen, unit: ShownUnit): string[] {
   if (reading === null) return []
   const { peakForce } = reading.results
   switch (peakForce.status) {

@@ -7,7 +7,7 @@ import { type LogOptions, openLog, startedAtOf } from '../../logs/index.ts'
 import type { RecordingEntry } from '../../store/index.ts'
 import { logQuerySchema, newRecordingQuerySchema } from '../requests.ts'
 import { answer, bytesRoute, given, LOG_BYTES, type Route } from '../route.ts'
-import { readSpecimen } from '../specimenReading.ts'
+import { keepReading } from '../specimenReading.ts'
 
 /** What was understood of a log that was sent, before it is kept. */
 export interface LogPreview {
@@ -72,7 +72,7 @@ export const logRoutes: readonly Route[] = [
         logOptions,
       })
       if (!saved.ok) return answer(saved)
-      const read = specimenId !== null && saved.value.isNew ? await readSpecimen(store, specimenId) : null
+      const read = specimenId !== null && saved.value.isNew ? await keepReading(store, specimenId) : null
       return answer(fine({ ...saved.value, reading: read?.ok ? read.value : null }))
     },
   }),

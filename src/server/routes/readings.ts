@@ -1,7 +1,7 @@
 import { adjustedSchema, keptReadingSchema } from '../requests.ts'
 import type { Bench } from '../route.ts'
 import { answer, type Route, refused, route } from '../route.ts'
-import { previewReading, readSpecimen } from '../specimenReading.ts'
+import { keepReading, previewReading } from '../specimenReading.ts'
 import { LARGE, waitForRecording } from './recordings.ts'
 
 export const readingRoutes: readonly Route[] = [
@@ -30,7 +30,7 @@ export const readingRoutes: readonly Route[] = [
     async run({ bench, params, body }) {
       const busy = await tooLarge(bench, params.id ?? '')
       if (busy) return refused(409, [busy])
-      return answer(await readSpecimen(bench.store, params.id ?? '', body.adjustments, body.basedOn))
+      return answer(await keepReading(bench.store, params.id ?? '', body.adjustments, body.basedOn))
     },
   }),
   route({

@@ -49,7 +49,7 @@ export async function packSamples(
   recording: Recording,
 ): Promise<{ sha256: string; chunks: readonly PackedChunk[] }> {
   const { forceUnit } = recording
-  const perUnit = forceUnit === 'counts' ? 1 : N_PER[forceUnit]
+  const perUnit = forceUnit === 'counts' || forceUnit === null ? 1 : N_PER[forceUnit]
   const series = seriesOf(recording)
   const chunks: PackedChunk[] = []
   for (const [index, values] of series.entries())

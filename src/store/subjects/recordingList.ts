@@ -1,7 +1,8 @@
 import { sql } from 'kysely'
+import { toldCapacityN } from '../../logs/index.ts'
 import type { Engine } from '../engine/engine.ts'
 import type { Page, RecordingEntry, RecordingFilter } from '../types.ts'
-import type { Db } from './common.ts'
+import { type Db, fromJson } from './common.ts'
 
 /** Recordings with their place, specimen and study; without samples. */
 export const entries = (db: Db) =>
@@ -27,6 +28,7 @@ export const entries = (db: Db) =>
       'recording.state',
       'recording.rig_id',
       'recording.calibration_id',
+      'recording.log_options',
       'placement.place',
       'placement.set_aside_at',
       'placement.set_aside_why',
@@ -48,13 +50,14 @@ export const entryOf = (row: EntryRow): RecordingEntry => ({
   addedAt: row.added_at,
   startS: row.start_s,
   endS: row.end_s,
-  forceUnit: row.force_unit,
+  forceUnit: row.force_unit === '' ? null : row.force_unit,
   timeFrom: row.time_from,
   source: row.source as RecordingEntry['source'],
   device: row.device,
   state: row.state as RecordingEntry['state'],
   rigId: row.rig_id,
   calibrationId: row.calibration_id,
+  capacityN: toldCapacityN([fromJson<object>(row.log_options)]),
   study: row.study_id === null ? null : { id: row.study_id, name: row.study_name ?? '' },
   specimen: row.specimen_id === null ? null : { id: row.specimen_id, name: row.specimen_name ?? '' },
   place: row.place,

@@ -18,6 +18,8 @@ interface Details {
   readonly notes: Recording['notes']
   readonly assumptions: Recording['assumptions']
   readonly understood: string
+  /** Missing in what was kept before it was told. */
+  readonly tension?: Recording['tension']
 }
 
 export const recordings = ({ db, place, findWords }: Engine): Recordings => ({
@@ -99,6 +101,7 @@ async function saveRecording(
     notes: recording.notes,
     assumptions: recording.assumptions,
     understood: recording.understood,
+    ...(recording.tension === undefined ? {} : { tension: recording.tension }),
   }
   return changing<{ entry: RecordingEntry; isNew: boolean }>(db, async trx => {
     const known = await alreadyThere(trx, added, log.sha256)
@@ -127,7 +130,8 @@ async function saveRecording(
         added_at: nowIso(),
         start_s: recording.timeS[0] ?? null,
         end_s: recording.timeS.at(-1) ?? null,
-        force_unit: recording.forceUnit,
+        // '' for one that is not told: the column holds no null.
+        force_unit: recording.forceUnit ?? '',
         time_from: recording.timeFrom,
         source,
         device: added.device ?? '',
@@ -229,11 +233,21 @@ const setAside = (
 async function loadRecording(db: Db, id: string): Promise<Outcome<Recording>> {
   const row = await db
     .selectFrom('recording')
-    .select(['id', 'name', 'sha256', 'samples', 'force_unit', 'time_from', 'details'])
+    .select([
+      'id',
+      'name',
+      'sha256',
+      'samples',
+      'force_unit',
+      'time_from',
+      'source',
+      'log_options',
+      'details',
+    ])
     .where('id', '=', id)
     .executeTakeFirst()
   if (!row) return notThere('recording', id)
-  const { channels, ...details } = fromJson<Details>(row.details)
+  const { channels, tension, ...details } = fromJson<Details>(row.details)
   const series: Float64Array[] = []
   for (let index = 0; index < 2 + channels.length; index++) {
     const values = await loadSeries(db, id, index, row.samples)
@@ -246,11 +260,28 @@ async function loadRecording(db: Db, id: string): Promise<Outcome<Recording>> {
     sha256: row.sha256,
     timeS,
     forceN,
-    forceUnit: row.force_unit as Recording['forceUnit'],
+    forceUnit: (row.force_unit === '' ? null : row.force_unit) as Recording['forceUnit'],
     timeFrom: row.time_from as Recording['timeFrom'],
     channels: channels.map((channel, index) => ({ ...channel, values: others[index]! })),
     ...details,
+    ...signOf(tension, details, row),
   })
+}
+
+/** The sign of tension as it was kept; for a log of before that, as its options and its assumptions tell it. */
+function signOf(
+  kept: Recording['tension'],
+  { assumptions }: Pick<Recording, 'assumptions'>,
+  row: { readonly source: string; readonly log_options: string },
+): Pick<Recording, 'tension'> {
+  if (kept !== undefined) return { tension: kept }
+  if (row.source === 'live') return {}
+  const { tension } = fromJson<{ tension?: string }>(row.log_options)
+  if (tension !== undefined) return { tension: { turned: tension === 'negative', told: true } }
+  const turned = assumptions.some(
+    ({ code, text }) => code === 'tension-assumed' && text.includes('and turned'),
+  )
+  return { tension: { turned, told: false } }
 }
 
 /** Chunk by chunk, so that memory holds the samples once and other work gets its turn in between. */

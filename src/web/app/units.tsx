@@ -1,5 +1,5 @@
 import { useCallback } from 'react'
-import { FORCE_UNITS, type ForceUnit } from '../../core/units/force.ts'
+import { FORCE_UNITS, type ForceUnit, type ShownUnit, shownUnitOf } from '../../core/units/force.ts'
 import { keepTogether } from '../../core/units/keepTogether.ts'
 import { showForce } from '../../core/units/showForce.ts'
 import { useSettings } from './settings.tsx'
@@ -8,6 +8,11 @@ import { useSettings } from './settings.tsx'
 export function useUnit(logUnit?: string): ForceUnit {
   const { settings } = useSettings()
   return settings.units[0] ?? FORCE_UNITS.find(unit => unit === logUnit) ?? 'N'
+}
+
+/** The unit that the figures of a log are shown in: never one of force for numbers that are none. */
+export function useShownUnit(logUnit: string | null | undefined): ShownUnit {
+  return shownUnitOf(logUnit === undefined ? 'N' : logUnit, useUnit(logUnit ?? undefined))
 }
 
 /** Goes on to the next of the person's units. */
@@ -33,7 +38,7 @@ export const withMark = (text: string, decimal: 'point' | 'comma'): string =>
   keepTogether(decimal === 'comma' ? text.replace(/(\d)\.(?=\d)/g, '$1,') : text)
 
 /** Shows forces in a unit with the person's mark: `68.2 ± 1.5 N`. */
-export function useShowForce(unit: ForceUnit): (forceN: number, halfWidthN: number | null) => string {
+export function useShowForce(unit: ShownUnit): (forceN: number, halfWidthN: number | null) => string {
   const mark = useMark()
   return useCallback((forceN, halfWidthN) => mark(showForce(forceN, halfWidthN, unit)), [mark, unit])
 }

@@ -4,6 +4,7 @@ import type { OpenStudy } from '../data/backend.ts'
 export function peakUnitOf(opens: readonly OpenStudy[]): string | undefined {
   const counts = new Map<string, number>()
   for (const { recordings } of opens)
-    for (const { forceUnit } of recordings) counts.set(forceUnit, (counts.get(forceUnit) ?? 0) + 1)
+    for (const { forceUnit } of recordings)
+      if (forceUnit !== null) counts.set(forceUnit, (counts.get(forceUnit) ?? 0) + 1)
   return [...counts].sort(([, a], [, b]) => b - a)[0]?.[0]
 }

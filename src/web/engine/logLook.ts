@@ -1,8 +1,8 @@
 import { fine, type Outcome } from '../../core/problem.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
-import { readRecording } from '../../core/reading/readRecording.ts'
 import { thinned } from '../../core/signal/thin.ts'
-import { type LogOptions, readLog } from '../../logs/index.ts'
+import { unitOfLog } from '../../core/units/force.ts'
+import { type LogOptions, readLog, readSpecimen } from '../../logs/index.ts'
 import { detectEncoding } from '../../logs/lines/encoding.ts'
 import { understandLayout } from '../../logs/lines/layout.ts'
 import type { LogLook, LogRead } from './types.ts'
@@ -25,7 +25,15 @@ function readOf(bytes: Uint8Array, name: string, options: LogOptions): Outcome<L
   if (!read.ok) return read
   const recording = read.value
   const { timeS, forceN, forceUnit } = recording
-  const reading = forceUnit === 'counts' ? null : readRecording(recording)
+  const specimen = readSpecimen({
+    recordings: [recording],
+    rig: null,
+    day: null,
+    capacityN: null,
+    facts: null,
+    adjustments: [],
+  })
+  if (!specimen.ok) return specimen
   return fine({
     understood: recording.understood,
     samples: timeS.length,
@@ -37,7 +45,7 @@ function readOf(bytes: Uint8Array, name: string, options: LogOptions): Outcome<L
     assumptions: recording.assumptions,
     notes: recording.notes.slice(0, MOST_NOTES),
     curve: thinned(timeS, forceN, CURVE_PIXELS),
-    peak: reading === null || forceUnit === 'counts' ? '' : peakWords(reading.results.peakForce, forceUnit),
+    peak: peakWords(specimen.value.reading.results.peakForce, unitOfLog(forceUnit)),
   })
 }
 

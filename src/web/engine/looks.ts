@@ -6,7 +6,7 @@ import { type JoinedCurve, joinedCurve } from '../../core/reading/joinedCurve.ts
 import type { Recording } from '../../core/recording.ts'
 import { buildPyramid, type Pyramid, sliceForDisplay, type Thinned } from '../../core/signal/pyramid.ts'
 import { firstAfter, firstAtOrAfter } from '../../core/signal/search.ts'
-import { readSpecimen, type SpecimenRecording } from '../../logs/index.ts'
+import { readJoined, type SpecimenRecording } from '../../logs/index.ts'
 import { type AlongCurve, alongCurve, alongSlice } from './alongCurve.ts'
 import { loadSpecimen } from './loadSpecimen.ts'
 import type { CurveKind, LookAt, SpecimenSource, Stretched } from './types.ts'
@@ -57,7 +57,7 @@ export function keepLooks(samplesOf: (recordingId: string) => Promise<Recording>
       return specimen
     }
     const { recording } = specimen.value
-    const { reading, options } = readSpecimen(specimen.value, at.facts, at.adjustments)
+    const { reading, options } = readJoined(specimen.value, at.facts, at.adjustments)
     const corrected = once(() => correctedForce(recording, reading))
     const joined = once(() => joinedCurve(recording, reading))
     const along = once(() => alongCurve(joined()))

@@ -5,7 +5,7 @@ import type { LookAt } from './types.ts'
 
 /**
  * What the reading of a specimen is made from, as the store makes it: its recordings in order without those set
- * aside, the first rig among them, the day of the first, and what study, variant and specimen say of it. `null`
+ * aside, the first rig and the first capacity told among them, the day of the first where it is known, and what study, variant and specimen say of it. `null`
  * where the specimen has no recording.
  */
 export function specimenSource(
@@ -30,7 +30,8 @@ export function specimenSource(
     source: {
       recordingIds: entries.map(entry => entry.id),
       rig: rig ? { name: rig.name, document: rig.document } : null,
-      day: (first.startedAt ?? first.addedAt).slice(0, 10),
+      day: first.startedAt?.slice(0, 10) ?? null,
+      capacityN: entries.find(entry => entry.capacityN !== null)?.capacityN ?? null,
     },
     facts: factsOf(specimen, variants.find(({ id }) => id === specimen.variantId) ?? null, study),
   }

@@ -1,5 +1,5 @@
 import { type PointerEvent, type ReactNode, useId, useLayoutEffect, useRef, useState } from 'react'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
 import { texts } from '../texts/index.ts'
 import { CurveAxes } from './curve/CurveAxes.tsx'
@@ -32,7 +32,7 @@ export interface CurveProps {
   readonly whole: View
   /** From the back to the front. */
   readonly lines: readonly CurveLine[]
-  readonly unit: ForceUnit
+  readonly unit: ShownUnit
   /** What the lower axis measures, with its unit: `time, s`. */
   readonly along: string
   readonly alongUnit: string

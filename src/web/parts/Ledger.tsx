@@ -1,11 +1,11 @@
 import { type Ledger as LedgerOf, ledgerAmounts } from '../../core/reading/explainLedger.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
 import { texts } from '../texts/index.ts'
 import './Ledger.css'
 
 /** The list under a peak force of everything that made it: what is added up, then the parts of the doubt. */
-export function Ledger({ ledger, unit }: { ledger: LedgerOf; unit: ForceUnit }) {
+export function Ledger({ ledger, unit }: { ledger: LedgerOf; unit: ShownUnit }) {
   const mark = useMark()
   const amounts = ledgerAmounts(ledger, unit)
   return (

@@ -2,7 +2,7 @@ import { memo, useState } from 'react'
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { dropDecimals } from '../../core/reading/eventLabel.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
 import { texts } from '../texts/index.ts'
 import type { Draft, DraftKind } from './adjust/draft.ts'
@@ -21,7 +21,7 @@ export const EventList = memo(function EventList({
   onAdjust,
 }: {
   reading: Reading
-  unit: ForceUnit
+  unit: ShownUnit
   /** The event that was pointed at on the curve. */
   chosen: string | null
   onLook: (atS: number) => void

@@ -1,6 +1,6 @@
 import { memo, useMemo } from 'react'
 import { readingDescription } from '../../core/reading/peakWords.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import { useBench } from '../app/context.tsx'
 import { useMark } from '../app/units.tsx'
 import { got } from '../data/trouble.ts'
@@ -35,7 +35,7 @@ export const ReadCurve = memo(function ReadCurve({
   shown: Shown
   /** The reading that is kept, where another is tried. */
   before: Shown | null
-  unit: ForceUnit
+  unit: ShownUnit
   /** Given, the pulls are drawn as one curve over its own axis. */
   joined: JoinedLook | null
   /** What is moved along the joined curve. */

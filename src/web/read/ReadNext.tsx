@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
 import { Link } from 'wouter'
 import { peakWords } from '../../core/reading/peakWords.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import type { Specimen } from '../../server/apiTypes.ts'
 import { addressOf } from '../app/places.ts'
 import { useMark } from '../app/units.tsx'
@@ -33,7 +33,7 @@ export function ReadNext({
   isRecorded: boolean
   shown: Shown | null
   tried: Shown | null
-  unit: ForceUnit
+  unit: ShownUnit
   error: unknown
   adjusting: Adjusting
 }) {

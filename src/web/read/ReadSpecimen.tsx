@@ -1,6 +1,6 @@
 import { useCallback, useMemo, useRef, useState } from 'react'
 import { peakWords } from '../../core/reading/peakWords.ts'
-import { useMark, useUnit } from '../app/units.tsx'
+import { useMark, useShownUnit } from '../app/units.tsx'
 import type { OpenStudy } from '../data/backend.ts'
 import { useRigs } from '../data/queries.ts'
 import { specimenSource } from '../engine/specimenSource.ts'
@@ -41,7 +41,7 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
   const [mark, setMark] = useState<View | null>(null)
   const [chosen, setChosen] = useState<string | null>(null)
   const top = useRef<HTMLDivElement>(null)
-  const unit = useUnit(looked.shown?.look.reading.recording.forceUnit ?? undefined)
+  const unit = useShownUnit(looked.shown?.look.reading.recording.forceUnit)
   const withMark = useMark()
 
   const recorded = open.recordings.some(r => r.specimen?.id === specimenId && r.setAside === null)

@@ -1,7 +1,8 @@
 import { memo, useState } from 'react'
 import { explain } from '../../core/reading/explain.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
+import { isOwnScale } from '../../core/units/force.ts'
 import { useMark, useShowForce } from '../app/units.tsx'
 import { Ledger } from '../parts/Ledger.tsx'
 import { Numeral } from '../parts/Numeral.tsx'
@@ -17,7 +18,7 @@ export const ResultPanel = memo(function ResultPanel({
   onLook,
 }: {
   shown: Shown
-  unit: ForceUnit
+  unit: ShownUnit
   /** Shows a moment of the record on the curve. */
   onLook: (atS: number) => void
 }) {
@@ -57,7 +58,7 @@ export const ResultPanel = memo(function ResultPanel({
         <p className="small">{mark(whys.find(why => why.about === 'peakForce')?.text ?? '')}</p>
         {samples(peakForce.atS)}
       </Numeral>
-      {unit !== 'N' && peakForce.valueN !== null && (
+      {unit !== 'N' && !isOwnScale(unit) && peakForce.valueN !== null && (
         <p className="pencil">{mark(texts.read.inNewton(peakWords(peakForce, 'N')))}</p>
       )}
       <dl className="read-figures">
@@ -97,7 +98,7 @@ function Samples({
 }: {
   shown: Shown
   atS: number
-  unit: ForceUnit
+  unit: ShownUnit
   onLook: (atS: number) => void
 }) {
   const [isOpen, setOpen] = useState(false)

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react'
-import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
+import { fromNewton, type ShownUnit } from '../../core/units/force.ts'
 import { decimalsFor, plainNumber } from '../../core/units/showForce.ts'
 import { useBench } from '../app/context.tsx'
 import { useMark } from '../app/units.tsx'
@@ -12,7 +12,7 @@ import type { Shown } from './ReadCurve.tsx'
 const AROUND = 9
 
 /** The samples around a time as they were recorded and as they are read: where a ledger ends. */
-export function SampleRows({ shown, atS, unit }: { shown: Shown; atS: number; unit: ForceUnit }) {
+export function SampleRows({ shown, atS, unit }: { shown: Shown; atS: number; unit: ShownUnit }) {
   const { engine } = useBench()
   const mark = useMark()
   const [rows, setRows] = useState<Rows | null>(null)

@@ -2,7 +2,7 @@ import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { dropDecimals, eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
-import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
+import { fromNewton, type ShownUnit } from '../../core/units/force.ts'
 import { decimalsInWords, plainNumber } from '../../core/units/showForce.ts'
 import type { JoinedLook } from '../engine/types.ts'
 import type { CurveLevel, CurvePeak, CurveSeam, CurveTick } from '../parts/curve/types.ts'
@@ -18,7 +18,7 @@ const RANKS = { break: 4, slip: 3, 'partial-break': 2, rezero: 1, regrip: 1, unl
 
 export function ticksOf(
   reading: Reading,
-  unit: ForceUnit,
+  unit: ShownUnit,
   axis: Axis,
   mark: (text: string) => string,
 ): CurveTick[] {
@@ -40,7 +40,7 @@ export function ticksOf(
 
 export function peakOf(
   { results: { peakForce } }: Reading,
-  unit: ForceUnit,
+  unit: ShownUnit,
   axis: Axis,
   mark: (text: string) => string,
 ): CurvePeak | null {
@@ -56,7 +56,7 @@ const WORTH_MARKING = 0.01
 /** Where the indicator did not read zero without load. */
 export function levelsOf(
   { zeros, results }: Reading,
-  unit: ForceUnit,
+  unit: ShownUnit,
   mark: (text: string) => string,
 ): CurveLevel[] {
   const leastN = WORTH_MARKING * Math.abs(results.peakForce.valueN ?? 0)

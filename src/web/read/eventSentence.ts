@@ -1,5 +1,5 @@
 import type { ReadingEvent } from '../../core/reading/document.ts'
-import { type ForceUnit, fromNewton } from '../../core/units/force.ts'
+import { fromNewton, type ShownUnit } from '../../core/units/force.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
 import { texts } from '../texts/index.ts'
 
@@ -9,7 +9,7 @@ const SURE = 0.7
 /** An event as a sentence, without its time: “a part let go: the force fell from 45.2 to 37.8 N, by 7.4 N, 1 of 10.” */
 export function eventSentence(
   event: ReadingEvent,
-  unit: ForceUnit,
+  unit: ShownUnit,
   decimals: number,
   elements: number | null,
 ): string {

@@ -1,7 +1,7 @@
 import type { Reading } from '../../core/reading/document.ts'
 import { explain } from '../../core/reading/explain.ts'
 import type { ShowForce } from '../../core/reading/explainLedger.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import { fromNewton } from '../../core/units/force.ts'
 import { decimalsFor, plainNumber, showForce, threeDigits } from '../../core/units/showForce.ts'
 import { texts } from '../texts/index.ts'
@@ -12,14 +12,14 @@ export interface Figure {
   readonly name: string
   readonly words: string
   /** The unit that `words` end in where it is one of force. */
-  readonly unit: ForceUnit | null
+  readonly unit: ShownUnit | null
   readonly why: string
   /** Where in the record it comes from. */
   readonly atS: number | null
 }
 
 /** All figures beside the peak force that the reading has, each with why it is what it is. */
-export function figuresOf(reading: Reading, unit: ForceUnit, show: ShowForce): Figure[] {
+export function figuresOf(reading: Reading, unit: ShownUnit, show: ShowForce): Figure[] {
   const { partialBreaks, laterPeaks, timeToPeakS, stiffness, work, loadingRate, peakForce } = reading.results
   const { whys } = explain(reading, show)
   const whyOf = (about: string, nth = 0): string => whys.filter(why => why.about === about)[nth]?.text ?? ''

@@ -11,7 +11,7 @@ import { withTargets } from '../../../src/cli/publish/withTargets.ts'
 import type { Adjustment } from '../../../src/core/reading/adjustment.ts'
 import { elementsOf } from '../../../src/core/reading/elementsOf.ts'
 import { studyOf } from '../../../src/server/publishedStudy.ts'
-import { readSpecimen } from '../../../src/server/specimenReading.ts'
+import { keepReading } from '../../../src/server/specimenReading.ts'
 import { wavFile } from '../../publish/sync/sounds.ts'
 import { good, openAt } from '../../store/stores.ts'
 import { ran } from '../fakeIo.ts'
@@ -49,7 +49,7 @@ beforeAll(async () => {
   const study = good(await studyOf(open, 'Bags'))
   const [specimen] = await open.specimens.list(study.id)
   good(await open.specimens.update(specimen!.id, { name: 'dots, the first' }))
-  good(await readSpecimen(open, specimen!.id, [counted]))
+  good(await keepReading(open, specimen!.id, [counted]))
   await open.close()
 }, 60_000)
 afterAll(() => rmSync(folder, { recursive: true, force: true }))

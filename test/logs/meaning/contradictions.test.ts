@@ -6,10 +6,45 @@ const kg = `time_s,force_kg\n${lines(60, i => `${(i / 20).toFixed(2)},${pull(i).
 
 const points = `time_s;force_N\n${lines(60, i => `${i + 1}.250;${pull(i) + 1}.500`)}`
 
+const clock = `at,force_kg\n${lines(60, i => `12:00:${String(i).padStart(2, '0')},${pull(i)}`)}`
+
+describe('times of its own count for more than a rate that was told, and that is said:', () => {
+  test.each([
+    ['a named time', kg, 3, /“time_s” say 20 samples a second; they are followed, and the rate of 40/],
+    [
+      'a unit in its cells',
+      kg.replace('time_s', 'x').replace(/^(\d[\d.]*),/gm, '$1 s,'),
+      3,
+      /“x” say 20 samples/,
+    ],
+    ['a clock', clock, 60, /“at” are a clock; they are followed, and the rate of 40/],
+  ])('%s', (_, log, endS, told) => {
+    const r = recordingOf(log, { rateHz: 40 })
+    expect(r.timeS.at(-1)).toBeCloseTo(endS * (59 / 60), 6)
+    expect(r.assumptions.filter(({ code }) => code === 'contradiction')).toEqual([
+      { code: 'contradiction', text: expect.stringMatching(told) },
+    ])
+  })
+  test('a named time that stands still gives way', () => {
+    const still = recordingOf(kg.replace(/^\d[\d.]*,/gm, '0,'), { rateHz: 40 })
+    expect(still.timeS.at(-1)).toBeCloseTo(59 / 40, 6)
+    expect(still.timeFrom).toBe('rate')
+  })
+  test('row numbers give way', () => {
+    const rows = recordingOf(`n,force_kg\n${lines(60, i => `${i},${pull(i)}`)}`, { rateHz: 40 })
+    expect(rows.timeS.at(-1)).toBeCloseTo(59 / 40, 6)
+  })
+})
+
 describe('an option against the log is followed, and told in the line of what was understood and as a warning:', () => {
   test.each([
     ['--unit', kg, { unit: 'N' } as const, /column 2 “force_kg” is in kgf; it is read in N, as told/],
-    ['--rate', kg, { rateHz: 40 }, /column 1 “time_s” say 20 samples a second; 40 is taken, as told/],
+    [
+      '--rate',
+      kg.replace('time_s', 'a'),
+      { rateHz: 40, force: 'force_kg' },
+      /column 1 “a” say 20 samples a second; 40 is taken, as told/,
+    ],
     [
       '--decimal',
       points,

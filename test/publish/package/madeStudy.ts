@@ -4,7 +4,7 @@ import type { Adjustment } from '../../../src/core/reading/adjustmentDocument.ts
 import { compareGroups } from '../../../src/core/statistics/compare/compareGroups.ts'
 import { specimenOfReading } from '../../../src/core/statistics/compare/fromReading.ts'
 import { withHash } from '../../../src/core/withHash.ts'
-import { readLog, readSpecimen, specimenRecording } from '../../../src/logs/index.ts'
+import { readLog, readSpecimen } from '../../../src/logs/index.ts'
 import type { Sha256 } from '../../../src/publish/package/files.ts'
 import { keyOf, type ToldPage, USUAL_PAGE } from '../../../src/publish/study/page.ts'
 import type { PublishedSpecimen, PublishedStudy } from '../../../src/publish/study/study.ts'
@@ -78,7 +78,6 @@ export function madeSpecimen({
     withHash(good(readLog(log.bytes, log.name, {})), createHash('sha256').update(log.bytes).digest('hex')),
   )
   const day = rig === undefined ? null : '2026-05-04'
-  const joined = good(specimenRecording(recordings, rig ?? null, day ?? undefined))
   const said = {
     name,
     variant,
@@ -89,7 +88,9 @@ export function madeSpecimen({
     mode: facts.failureMode ?? null,
     note: facts.note ?? null,
   }
-  const { reading } = readSpecimen(joined, said, adjustments)
+  const { recording, reading } = good(
+    readSpecimen({ recordings, rig: rig ?? null, day, capacityN: null, facts: said, adjustments }),
+  )
   return {
     name,
     variant,
@@ -117,7 +118,7 @@ export function madeSpecimen({
       options: {},
       bytes: async () => log.bytes,
     })),
-    recording: joined.recording,
+    recording,
     reading,
     readWith: { rig: rig ?? null, day },
     setAside: [],
@@ -196,14 +197,12 @@ export function madeStudy(changes: Partial<PublishedStudy> = {}): PublishedStudy
     one('thread', 3, 58.2, { facts: { status: 'left-out', statusReason: 'slipped in the grip' } }),
   ]
   const compared = specimens.map(specimen => ({
-    ...good(
-      specimenOfReading(specimen.reading!, 'peakForce', {
-        name: specimen.name,
-        group: specimen.variant!,
-        mode: specimen.failureMode,
-        dropped: specimen.status === 'left-out' ? specimen.statusReason : null,
-      }),
-    ).specimen,
+    ...specimenOfReading(specimen.reading!, 'peakForce', {
+      name: specimen.name,
+      group: specimen.variant!,
+      mode: specimen.failureMode,
+      dropped: specimen.status === 'left-out' ? specimen.statusReason : null,
+    }).specimen,
   }))
   return {
     name: 'Handles',

@@ -66,7 +66,7 @@ describe('a package as it was published', () => {
     const compared = specimens.map(specimen => {
       const { name, variant, batch } = specimen
       const facts = { name, group: variant ?? '', block: batch, day: '2026-05-04', order: specimen.widthMm }
-      return good(specimenOfReading(specimen.reading!, 'peakForce', facts)).specimen
+      return specimenOfReading(specimen.reading!, 'peakForce', facts).specimen
     })
     const widthOf = (of: Compared) => specimens[compared.indexOf(of)] ?? null
     const divided = good(perDimension(compared, widthOf, { per: 'width', doubtMm: 0.2 }))

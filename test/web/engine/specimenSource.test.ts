@@ -19,6 +19,7 @@ const entry = (id: string, place: number, more: Partial<RecordingEntry> = {}): R
   state: 'complete',
   rigId: null,
   calibrationId: null,
+  capacityN: null,
   study: null,
   specimen: { id: 's', name: 's' },
   place,

@@ -1,9 +1,10 @@
-import { fine, type Outcome, type Problem } from '../../problem.ts'
+import { fine, type Outcome } from '../../problem.ts'
 import type { Reading } from '../../reading/document.ts'
 import { type ForceUnit, N_PER } from '../../units/force.ts'
 import type { Comparison, ComparisonWarning } from '../document.ts'
 import { compareGroups } from './compareGroups.ts'
 import { specimenOfReading } from './fromReading.ts'
+import { onOneScale } from './oneScale.ts'
 import { perDimension } from './perDimension.ts'
 import type { Quantity } from './quantity.ts'
 import { readingWarnings } from './readingWarnings.ts'
@@ -53,16 +54,14 @@ export function compareStudy(
 ): Outcome<Comparison> {
   const byId = new Map(specimens.map(specimen => [specimen.id, specimen]))
   const inOrder = [...pulledAt].sort(([, a], [, b]) => (a < b ? -1 : 1)).map(([id]) => id)
-  const problems: Problem[] = []
-  const compared: { specimen: Compared; of: ComparedStudy['specimens'][number] }[] = []
-  let unit = 'N'
+  const compared: { specimen: Compared; unit: string; of: ComparedStudy['specimens'][number] }[] = []
   for (const { specimenId, reading } of readings) {
     const specimen = byId.get(specimenId ?? '')
     if (!specimen) continue
     const moment = pulledAt.get(specimen.id) ?? null
     const day = moment?.slice(0, 10) ?? null
     const { batch, operator } = specimen
-    const outcome = specimenOfReading(reading, quantity, {
+    const one = specimenOfReading(reading, quantity, {
       name: specimen.name,
       group: variants.find(variant => variant.id === specimen.variantId)?.name ?? 'no variant',
       mode: specimen.failureMode,
@@ -71,17 +70,12 @@ export function compareStudy(
       order: moment === null ? null : inOrder.indexOf(specimen.id),
       dropped: specimen.status === 'left-out' ? specimen.statusReason || 'left out' : null,
     })
-    if (!outcome.ok) {
-      problems.push(...outcome.problems)
-      continue
-    }
-    unit = outcome.value.unit
-    compared.push({ specimen: outcome.value.specimen, of: specimen })
+    compared.push({ ...one, of: specimen })
   }
-  if (problems.length > 0) return { ok: false, problems }
-  const per = quantity === 'peakForce' || quantity === 'laterPeak' ? PER[study.quantity] : null
-  const plain = compared.map(one => one.specimen)
-  const dimensionsOf = (of: Compared) => compared.find(one => one.specimen === of)?.of ?? null
+  const { specimens: plain, unit, warnings } = onOneScale(compared)
+  const isForce = quantity === 'peakForce' || quantity === 'laterPeak'
+  const per = isForce && unit === 'N' ? PER[study.quantity] : null
+  const dimensionsOf = (of: Compared) => compared[plain.indexOf(of)]?.of ?? null
   const divided = per
     ? perDimension(plain, dimensionsOf, { per, doubtMm: null })
     : fine({ specimens: plain, unit })
@@ -95,7 +89,7 @@ export function compareStudy(
       blocksBy: blocksBy ?? null,
       control: variants.find(variant => variant.control)?.name ?? null,
       seed,
-      warnings: warningsOf({ specimens, readings }),
+      warnings: [...warnings, ...warningsOf({ specimens, readings })],
     }),
   )
 }

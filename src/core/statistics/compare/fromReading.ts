@@ -1,5 +1,5 @@
-import { fine, type Outcome, wrong } from '../../problem.ts'
 import type { PeakForce, Reading } from '../../reading/document.ts'
+import { ownScaleOf } from '../../units/force.ts'
 import type { Quantity } from './quantity.ts'
 import type { DoubtPart, Specimen, ValueStatus } from './specimen.ts'
 
@@ -14,21 +14,17 @@ export interface SpecimenFacts {
   readonly dropped?: string | null
 }
 
-/** One specimen of a comparison from its reading; the peak's budget comes with it. Problem: raw counts, no unit. */
+/**
+ * One specimen of a comparison from its reading; the peak's budget comes with it. Numbers that are no force stand on the
+ * log's own scale: `unit` says so, and `onOneScale` puts like to like.
+ */
 export function specimenOfReading(
   reading: Reading,
   quantity: Quantity,
   facts: SpecimenFacts,
-): Outcome<{ specimen: Specimen; unit: string }> {
+): { specimen: Specimen; unit: string } {
   const { peakForce, laterPeaks, work, partialBreaks, stiffness } = reading.results
-  if (reading.recording.forceUnit === 'counts' && quantity !== 'partialBreaks') {
-    return wrong({
-      where: reading.recording.name,
-      what: 'its forces are raw counts of the converter.',
-      cure: 'Read it with a calibrated rig first.',
-      code: 'read-in-counts',
-    })
-  }
+  const forceUnit = ownScaleOf(reading.recording.forceUnit) ?? 'N'
   const base = {
     name: facts.name,
     group: facts.group,
@@ -45,17 +41,13 @@ export function specimenOfReading(
     half: number | null | undefined,
     unit: string,
     known: ValueStatus = status,
-  ) =>
-    fine({
-      unit,
-      specimen: { ...base, parts: [], ...withEnds(value ?? null, half ?? null, known) },
-    })
+  ) => ({ unit, specimen: { ...base, parts: [], ...withEnds(value ?? null, half ?? null, known) } })
   switch (quantity) {
     case 'peakForce':
-      return fine({ unit: 'N', specimen: { ...base, parts: partsOf(reading), ...peakValue(peakForce) } })
+      return { unit: forceUnit, specimen: { ...base, parts: partsOf(reading), ...peakValue(peakForce) } }
     case 'laterPeak': {
       const greatest = laterPeaks.toSorted((p, q) => q.valueN - p.valueN)[0]
-      return figure(greatest?.valueN, greatest?.uncertaintyN, 'N', 'measured')
+      return figure(greatest?.valueN, greatest?.uncertaintyN, forceUnit, 'measured')
     }
     case 'work':
       return figure(work?.valueJ, work?.uncertaintyJ, 'J')

@@ -17,6 +17,8 @@ const withNames = (
   study: Study | undefined,
 ): RecordingEntry => ({
   ...entry,
+  // One that was kept before a capacity could be told.
+  capacityN: entry.capacityN ?? null,
   specimen: specimen ? { id: specimen.id, name: specimen.name } : null,
   study: study ? { id: study.id, name: study.name } : null,
 })

@@ -1,5 +1,5 @@
 import type { Recording } from '../../../core/recording.ts'
-import { startedAtOf } from '../../../logs/index.ts'
+import { startedAtOf, toldCapacityN } from '../../../logs/index.ts'
 import type { Page, RecordingEntry } from '../../../server/apiTypes.ts'
 import type { Engine } from '../../engine/types.ts'
 import type { Backend, NewLog } from '../backend.ts'
@@ -82,6 +82,7 @@ const keepLog = (
       state: 'complete',
       rigId,
       calibrationId: null,
+      capacityN: toldCapacityN([options]),
       specimenId,
       place: specimenId === null ? 0 : nextPlace(all.filter(e => e.specimenId === specimenId)),
       setAside: null,

@@ -1,5 +1,5 @@
 import { scaleLinear } from 'd3-scale'
-import { type ForceUnit, fromNewton } from '../../../core/units/force.ts'
+import { fromNewton, type ShownUnit } from '../../../core/units/force.ts'
 import type { Plane } from './paint.ts'
 
 const TICK_ROOM_X = 80
@@ -15,7 +15,7 @@ export function CurveAxes({
   mark,
 }: {
   plane: Plane
-  unit: ForceUnit
+  unit: ShownUnit
   /** What the lower axis measures, with its unit: `time, s`. */
   along: string
   /** Height of the lower axis, under the selvedge. */

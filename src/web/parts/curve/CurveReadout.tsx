@@ -1,4 +1,4 @@
-import { type ForceUnit, fromNewton } from '../../../core/units/force.ts'
+import { fromNewton, type ShownUnit } from '../../../core/units/force.ts'
 import { threeDigits } from '../../../core/units/showForce.ts'
 import { forceAt, type Plane } from './paint.ts'
 import type { Slice } from './slices.ts'
@@ -17,7 +17,7 @@ export function CurveReadout({
   at: number | null
   drawn: readonly { readonly line: CurveLine; readonly slice: Slice | null }[]
   plane: Plane
-  unit: ForceUnit
+  unit: ShownUnit
   alongUnit: string
   /** What happened where it is pointed at. */
   tick: CurveTick | null

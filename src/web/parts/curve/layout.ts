@@ -1,5 +1,5 @@
 import { scaleLinear } from 'd3-scale'
-import type { ForceUnit } from '../../../core/units/force.ts'
+import type { ShownUnit } from '../../../core/units/force.ts'
 import { SELVEDGE_PX } from '../Selvedge.tsx'
 import type { Plane } from './paint.ts'
 import type { CurvePeak } from './types.ts'
@@ -21,7 +21,7 @@ export interface Layout {
   readonly withNewton: boolean
 }
 
-export function layoutOf(size: { readonly width: number; readonly height: number }, unit: ForceUnit): Layout {
+export function layoutOf(size: { readonly width: number; readonly height: number }, unit: ShownUnit): Layout {
   const narrow = size.width < NARROW_PX
   const left = narrow ? 44 : 60
   const withNewton = unit !== 'N' && !narrow

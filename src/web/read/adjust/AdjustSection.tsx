@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
 import type { Reading } from '../../../core/reading/document.ts'
-import type { ForceUnit } from '../../../core/units/force.ts'
+import type { ShownUnit } from '../../../core/units/force.ts'
 import { useMark } from '../../app/units.tsx'
 import type { View } from '../../parts/curve/view.ts'
 import { Problems } from '../../parts/Problems.tsx'
@@ -56,7 +56,7 @@ export function AdjustUnderCurve({
   onMove: (() => void) | null
   before: Reading | null
   after: Reading | null
-  unit: ForceUnit
+  unit: ShownUnit
 }) {
   const mark = useMark()
   const span = marked && { fromS: seconds(marked.from), toS: seconds(marked.to) }

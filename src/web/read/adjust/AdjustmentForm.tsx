@@ -1,6 +1,6 @@
 import { type ReactNode, useEffect, useId, useRef } from 'react'
 import type { Reading } from '../../../core/reading/document.ts'
-import type { ForceUnit } from '../../../core/units/force.ts'
+import type { ShownUnit } from '../../../core/units/force.ts'
 import { useMark } from '../../app/units.tsx'
 import { texts } from '../../texts/index.ts'
 import { beforeAfter } from './beforeAfter.ts'
@@ -25,7 +25,7 @@ export function AdjustmentForm({
   before: Reading | null
   /** The reading with the draft; `null` while it makes no sense or is on its way. */
   after: Reading | null
-  unit: ForceUnit
+  unit: ShownUnit
 }) {
   const mark = useMark()
   const reasonsId = useId()

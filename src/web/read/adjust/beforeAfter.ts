@@ -1,6 +1,6 @@
 import type { Reading } from '../../../core/reading/document.ts'
 import { peakWords } from '../../../core/reading/peakWords.ts'
-import { type ForceUnit, fromNewton } from '../../../core/units/force.ts'
+import { fromNewton, type ShownUnit } from '../../../core/units/force.ts'
 import { showForce, threeDigits } from '../../../core/units/showForce.ts'
 import { texts } from '../../texts/index.ts'
 
@@ -11,7 +11,7 @@ export interface Changed {
 }
 
 /** The figures of two readings that are not the same, as they are shown; the peak always. */
-export function beforeAfter(before: Reading, after: Reading, unit: ForceUnit): Changed[] {
+export function beforeAfter(before: Reading, after: Reading, unit: ShownUnit): Changed[] {
   const names = texts.read.figures
   const rows: [string, (reading: Reading) => string][] = [
     [names.peakForce, r => peakWords(r.results.peakForce, unit)],

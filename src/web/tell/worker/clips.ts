@@ -1,5 +1,6 @@
 import { BlobSource } from 'mediabunny'
 import { fine, type Outcome, wrong } from '../../../core/problem.ts'
+import { shownUnitOf } from '../../../core/units/force.ts'
 import { captionCues } from '../../../publish/captions/cues.ts'
 import { writeSrt, writeVtt } from '../../../publish/captions/write.ts'
 import { type FilmFacts, factsOf, packetsIn } from '../../../publish/clip/filmFacts.ts'
@@ -71,8 +72,9 @@ export function captionText(
   sync: Sync,
   { form, perSecond }: Parameters<Telling['captions']>[2],
 ): Outcome<string> {
-  const { forceUnit: unit } = study
   const tracks = placedSpecimens(study, sync)
+  const units = new Set(tracks.map(one => shownUnitOf(one.reading.recording.forceUnit, study.forceUnit)))
+  const [unit = study.forceUnit] = units
   const cues = captionCues(
     tracks.map(one => ({ ...one, name: tracks.length > 1 ? one.name : null })),
     { lengthS: sync.clip.lengthS, unit, perSecond },
@@ -119,7 +121,9 @@ export function walk(study: PublishedStudy, specimen: string): Outcome<Walk> {
   const found = specimenOf(study, specimen)
   if (!found.ok) return found
   const { recording, reading, name } = found.value
-  return fine(walkOf(recording, reading, { name, unit: study.forceUnit }))
+  return fine(
+    walkOf(recording, reading, { name, unit: shownUnitOf(reading.recording.forceUnit, study.forceUnit) }),
+  )
 }
 
 export async function walkFilm(

@@ -73,11 +73,8 @@ const reading = (
     budget: [{ source: 'noise', standardN: 0.5, correctionN: 0, shared: 'none' }],
   }) as unknown as Reading
 const facts = { name: 'paste 1', group: 'paste' }
-const specimenOf = (r: Reading, quantity: Parameters<typeof specimenOfReading>[1] = 'peakForce') => {
-  const made = specimenOfReading(r, quantity, facts)
-  if (!made.ok) throw new Error(made.problems[0]!.what)
-  return made.value
-}
+const specimenOf = (r: Reading, quantity: Parameters<typeof specimenOfReading>[1] = 'peakForce') =>
+  specimenOfReading(r, quantity, facts)
 
 describe('specimenOfReading', () => {
   test('the peak brings its budget, its mode and its interval', () => {
