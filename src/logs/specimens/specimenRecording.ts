@@ -50,7 +50,7 @@ export function specimenRecording({
   return fine({
     recording,
     scale,
-    rigWarnings: warnings,
+    rigWarnings: [...(recording.forceUnit === 'counts' ? [inCounts(rig)] : []), ...warnings],
     limits: {
       // A limit in newton says nothing of numbers that are no force.
       capacityN: isForce ? (capacityN ?? rig?.cell.capacityN ?? null) : null,
@@ -58,6 +58,11 @@ export function specimenRecording({
     },
   })
 }
+
+const inCounts = (rig: Rig | null) => ({
+  code: 'counts-not-calibrated',
+  text: `The log is in raw counts of the converter, and ${rig === null ? 'no rig is named' : `${rig.name} has no calibration of counts for it`}: its figures are counts, no forces. With a calibration of the rig, or one known mass, they become forces.`,
+})
 
 const bare = (recording: Recording): Pick<RigApplied, 'recording' | 'scale' | 'warnings'> => ({
   recording,

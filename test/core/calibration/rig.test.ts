@@ -64,7 +64,7 @@ describe('readings into newton', () => {
   })
   test('counts without a calibration are a problem with its cure', () => {
     const outcome = applyRig(counts, rigOf({}))
-    expect(outcome.ok ? '' : outcome.problems[0]?.cure).toContain('Calibrate the rig in counts')
+    expect(outcome.ok ? '' : outcome.problems[0]?.cure).toContain('Calibrate the rig first')
   })
   test('forces without a calibration stay, with no scale', () => {
     const { recording, scale } = applied(recordingOf([0, 5]), rigOf({}))

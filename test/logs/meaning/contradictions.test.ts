@@ -13,9 +13,9 @@ describe('times of its own count for more than a rate that was told, and that is
     ['a named time', kg, 3, /“time_s” say 20 samples a second; they are followed, and the rate of 40/],
     [
       'a unit in its cells',
-      kg.replace('time_s', 'x').replace(/^(\d[\d.]*),/gm, '$1 s,'),
+      kg.replace('time_s', 'q').replace(/^(\d[\d.]*),/gm, '$1 s,'),
       3,
-      /“x” say 20 samples/,
+      /“q” say 20 samples/,
     ],
     ['a clock', clock, 60, /“at” are a clock; they are followed, and the rate of 40/],
   ])('%s', (_, log, endS, told) => {
@@ -42,7 +42,7 @@ describe('an option against the log is followed, and told in the line of what wa
     [
       '--rate',
       kg.replace('time_s', 'a'),
-      { rateHz: 40, force: 'force_kg' },
+      { rateHz: 40 },
       /column 1 “a” say 20 samples a second; 40 is taken, as told/,
     ],
     [

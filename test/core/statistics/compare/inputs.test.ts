@@ -6,6 +6,7 @@ import {
 } from '../../../../src/core/statistics/compare/doubt.ts'
 import { specimenOfReading } from '../../../../src/core/statistics/compare/fromReading.ts'
 import { namePattern } from '../../../../src/core/statistics/compare/namePattern.ts'
+import { onOneScale } from '../../../../src/core/statistics/compare/oneScale.ts'
 import { perDimension } from '../../../../src/core/statistics/compare/perDimension.ts'
 import { plainSpecimen, type Specimen } from '../../../../src/core/statistics/compare/specimen.ts'
 
@@ -54,7 +55,7 @@ describe('namePattern', () => {
 const reading = (
   peak: Partial<Reading['results']['peakForce']>,
   more: Partial<Reading['results']> = {},
-  forceUnit = 'kgf',
+  forceUnit: string | null = 'kgf',
 ) =>
   ({
     specimen: { mode: 'peel', widthMm: 20, thicknessMm: 2, lengthMm: null },
@@ -114,12 +115,26 @@ describe('specimenOfReading', () => {
     expect(specimenOf(reading({}), 'partialBreaks')).toMatchObject({ unit: '', specimen: { value: 3 } })
     expect(specimenOf(reading({}), 'stiffness').unit).toBe('N/mm')
   })
-  test('raw counts are no force: the cure is a calibration', () => {
-    const made = specimenOfReading(reading({}, {}, 'counts'), 'peakForce', facts)
-    expect(made).toMatchObject({
-      ok: false,
-      problems: [{ where: 'paste-1.csv', cure: expect.stringContaining('calibrated') }],
-    })
+  test('raw counts, and numbers whose unit is not told, stand on their own scale', () => {
+    expect(specimenOf(reading({}, {}, 'counts'))).toMatchObject({ unit: 'counts', specimen: { value: 68 } })
+    expect(specimenOf(reading({}, {}, null), 'laterPeak')).toMatchObject({ unit: 'log units' })
+    expect(specimenOf(reading({}, {}, 'counts'), 'partialBreaks').unit).toBe('')
+  })
+  test('only like is compared with like: forces where there are any, else counts among themselves', () => {
+    const force = { unit: 'N', specimen: plainSpecimen('a', 'paste', 60) }
+    const counts = { unit: 'counts', specimen: plainSpecimen('b', 'paste', 398_861) }
+    const mixed = onOneScale([counts, force])
+    expect(mixed).toMatchObject({ unit: 'N', warnings: [] })
+    expect(mixed.specimens).toMatchObject([
+      { name: 'b', value: null, dropped: expect.stringContaining('raw counts') },
+      { name: 'a', value: 60, dropped: null },
+    ])
+    const alone = onOneScale([counts, { ...force, specimen: { ...force.specimen, dropped: 'slipped' } }])
+    expect(alone).toMatchObject({ unit: 'counts', warnings: [{ code: 'no-force' }] })
+    expect(alone.specimens).toMatchObject([
+      { value: 398_861, dropped: null },
+      { value: null, dropped: 'slipped' },
+    ])
   })
 })
 
