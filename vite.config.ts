@@ -1,11 +1,14 @@
+import { readFileSync } from 'node:fs'
 import { builtinModules } from 'node:module'
 import { defineConfig } from 'vite'
 
 /**
- * The command line and the two public libraries, bundled so that a short command starts quickly.
- * Dependencies stay outside the bundle, except the small pure ones that start-up would otherwise pay for file by file.
+ * The command line and the two public libraries, with all that they need: a short command starts quickly, and who installs
+ * the package installs nothing twice. Outside stay the packages that bring a compiled part, `dependencies` in package.json.
  */
-const BUNDLED = [/^d3-/, /^internmap/, /^commander/, /^@stdlib\//, /^ml-matrix/]
+const { dependencies } = JSON.parse(readFileSync(new URL('package.json', import.meta.url), 'utf8')) as {
+  dependencies: Record<string, string>
+}
 
 export default defineConfig({
   build: {
@@ -16,7 +19,6 @@ export default defineConfig({
     // Whose work is bundled in, and under which licence.
     license: { fileName: 'licences.md' },
     minify: false,
-    sourcemap: true,
     rollupOptions: {
       input: {
         cli: 'src/cli/main.ts',
@@ -30,5 +32,5 @@ export default defineConfig({
       external: [...builtinModules, /^node:/],
     },
   },
-  ssr: { noExternal: BUNDLED },
+  ssr: { noExternal: true, external: Object.keys(dependencies) },
 })

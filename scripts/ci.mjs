@@ -54,6 +54,11 @@ check(
   'schemas are those of the code',
   run(process.execPath, [join(root, 'scripts', 'schemas.mjs'), '--check']),
 )
+check('compiled parts for every platform', run(process.execPath, [join(root, 'scripts', 'platforms.mjs')]))
+check(
+  'the package, packed and installed elsewhere',
+  run(process.execPath, [join(root, 'scripts', 'smoke.mjs')]),
+)
 
 console.log(`\n${passed} passed, ${failed} failed`)
 process.exitCode = failed === 0 ? 0 : 1

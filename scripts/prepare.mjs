@@ -1,7 +1,7 @@
 // Installs and builds what is missing or stale. Plain JavaScript: it runs before anything is installed.
 import { spawnSync } from 'node:child_process'
 import { createHash } from 'node:crypto'
-import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { join, relative } from 'node:path'
 import { fileURLToPath } from 'node:url'
 
@@ -39,11 +39,17 @@ export function run(command, args, { env = {}, quiet = false } = {}) {
 export const tool = (path, args, options) =>
   run(process.execPath, [join(root, 'node_modules', path), ...args], options)
 
-function npm(args) {
+/** npm as a command and its first words, run by the Node given. */
+export function npmCommand(node = process.execPath) {
   // Under `npm start` npm tells where it lives; run directly, fall back to the command on the path.
   const script = process.env.npm_execpath
-  if (script && /\.[cm]?js$/.test(script)) return run(process.execPath, [script, ...args])
-  return process.platform === 'win32' ? run('cmd', ['/c', 'npm', ...args]) : run('npm', args)
+  if (script && /\.[cm]?js$/.test(script)) return [node, script]
+  return process.platform === 'win32' ? ['cmd', '/c', 'npm'] : ['npm']
+}
+
+function npm(args) {
+  const [command, ...first] = npmCommand()
+  return run(command, [...first, ...args])
 }
 
 const hashOf = paths => {
@@ -83,6 +89,7 @@ function filesBelow(folder) {
 const buildInputs = () => [
   ...filesBelow(join(root, 'src')),
   ...[
+    'package.json',
     'package-lock.json',
     'tsconfig.json',
     'tsconfig.build.json',
@@ -92,19 +99,39 @@ const buildInputs = () => [
   ].map(name => join(root, name)),
 ]
 
-/** Builds `dist` when it is missing or older than its sources. */
-export function build({ always = false } = {}) {
-  const stamp = join(root, 'dist', '.built')
+const vite = words => tool('vite/bin/vite.js', ['build', '--logLevel', 'warn', ...words])
+
+/** The parts of `dist`, each made anew as a whole. */
+const PARTS = {
+  cli: () => {
+    rmSync(join(root, 'dist', 'chunks'), { recursive: true, force: true })
+    return vite([])
+  },
+  web: () => vite(['--config', 'vite.web.config.ts']),
+  clip: () => vite(['--config', 'vite.clip.config.ts']),
+  page: () => vite(['--config', 'vite.web.config.ts', '--mode', 'page']),
+  types: () => {
+    rmSync(join(root, 'dist', 'types'), { recursive: true, force: true })
+    return tool('typescript/bin/tsc', ['-p', 'tsconfig.build.json'])
+  },
+}
+
+/** What the command line and the app of the server are made of: all but what is given to others. */
+export const RUNNING = ['cli', 'web', 'clip']
+
+/** Builds the parts of `dist` that are missing or older than their sources; `always` makes all of it anew. */
+export function build({ parts = Object.keys(PARTS), always = false } = {}) {
+  const dist = join(root, 'dist')
   const wanted = hashOf(buildInputs())
-  if (!always && stampIs(stamp, wanted)) return
+  const stamp = part => join(dist, `.built-${part}`)
+  if (always) rmSync(dist, { recursive: true, force: true })
+  const stale = parts.filter(part => !stampIs(stamp(part), wanted))
+  if (stale.length === 0) return
   console.log('Building …')
-  if (tool('vite/bin/vite.js', ['build', '--logLevel', 'warn', '--emptyOutDir']) !== 0) process.exit(1)
-  if (tool('typescript/bin/tsc', ['-p', 'tsconfig.build.json']) !== 0) process.exit(1)
-  const web = ['build', '--config', 'vite.web.config.ts', '--logLevel', 'warn']
-  if (tool('vite/bin/vite.js', web) !== 0) process.exit(1)
-  if (tool('vite/bin/vite.js', [...web, '--mode', 'page']) !== 0) process.exit(1)
-  const clip = ['build', '--config', 'vite.clip.config.ts', '--logLevel', 'warn']
-  if (tool('vite/bin/vite.js', clip) !== 0) process.exit(1)
-  mkdirSync(join(root, 'dist'), { recursive: true })
-  writeFileSync(stamp, wanted)
+  mkdirSync(dist, { recursive: true })
+  for (const part of stale) {
+    rmSync(stamp(part), { force: true })
+    if (PARTS[part]() !== 0) process.exit(1)
+    writeFileSync(stamp(part), wanted)
+  }
 }

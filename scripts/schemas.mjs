@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { build, install, root } from './prepare.mjs'
 
 install()
-build()
+build({ parts: ['cli'] })
 const { jsonSchemas } = await import('../dist/schemas.js')
 const folder = join(root, 'schemas')
 const wanted = new Map(
