@@ -2,6 +2,7 @@
 // it: on the oldest Node that is promised, on the later ones, and on this one.
 import { spawn, spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs'
+import { isBuiltin } from 'node:module'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as after } from 'node:timers/promises'
@@ -13,7 +14,7 @@ const MOST_MB = 80
 
 const elsewhere = mkdtempSync(join(tmpdir(), 'tenterhook-smoke-'))
 const COMPILERLESS = { CC: 'false', CXX: 'false', npm_config_nodedir: join(elsewhere, 'no-headers') }
-const { name } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'))
+const { name, dependencies } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'))
 
 function must(what, command, words, { env = {}, cwd = elsewhere } = {}) {
   const done = spawnSync(command, words, {
@@ -98,6 +99,26 @@ function installed(tarball, node) {
     String(path).endsWith('.map'),
   )
   mustHold('no source maps are shipped', maps.length === 0)
+  bundledWhole()
+}
+
+/** What the bundle still imports comes with Node or is one of the package's dependencies. */
+function bundledWhole() {
+  const folder = join(elsewhere, 'node_modules', name, 'dist')
+  const scripts = [folder, join(folder, 'chunks')].flatMap(from =>
+    readdirSync(from)
+      .filter(file => file.endsWith('.js'))
+      .map(file => join(from, file)),
+  )
+  for (const script of scripts) {
+    const text = readFileSync(script, 'utf8').replace(/^\s*(?:\/\*|\*|\/\/).*$/gm, '')
+    const imports =
+      /^(?:import|export)\b[^'"\n]*["']([^."'][^"']*)["']|\bimport\("([^."][^"]*)"\)|\b__require\("([^."][^"]*)"\)/gm
+    for (const [, ...found] of text.matchAll(imports)) {
+      const wanted = found.find(Boolean)
+      mustHold(`${script} imports ${wanted}`, isBuiltin(wanted) || wanted in dependencies)
+    }
+  }
 }
 
 /** What a newcomer does, by the Node given: read a log, record, look at the store, draw, and open the app. */
