@@ -6,9 +6,10 @@ import { convert, type Output, stepsPerOutput } from './converter.ts'
 import { type Faulted, spoil } from './faults.ts'
 import type { Setting } from './kinds/start.ts'
 import { type PretendKind, specOf } from './kinds.ts'
-import { seeded, wordOf } from './random.ts'
+import { type Random, seeded, wordOf } from './random.ts'
 import { recordingOf } from './recordings.ts'
 import type { PullSpec } from './spec.ts'
+import { type RigTroubles, troubledCell, troubledOutput } from './troubles.ts'
 import { loadedFromN, longestRestS, type Truth, trueEvents, truePulls, type Window } from './truth.ts'
 import { verdictOf } from './verdict.ts'
 
@@ -51,11 +52,16 @@ export function pullFrom(
 ): PretendPull {
   const random = seeded((wordOf(`${family} bench`) + Math.imul(seed, 0x9e3779b1)) >>> 0)
   const stepS = 1 / (spec.converter.rateHz * stepsPerOutput(spec.converter.rateHz))
-  const happening = play(spec.bench, stepS, 1 / spec.converter.rateHz, random)
+  const played = play(spec.bench, stepS, 1 / spec.converter.rateHz, random)
+  // Troubles draw from a stream of their own: a pull with them is the very pull without.
+  const ailing = seeded((wordOf(`${family} troubles`) + Math.imul(seed, 0x9e3779b1)) >>> 0)
+  const { troubles } = spec
+  const happening = troubles ? troubledCell(played, spec.converter, troubles, ailing) : played
   const faulted = convert(happening, spec.converter, random).map((output, i) => {
     const clearOf = momentsOf(happening, happening.logs[i]!.from)
     const topS = clearOf.at(-1)!
-    return spoil(output, spec.faults, clearOf, topS, 1 / spec.converter.rateHz, random)
+    const spoilt = spoil(output, spec.faults, clearOf, topS, 1 / spec.converter.rateHz, random)
+    return troubles ? ailed(spoilt, spec, troubles, ailing) : spoilt
   })
   const logs = faulted.map((f, i) =>
     recordingOf(f.output, spec, i === 0 ? name : name.replace(/(\.\w+)?$/, `-log${i + 1}$1`)),
@@ -64,6 +70,17 @@ export function pullFrom(
   if (!joined.ok) throw new Error(`a pretend pull has logs that do not join: ${joined.problems[0]?.what}`)
   const recording = joined.value
   return { recording, logs, truth: truthOf(happening, faulted, recording, spec, { name, family, seed }) }
+}
+
+/** A log of which the troubles of the rig have had their part. */
+function ailed(log: Faulted, { converter }: PullSpec, troubles: RigTroubles, random: Random): Faulted {
+  const { output, truth } = troubledOutput(log.output, converter, troubles, random)
+  const spikes = [...log.spikes, ...truth.glitches.map(({ t }) => ({ t }))]
+  return {
+    output,
+    spikes: spikes.sort((a, b) => a.t - b.t),
+    gaps: [...log.gaps, ...truth.holes].sort((a, b) => a.from - b.from),
+  }
 }
 
 /** Breaks, slips, new zeros and, last, the greatest force, in seconds from a log's first step. */

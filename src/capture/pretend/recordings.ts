@@ -4,7 +4,11 @@ import type { Output } from './converter.ts'
 import type { PullSpec } from './spec.ts'
 
 /** A log of the pretend rig as a recording, in newton, with its own time axis. */
-export function recordingOf(output: Output, spec: PullSpec, name: string): Recording {
+export function recordingOf(
+  output: Output,
+  spec: Pick<PullSpec, 'converter' | 'logsTravel'>,
+  name: string,
+): Recording {
   const { unit } = spec.converter
   const perUnit = N_PER[unit]
   const samples = output.timeS.length

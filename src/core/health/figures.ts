@@ -1,0 +1,96 @@
+import { median } from '../signal/order.ts'
+import { findHum, type Hum, withoutHum } from './hum.ts'
+import type { Seen } from './look.ts'
+import { type ByHand, byHand } from './pullByHand.ts'
+import { deviationOf, type Residual, residualOf } from './residual.ts'
+import { averagedFromNoise, type Settled, settlingFromTaps } from './settlingReadings.ts'
+import type { HealthOptions } from './types.ts'
+
+/** Figures of the rig over all records of a check, from which the findings follow. */
+export interface Figures {
+  readonly rateHz: number | null
+  /** Standard deviation of a reading at rest, hum taken out. */
+  readonly noiseN: number | null
+  readonly stepN: number
+  readonly bits: number | null
+  readonly hum: Hum | null
+  readonly settled: Settled | null
+  /** Readings of a running mean, from the noise alone. */
+  readonly averaged: number | null
+  readonly hand: ByHand | null
+  /** The greatest known load: the mass, or the greatest pull. */
+  readonly loadN: number | null
+  readonly inCounts: boolean
+}
+
+/**
+ * Range of the usual two-wire 24-bit bridge converter at its gain of 128: ±0.5/128 of its own supply, over which the
+ * cell is fed too, so 7.8125 mV/V from end to end (the maker's data sheet, from memory).
+ */
+const RANGE_MV_PER_V = 1000 / 128
+const COUNTS_BITS = 24
+
+export function figuresOf(records: readonly Seen[], options: HealthOptions): Figures {
+  const inCounts = records.some(r => r.recording.forceUnit === 'counts')
+  const residuals = records
+    .flatMap(r => r.stretches.map(s => residualOf(r, s)))
+    .filter(r => r.valueN.length >= 16)
+    .sort((a, b) => b.valueN.length - a.valueN.length)
+  const hum = findHum(residuals.filter(r => r.periodS > 0))
+  const quiet = hum === null ? residuals : residuals.map(r => withoutHum(r, hum))
+  const noiseN = weightedDeviation(quiet)
+  const stepN = median(records.map(r => r.stepN)) ?? 0
+  const timed = records.filter(r => r.periodS > 0 && r.recording.timeFrom !== 'rate')
+  const scale = { noiseN: noiseN ?? records[0]?.roughNoiseN ?? 0, stepN }
+  const taps = records.filter(r => r.step === 'taps')
+  const settled = taps.map(r => settlingFromTaps(r.cleanN, scale)).find(s => s !== null) ?? null
+  const pull = records.find(r => r.step === 'pull') ?? records.find(r => r.step === 'ordinary')
+  const hung = records.find(r => r.hung?.changeN)?.hung?.changeN
+  const turned = hung != null && hung < 0 ? -1 : 1
+  const hand =
+    pull === undefined
+      ? null
+      : byHand(
+          pull.recording,
+          aboveRest(pull).map(v => turned * v),
+          scale.noiseN,
+        )
+  return {
+    rateHz: timed.length === 0 ? null : 1 / median(timed.map(r => r.periodS))!,
+    noiseN,
+    stepN,
+    bits: bitsLeft(noiseN, inCounts, options),
+    hum,
+    settled,
+    averaged: quiet[0] === undefined ? null : averagedFromNoise(quiet[0]),
+    hand,
+    loadN: options.massN ?? (hung ? Math.abs(hung) : (hand?.greatestN ?? null)),
+    inCounts,
+  }
+}
+
+/** Readings of a pull less its rest: what it starts from, where no rest is known. */
+function aboveRest({ cleanN, stretches }: Seen): Float64Array {
+  const rest = stretches[0]
+  const from = rest?.from ?? 0
+  const level = median(cleanN.subarray(from, rest?.to ?? Math.min(cleanN.length, 10))) ?? 0
+  return cleanN.map(v => v - level)
+}
+
+function weightedDeviation(parts: readonly Residual[]): number | null {
+  const told = parts.map(p => ({ sd: deviationOf(p), n: p.valueN.length }))
+  const n = told.reduce((sum, p) => sum + p.n, 0)
+  return n < 20 ? null : Math.sqrt(told.reduce((sum, p) => sum + p.n * p.sd ** 2, 0) / n)
+}
+
+function bitsLeft(
+  noiseN: number | null,
+  inCounts: boolean,
+  { capacityN, ratedOutputMvPerV }: HealthOptions,
+): number | null {
+  if (noiseN === null || !(noiseN > 0)) return null
+  if (inCounts) return COUNTS_BITS - Math.log2(Math.max(1, noiseN))
+  if (capacityN === undefined || ratedOutputMvPerV === undefined) return null
+  const rangeN = (capacityN * RANGE_MV_PER_V) / ratedOutputMvPerV
+  return Math.min(COUNTS_BITS, Math.log2(rangeN / noiseN))
+}

@@ -1,0 +1,62 @@
+import type { Segment } from '../recording.ts'
+import type { Glitch } from './types.ts'
+
+/** A reading must stand so many noise sd or display steps beside its neighbours. */
+const LEAST_NOISE = 8
+const LEAST_STEPS = 5
+/** Its neighbours on both sides agree within this share of its height, and scatter by less than this share. */
+const AGREE = 0.35
+const SCATTER = 0.25
+/** A knock is a bell: the reading beside its top lies between these shares of the height, on the same side. */
+const BELL = { from: 0.1, to: 0.75 }
+
+/**
+ * Single wild readings: each stands far beside the three readings before and the three after, which agree with each
+ * other. A knock or a tap spans several readings and is none; a break leaves another level and is none.
+ */
+export function findGlitches(
+  forceN: Float64Array,
+  segments: readonly Segment[],
+  { noiseN, stepN }: { noiseN: number; stepN: number },
+): Glitch[] {
+  const least = Math.max(LEAST_NOISE * noiseN, LEAST_STEPS * stepN)
+  const found: Glitch[] = []
+  for (const { from, to } of segments) {
+    for (let i = from + 3; i < to - 3; i++) {
+      const value = forceN[i]!
+      // Most readings are like the one before or the one after: they are passed over at once.
+      if (Math.abs(value - forceN[i - 1]!) <= least && Math.abs(value - forceN[i + 1]!) <= least) continue
+      const before = middleOf(forceN[i - 3]!, forceN[i - 2]!, forceN[i - 1]!)
+      const after = middleOf(forceN[i + 1]!, forceN[i + 2]!, forceN[i + 3]!)
+      const up = value - before
+      const height = Math.min(Math.abs(up), Math.abs(value - after))
+      if (!(height > least) || up * (value - after) <= 0) continue
+      if (Math.abs(before - after) > AGREE * height) continue
+      const offs = [1, 2, 3].flatMap(k => [
+        Math.abs(forceN[i - k]! - before),
+        Math.abs(forceN[i + k]! - after),
+      ])
+      if (offs.sort((a, b) => a - b)[3]! > SCATTER * height) continue
+      const beside = [(forceN[i - 1]! - before) / up, (forceN[i + 1]! - after) / up]
+      if (beside.some(share => share > BELL.from && share < BELL.to)) continue
+      found.push({
+        index: i,
+        gotN: value,
+        levelN: (before + after) / 2,
+        levelDoubtN: Math.abs(after - before) / 2,
+      })
+    }
+  }
+  return found
+}
+
+const middleOf = (a: number, b: number, c: number): number =>
+  Math.max(Math.min(a, b), Math.min(Math.max(a, b), c))
+
+/** The series with each glitch replaced by what its neighbours say; the same array where there are none. */
+export function withoutGlitches(forceN: Float64Array, glitches: readonly Glitch[]): Float64Array {
+  if (glitches.length === 0) return forceN
+  const clean = forceN.slice()
+  for (const { index, levelN } of glitches) clean[index] = levelN
+  return clean
+}

@@ -1,0 +1,110 @@
+import { fine, type Outcome, wrong } from '../problem.ts'
+import { median } from '../signal/order.ts'
+import type { Health, HealthCode, HealthStep } from './document.ts'
+import { type Figures, figuresOf } from './figures.ts'
+import { type Detector, glitches, jitter, lost, rate, repeated, saturated, stuck } from './findings.ts'
+import { lookAt, recordNoise } from './look.ts'
+import { averaging, backlash, hum, noise } from './noiseFindings.ts'
+import { creep, drift, movedZero, sign, untared } from './slowFindings.ts'
+import type { Found, HealthOptions, HealthRecord } from './types.ts'
+
+const DETECTORS: readonly Detector[] = [
+  saturated,
+  sign,
+  rate,
+  jitter,
+  lost,
+  repeated,
+  stuck,
+  noise,
+  hum,
+  averaging,
+  drift,
+  creep,
+  glitches,
+  backlash,
+  untared,
+]
+
+/** What makes every force wrong comes before anything that only widens its doubt. */
+const FIRST: readonly HealthCode[] = ['saturated', 'sign']
+
+const LEAST_READINGS = 20
+
+/**
+ * What is wrong with a rig, what it costs on a peak force, and what to do: from a minute hanging free, a minute under a
+ * known mass, three taps and a slow pull by hand, any of which may be left out, and from the rests of ordinary records.
+ */
+export function judgeHealth(records: readonly HealthRecord[], options: HealthOptions): Outcome<Health> {
+  const told = records.filter(r => r.recording.forceN.length >= LEAST_READINGS)
+  if (told.length === 0) {
+    return wrong({
+      where: records[0]?.recording.name ?? 'the check',
+      what: `there are fewer than ${LEAST_READINGS} readings.`,
+      cure: 'Let the rig hang free for a minute while it is recorded.',
+    })
+  }
+  const noiseN = median(told.map(r => recordNoise(r.recording))) ?? 0
+  const seen = told.map((record, i) => lookAt(record, i, told.length > 1 ? noiseN : 0))
+  const figures = figuresOf(seen, options)
+  const found = DETECTORS.flatMap(detector => detector(seen, figures, options))
+  return fine({
+    document: 'tenterhook.health',
+    version: 1,
+    findings: [...found]
+      .sort((a, b) => gravity(b) - gravity(a))
+      .map(f => ({ ...f, evidence: [...f.evidence] })),
+    healthy: found.length === 0,
+    rateHz: figures.rateHz,
+    noise: figures.noiseN,
+    bits: figures.bits,
+    stepN: figures.stepN,
+    forceUnit: seen[0]!.recording.forceUnit,
+    settlingReadings: figures.settled?.readings ?? figures.averaged,
+    stiffnessNPerMm: figures.hand?.stiffnessNPerMm ?? null,
+    loadingNPerS: figures.hand?.loadingNPerS ?? null,
+    leastDropN: leastDropN(figures),
+    waitMin: movedZero(seen, figures, options).waitMin,
+    records: told.map(({ recording, step }) => ({ name: recording.name, step, sha256: recording.sha256 })),
+    notKnown: notKnown(
+      told.map(r => r.step),
+      figures,
+      options,
+    ),
+  })
+}
+
+/** Order of the findings: those that make forces wrong, then by cost, then those whose cost the records do not tell. */
+const gravity = ({ code, costN }: Found): number =>
+  FIRST.includes(code) ? Number.MAX_VALUE : (costN ?? Number.MIN_VALUE)
+
+/** A drop is seen from 6 noise sd on, beyond the hum on both sides, and from two steps of the display on. */
+function leastDropN({ noiseN, hum: found, stepN }: Figures): number | null {
+  if (noiseN === null) return null
+  return Math.max(6 * noiseN + 2 * (found?.amplitudeN ?? 0), 2 * stepN)
+}
+
+function notKnown(steps: readonly HealthStep[], figures: Figures, { askedRateHz }: HealthOptions): string[] {
+  const has = (step: HealthStep): boolean => steps.includes(step)
+  const ordinary = has('ordinary')
+  return [
+    ...(has('free') || ordinary ? [] : ['Without a minute hanging free: drift and warm-up.']),
+    ...(has('mass')
+      ? []
+      : [
+          'Without a mass left hanging: sign, creep, and whether doubled readings are told from another channel.',
+        ]),
+    ...(has('taps')
+      ? []
+      : ['Without three taps: how many readings the converter takes to settle, unless its noise shows it.']),
+    ...(has('pull')
+      ? []
+      : [
+          `Without a slow pull by hand: stiffness and backlash${figures.hand?.loadingNPerS == null ? ', and what lost or late readings cost' : ''}.`,
+        ]),
+    ...(figures.rateHz === null ? ['Without times: rate, jitter and lost readings.'] : []),
+    ...(figures.rateHz !== null && askedRateHz === undefined
+      ? ['Without the rate that is asked of the converter: whether this one is as meant.']
+      : []),
+  ]
+}

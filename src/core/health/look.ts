@@ -1,0 +1,177 @@
+import { readingStep } from '../calibration/resolution.ts'
+import { readRecording } from '../reading/readRecording.ts'
+import type { Recording } from '../recording.ts'
+import { roughNoise } from '../signal/noise.ts'
+import { displayStep } from '../signal/quantum.ts'
+import { N_PER } from '../units/force.ts'
+import { type Clock, clockOf } from './clock.ts'
+import type { Evidence } from './document.ts'
+import { findGlitches, withoutGlitches } from './glitches.ts'
+import { type Hung, hungMass } from './mass.ts'
+import { equalRuns, findRepeats, findStuck, type Repeats, type Stuck } from './repeats.ts'
+import type { Glitch, HealthRecord, Looked, Stretch } from './types.ts'
+
+/** A record with everything that is asked of it once. */
+export interface Seen extends Looked {
+  readonly index: number
+  /** Clock of the lines as they came, repeats and all. */
+  readonly lineClock: Clock
+  readonly roughNoiseN: number
+  readonly stepN: number
+  readonly repeats: Repeats | null
+  readonly stuck: readonly Stuck[]
+  readonly hung: Hung | null
+  /** Stretches at one load: all of a rig hanging free, both levels of a hung mass, the rests of any other record. */
+  readonly stretches: readonly Stretch[]
+}
+
+/** Shorter rests tell too little. */
+const LEAST_REST_S = 1
+
+/**
+ * Looks a record through: clock, repeats, glitches, and the stretches in which the load does not change. `noiseN` is
+ * what the records of the check show together: a record that stands at its limit shows none of its own.
+ */
+export function lookAt({ recording: given, step }: HealthRecord, index: number, noiseN: number): Seen {
+  const usual = usualRepeats(given)
+  const rough = { noiseN: Math.max(noiseN, recordNoise(given)), stepN: displayStep(given.forceN) }
+  // Three taps on purpose are no glitches.
+  const glitches = step === 'taps' ? [] : findGlitches(given.forceN, given.segments, rough)
+  const stepN = stepOf(given, glitches)
+  const scale = { ...rough, stepN }
+  const lines = usual === 1 ? withoutGlitches(given.forceN, glitches) : asBefore(given.forceN, glitches)
+  const clean = { ...given, forceN: lines }
+  const runs = equalRuns(lines, given.segments)
+  const kept = usual === 1 ? null : freshPlaces(runs, usual)
+  const recording = kept === null ? given : pickedFrom(given, kept)
+  const cleanN = kept === null ? lines : pickedFrom(clean, kept).forceN
+  const clock = clockOf(recording)
+  const still = step === 'free' || step === 'mass'
+  const stuck = still ? findStuck(runs, scale) : []
+  const hung = step === 'mass' ? hungMass(recording.timeS, cleanN, scale) : null
+  const looked = { given, recording, step, cleanN, place: clock.place, periodS: clock.periodS, glitches }
+  return {
+    ...looked,
+    index,
+    lineClock: kept === null ? clock : clockOf(given),
+    roughNoiseN: scale.noiseN,
+    stepN,
+    repeats: still ? findRepeats(lines, runs, stuck, scale) : null,
+    stuck,
+    hung,
+    stretches: stretchesOf(looked, index, hung),
+  }
+}
+
+/** First noise of a record, of its fresh readings alone. */
+export function recordNoise(recording: Recording): number {
+  const usual = usualRepeats(recording)
+  if (usual === 1) return roughNoise(recording.forceN, recording.segments)
+  const fresh = pickedFrom(recording, freshPlaces(equalRuns(recording.forceN, recording.segments), usual))
+  return roughNoise(fresh.forceN, fresh.segments)
+}
+
+const MOST_VALUES = 500
+
+/** Display step, by the different readings of a part of the record in the log's own unit, else by its small changes. */
+function stepOf({ forceN, forceUnit }: Recording, glitches: readonly Glitch[] = []): number {
+  const wild = new Set(glitches.map(g => g.index))
+  const perUnit = forceUnit === 'counts' ? 1 : N_PER[forceUnit]
+  const values = new Set<number>()
+  for (let i = 0; i < forceN.length && values.size < MOST_VALUES; i++)
+    if (!wild.has(i)) values.add(forceN[i]! / perUnit)
+  const step = readingStep([...values])
+  return step === null ? displayStep(forceN) : step * perUnit
+}
+
+/** How often nearly every reading comes; 1 where each comes once, or where the display is too coarse to tell. */
+function usualRepeats(recording: Recording): number {
+  const { forceN, segments } = recording
+  const runs = equalRuns(forceN, segments)
+  const lengths = runs.map(r => r.to - r.from).sort((a, b) => a - b)
+  const usual = lengths[lengths.length >> 1] ?? 1
+  if (usual < 2 || runs.length < 50) return 1
+  const firsts = Float64Array.from(runs, r => forceN[r.from]!)
+  const noiseN = roughNoise(firsts, [{ ...segments[0]!, from: 0, to: firsts.length }])
+  return noiseN < COARSE * stepOf(recording) ? 1 : usual
+}
+
+/** Noise under this share of a display step: the display may well stand still by itself. */
+const COARSE = 0.6
+
+/** First readings of each fresh one. Two that are equal by chance make one run of twice the length. */
+const freshPlaces = (runs: readonly { from: number; to: number }[], usual: number): number[] =>
+  runs.flatMap(r =>
+    Array.from({ length: Math.max(1, Math.round((r.to - r.from) / usual)) }, (_, k) => r.from + k * usual),
+  )
+
+function pickedFrom(recording: Recording, kept: readonly number[]): Recording {
+  const pick = (values: Float64Array): Float64Array => Float64Array.from(kept, i => values[i]!)
+  let at = 0
+  const segments = recording.segments.map(segment => {
+    const own = kept.filter(i => i >= segment.from && i < segment.to).length
+    at += own
+    return { ...segment, from: at - own, to: at }
+  })
+  return {
+    ...recording,
+    timeS: pick(recording.timeS),
+    forceN: pick(recording.forceN),
+    channels: recording.channels.map(c => ({ ...c, values: pick(c.values) })),
+    segments,
+  }
+}
+
+/** Where every reading comes several times, a glitch in one of them is replaced by the same reading again. */
+function asBefore(forceN: Float64Array, glitches: readonly Glitch[]): Float64Array {
+  const clean = forceN.slice()
+  for (const { index } of glitches) clean[index] = clean[index - 1]!
+  return clean
+}
+
+function stretchesOf(looked: Looked, record: number, hung: Hung | null): Stretch[] {
+  const { recording, step } = looked
+  const n = recording.forceN.length
+  const parts = recording.segments.map(s => ({ record, from: s.from, to: s.to, load: 'none' as const }))
+  if (step === 'free') return parts
+  if (step === 'mass') {
+    if (hung === null) return []
+    const stretch = (part: { from: number; to: number } | null, load: Stretch['load']): Stretch[] =>
+      part === null ? [] : [{ record, from: part.from, to: part.to, load }]
+    return [...stretch(hung.before, 'none'), ...stretch(hung.loaded, 'mass'), ...stretch(hung.after, 'none')]
+  }
+  if (step !== 'ordinary' || n < 20) return []
+  const { zeros } = readRecording({ ...recording, forceN: looked.cleanN })
+  return zeros
+    .filter(z => z.basis === 'rest' && z.toS - z.fromS >= LEAST_REST_S)
+    .map(z => ({
+      record,
+      from: firstAt(recording.timeS, z.fromS),
+      to: firstAt(recording.timeS, z.toS) + 1,
+      load: 'none' as const,
+    }))
+    .filter(s => s.to - s.from >= 8)
+}
+
+/** First sample at or after a time. */
+function firstAt(timeS: Float64Array, atS: number): number {
+  let low = 0
+  let high = timeS.length
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (timeS[middle]! < atS) low = middle + 1
+    else high = middle
+  }
+  return low
+}
+
+const MOST_PLACES = 200
+
+/** Evidence in one record, cut to what can be drawn. */
+export function evidenceIn(
+  record: number,
+  atS: readonly number[],
+  spans: readonly { fromS: number; toS: number }[] = [],
+): Evidence {
+  return { record, atS: atS.slice(0, MOST_PLACES), spans: spans.slice(0, MOST_PLACES) }
+}

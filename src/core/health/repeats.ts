@@ -1,0 +1,130 @@
+import type { Segment } from '../recording.ts'
+
+/** Readings that are the one before once more. */
+export interface Repeats {
+  /** Share of the readings that are no fresh ones. */
+  readonly share: number
+  /** Where nearly every reading comes so many times: the number; else `null`. */
+  readonly each: number | null
+  /** First reading of each run that was taken for repeats, at most 200. */
+  readonly at: readonly number[]
+}
+
+/** A value that stood still although the noise went on. */
+export interface Stuck {
+  readonly from: number
+  /** One past the last. */
+  readonly to: number
+}
+
+/** Runs of one and the same reading: first and one past the last. */
+export function equalRuns(
+  forceN: Float64Array,
+  segments: readonly Segment[],
+): { from: number; to: number }[] {
+  const runs: { from: number; to: number }[] = []
+  for (const segment of segments) {
+    let from = segment.from
+    for (let i = segment.from + 1; i <= segment.to; i++) {
+      if (i < segment.to && forceN[i] === forceN[from]) continue
+      runs.push({ from, to: i })
+      from = i
+    }
+  }
+  return runs
+}
+
+/**
+ * Chance that two readings fall on one display step when only noise parts them: Σ p², for a normal distribution
+ * rounded to steps, whose least value is step/(2σ√π) where the noise is more than a step.
+ */
+export function chanceEqual(noiseN: number, stepN: number): number {
+  if (stepN <= 0) return 0
+  const ratio = noiseN / stepN
+  if (ratio < 0.3) return 1
+  return Math.min(1, 1 / (2 * ratio * Math.sqrt(Math.PI)))
+}
+
+/** Beyond this chance of equal neighbours the display is too coarse to tell. */
+const TOO_COARSE = 0.7
+const LEAST_SHARE = 0.003
+const CERTAIN = 6
+
+/**
+ * Equal neighbours that noise and display step make, whatever the noise is like: changes of one step and of two tell how
+ * many of none there are. For a normal distribution ln c₀ − ln c₁ is a third of ln c₁ − ln c₂.
+ */
+function equalByChance(forceN: Float64Array, stepN: number): number {
+  let ones = 0
+  let twos = 0
+  for (let i = 1; i < forceN.length; i++) {
+    const steps = Math.round(Math.abs(forceN[i]! - forceN[i - 1]!) / stepN)
+    if (steps === 1) ones++
+    else if (steps === 2) twos++
+  }
+  return (ones / 2) * Math.cbrt(ones / Math.max(1, Math.min(ones, twos)))
+}
+
+/** Readings sent again, by more equal neighbours than noise and display step make; `null` where that cannot be told. */
+export function findRepeats(
+  forceN: Float64Array,
+  runs: readonly { from: number; to: number }[],
+  stuck: readonly Stuck[],
+  { noiseN, stepN }: { noiseN: number; stepN: number },
+): Repeats | null {
+  const isStuck = new Set(stuck.map(s => s.from))
+  const own = runs.filter(r => !isStuck.has(r.from))
+  const readings = own.reduce((n, r) => n + r.to - r.from, 0)
+  if (readings < 50) return null
+  const lengths = own.map(r => r.to - r.from).sort((a, b) => a - b)
+  const usual = lengths[lengths.length >> 1]!
+  const chance = chanceEqual(noiseN, stepN)
+  if (chance > TOO_COARSE) return null
+  const regular = lengths.filter(l => l === usual || l === usual + 1).length
+  if (usual >= 2 && regular > 0.6 * lengths.length) {
+    // A value held for n readings and the same one again by chance make 2n: the mean of the usual ones counts.
+    const near = lengths.filter(l => Math.abs(l - usual) <= 1)
+    const each = near.reduce((n, l) => n + l, 0) / near.length
+    return { share: 1 - 1 / each, each, at: own.slice(0, 200).map(r => r.from) }
+  }
+  const pairs = readings - 1
+  const equal = readings - own.length
+  const expected = stepN > 0 ? equalByChance(forceN, stepN) : 0
+  const share = (equal - expected) / pairs / (1 - expected / pairs)
+  const certain = equal - expected > CERTAIN * Math.sqrt(1.5 * expected + 1) + 2
+  if (!certain || share < LEAST_SHARE) return null
+  return {
+    share,
+    each: null,
+    at: own
+      .filter(r => r.to - r.from > 1)
+      .slice(0, 200)
+      .map(r => r.from),
+  }
+}
+
+/** A run is stuck when noise and display step make one so long less often than this in the whole record. */
+const BY_CHANCE = 1e-6
+const LEAST_STUCK = 6
+
+/**
+ * Runs that stood still longer than chance and the usual repeats allow. `equalShare` is how often two neighbours are
+ * equal in this record.
+ */
+export function findStuck(
+  runs: readonly { from: number; to: number }[],
+  { noiseN, stepN }: { noiseN: number; stepN: number },
+): Stuck[] {
+  const readings = runs.reduce((n, r) => n + r.to - r.from, 0)
+  const lengths = runs.map(r => r.to - r.from).sort((a, b) => a - b)
+  const usual = lengths[lengths.length >> 1] ?? 1
+  const chance = Math.max(
+    chanceEqual(noiseN, stepN),
+    (lengths.filter(l => l > 1).length + 1) / (lengths.length + 1),
+  )
+  if (chanceEqual(noiseN, stepN) > TOO_COARSE) return []
+  const share = Math.min(0.95, usual > 1 ? chanceEqual(noiseN, stepN) : chance)
+  const byChance = share > 0 ? Math.log(BY_CHANCE / Math.max(1, readings)) / Math.log(share) : 0
+  const least = usual * Math.max(LEAST_STUCK, Math.ceil(byChance) + 1)
+  return runs.filter(r => r.to - r.from >= least)
+}
