@@ -4,6 +4,7 @@ import { calibrationSchema } from '../core/calibration/document.ts'
 import { pointsTableSchema } from '../core/calibration/pointsDocument.ts'
 import { referencesSchema } from '../core/calibration/referencesDocument.ts'
 import { quickScaleSchema, rigSchema } from '../core/calibration/rig.ts'
+import { healthSchema } from '../core/health/document.ts'
 import { adjustmentsSchema } from '../core/reading/adjustmentDocument.ts'
 import { readingSchema } from '../core/reading/document.ts'
 import { comparisonSchema, planSchema } from '../core/statistics/document.ts'
@@ -18,6 +19,7 @@ const SCHEMAS = {
   calibration: calibrationSchema,
   check: checkSchema,
   comparison: comparisonSchema,
+  health: healthSchema,
   plan: planSchema,
   points: pointsTableSchema,
   'quick-scale': quickScaleSchema,

@@ -22,6 +22,10 @@ export { expandedInput, type Input, normalInput, rectangularInput, triangularInp
 export { type MonteCarlo, monteCarlo } from './doubt/monteCarlo.ts'
 export { propagate, resultCovariance } from './doubt/propagate.ts'
 export { sampledCorrelation, sampledInput } from './doubt/sampled.ts'
+export type { Health, HealthFinding } from './health/document.ts'
+export { judgeHealth } from './health/judgeHealth.ts'
+export type { HealthOptions, HealthRecord } from './health/types.ts'
+export { healthWords } from './health/units.ts'
 export { printable } from './printable.ts'
 export { fine, type Outcome, type Problem, problemText, wrong } from './problem.ts'
 export {

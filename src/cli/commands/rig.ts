@@ -1,7 +1,7 @@
 import { Command, Option } from 'commander'
 import { addGravityOptions } from '../gravityFlags.ts'
 import type { ExitCode, Io } from '../io.ts'
-import { addLogOptions, positive } from '../logOptions.ts'
+import { addLogOptions, positive, shownUnit } from '../logOptions.ts'
 import { day, forceN, load, percent, tolerance, typedReading } from '../quantity.ts'
 
 const EXAMPLES = `
@@ -11,12 +11,14 @@ Examples:
   tenterhook rig quick --rig rig.json --doubt 2% --reading-unit kgf
   tenterhook rig stiffness bar.csv --mm-per-second 0.5 --rig rig.json
   tenterhook rig settle overnight.csv
+  tenterhook rig health --free free.csv --hung hung.csv --mass 2kg --taps taps.csv --asked-rate 80
+  tenterhook rig health pull-1.csv pull-2.csv --json
   tenterhook rig show rig.json`
 
 /** Each part loads its own code when it is asked for. */
 export function build(io: Io, done: (code: ExitCode) => void): Command {
   const command = new Command().description(
-    'The rig itself: its description, a quick scale, its stiffness, its settling.',
+    'The rig itself: its description, a quick scale, its stiffness, its settling, its health.',
   )
   const part = (name: string) =>
     command.command(name).exitOverride().configureOutput({ writeOut: io.out, writeErr: io.err })
@@ -100,6 +102,27 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   ).action(async (log, flags) => {
     const { settleRig } = await import('../rigParts/settleRig.ts')
     done(await settleRig(log, flags, io))
+  })
+
+  addLogOptions(
+    part('health')
+      .description(
+        'What is wrong with the rig, what it costs on a peak and what to do: from a minute hanging free, a minute under a mass, three taps, a slow pull by hand, or any other log. Every step may be left out.',
+      )
+      .argument('[logs...]', 'ordinary logs: their rests are judged')
+      .option('--free <log>', 'a minute of the rig hanging free')
+      .option('--hung <log>', 'empty for some seconds, then a mass hung and left for a minute, then off')
+      .option('--mass <load>', 'that mass, as in 2kg', load)
+      .option('--taps <log>', 'three taps on the free grip, some seconds apart')
+      .option('--by-hand <log>', 'a slow pull by hand, and back')
+      .option('--rig <file>', 'rig whose calibration, rate and cell hold')
+      .option('--asked-rate <hz>', 'readings a second that the converter is set to', positive)
+      .option('--within <force>', 'noise or drift that does not matter, as in 0.05N', forceN)
+      .option('--show <unit>', 'unit to show forces in', shownUnit)
+      .option('--json', 'the health document'),
+  ).action(async (logs, flags) => {
+    const { rigHealth } = await import('../rigParts/rigHealth.ts')
+    done(await rigHealth(logs, flags, io))
   })
 
   return command.addHelpText('after', EXAMPLES)

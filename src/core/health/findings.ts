@@ -1,3 +1,4 @@
+import { readRecording } from '../reading/readRecording.ts'
 import { extentIn } from '../signal/extent.ts'
 import { findOverRange } from '../signal/overRange.ts'
 import { threeDigits } from '../units/showForce.ts'
@@ -79,7 +80,15 @@ export const lost: Detector = (records, figures) => {
   const all = told.reduce((n, t) => n + t.all, 0)
   const missing = told.reduce((n, t) => n + t.lost, 0)
   const swapped = told.reduce((n, t) => n + t.outOfOrder, 0)
-  if (all === 0 || !(missing + swapped >= 2) || !((missing + swapped) / all > LOST_SHARE)) return []
+  const isPause = told.every(t => t.r.step === 'ordinary') && told.every(t => t.r.lineClock.holes.length < 2)
+  // One long hole in a pull is a pause of whoever pulled.
+  if (
+    all === 0 ||
+    (isPause && swapped === 0) ||
+    !(missing + swapped >= 2) ||
+    !((missing + swapped) / all > LOST_SHARE)
+  )
+    return []
   const holes = told.flatMap(t => t.r.lineClock.holes)
   const longestS = holes.reduce((most, h) => Math.max(most, h.toS - h.fromS), 0)
   const several = holes.filter(h => h.lost > 1)
@@ -198,7 +207,7 @@ const GLITCH_WORDS: Record<GlitchKind, { what: string; cure: string }> = {
 
 const LEFT_OUT = ' Tenterhook leaves them out; your peaks lose nothing.'
 
-export const glitches: Detector = (records, figures) => {
+export const glitches: Detector = (records, figures, { forceText }) => {
   const readings = records.filter(r => r.step !== 'taps').reduce((n, r) => n + r.given.forceN.length, 0)
   const owner = new Map(records.flatMap(r => r.glitches.map(g => [g, r] as const)))
   const kinds = sortGlitches([...owner.keys()], {
@@ -225,7 +234,7 @@ export const glitches: Detector = (records, figures) => {
       size: 100 * share,
       unit: '%',
       costN: 0,
-      text: `${which} ${all.length === 1 ? single(what) : what}${level !== null && parts[0]!.kind === 'channel' ? ', at another level' : ''}.${LEFT_OUT}`,
+      text: `${which} ${all.length === 1 ? single(what) : what}${few ? ` (${all.map(g => forceText(g.gotN)).join(', ')})` : level !== null ? ` (${forceText(level)})` : ''}.${LEFT_OUT}`,
       cure,
       evidence: records
         .map(r => ({ r, own: all.filter(g => owner.get(g) === r) }))
@@ -244,43 +253,55 @@ const single = (what: string): string => what.replace(/^are /, 'is ').replace(/^
 
 /** Stands at the end of the converter's range, or of what the program can send. */
 export const saturated: Detector = records => {
-  const told = records.flatMap(r =>
-    [1, -1].flatMap(side => {
-      const forceN = side === 1 ? r.cleanN : r.cleanN.map(v => -v)
-      const over = findOverRange(forceN, {
-        noiseN: r.roughNoiseN,
-        quantumN: r.stepN,
-        periodS: r.periodS,
-        zeroN: lowest(forceN),
-        greatestN: highest(forceN),
-      })
-      if (over === null) return []
-      const atEnd = isRangeEnd(over.limitN, r.recording.forceUnit)
-      // A mass that hangs still on a coarse display is not cut, nor is an empty cell.
-      const still = r.step === 'free' || r.step === 'taps' || (r.step === 'mass' && !standsStill(r))
-      return still && !atEnd ? [] : [{ r, over }]
-    }),
-  )
-  const worst = greatestOf(told, t => t.over.count)
+  const told = records.flatMap(r => {
+    // Of a pull the reading says it, as it says it everywhere else.
+    if (r.step === 'ordinary') {
+      const limit = readRecording(r.recording).recording.overRange
+      return limit === null ? [] : [{ r, limitN: limit.limitN }]
+    }
+    const ends = [lowest(r.cleanN), highest(r.cleanN)].filter(v => isRangeEnd(v, r.recording.forceUnit))
+    if (ends.length > 0) return [{ r, limitN: ends[0]! }]
+    // A mass that hangs still on a coarse display is not cut, nor is an empty cell.
+    if (r.step !== 'pull' && !standsStill(r)) return []
+    const over = findOverRange(r.cleanN, {
+      noiseN: r.roughNoiseN,
+      quantumN: r.stepN,
+      periodS: r.periodS,
+      zeroN: lowest(r.cleanN),
+      greatestN: highest(r.cleanN),
+    })
+    return over === null ? [] : [{ r, limitN: over.limitN }]
+  })
+  const cut = told.map(({ r, limitN }) => ({ r, ...standingAt(r.cleanN, limitN) }))
+  const worst = greatestOf(cut, t => t.count)
   if (worst === null) return []
-  const { r, over } = worst
   return [
     {
       code: 'saturated',
-      size: (100 * over.count) / r.recording.forceN.length,
+      size: (100 * worst.count) / worst.r.recording.forceN.length,
       unit: '%',
       costN: null,
-      text: `${count(over.count)} readings stand at the end of the range: what the force did there is not known.`,
+      text: `${count(worst.count)} readings stand at the end of the range: what the force did there is not known.`,
       cure: 'Use a cell of greater capacity or a lower gain; check the four wires of the cell, of which one may be off.',
-      evidence: told.map(t =>
-        evidenceIn(
-          t.r.index,
-          [],
-          [{ fromS: t.r.recording.timeS[t.over.from]!, toS: t.r.recording.timeS[t.over.to]! }],
-        ),
+      evidence: cut.map(({ r, from, to }) =>
+        evidenceIn(r.index, [], [{ fromS: r.recording.timeS[from]!, toS: r.recording.timeS[to]! }]),
       ),
     },
   ]
+}
+
+function standingAt(forceN: Float64Array, limitN: number): { count: number; from: number; to: number } {
+  const near = 1e-9 * Math.abs(limitN)
+  let count = 0
+  let from = -1
+  let to = -1
+  for (let i = 0; i < forceN.length; i++) {
+    if (Math.abs(forceN[i]! - limitN) > near) continue
+    if (from < 0) from = i
+    to = i
+    count++
+  }
+  return { count, from: Math.max(0, from), to: Math.max(0, to) }
 }
 
 /** Whether the reading under the mass does not move at all, though it does without. */

@@ -4,22 +4,26 @@ import type { Glitch } from './types.ts'
 /** A reading must stand so many noise sd or display steps beside its neighbours. */
 const LEAST_NOISE = 8
 const LEAST_STEPS = 5
+/** Of an ordinary record, less than this share of its reach is what a specimen does. */
+const SPAN_SHARE = 0.02
 /** Its neighbours on both sides agree within this share of its height, and scatter by less than this share. */
 const AGREE = 0.35
 const SCATTER = 0.25
+/** In a record of a pull every neighbour must keep to this share: what rattles under load is no glitch. */
+const SCATTER_UNDER_LOAD = 0.3
 /** A knock is a bell: the reading beside its top lies between these shares of the height, on the same side. */
 const BELL = { from: 0.1, to: 0.75 }
 
 /**
  * Single wild readings: each stands far beside the three readings before and the three after, which agree with each
- * other. A knock or a tap spans several readings and is none; a break leaves another level and is none.
+ * other. `spanN` is the reach of the force in a record under any load, `null` in one at rest. A knock or a tap spans several readings and is none; a break leaves another level and is none.
  */
 export function findGlitches(
   forceN: Float64Array,
   segments: readonly Segment[],
-  { noiseN, stepN }: { noiseN: number; stepN: number },
+  { noiseN, stepN, spanN }: { noiseN: number; stepN: number; spanN: number | null },
 ): Glitch[] {
-  const least = Math.max(LEAST_NOISE * noiseN, LEAST_STEPS * stepN)
+  const least = Math.max(LEAST_NOISE * noiseN, LEAST_STEPS * stepN, SPAN_SHARE * (spanN ?? 0))
   const found: Glitch[] = []
   for (const { from, to } of segments) {
     for (let i = from + 3; i < to - 3; i++) {
@@ -36,7 +40,9 @@ export function findGlitches(
         Math.abs(forceN[i - k]! - before),
         Math.abs(forceN[i + k]! - after),
       ])
-      if (offs.sort((a, b) => a - b)[3]! > SCATTER * height) continue
+      offs.sort((a, b) => a - b)
+      if (offs[3]! > SCATTER * height) continue
+      if (spanN !== null && offs[5]! > SCATTER_UNDER_LOAD * height) continue
       const beside = [(forceN[i - 1]! - before) / up, (forceN[i + 1]! - after) / up]
       if (beside.some(share => share > BELL.from && share < BELL.to)) continue
       found.push({

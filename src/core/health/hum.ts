@@ -20,6 +20,7 @@ const RATE_DOUBT = 0.0005
 const WINDOW_READINGS = 2048
 const MOST_WINDOWS = 6
 const LEAST_READINGS = 64
+const LEAST_SEEN_HZ = 0.7
 /** Ratio of a line to the spectrum beside it from which it is no chance, for one window. */
 const ABOVE = 13
 /** Bins to either side that tell what the spectrum is beside the line. */
@@ -48,6 +49,8 @@ export function findHum(residuals: readonly Residual[]): Hum | null {
   const lines = MAINS.flatMap(mains =>
     [1, 2].flatMap(times => {
       const centreHz = foldedHz(mains * times, rateHz)
+      // So slow a swing is not told from a drift or from a mass that sways.
+      if (centreHz < LEAST_SEEN_HZ) return []
       const reachHz = times * (MAINS_WANDER_HZ + mains * RATE_DOUBT) + 1.5 * perBinHz
       const peak = highest(
         power,

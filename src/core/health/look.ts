@@ -1,6 +1,7 @@
 import { readingStep } from '../calibration/resolution.ts'
-import { readRecording } from '../reading/readRecording.ts'
+import { quietStretches } from '../reading/quiet.ts'
 import type { Recording } from '../recording.ts'
+import { extentIn, extentOf } from '../signal/extent.ts'
 import { roughNoise } from '../signal/noise.ts'
 import { displayStep } from '../signal/quantum.ts'
 import { N_PER } from '../units/force.ts'
@@ -35,8 +36,10 @@ const LEAST_REST_S = 1
 export function lookAt({ recording: given, step }: HealthRecord, index: number, noiseN: number): Seen {
   const usual = usualRepeats(given)
   const rough = { noiseN: Math.max(noiseN, recordNoise(given)), stepN: displayStep(given.forceN) }
+  const { steadyLow, steadyHigh } = extentOf(given.forceN)
+  const spanN = step === 'ordinary' ? steadyHigh - steadyLow : null
   // Three taps on purpose are no glitches.
-  const glitches = step === 'taps' ? [] : findGlitches(given.forceN, given.segments, rough)
+  const glitches = step === 'taps' ? [] : findGlitches(given.forceN, given.segments, { ...rough, spanN })
   const stepN = stepOf(given, glitches)
   const scale = { ...rough, stepN }
   const lines = usual === 1 ? withoutGlitches(given.forceN, glitches) : asBefore(given.forceN, glitches)
@@ -59,7 +62,7 @@ export function lookAt({ recording: given, step }: HealthRecord, index: number, 
     repeats: still ? findRepeats(lines, runs, stuck, scale) : null,
     stuck,
     hung,
-    stretches: stretchesOf(looked, index, hung),
+    stretches: stretchesOf(looked, index, hung, scale),
   }
 }
 
@@ -129,7 +132,12 @@ function asBefore(forceN: Float64Array, glitches: readonly Glitch[]): Float64Arr
   return clean
 }
 
-function stretchesOf(looked: Looked, record: number, hung: Hung | null): Stretch[] {
+function stretchesOf(
+  looked: Looked,
+  record: number,
+  hung: Hung | null,
+  scale: { noiseN: number; stepN: number },
+): Stretch[] {
   const { recording, step } = looked
   const n = recording.forceN.length
   const parts = recording.segments.map(s => ({ record, from: s.from, to: s.to, load: 'none' as const }))
@@ -140,29 +148,31 @@ function stretchesOf(looked: Looked, record: number, hung: Hung | null): Stretch
       part === null ? [] : [{ record, from: part.from, to: part.to, load }]
     return [...stretch(hung.before, 'none'), ...stretch(hung.loaded, 'mass'), ...stretch(hung.after, 'none')]
   }
-  if (step !== 'ordinary' || n < 20) return []
-  const { zeros } = readRecording({ ...recording, forceN: looked.cleanN })
-  return zeros
-    .filter(z => z.basis === 'rest' && z.toS - z.fromS >= LEAST_REST_S)
-    .map(z => ({
-      record,
-      from: firstAt(recording.timeS, z.fromS),
-      to: firstAt(recording.timeS, z.toS) + 1,
-      load: 'none' as const,
-    }))
-    .filter(s => s.to - s.from >= 8)
+  return step !== 'ordinary' || n < 20 ? [] : restsOf(looked, record, scale)
 }
 
-/** First sample at or after a time. */
-function firstAt(timeS: Float64Array, atS: number): number {
-  let low = 0
-  let high = timeS.length
-  while (low < high) {
-    const middle = (low + high) >> 1
-    if (timeS[middle]! < atS) low = middle + 1
-    else high = middle
-  }
-  return low
+/** A rest of an ordinary record lies within this share of its span from its least steady reading. */
+const REST_SHARE = 0.2
+/** A level that goes on as fast as this share of the span over the whole record is a slow loading. */
+const LOADING_SHARE = 0.5
+
+/** Stretches of an ordinary record that keep one low level, from which its zero and its noise can be told. */
+function restsOf(
+  { recording: { timeS, segments }, cleanN, periodS }: Looked,
+  record: number,
+  { noiseN, stepN }: { noiseN: number; stepN: number },
+): Stretch[] {
+  const { steadyLow: low, steadyHigh: high } = extentIn(cleanN, 0, cleanN.length)
+  const lastsS = timeS.at(-1)! - timeS[0]!
+  return quietStretches(timeS, cleanN, segments, { periodS, noiseN, quantumN: stepN })
+    .filter(
+      q =>
+        q.toS - q.fromS >= LEAST_REST_S &&
+        q.to - q.from >= 8 &&
+        q.levelN - low < REST_SHARE * (high - low) + 6 * noiseN &&
+        Math.abs(q.slopeNPerS) * lastsS < LOADING_SHARE * (high - low) + 12 * noiseN,
+    )
+    .map(({ from, to }) => ({ record, from, to, load: 'none' as const }))
 }
 
 const MOST_PLACES = 200

@@ -6,6 +6,8 @@ import type { HealthOptions } from './types.ts'
 
 /** Noise that is no fault: as a share of the load and of the capacity, and in counts of a 24-bit converter. */
 const LOAD_SHARE = 0.01
+/** In an ordinary record more of it may be the specimen’s and the hand’s own. */
+const PULL_SHARE = 0.02
 const CAPACITY_SHARE = 0.001
 /** The usual converter shows some 40 counts at 80 readings a second (its data sheet, from memory); five times that is wiring. */
 const MOST_COUNTS = 200
@@ -25,16 +27,24 @@ const atRest = (records: readonly Seen[]) =>
       ),
     )
 
-function noiseLimitN({ loadN, inCounts }: Figures, { withinN, capacityN }: HealthOptions): number | null {
+function noiseLimitN(
+  { loadN, inCounts }: Figures,
+  { withinN, capacityN }: HealthOptions,
+  isChecked: boolean,
+): number | null {
   if (withinN !== undefined) return withinN / 2
   if (inCounts) return MOST_COUNTS
   if (capacityN !== undefined) return CAPACITY_SHARE * capacityN
-  return loadN === null ? null : LOAD_SHARE * loadN
+  return loadN === null ? null : (isChecked ? LOAD_SHARE : PULL_SHARE) * loadN
 }
 
 export const noise: Detector = (records, figures, options) => {
   const { noiseN, bits } = figures
-  const limit = noiseLimitN(figures, options)
+  const limit = noiseLimitN(
+    figures,
+    options,
+    records.some(r => r.step !== 'ordinary'),
+  )
   if (noiseN === null || limit === null || !(noiseN > limit)) return []
   return [
     {

@@ -1,10 +1,11 @@
 import { median } from '../signal/order.ts'
+import { greatestAt } from '../signal/scan.ts'
 import { threeDigits } from '../units/showForce.ts'
 import type { Figures } from './figures.ts'
 import { type Detector, greatestOf } from './findings.ts'
 import { evidenceIn, type Seen } from './look.ts'
 import { creepUnder } from './mass.ts'
-import type { Found, HealthOptions } from './types.ts'
+import type { Found, HealthOptions, Stretch } from './types.ts'
 import { type ZeroCourse, zeroCourse } from './zeroCourse.ts'
 
 /** From the zero before a pull to its peak pass about so many minutes (common practice, no source). */
@@ -15,7 +16,11 @@ const CERTAIN = 5
 const NOISE_SHARE = 0.5
 const STEP_SHARE = 0.25
 /** The zero of an ordinary record matters from this share of its greatest force on. */
-const PULL_SHARE = 0.01
+const PULL_SHARE = 0.02
+/** Rests of an ordinary record must come to so much. */
+const LEAST_RESTS_S = 4
+/** And to so much where all of them lie before the greatest force. */
+const LEAST_BEFORE_S = 30
 /** The zero stands when it moves less than this share of the noise a minute. */
 const STANDS_SHARE = 0.1
 
@@ -39,8 +44,16 @@ export function movedZero(records: readonly Seen[], figures: Figures, options: H
     // Under a hung mass creep would be taken for drift, and after it its return.
     if (r.step === 'mass' || rests.length === 0) return []
     const timeS = join(rests.map(s => r.recording.timeS.subarray(s.from, s.to)))
+    const restsS = rests.reduce(
+      (sum, s) => sum + r.recording.timeS[s.to - 1]! - r.recording.timeS[s.from]!,
+      0,
+    )
+    if (r.step === 'ordinary' && !isTimed(r, rests, restsS)) return []
     const course = zeroCourse(timeS, join(rests.map(s => r.cleanN.subarray(s.from, s.to))))
-    return course === null ? [] : [{ r, ...course, fromS: timeS[0]!, toS: timeS.at(-1)! }]
+    if (course === null) return []
+    // What a pull leaves behind dies away too, and is no warm-up.
+    const even = r.step === 'ordinary' ? { tauS: null, perMinuteN: course.evenPerMinuteN } : {}
+    return [{ r, ...course, ...even, fromS: timeS[0]!, toS: timeS.at(-1)! }]
   })
   const matter = courses.filter(c => {
     const limit = leastDrift(figures, options)
@@ -60,6 +73,14 @@ export function movedZero(records: readonly Seen[], figures: Figures, options: H
       ? null
       : (drift.tauS * Math.max(0, Math.log(Math.abs(drift.perMinuteN) / stands))) / 60
   return { drift, waitMin, all: courses }
+}
+
+/** Whether the rests of an ordinary record tell a drift: in known time, long enough, and not of a slow loading's start. */
+function isTimed({ recording, cleanN }: Seen, rests: readonly Stretch[], restsS: number): boolean {
+  if (recording.timeFrom === 'rate') return false
+  const top = greatestAt(cleanN, 0, cleanN.length)
+  const isAfter = rests.some(s => s.from > top)
+  return restsS >= (isAfter ? LEAST_RESTS_S : LEAST_BEFORE_S)
 }
 
 const join = (parts: readonly Float64Array[]): Float64Array => {
@@ -248,7 +269,7 @@ export const untared: Detector = (records, figures, { perUnit, unit, forceText }
       size: worst.level / perUnit,
       unit,
       costN: 0,
-      text: `Without load the cell reads ${forceText(worst.level)}: it was not set to zero. Tenterhook takes the zero from the rests; your peaks lose nothing.`,
+      text: `Without load the cell reads ${forceText(worst.level)}: its zero was not set with nothing on it. Tenterhook takes the zero from the rests; your peaks lose nothing.`,
       cure: 'Set the zero with nothing on the cell, and let every record begin and end with a second of rest.',
       evidence: off.map(({ r }) => evidenceIn(r.index, [], restSpans(r))),
     },

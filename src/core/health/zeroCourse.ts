@@ -13,6 +13,8 @@ export interface ZeroCourse {
   readonly endPerMinuteN: number
   /** What goes on evenly beside a change that dies away; 0 where it cannot be told. */
   readonly besidePerMinuteN: number
+  /** Slope of the straight line, whatever the course. */
+  readonly evenPerMinuteN: number
 }
 
 const LEAST_S = 8
@@ -50,6 +52,7 @@ export function zeroCourse(timeS: Float64Array, forceN: Float64Array, leastF = C
     tauS: null,
     endPerMinuteN: 60 * slope,
     besidePerMinuteN: 0,
+    evenPerMinuteN: 60 * slope,
   }
   const T = t.at(-1)!
   const dying = bestDecay(t, y, T / 20, 3 * T, false)
@@ -63,6 +66,7 @@ export function zeroCourse(timeS: Float64Array, forceN: Float64Array, leastF = C
     tauS: found.tauS,
     endPerMinuteN: startN * Math.exp(-T / found.tauS),
     besidePerMinuteN: 60 * found.c,
+    evenPerMinuteN: 60 * slope,
   }
 }
 

@@ -1,0 +1,148 @@
+import { basename } from 'node:path'
+import type { Rig } from '../../core/calibration/rig.ts'
+import { gravityOf } from '../../core/calibration/rigFacts.ts'
+import type { Health, HealthStep } from '../../core/health/document.ts'
+import { judgeHealth } from '../../core/health/judgeHealth.ts'
+import type { HealthRecord } from '../../core/health/types.ts'
+import { healthWords } from '../../core/health/units.ts'
+import { printable } from '../../core/printable.ts'
+import { type Outcome, wrong } from '../../core/problem.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
+import { threeDigits } from '../../core/units/showForce.ts'
+import { EXIT, type ExitCode, type Io } from '../io.ts'
+import type { LogFlags } from '../logOptions.ts'
+import type { Load } from '../quantity.ts'
+import { openRig } from '../rigFile.ts'
+import { tell } from '../tell.ts'
+import { pen, wrapped } from '../terminal.ts'
+import { openRigLog } from './rigLog.ts'
+
+interface HealthFlags extends LogFlags {
+  readonly free?: string
+  readonly hung?: string
+  readonly taps?: string
+  readonly byHand?: string
+  readonly mass?: Load
+  readonly rig?: string
+  readonly askedRate?: number
+  readonly within?: number
+  readonly show?: ForceUnit
+  readonly json?: true
+}
+
+/** What is wrong with a rig, from logs of the steps of a check and from ordinary ones. */
+export async function rigHealth(logs: readonly string[], flags: HealthFlags, io: Io): Promise<ExitCode> {
+  const named: readonly (readonly [HealthStep, string | undefined])[] = [
+    ['free', flags.free],
+    ['mass', flags.hung],
+    ['taps', flags.taps],
+    ['pull', flags.byHand],
+    ...logs.map(path => ['ordinary', path] as const),
+  ]
+  const rig = flags.rig === undefined ? null : await openRig(flags.rig)
+  if (rig !== null && !rig.ok) return tell(io, rig.problems, EXIT.input)
+  const records: HealthRecord[] = []
+  for (const [step, path] of named) {
+    if (path === undefined) continue
+    const log = await openRigLog(path, flags)
+    if (!log.ok) return tell(io, log.problems, EXIT.input)
+    records.push({ step, recording: log.value.recording })
+  }
+  if (records.length === 0)
+    return tell(
+      io,
+      [
+        {
+          where: 'rig health',
+          what: 'no log is named.',
+          cure: 'Record a minute of the rig hanging free with `tenterhook record`, and name its log with --free.',
+        },
+      ],
+      EXIT.usage,
+    )
+  const judged = judgeRecords(records, rig?.value ?? null, flags)
+  if (!judged.ok) return tell(io, judged.problems, EXIT.input)
+  if (flags.json) io.out(`${JSON.stringify(judged.value)}\n`)
+  else io.out(healthText(judged.value, io))
+  return EXIT.ok
+}
+
+function judgeRecords(
+  records: readonly HealthRecord[],
+  rig: Rig | null,
+  flags: HealthFlags,
+): Outcome<Health> {
+  const units = [...new Set(records.map(r => r.recording.forceUnit))]
+  const odd = units.filter(u => u === 'counts' || u === null)
+  if (odd.length > 0 && units.length > 1)
+    return wrong({
+      where: records.map(r => basename(r.recording.name)).join(', '),
+      what: 'some are in a unit of force and some are not.',
+      cure: 'Name logs in one scale, a calibrated rig with --rig, or the unit with --unit.',
+    })
+  const unit = units[0] ?? null
+  if (odd.length > 0 && flags.within !== undefined)
+    return wrong({
+      where: '--within',
+      what: 'the logs are in no unit of force.',
+      cure: 'Name a calibrated rig with --rig, or leave --within out.',
+    })
+  const massN = flags.mass === undefined ? undefined : forceOf(flags.mass, rig)
+  return judgeHealth(records, {
+    ...healthWords(unit, flags.show ?? null),
+    askedRateHz: flags.askedRate ?? rig?.converter.rateHz,
+    ...(odd.length > 0
+      ? {}
+      : { massN, capacityN: rig?.cell.capacityN, ratedOutputMvPerV: rig?.cell.ratedOutputMvPerV }),
+    withinN: flags.within,
+  })
+}
+
+const forceOf = ({ value, unit }: Load, rig: Rig | null): number =>
+  unit.kind === 'force'
+    ? value * unit.factor
+    : value * unit.factor * (rig === null ? 9.806_65 : gravityOf(rig).ms2)
+
+function healthText(health: Health, io: Io): string {
+  const columns = Math.max(40, Math.min(io.columns, 110))
+  const draw = pen(io)
+  const lines = health.healthy
+    ? [draw('strong', 'The rig is well: nothing was found that costs a peak anything.')]
+    : [
+        draw(
+          'strong',
+          `${health.findings.length === 1 ? 'One thing is' : `${health.findings.length} things are`} wrong, gravest first`,
+        ),
+        ...health.findings.flatMap((f, i) => [
+          '',
+          wrapped(`${i + 1}. ${f.text}`, columns, '   '),
+          `   ${costText(f.costN, health)}`,
+          wrapped(`   ${f.cure}`, columns, '   '),
+        ]),
+      ]
+  return `${[...lines, '', factsLine(health), ...health.notKnown.map(t => draw('pencil', wrapped(t, columns, '  '))), ''].join('\n')}`
+}
+
+/** What a finding may cost on a peak. */
+function costText(costN: number | null, health: Health): string {
+  if (costN === null) return 'What it costs on a peak these records do not tell.'
+  if (costN === 0) return 'It costs nothing on a peak.'
+  return `It may cost up to ${forceText(costN, health)} on a peak.`
+}
+
+const forceText = (forceN: number, { forceUnit }: Health): string =>
+  forceUnit === null || forceUnit === 'counts'
+    ? healthWords(forceUnit).forceText(forceN)
+    : healthWords('N').forceText(forceN)
+
+function factsLine(health: Health): string {
+  const { rateHz, noise, bits, stepN, leastDropN } = health
+  const facts = [
+    rateHz === null ? null : `${threeDigits(rateHz)} readings a second`,
+    noise === null ? null : `noise ${forceText(noise, health)}`,
+    bits === null ? null : `${bits.toFixed(1)} of 24 bits left`,
+    stepN ? `display step ${forceText(stepN, health)}` : null,
+    leastDropN === null ? null : `a drop under ${forceText(leastDropN, health)} cannot be seen`,
+  ]
+  return `Seen: ${printable(facts.filter(f => f !== null).join(' · '))}`
+}
