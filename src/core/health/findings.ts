@@ -312,7 +312,7 @@ const standsStill = ({ hung, cleanN, roughNoiseN, stepN }: Seen): boolean =>
     extentIn(cleanN, hung.loaded.from, hung.loaded.to).low
 
 /** Ends of a 24-bit word. */
-const isRangeEnd = (value: number, unit: string): boolean =>
+const isRangeEnd = (value: number, unit: string | null): boolean =>
   unit === 'counts' && (Math.abs(value) === 2 ** 23 - 1 || value === -(2 ** 23))
 
 const highest = (values: Float64Array): number => extentIn(values, 0, values.length).high

@@ -79,7 +79,7 @@ const MOST_VALUES = 500
 /** Display step, by the different readings of a part of the record in the log's own unit, else by its small changes. */
 function stepOf({ forceN, forceUnit }: Recording, glitches: readonly Glitch[] = []): number {
   const wild = new Set(glitches.map(g => g.index))
-  const perUnit = forceUnit === 'counts' ? 1 : N_PER[forceUnit]
+  const perUnit = forceUnit === null || forceUnit === 'counts' ? 1 : N_PER[forceUnit]
   const values = new Set<number>()
   for (let i = 0; i < forceN.length && values.size < MOST_VALUES; i++)
     if (!wild.has(i)) values.add(forceN[i]! / perUnit)
