@@ -10,6 +10,8 @@ import type { Io } from '../io.ts'
 import { pen, wrapped } from '../terminal.ts'
 import { aligned } from './columnsText.ts'
 
+const VERDICTS = { different: 'differ', equivalent: 'as good', undecided: 'not decided' } as const
+
 /** Specimens listed one by one up to this number of a group. */
 const MOST_LISTED = 12
 const MOST_PAIRS = 15
@@ -148,14 +150,14 @@ function pairTable({ pairs, unit }: Comparison, shown: Scale['shown']): string {
         : span(ci95.map(v => v / (shown?.per ?? 1)) as [number, number], { unit: '', shown: null }),
       p.pAdjusted === null ? '–' : pText(p.pAdjusted),
       p.chance === null ? '–' : `${plainNumber(p.chance.aBeatsB * 100, 0)} of 100`,
-      p.seen ? 'seen' : 'not seen',
+      VERDICTS[p.verdict],
     ]
   })
   const head = [
     '',
     own === '' ? 'difference' : `difference, ${own}`,
     '95 % interval',
-    pairs.length > 1 ? 'p, Holm' : 'p',
+    pairs.length > 1 ? 'p, all pairs' : 'p',
     'first beats second',
     '',
   ]

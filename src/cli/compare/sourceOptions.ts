@@ -1,5 +1,4 @@
 import { type Command, InvalidArgumentError, Option } from 'commander'
-import { WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
 import { PER } from '../../core/statistics/compare/perDimension.ts'
 import { QUANTITIES } from '../../core/statistics/compare/quantity.ts'
 import { ADJUST_OPTION, adjustFlag } from '../adjustFlag.ts'
@@ -35,7 +34,7 @@ export const addSourceOptions = (command: Command): Command =>
     .addOption(
       new Option('--worth <percent>', 'difference worth knowing, of the mean')
         .argParser(percentShare)
-        .default(WORTH_SHARE, '10 %'),
+        .default(null, 'none: nothing is called as good as anything'),
     )
     .option('--seed <n>', 'of resampling', wholeNumber(0), 1)
     .option('--show <unit>', 'unit of force to show, instead of that of the logs', shownUnit)

@@ -35,7 +35,7 @@ export interface CompareFlags extends Omit<LogFlags, 'unit'> {
   readonly block?: string
   readonly control?: string
   readonly drop: readonly Dropped[]
-  readonly worth: number
+  readonly worth: number | null
   readonly seed: number
   readonly unit?: string
   readonly show?: ForceUnit

@@ -1,6 +1,5 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
-import { WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
 import { shownUnitOf } from '../../core/units/force.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
@@ -30,7 +29,7 @@ export async function withTargets(
     const opened = await openTargets(files, flags, io)
     return opened.ok ? work({ targets: opened.value, named: true }) : tell(io, opened.problems, EXIT.input)
   }
-  const compared = { ...flags, drop: [], worth: WORTH_SHARE, seed: 1 }
+  const compared = { ...flags, drop: [], worth: null, seed: 1 }
   return withStudy(files, compared, io, async study => {
     const targets = targetsOf(study, flags.only)
     return targets.ok

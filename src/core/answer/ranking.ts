@@ -1,6 +1,6 @@
 import type { ComparedGroup } from '../statistics/document.ts'
 import type { RankedVariant } from './document.ts'
-import { type Compared, differenceOf, intervalOf, middleOf, type Standing, verdictOn } from './standing.ts'
+import { type Compared, differenceOf, intervalOf, middleOf, type Standing } from './standing.ts'
 
 /** A line for each variant, best first; those without a value stand last. */
 export function rankingOf(compared: Compared, standing: Standing): RankedVariant[] {
@@ -65,7 +65,7 @@ function differenceTo(
   if (pair === undefined) return null
   const isFirst = pair.a === name
   const { by, ci95 } = differenceOf(pair)
-  const verdict = verdictOn(pair)
+  const { verdict } = pair
   const chance = pair.decidedBy === 'ranks' ? (pair.chance?.aBeatsB ?? null) : null
   return {
     to: next,

@@ -3,12 +3,6 @@ import type { ComparedGroup, ComparedPair, Comparison } from '../statistics/docu
 /** A comparison before it has its answer. */
 export type Compared = Omit<Comparison, 'answer'>
 
-export type PairVerdict = 'different' | 'equivalent' | 'undecided'
-
-/** What was decided of a pair. */
-export const verdictOn = (pair: ComparedPair & { readonly verdict?: PairVerdict }): PairVerdict =>
-  pair.verdict ?? (pair.seen ? 'different' : 'undecided')
-
 export interface PairDifference {
   /** First less second, in the comparison's unit; `null` where no mean is fair. */
   readonly by: number | null
@@ -16,10 +10,7 @@ export interface PairDifference {
 }
 
 /** The difference of a pair with the interval that goes with its verdict. */
-export const differenceOf = ({ blocked, withDoubt, difference, ci95 }: ComparedPair): PairDifference => ({
-  by: blocked?.difference ?? difference,
-  ci95: blocked?.ci95 ?? withDoubt?.ci95 ?? ci95,
-})
+export const differenceOf = ({ difference, ci95 }: ComparedPair): PairDifference => ({ by: difference, ci95 })
 
 /** The interval of a group's mean as it is shown: with what the rig or a day moves together, where that is known. */
 export const intervalOf = ({ ci95WithDoubt, ci95 }: ComparedGroup): readonly [number, number] | null =>
@@ -45,7 +36,7 @@ export function standingOf({ groups, pairs, blocks }: Compared): Standing {
   const equal = new Set<string>()
   // Groups that no block ties say nothing of one another.
   for (const pair of blocks?.tied === false ? [] : pairs) {
-    const verdict = verdictOn(pair)
+    const { verdict } = pair
     if (verdict === 'equivalent') equal.add(keyOf(pair.a, pair.b))
     if (verdict !== 'different') continue
     const [more, less] = firstIsMore(pair) ? [pair.a, pair.b] : [pair.b, pair.a]

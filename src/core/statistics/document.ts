@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { answerSchema } from '../answer/document.ts'
 
 /**
- * The comparison and plan documents, version 1 (design, section 4). Values are in `unit`; a figure that cannot be had
+ * The comparison document, version 2, and the plan document, version 1 (design, section 4). Values are in `unit`; a figure that cannot be had
  * is `null`, never 0 or NaN. This file is the single place of their shape: the types below and the schemas in
  * `schemas/` are made from it.
  */
@@ -46,12 +46,15 @@ const comparedGroupSchema = z.object({
   quartiles: maybeInterval,
   min: figure,
   max: figure,
-  ci95: maybeInterval.describe('Student interval of the mean'),
+  ci95: maybeInterval.describe('Interval of the mean, the doubt that all values share included'),
+  ci95OfScatter: maybeInterval.describe('Student interval of the mean, from the scatter alone'),
   sd95: maybeInterval,
   bootstrap95: maybeInterval.describe('BCa interval of the mean'),
   lowerBounds: bounds
     .extend({ method: z.enum(['normal', 'weibull']), normal: bounds, weibull: bounds, anyShape: bounds })
-    .describe('What 90 % and 99 % of specimens exceed with 95 % confidence'),
+    .describe(
+      'What 90 % and 99 % of specimens exceed with 95 % confidence; the two figures carry the shared doubt, normal, weibull and anyShape the scatter alone',
+    ),
   weibull: z
     .object({
       shape: z.number(),
@@ -91,7 +94,7 @@ const comparedGroupSchema = z.object({
   sharedStandard: figure.describe(
     'Standard uncertainty of the mean from what the rig or a day moves together',
   ),
-  ci95WithDoubt: maybeInterval.describe('ci95 widened by the shared doubt'),
+  ci95WithDoubt: maybeInterval.describe('ci95 where a shared doubt is known, else null'),
   doubt: z
     .object({ ownStandard: z.number(), shareOfVariance: figure })
     .nullable()
@@ -101,14 +104,34 @@ const comparedGroupSchema = z.object({
 const comparedPairSchema = z.object({
   a: z.string(),
   b: z.string(),
-  difference: figure.describe('Mean of a less mean of b'),
-  ci95: maybeInterval,
+  difference: figure.describe('Of a less b, as the deciding test has it'),
+  ci95: maybeInterval.describe(
+    'Simultaneous over the family: it leaves 0 out exactly where seen; null where ranks decide',
+  ),
   t: figure,
   df: figure,
-  p: figure,
-  pAdjusted: figure.describe('p of the deciding test after Holm, over all pairs'),
+  p: figure.describe('Of the deciding test, for the pair by itself'),
+  pAdjusted: figure.describe('The same over the family: the level at which ci95 would just reach 0'),
   decidedBy: z.enum(['welch', 'ranks', 'blocks']).nullable(),
   seen: z.boolean().describe('pAdjusted is below 0.05'),
+  verdict: z
+    .enum(['different', 'equivalent', 'undecided'])
+    .describe('different where seen; equivalent where the means were shown to lie within worthShare'),
+  equivalence: z
+    .object({ margin: z.number(), ci90: interval, shown: z.boolean() })
+    .nullable()
+    .describe('Two one-sided tests against what is worth a difference; null where nobody said what is'),
+  welch: z
+    .object({
+      difference: z.number(),
+      standardError: z.number(),
+      ci95: interval,
+      t: z.number(),
+      df: z.number(),
+      p: z.number(),
+    })
+    .nullable()
+    .describe('The pair by itself, from the scatter alone'),
   mannWhitney: z
     .object({
       u: z.number(),
@@ -140,13 +163,13 @@ const comparedPairSchema = z.object({
   withDoubt: z
     .object({ sharedStandard: z.number(), ci95: interval, p: z.number() })
     .nullable()
-    .describe('Welch with the doubt that the groups do not share'),
+    .describe('The pair by itself with the doubt that the groups do not share'),
   detectable: figure.describe('The smallest difference that would have been seen 8 times in 10'),
 })
 
 export const comparisonSchema = z.object({
   document: z.literal('tenterhook.comparison'),
-  version: z.literal(1),
+  version: z.literal(2),
   engine: z.string().describe('Version of Tenterhook that made it'),
   quantity: z.string(),
   unit: z.string(),
@@ -159,6 +182,13 @@ export const comparisonSchema = z.object({
       levene: z.object({ w: z.number(), df1: z.number(), df2: z.number(), p: z.number() }).nullable(),
     })
     .nullable(),
+  family: z
+    .object({
+      count: z.int().min(0).describe('Pairs that are judged together'),
+      level: z.number().describe('Chance of even one false alarm among them at this look'),
+    })
+    .describe('What the simultaneous intervals and adjusted p hold over'),
+  worthShare: figure.describe('What is worth a difference, as a share of the mean; null where nobody said'),
   pairs: z.array(comparedPairSchema),
   blocks: z
     .object({

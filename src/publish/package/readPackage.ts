@@ -6,7 +6,8 @@ import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { parseAdjustments } from '../../core/reading/adjustmentDocument.ts'
 import { type Reading, storedReadingSchema } from '../../core/reading/document.ts'
-import { comparisonSchema, planSchema } from '../../core/statistics/document.ts'
+import { anyComparisonSchema } from '../../core/statistics/comparisonVersions.ts'
+import { planSchema } from '../../core/statistics/document.ts'
 import { parseForceUnit } from '../../core/units/force.ts'
 import { pageFrom } from '../study/page.ts'
 import type { PublishedPhoto, PublishedSpecimen, PublishedStudy } from '../study/study.ts'
@@ -63,7 +64,7 @@ export async function readPackage(
   const comparison =
     told.comparison === null
       ? fine(null)
-      : await parts.document(told.comparison.path, comparisonSchema, 'comparison.json')
+      : await parts.document(told.comparison.path, anyComparisonSchema, 'comparison.json')
   for (const part of [checks, plan, comparison]) if (!part.ok) problems.push(...part.problems)
   if (problems.length > 0 || !checks.ok || !plan.ok || !comparison.ok) return wrong(...problems)
   const { comparison: compared } = told

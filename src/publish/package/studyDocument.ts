@@ -98,7 +98,7 @@ const comparedSchema = z.object({
   per: z.enum(['width', 'length', 'area', 'bond-area']).nullable(),
   dimensionDoubtMm: figure,
   shown: z.object({ unit: z.string(), per: z.number().positive() }).nullable(),
-  worthShare: z.number().positive(),
+  worthShare: z.number().positive().nullable(),
   seed: z.int().min(0),
   warnings: z.array(warningSchema),
   specimens: z.array(

@@ -88,17 +88,19 @@ function groupRow(g: ComparedGroup, shown: Shown): string[] {
 const spanIn = ([low, high]: readonly [number, number], { per }: Shown): string =>
   span([low / per, high / per], { unit: '', shown: null })
 
+const VERDICTS = { different: 'differ', equivalent: 'as good', undecided: 'not decided' } as const
+
 function pairTable(comparison: Comparison, shown: Shown): TableBlock {
   return {
     kind: 'table',
-    caption: `Differences of means${shown.unit === '' ? '' : ` in ${shown.unit}`}; p after Holm’s correction for all pairs.`,
-    head: ['pair', 'difference', '95 % interval', 'p', 'seen'],
+    caption: `Differences of means${shown.unit === '' ? '' : ` in ${shown.unit}`}; intervals and p hold for all pairs together.`,
+    head: ['pair', 'difference', '95 % interval', 'p', 'verdict'],
     rows: comparison.pairs.map(pair => [
       `${pair.a} less ${pair.b}`,
       figure(pair.difference, shown, pair.ci95 === null ? null : (pair.ci95[1] - pair.ci95[0]) / 2),
       pair.ci95 === null ? '–' : spanIn(pair.ci95, shown),
       pair.pAdjusted === null ? '–' : pText(pair.pAdjusted).replace(/^p = /, ''),
-      pair.seen ? 'yes' : 'no',
+      VERDICTS[pair.verdict],
     ]),
   }
 }

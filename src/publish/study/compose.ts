@@ -3,7 +3,6 @@ import type { Rig } from '../../core/calibration/rig.ts'
 import { problemText } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
-import { WORTH_SHARE } from '../../core/statistics/compare/compareGroups.ts'
 import { type ComparedStudy, compareStudy, warningsOf } from '../../core/statistics/compare/compareStudy.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import { planSchema } from '../../core/statistics/document.ts'
@@ -248,7 +247,7 @@ const comparedIn = (unit: string, forceUnit: ForceUnit, seed: number): Omit<Comp
   per: unit === 'N/mm' ? 'width' : unit === 'MPa' ? 'area' : null,
   dimensionDoubtMm: null,
   shown: unit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
-  worthShare: WORTH_SHARE,
+  worthShare: null,
   seed,
 })
 

@@ -52,7 +52,7 @@ export interface ComparedWith {
   readonly dimensionDoubtMm: number | null
   /** Unit in which its sentences tell forces, newton beside it; `null` for newton alone. */
   readonly shown: { readonly unit: string; readonly per: number } | null
-  readonly worthShare: number
+  readonly worthShare: number | null
   readonly seed: number
   /** What the readings already warned of. */
   readonly warnings: readonly ComparisonWarning[]

@@ -1,4 +1,4 @@
-import { differenceOf, verdictOn } from '../../core/answer/standing.ts'
+import { differenceOf } from '../../core/answer/standing.ts'
 import { pText } from '../../core/statistics/compare/words.ts'
 import { useMark } from '../app/units.tsx'
 import { SideScroll } from '../parts/SideScroll.tsx'
@@ -37,7 +37,7 @@ export function PairTable({ comparison, shown }: Pick<Plane, 'comparison' | 'sho
                     <td>
                       {pair.pAdjusted === null ? '–' : mark(pText(pair.pAdjusted).replace(/^p = /, ''))}
                     </td>
-                    <td>{t.verdicts[verdictOn(pair)]}</td>
+                    <td>{t.verdicts[pair.verdict]}</td>
                   </tr>
                 )
               })}

@@ -223,7 +223,7 @@ export function madeStudy(changes: Partial<PublishedStudy> = {}): PublishedStudy
       per: null,
       dimensionDoubtMm: null,
       shown: null,
-      worthShare: 0.1,
+      worthShare: null,
       seed: 7,
       warnings: [],
     },

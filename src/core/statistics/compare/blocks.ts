@@ -15,6 +15,7 @@ export interface BlockedPair {
   readonly a: number
   readonly b: number
   readonly difference: number
+  readonly standardError: number
   readonly ci95: readonly [number, number]
   readonly t: number
   readonly df: number
@@ -67,6 +68,7 @@ export function twoWayLayout(observations: readonly Observation[]): BlockedLayou
       a,
       b,
       difference,
+      standardError: error,
       ci95: [difference - half, difference + half],
       t,
       df: df2,
@@ -80,6 +82,10 @@ export function twoWayLayout(observations: readonly Observation[]): BlockedLayou
     pairs: pairs(groups).map(pairOf),
   }
 }
+
+/** The layout's pair of two groups, where it has one. */
+export const blockedPair = (layout: BlockedLayout | 'untied' | null, a: number, b: number) =>
+  layout === null || layout === 'untied' ? null : (layout.pairs.find(p => p.a === a && p.b === b) ?? null)
 
 /** Do the observations, as lines from group to block, join all groups and blocks into one piece? */
 function tied(observations: readonly Observation[], nodes: number, groups: number): boolean {

@@ -1,22 +1,22 @@
 import { answerOf } from '../../answer/answerOf.ts'
 import { ENGINE_VERSION } from '../../version.ts'
-import type { ComparedGroup, ComparedPair, Comparison, ComparisonWarning } from '../document.ts'
+import type { ComparedGroup, Comparison, ComparisonWarning } from '../document.ts'
 import { oneWayAnova } from './anova.ts'
-import { type BlockedLayout, twoWayLayout } from './blocks.ts'
-import { comparePair, detectableOf, type PairTests } from './comparePair.ts'
+import { type BlockedLayout, blockedPair, twoWayLayout } from './blocks.ts'
+import { comparePair } from './comparePair.ts'
 import { describeGroup } from './describeGroup.ts'
-import { holm } from './holm.ts'
 import { inStatistics } from './inStatistics.ts'
+import { judgePairs } from './judgePairs.ts'
 import { kruskalWallis } from './kruskalWallis.ts'
 import { levene } from './levene.ts'
 import { byMode } from './modes.ts'
 import { needMore } from './needMore.ts'
 import { notShown } from './notShown.ts'
+import { pairDocuments } from './pairDocuments.ts'
 import { pairs as pairsOf } from './pairs.ts'
 import { atLeastOf, measuredOf, type Specimen, valuesOf } from './specimen.ts'
 import { trendWithOrder } from './trend.ts'
-import { gamesHowell, type Simultaneous, tukeyKramer } from './tukey.ts'
-import { isSeen, type Judged, type JudgedPair, middleOf, verdictOf } from './verdict.ts'
+import { isSeen, type Judged, middleOf, verdictOf } from './verdict.ts'
 import { comparisonWarnings } from './warnings.ts'
 import { welchAnova } from './welchAnova.ts'
 import type { Scale } from './words.ts'
@@ -31,8 +31,11 @@ export interface CompareOptions {
   readonly blocksBy?: string | null
   /** Group that is pulled in every block to tie them. */
   readonly control?: string | null
-  /** A difference worth knowing, as a share of the mean: sets how many more are asked for. */
-  readonly worthShare?: number
+  /**
+   * A difference worth knowing, as a share of the mean: what “as good as” means, and how many more are asked for. Where
+   * nobody has said (`null`), nothing is called as good as anything and {@link WORTH_SHARE} sets the numbers asked for.
+   */
+  readonly worthShare?: number | null
   /** Of the bootstrap and of random permutations. */
   readonly seed?: number
   /** What the readings or the table already warned of. */
@@ -54,7 +57,7 @@ export function compareGroups(
     shown = null,
     blocksBy = null,
     control = null,
-    worthShare = WORTH_SHARE,
+    worthShare = null,
     seed = 1,
     warnings = [],
   }: CompareOptions,
@@ -71,17 +74,20 @@ export function compareGroups(
     b,
     tests: comparePair(groups[a]!.specimens, groups[b]!.specimens, {
       blocked: blockedPair(layout, a, b),
+      blockedSd: layout === null || layout === 'untied' ? null : layout.residualSd,
       seed,
     }),
   }))
   const untied = layout === 'untied' ? blocksBy : null
-  const judgedPairs = judge(groups, tests, layout, untied !== null)
+  const { pairs: judgedPairs, family } = judgePairs(groups, tests, { isUntied: untied !== null, worthShare })
   const overall = overallOf(groups)
   const judged: Judged = {
     quantity,
     scale,
     groups,
     pairs: judgedPairs,
+    family,
+    worthShare,
     untied,
     overallP: (overall?.welch ?? overall?.kruskalWallis)?.p ?? null,
   }
@@ -90,13 +96,15 @@ export function compareGroups(
   const blocks = blocksBy === null ? null : blocksOf(layout, blocksBy, control, specimens)
   const compared: Omit<Comparison, 'answer'> = {
     document: 'tenterhook.comparison',
-    version: 1,
+    version: 2,
     engine: ENGINE_VERSION,
     quantity,
     unit,
     groups: described,
     overall,
-    pairs: pairDocuments(judgedPairs, groups, layout),
+    family,
+    worthShare,
+    pairs: pairDocuments(judged, layout),
     blocks,
     trend,
     modes,
@@ -107,8 +115,12 @@ export function compareGroups(
     needMore:
       untied === null
         ? needMore(
-            judgedPairs.map(p => ({ tests: p.tests, seen: isSeen(p), middle: middleOf(p) })),
-            worthShare,
+            judgedPairs.map(p => ({
+              tests: p.tests,
+              settled: isSeen(p) || p.equivalence?.shown === true,
+              middle: middleOf(p),
+            })),
+            { worthShare: worthShare ?? WORTH_SHARE, family },
           )
         : null,
     warnings: [
@@ -160,78 +172,6 @@ function layoutOf(groups: readonly Group[]): BlockedLayout | 'untied' | null {
     pairs: layout.pairs.map(p => ({ ...p, a: used[p.a]!.place, b: used[p.b]!.place })),
   }
 }
-
-const blockedPair = (layout: BlockedLayout | 'untied' | null, a: number, b: number) =>
-  layout === null || layout === 'untied' ? null : (layout.pairs.find(p => p.a === a && p.b === b) ?? null)
-
-function judge(
-  groups: readonly Group[],
-  tests: readonly { a: number; b: number; tests: PairTests }[],
-  layout: BlockedLayout | 'untied' | null,
-  untied: boolean,
-): JudgedPair[] {
-  const tested = tests.filter(t => t.tests.decision !== null)
-  const adjusted = holm(tested.map(t => t.tests.decision!.p))
-  return tests.map(({ a, b, tests: own }) => {
-    const place = tested.findIndex(t => t.a === a && t.b === b)
-    const blocked = own.decision?.by === 'blocks' ? blockedPair(layout, a, b) : null
-    return {
-      a: groups[a]!,
-      b: groups[b]!,
-      tests: own,
-      pAdjusted: untied || place < 0 ? null : adjusted[place]!,
-      ci95: blocked?.ci95 ?? own.withDoubt?.ci95 ?? own.welch?.ci95 ?? null,
-      difference: blocked?.difference ?? own.difference,
-    }
-  })
-}
-
-function pairDocuments(
-  judged: readonly JudgedPair[],
-  groups: readonly Group[],
-  layout: BlockedLayout | 'untied' | null,
-): ComparedPair[] {
-  const values = groups.map(g => valuesOf(measuredOf(g.specimens)))
-  const means = !hasBounds(groups)
-  const tukey = means ? tukeyKramer(values) : null
-  const howell = means ? gamesHowell(values) : null
-  return judged.map((pair, i) => {
-    const { tests } = pair
-    const [a, b] = pairsOf(groups.length)[i]!
-    const blocked = blockedPair(layout, a, b)
-    return {
-      a: pair.a.name,
-      b: pair.b.name,
-      difference: tests.difference,
-      ci95: tests.welch?.ci95 ?? null,
-      t: tests.welch?.t ?? null,
-      df: tests.welch?.df ?? null,
-      p: tests.welch?.p ?? null,
-      pAdjusted: pair.pAdjusted,
-      decidedBy: tests.decision?.by ?? null,
-      seen: isSeen(pair),
-      mannWhitney: tests.mannWhitney,
-      permutation: tests.permutation,
-      effect: tests.effect?.hedgesG ?? null,
-      effect95: tests.effect?.ci95 ?? null,
-      chance: tests.superiority && { aBeatsB: tests.superiority.chance, ci95: tests.superiority.ci95 },
-      tukey: simultaneous(tukey, i),
-      gamesHowell: simultaneous(howell, i),
-      blocked: blocked && {
-        difference: blocked.difference,
-        ci95: blocked.ci95,
-        t: blocked.t,
-        df: blocked.df,
-        p: blocked.p,
-      },
-      withDoubt: tests.withDoubt,
-      detectable: detectableOf(tests, judged.length),
-    }
-  })
-}
-
-const simultaneous = (all: readonly Simultaneous[] | null, i: number): ComparedPair['tukey'] =>
-  all && { ci95: all[i]!.ci95, p: all[i]!.p }
 
 function trendOf(groups: readonly Group[]): Comparison['trend'] {
   const ordered = groups.map(g => measuredOf(g.specimens).filter(s => s.order !== null))

@@ -2,7 +2,7 @@ import { standardDeviation } from '../group/moments.ts'
 import { type DoubtPart, type Specimen, valuesOf } from './specimen.ts'
 
 /** Half-width of a 95 % normal interval in standard errors. */
-const Z95 = 1.959_963_984_540_054
+export const Z95 = 1.959_963_984_540_054
 
 /** Standard uncertainty of one value from everything that is known of it; `null` where nothing is. */
 function ownStandard(specimen: Specimen): number | null {

@@ -1,5 +1,7 @@
+import { tTwoSided } from '../distributions/t.ts'
 import type { FTest } from './anova.ts'
 import type { KruskalWallis } from './kruskalWallis.ts'
+import { simultaneousP } from './simultaneous.ts'
 import type { Judged, JudgedPair } from './verdict.ts'
 import { pText } from './words.ts'
 
@@ -13,7 +15,10 @@ export function inStatistics(
 ): string {
   if (judged.pairs.length === 0) return 'One group: Student interval for its mean; no test.'
   const all = judged.groups.length > 2 && overall ? overallText(overall) : []
-  const note = judged.pairs.length > 1 ? ` (Holm's adjustment over ${judged.pairs.length} pairs)` : ''
+  const note =
+    judged.pairs.length > 1
+      ? ` (all ${judged.pairs.length} pairs together by the studentized maximum modulus, Dunnett's T3)`
+      : ''
   if (judged.pairs.length > MOST_TOLD)
     return `${[...all, `${judged.pairs.length} pairs, each in the table of pairs`].join('; ')}${note}.`
   const pairs = judged.pairs.map(p => pairText(p, judged.pairs.length > 1))
@@ -41,12 +46,12 @@ function pairText(pair: JudgedPair, several: boolean): string {
   const rankText = ranks ? `Mann–Whitney U = ${ranks.u}, ${pText(ranks.p)} (${ranks.method})` : ''
   const adjusted = several && pair.pAdjusted !== null ? `, adjusted ${pText(pair.pAdjusted)}` : ''
   if (tests.decision.by === 'ranks') return `${name}: ${rankText}${adjusted}`
-  const main =
-    tests.decision.by === 'blocks'
-      ? `within blocks ${pText(tests.decision.p)}`
-      : tests.welch
-        ? `Welch t(${tests.welch.df.toFixed(1)}) = ${fixed(tests.welch.t)}, ${pText(tests.welch.p)}${tests.withDoubt ? `; with the doubt that is not shared ${pText(tests.withDoubt.p)}` : ''}`
-        : ''
+  const { by, estimate } = tests.decision
+  const { difference, standardError, df, shared } = estimate
+  const t = difference / standardError
+  const test = `t(${df.toFixed(1)}) = ${fixed(t)}, ${pText(tTwoSided(t, df))}`
+  const doubt = shared > 0 ? `; with the doubt that is not shared ${pText(simultaneousP(estimate, 1))}` : ''
+  const main = `${by === 'blocks' ? 'within blocks' : 'Welch'} ${test}${doubt}`
   const effect = tests.effect
     ? `, g = ${fixed(tests.effect.hedgesG)} (${fixed(tests.effect.ci95[0])} to ${fixed(tests.effect.ci95[1])})`
     : ''

@@ -1,5 +1,6 @@
 import { perGroupForDifference } from '../plan/power.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
+import type { Family } from './simultaneous.ts'
 
 export interface NeedMore {
   /** Specimens to pull of each group beyond those there are. */
@@ -17,10 +18,10 @@ export interface NeedMore {
  * 10, in the pairs in which none was seen so far, from the scatter so far. `null` where nothing more is needed.
  */
 export function needMore(
-  pairs: readonly { readonly tests: PairTests; readonly seen: boolean; readonly middle: number }[],
-  worthShare: number,
+  pairs: readonly { readonly tests: PairTests; readonly settled: boolean; readonly middle: number }[],
+  { worthShare, family }: { worthShare: number; family: Family },
 ): NeedMore | null {
-  const open = pairs.filter(p => !p.seen)
+  const open = pairs.filter(p => !p.settled)
   if (open.length === 0) return null
   const fewest = Math.min(...open.flatMap(p => [p.tests.nA, p.tests.nB]))
   // Below these numbers nothing can be seen, whatever the difference.
@@ -29,9 +30,12 @@ export function needMore(
   let most: NeedMore | null = null
   for (const { tests, middle } of open) {
     const worth = Math.abs(middle) * worthShare
-    const detectable = detectableOf(tests, pairs.length)
+    const detectable = detectableOf(tests, family)
     if (!(worth > 0) || detectable === null || detectable <= worth) continue
-    const inAll = perGroupForDifference(worth, { sd: tests.pooledSd!, alpha: 0.05 / pairs.length })
+    const inAll = perGroupForDifference(worth, {
+      sd: tests.pooledSd!,
+      alpha: family.level / Math.max(1, family.count),
+    })
     if (inAll === null) continue
     const perGroup = Math.max(1, inAll - Math.min(tests.nA, tests.nB))
     if (most === null || perGroup > most.perGroup)

@@ -1,5 +1,5 @@
 import { quantityWords } from './quantity.ts'
-import { between, couldHaveSeen, isSeen, type Judged, type JudgedPair } from './verdict.ts'
+import { between, couldHaveSeen, isSeen, type Judged, type JudgedPair, verdictOfPair } from './verdict.ts'
 import { amount, type Scale } from './words.ts'
 
 /** What the figures do not show, in one sentence; `null` where there is nothing to compare. */
@@ -7,7 +7,7 @@ export function notShown(judged: Judged): string | null {
   if (judged.pairs.length === 0 || judged.untied !== null) return null
   const words = quantityWords(judged.quantity)
   const seen = judged.pairs.filter(p => isSeen(p) && p.ci95 !== null && p.tests.decision?.by !== 'ranks')
-  const open = judged.pairs.filter(p => !isSeen(p) && p.tests.decision !== null)
+  const open = judged.pairs.filter(p => verdictOfPair(p) === 'undecided' && p.tests.decision !== null)
   const parts = [
     ...(open.length > 0 ? [openText(open, judged)] : []),
     ...(seen.length > 3 ? [] : seen.map(p => atLeastText(p, judged.scale, words.more))),

@@ -1,8 +1,10 @@
 import { tQuantile } from '../distributions/t.ts'
+import type { ComparedPair } from '../document.ts'
 import { meanInterval } from '../group/intervals.ts'
 import { mean, standardDeviation } from '../group/moments.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
 import { type QuantityWords, quantityWords } from './quantity.ts'
+import type { Family } from './simultaneous.ts'
 import { measuredOf, type Specimen, valuesOf } from './specimen.ts'
 import { amount, list, percent, pText, type Scale, span, specimens, toldBound } from './words.ts'
 
@@ -20,6 +22,12 @@ export interface JudgedPair {
   /** The interval that goes with the decision. */
   readonly ci95: readonly [number, number] | null
   readonly difference: number | null
+  /** Are the means within a margin of each other? `null` where nobody said what a difference is worth. */
+  readonly equivalence: {
+    readonly margin: number
+    readonly ci90: readonly [number, number]
+    readonly shown: boolean
+  } | null
 }
 
 export interface Judged {
@@ -27,6 +35,9 @@ export interface Judged {
   readonly scale: Scale
   readonly groups: readonly JudgedGroup[]
   readonly pairs: readonly JudgedPair[]
+  readonly family: Family
+  /** What a difference is worth, as a share of the mean; `null` where nobody has said. */
+  readonly worthShare: number | null
   /** Groups and blocks share nothing that ties them: `day` and the like, else `null`. */
   readonly untied: string | null
   /** p of all groups at once, of Welch's analysis of variance or else of ranks. */
@@ -37,6 +48,10 @@ export interface Judged {
 export const LEVEL = 0.05
 
 export const isSeen = (pair: JudgedPair): boolean => pair.pAdjusted !== null && pair.pAdjusted < LEVEL
+
+/** Different, as good as each other, or neither shown. */
+export const verdictOfPair = (pair: JudgedPair): ComparedPair['verdict'] =>
+  isSeen(pair) ? 'different' : pair.equivalence?.shown ? 'equivalent' : 'undecided'
 
 /** One sentence in plain words: what was seen, what was not, and what could not have been seen. */
 export function verdictOf(judged: Judged): string {
@@ -55,7 +70,10 @@ export function verdictOf(judged: Judged): string {
     seen.length > MOST_TOLD
       ? winnersClauses(seen, words)
       : seen.map(pair => seenClause(pair, judged.scale, words))
-  return sentence([...told, ...smallNumbers(seen), ...unseenClauses(judged, words)], judged.groups)
+  return sentence(
+    [...told, ...smallNumbers(seen), ...alikeClauses(judged), ...unseenClauses(judged, words)],
+    judged.groups,
+  )
 }
 
 /** Pairs that are told one by one; more are summed up. */
@@ -96,11 +114,28 @@ function seenClause(pair: JudgedPair, scale: Scale, words: QuantityWords): strin
   const [low, high] = difference > 0 ? pair.ci95! : ([-pair.ci95![1], -pair.ci95![0]] as const)
   const base = mean(valuesOf(measuredOf(less.specimens)))
   const share = base > 0 ? `, ${percent(Math.abs(difference) / base)} of ${less.name}'s mean` : ''
-  return `${more.name} ${words.more} than ${less.name}: by ${amount(Math.abs(difference), scale, (high - low) / 2)} on average (95 % interval ${span([low, high], scale)})${share}`
+  const little = pair.equivalence?.shown
+    ? `, which is less than the ${amount(pair.equivalence.margin, scale)} said to matter`
+    : ''
+  return `${more.name} ${words.more} than ${less.name}: by ${amount(Math.abs(difference), scale, (high - low) / 2)} on average (95 % interval ${span([low, high], scale)})${share}${little}`
 }
 
 const inHundred = (chance: number): string =>
   chance > 0.995 ? 'nearly always' : `${Math.round(chance * 100)} times in 100`
+
+/** Pairs that were shown to lie within what is worth a difference. */
+function alikeClauses({ pairs, scale, worthShare }: Judged): string[] {
+  const alike = pairs.filter(p => verdictOfPair(p) === 'equivalent')
+  if (worthShare === null || alike.length === 0) return []
+  if (alike.length > MOST_TOLD)
+    return [
+      `in ${alike.length} pairs one is as good as the other, to within ${percent(worthShare)} of the mean`,
+    ]
+  return alike.map(
+    ({ a, b, equivalence }) =>
+      `${a.name} is as good as ${b.name}: their means differ by less than ${percent(worthShare)}, ${amount(equivalence!.margin, scale)} (90 % interval of the difference ${span(equivalence!.ci90, scale)})`,
+  )
+}
 
 function smallNumbers(seen: readonly JudgedPair[]): string[] {
   const two = seen.some(p => Math.min(p.tests.nA, p.tests.nB) === 2 && p.tests.decision?.by === 'welch')
@@ -108,7 +143,7 @@ function smallNumbers(seen: readonly JudgedPair[]): string[] {
 }
 
 function unseenClauses(judged: Judged, words: QuantityWords): string[] {
-  const open = judged.pairs.filter(p => !isSeen(p))
+  const open = judged.pairs.filter(p => verdictOfPair(p) === 'undecided')
   const single = open.filter(p => p.tests.decision === null && Math.min(p.tests.nA, p.tests.nB) === 1)
   const empty = judged.groups.filter(g => measuredOf(g.specimens).length === 0)
   const flat = open.filter(p => p.tests.decision === null && Math.min(p.tests.nA, p.tests.nB) > 1)
@@ -116,7 +151,8 @@ function unseenClauses(judged: Judged, words: QuantityWords): string[] {
   // All groups together can differ beyond chance while no single pair does.
   const onlyTogether =
     judged.groups.length > 2 &&
-    tested.length === judged.pairs.length &&
+    tested.length > 0 &&
+    !judged.pairs.some(isSeen) &&
     judged.overallP !== null &&
     judged.overallP < LEVEL
   return [
@@ -138,7 +174,7 @@ function flatClause({ a, b, difference }: JudgedPair, scale: Scale): string {
 }
 
 function testedClause(open: readonly JudgedPair[], judged: Judged): string {
-  return `no difference seen ${between(open, judged)}; ${couldHaveSeen(open, judged)}`
+  return `not decided ${between(open, judged)}: ${couldHaveSeen(open, judged)}`
 }
 
 /** The pairs in words: all of them by the groups' names, a few one by one, many as a number. */
@@ -154,7 +190,7 @@ export function couldHaveSeen(open: readonly JudgedPair[], judged: Judged): stri
   const byRanks = open.find(p => p.tests.decision?.by === 'ranks' && p.tests.mannWhitney!.smallestP >= LEVEL)
   if (byRanks) return `by their order alone ${counts(byRanks)} can never show one: pull at least 4 of each`
   const found = open.flatMap(pair => {
-    const least = detectableOf(pair.tests, judged.pairs.length)
+    const least = detectableOf(pair.tests, judged.family)
     return least === null ? [] : [{ pair, least, middle: middleOf(pair) }]
   })
   const weakest = found.toSorted((x, y) => y.least - x.least)[0]

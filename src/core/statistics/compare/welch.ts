@@ -18,12 +18,19 @@ export interface WelchTest {
  */
 export function welch(a: Float64Array, b: Float64Array): WelchTest | null {
   if (a.length < 2 || b.length < 2) return null
-  const partA = variance(a) / a.length
-  const partB = variance(b) / b.length
+  return fromVariances(mean(a) - mean(b), [variance(a), a.length], [variance(b), b.length])
+}
+
+function fromVariances(
+  difference: number,
+  [varianceA, nA]: readonly [number, number],
+  [varianceB, nB]: readonly [number, number],
+): WelchTest | null {
+  const partA = varianceA / nA
+  const partB = varianceB / nB
   const standardError = Math.sqrt(partA + partB)
   if (!(standardError > 0)) return null
-  const df = (partA + partB) ** 2 / (partA ** 2 / (a.length - 1) + partB ** 2 / (b.length - 1))
-  const difference = mean(a) - mean(b)
+  const df = (partA + partB) ** 2 / (partA ** 2 / (nA - 1) + partB ** 2 / (nB - 1))
   const half = tQuantile(0.975, df) * standardError
   const t = difference / standardError
   return {
@@ -34,4 +41,26 @@ export function welch(a: Float64Array, b: Float64Array): WelchTest | null {
     df,
     p: tTwoSided(t, df),
   }
+}
+
+/**
+ * The same for deciding: a group in which no scatter shows is taken to scatter like the other. Values that are all
+ * alike to the display's last digit are no proof of a scatter of nothing.
+ */
+export function welchAsLikeScatter(a: Float64Array, b: Float64Array): WelchTest | null {
+  if (a.length < 2 || b.length < 2) return null
+  const [own, other] = [seenVariance(a), seenVariance(b)]
+  if (own === 0 && other === 0) return null
+  return own > 0 && other > 0
+    ? welch(a, b)
+    : fromVariances(mean(a) - mean(b), [own || other, a.length], [other || own, b.length])
+}
+
+/** Rounding of binary numbers alone makes so much of a value; what is below is no scatter. */
+const ROUNDING = 1e-12
+
+/** Variance, 0 where it is no more than rounding. */
+export function seenVariance(values: ArrayLike<number>): number {
+  const found = variance(values)
+  return Math.sqrt(found) <= ROUNDING * Math.abs(mean(values)) ? 0 : found
 }

@@ -21,17 +21,38 @@ export function powerOf(difference: number, { nA, nB, sd, alpha = 0.05 }: Design
   const df = nA + nB - 2
   if (nA < 1 || nB < 1 || df < 1 || !(sd > 0)) return null
   const critical = tQuantile(1 - alpha / 2, df)
-  const shift = Math.abs(difference) / (sd * Math.sqrt(1 / nA + 1 / nB))
-  return noncentralTUpperTail(critical, df, shift) + noncentralTUpperTail(critical, df, -shift)
+  return powerBy(difference, { standardError: sd * Math.sqrt(1 / nA + 1 / nB), df, critical })
 }
 
 /** The smallest true difference that would be seen with the chance `power`; `null` where there is no test. */
 export function detectableDifference(design: Design, power = 0.8): number | null {
   if (powerOf(0, design) === null) return null
-  const unit = design.sd * Math.sqrt(1 / design.nA + 1 / design.nB)
-  let high = 4 * unit
-  while (powerOf(high, design)! < power) high *= 2
-  return findRoot(difference => powerOf(difference, design)! - power, 0, high)
+  const { nA, nB, sd, alpha = 0.05 } = design
+  const df = nA + nB - 2
+  return detectableBy(
+    { standardError: sd * Math.sqrt(1 / nA + 1 / nB), df, critical: tQuantile(1 - alpha / 2, df) },
+    power,
+  )
+}
+
+/** A difference with the standard error that is expected of it, and the |t| from which on it counts as seen. */
+export interface ExpectedTest {
+  readonly standardError: number
+  readonly df: number
+  readonly critical: number
+}
+
+/** Chance that a true `difference` is seen by the test: non-central t, as {@link powerOf}. */
+export function powerBy(difference: number, { standardError, df, critical }: ExpectedTest): number {
+  const shift = Math.abs(difference) / standardError
+  return noncentralTUpperTail(critical, df, shift) + noncentralTUpperTail(critical, df, -shift)
+}
+
+/** The smallest true difference that the test would see with the chance `power`. */
+export function detectableBy(test: ExpectedTest, power = 0.8): number {
+  let high = 4 * test.standardError
+  while (powerBy(high, test) < power) high *= 2
+  return findRoot(difference => powerBy(difference, test) - power, 0, high)
 }
 
 /** Beyond this many of each a bench is the wrong place. */

@@ -47,7 +47,7 @@ describe('the verdict', () => {
     // The same values twice: pooled scatter and mean of the check value; 4.311 of 10.00 by SciPy (see power.test.ts).
     const twin = group('other', 11.46, 8.66, 9.88)
     expect(compare([...paste, ...twin]).verdict).toBe(
-      'No difference seen between paste and other; with 3 each and this scatter only a difference over 43 % would have been seen 8 times in 10.',
+      'Not decided between paste and other: with 3 each and this scatter only a difference over 43 % would have been seen 8 times in 10.',
     )
   })
   test('tiny groups: past a mean three times the other no share is told; the figure is in the data', () => {
@@ -56,7 +56,7 @@ describe('the verdict', () => {
     // what is just seen: t(0.975, 2) s √(1/2 + 1/2) = 4.303 × 3.905 = 16.8, t from any table.
     expect(pairs[0]!.detectable!).toBeGreaterThan(16.8)
     expect(verdict).toBe(
-      'No difference seen between wool and silk; with 2 each and this scatter even a mean three times the other could easily have been missed, so this says next to nothing.',
+      'Not decided between wool and silk: with 2 each and this scatter even a mean three times the other could easily have been missed, so this says next to nothing.',
     )
   })
   test('one of each: nothing can be said, whatever the values', () => {
@@ -107,12 +107,13 @@ describe('the verdict', () => {
   })
 })
 
-test('with several pairs p is adjusted after Holm and the needed numbers after Bonferroni', () => {
-  const { pairs, needMore } = compare([...paste, ...stitch, ...glue])
-  const [ab, ac, bc] = pairs
-  expect(bc!.pAdjusted).toBeCloseTo(3 * bc!.p!, 12)
-  expect(ab!.pAdjusted).toBeCloseTo(2 * ab!.p!, 12)
-  expect(ac!.pAdjusted).toBeCloseTo(ac!.p!, 12)
+test('with several pairs p is adjusted over all of them, and the needed numbers after Bonferroni', () => {
+  const { pairs, needMore, family } = compare([...paste, ...stitch, ...glue])
+  expect(family).toEqual({ count: 3, level: 0.05 })
+  for (const pair of pairs) {
+    expect(pair.pAdjusted!).toBeGreaterThan(pair.p!)
+    expect(pair.pAdjusted!).toBeLessThan(3 * pair.p!)
+  }
   expect(needMore!.perGroup).toBe(needMore!.inAll - 3)
 })
 
@@ -189,7 +190,15 @@ describe('doubt of the values', () => {
     const { groups, pairs } = compare(doubted(0, 2))
     const plain = compare([...paste, ...stitch])
     expect(groups[0]!.sharedStandard).toBeCloseTo(2, 12)
-    expect(groups[0]!.ci95WithDoubt![0]).toBeLessThan(groups[0]!.ci95![0] - 1)
+    // 10 ± √((4.303 × 1.404 / √3)² + (1.96 × 2)²), t(0.975, 2) from any table.
+    expect(groups[0]!.ci95![0]).toBeCloseTo(10 - Math.hypot(3.487, 3.92), 2)
+    expect(groups[0]!.ci95).toEqual(groups[0]!.ci95WithDoubt)
+    expect(groups[0]!.ci95OfScatter).toEqual(plain.groups[0]!.ci95)
+    // The bound: (mean − 1.2816 sd) less √((how far Student's bound lies below that)² + (1.645 × 2)²).
+    const { mean, sd, lowerBounds } = groups[0]!
+    const tenth = mean! - 1.281_552 * sd!
+    expect(lowerBounds.p90c95!).toBeCloseTo(tenth - Math.hypot(tenth - lowerBounds.normal.p90c95!, 3.2897), 3)
+    expect(lowerBounds.normal.p90c95).toBe(plain.groups[0]!.lowerBounds.p90c95)
     expect(pairs[0]!.withDoubt).toBeNull()
     expect(pairs[0]!.pAdjusted).toBe(plain.pairs[0]!.pAdjusted)
   })

@@ -1,0 +1,63 @@
+import type { PairTests } from './comparePair.ts'
+import { type Estimate, type Family, sidak, simultaneousHalf, simultaneousP } from './simultaneous.ts'
+import type { Specimen } from './specimen.ts'
+import { type JudgedPair, LEVEL, middleOf } from './verdict.ts'
+
+interface Tested {
+  readonly a: number
+  readonly b: number
+  readonly tests: PairTests
+}
+
+/** All pairs judged together: the adjusted p, the interval that goes with it, and whether they are as good as each other. */
+export function judgePairs(
+  groups: readonly { readonly name: string; readonly specimens: readonly Specimen[] }[],
+  tests: readonly Tested[],
+  { isUntied, worthShare }: { isUntied: boolean; worthShare: number | null },
+): { pairs: JudgedPair[]; family: Family } {
+  const count = isUntied ? 0 : tests.filter(t => t.tests.decision !== null).length
+  const family: Family = { count, level: LEVEL }
+  const pairs = tests.map(({ a, b, tests: own }): JudgedPair => {
+    const plain = {
+      a: groups[a]!,
+      b: groups[b]!,
+      tests: own,
+      pAdjusted: null,
+      ci95: null,
+      equivalence: null,
+      difference: own.difference,
+    }
+    const { decision } = own
+    if (decision === null || isUntied) return plain
+    if (decision.by === 'ranks') return { ...plain, pAdjusted: sidak(decision.p, count) }
+    const { estimate } = decision
+    return {
+      ...plain,
+      pAdjusted: simultaneousP(estimate, count),
+      ci95: around(estimate, simultaneousHalf(estimate, family)),
+      equivalence: worthShare === null ? null : equivalenceOf(estimate, worthShare * middleOf(plain), family),
+      difference: estimate.difference,
+    }
+  })
+  return { pairs, family }
+}
+
+const around = ({ difference }: Estimate, half: number): readonly [number, number] => [
+  difference - half,
+  difference + half,
+]
+
+/**
+ * Are two means within `margin` of each other? Two one-sided tests, each at the family's level: shown where the interval of
+ * twice that level lies within ± margin (Schuirmann, J. Pharmacokinet. Biopharm. 15 (1987) 657), simultaneous over the
+ * family like all else. `null` where the margin is nothing.
+ */
+function equivalenceOf(
+  estimate: Estimate,
+  margin: number,
+  { count, level }: Family,
+): JudgedPair['equivalence'] {
+  if (!(margin > 0)) return null
+  const ci90 = around(estimate, simultaneousHalf(estimate, { count, level: 2 * level }))
+  return { margin, ci90, shown: ci90[0] > -margin && ci90[1] < margin }
+}

@@ -1,0 +1,55 @@
+import { findRoot } from '../distributions/root.ts'
+import {
+  maximumModulusCritical,
+  maximumModulusUpperTail,
+} from '../distributions/studentizedMaximumModulus.ts'
+
+/** A difference and how well it is known. */
+export interface Estimate {
+  readonly difference: number
+  /** From the scatter of the specimens, on `df` degrees of freedom. */
+  readonly standardError: number
+  readonly df: number
+  /** Standard uncertainty that the scatter does not show: what the groups do not share of the scale's doubt; 0 for none. */
+  readonly shared: number
+}
+
+/** All differences that are judged together. */
+export interface Family {
+  /** How many there are. */
+  readonly count: number
+  /** Chance of even one false alarm among them; 0.05 unless an earlier look has spent some of it. */
+  readonly level: number
+}
+
+/**
+ * Half-width of the interval that holds for all differences of the family together, with the chance 1 − `level`.
+ *
+ * Scatter: Dunnett's T3 (JASA 75 (1980) 796), the critical value of the studentized maximum modulus with each pair's own
+ * degrees of freedom: it keeps its level in small groups whose scatters need not be alike. The shared part is as good as
+ * normal and joins as half-widths in quadrature, so that no interval is shorter for a doubt more.
+ */
+export function simultaneousHalf({ standardError, df, shared }: Estimate, { count, level }: Family): number {
+  const half = maximumModulusCritical(level, count, df) * standardError
+  return shared > 0 ? Math.hypot(half, maximumModulusCritical(level, count, Infinity) * shared) : half
+}
+
+/**
+ * The level at which the simultaneous interval just reaches 0: the adjusted p. It is under the family's level exactly
+ * where the interval leaves 0 out, because both are the one statement.
+ */
+export function simultaneousP(estimate: Estimate, count: number): number {
+  const { difference, standardError, df, shared } = estimate
+  const t = Math.abs(difference) / standardError
+  if (!(shared > 0)) return maximumModulusUpperTail(t, count, df)
+  const least = maximumModulusUpperTail(t, count, df)
+  const off = (logP: number): number =>
+    simultaneousHalf(estimate, { count, level: Math.exp(logP) }) - Math.abs(difference)
+  const [low, high] = [Math.log(Math.max(least, 1e-15)), Math.log(0.999_999)]
+  if (off(high) > 0) return 1
+  if (off(low) < 0) return least
+  return Math.exp(findRoot(off, low, high))
+}
+
+/** p of ranks, for which there is no interval, adjusted for the family: 1 − (1 − p)^count (Šidák). */
+export const sidak = (p: number, count: number): number => -Math.expm1(count * Math.log1p(-p))
