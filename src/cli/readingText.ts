@@ -3,9 +3,10 @@ import type { Reading } from '../core/reading/document.ts'
 import { elementsOf } from '../core/reading/elementsOf.ts'
 import { eventLabel } from '../core/reading/eventLabel.ts'
 import { resultWhys, type Why, warningWhys } from '../core/reading/explain.ts'
-import { ledgerAmounts, ledgerOf } from '../core/reading/explainLedger.ts'
+import { ledgerAmounts, ledgerOf, type ShowForce } from '../core/reading/explainLedger.ts'
 import { peakWords } from '../core/reading/peakWords.ts'
 import { selvedge } from '../core/reading/selvedge.ts'
+import { zeroSentence } from '../core/reading/zeroWords.ts'
 import type { Recording } from '../core/recording.ts'
 import { type ForceUnit, fromNewton, isOwnScale, type ShownUnit, unitOfLog } from '../core/units/force.ts'
 import { decimalsFor, showForce } from '../core/units/showForce.ts'
@@ -38,6 +39,7 @@ export function readingText(
   const heading = (text: string) => `\n${draw('strong', text)}`
   const sections = [
     resultLine(reading, unit, draw),
+    ...zeroLines(reading, shown, columns),
     selvedgeLine(selvedge(recording, reading), columns),
     ...(reading.events.length > 0 ? [heading('What happened'), ...eventLines(reading, unit)] : []),
     ...laterLines(reading, unit),
@@ -64,7 +66,13 @@ function resultLine(reading: Reading, unit: ShownUnit, draw: ReturnType<typeof p
     unit === 'N' || isOwnScale(unit) || peakForce.valueN === null ? '' : ` = ${peakWords(peakForce, 'N')}`
   const at = peakForce.atS === null ? '' : `, at ${peakForce.atS.toFixed(2)} s`
   const words = peakWords(peakForce, unit)
-  return `${name}: ${/^peak|^no peak/.test(words) ? '' : 'peak force '}${draw('strong', words)}${beside}${at}`
+  return `${name}: ${/^peak|^no /.test(words) ? '' : 'peak force '}${draw('strong', words)}${beside}${at}`
+}
+
+/** Where more than one zero remains possible: the peaks that would follow, in one sentence. */
+function zeroLines({ results }: Reading, show: ShowForce, columns: number): string[] {
+  const sentence = zeroSentence(results.peakForce, show)
+  return sentence === null ? [] : [`  ${wrapped(sentence, columns - 2, '  ')}`]
 }
 
 function eventLines(reading: Reading, unit: ShownUnit): string[] {

@@ -21,6 +21,8 @@ function replay(so: Amendments, next: Adjustment): Amendments {
       return { ...so, sensitivity: next.factor }
     case 'zero-here':
       return { ...so, zeros: [...so.zeros, spanOf(next)] }
+    case 'hold':
+      return { ...so, holds: [...so.holds, spanOf(next)] }
     case 'drop-pull':
       return { ...so, droppedPulls: [...so.droppedPulls, { atS: next.atS }] }
     case 'relabel': {
@@ -60,6 +62,8 @@ export function adjustmentText(adjustment: Adjustment): string {
   switch (adjustment.kind) {
     case 'zero-here':
       return `zero taken from ${at(adjustment.fromS)} to ${at(adjustment.toS)}`
+    case 'hold':
+      return `load held from ${at(adjustment.fromS)} to ${at(adjustment.toS)}`
     case 'drop-pull':
       return `the pull at ${at(adjustment.atS)} left out`
     case 'relabel':

@@ -28,6 +28,10 @@ export const adjustmentSchema = z.discriminatedUnion('kind', [
     .extend({ kind: z.literal('zero-here') })
     .refine(forward, runsForward)
     .describe('The specimen carried nothing in this stretch'),
+  spanned
+    .extend({ kind: z.literal('hold') })
+    .refine(forward, runsForward)
+    .describe('The specimen carried a load in this stretch: it tells nothing of the zero'),
   signed
     .extend({ kind: z.literal('drop-pull'), atS: seconds })
     .describe('The pull at this time is no pull of the specimen'),

@@ -9,6 +9,8 @@ export interface Amendments {
   readonly sensitivity: number | undefined
   /** Stretches in which the specimen carried nothing. */
   readonly zeros: readonly { readonly fromS: number; readonly toS: number }[]
+  /** Stretches in which it carried a load, however still it was. */
+  readonly holds: readonly { readonly fromS: number; readonly toS: number }[]
   /** The pull that contains the time, or lies nearest to it, is no pull. */
   readonly droppedPulls: readonly { readonly atS: number }[]
   /** What the drop nearest to the time is; `none` takes it out. */
@@ -30,6 +32,7 @@ export const NO_AMENDMENTS: Amendments = {
   elements: undefined,
   sensitivity: undefined,
   zeros: [],
+  holds: [],
   droppedPulls: [],
   labels: [],
   cuts: [],

@@ -146,7 +146,7 @@ function load(
     forceN,
     segments,
     signal: pace,
-    quiets,
+    quiets: quiets.filter(q => !amendments.holds.some(h => h.toS > q.fromS && h.fromS < q.toS)),
     rezeros,
     amendments,
     ...(believeLone === undefined ? {} : { believeLone }),

@@ -62,7 +62,9 @@ export function ledgerAmounts({ lines, totalN, halfWidths }: Ledger, unit: Shown
 function correctionText({ source, correctionN }: BudgetLine, reading: Reading, show: ShowForce): string {
   if (source === 'zero') {
     const level = show(-correctionN, null)
-    return reading.warnings.some(w => w.code === 'zero-set-under-load')
+    if (reading.results.peakForce.zero === 'as-indicated')
+      return `the empty cell was not seen; readings of the wrong sign last at ${level}, and the zero cannot lie above them`
+    return reading.results.peakForce.zero === 'set-under-load'
       ? `zero was set with the slack taken up: without load the cell read ${level}`
       : `without load the cell read ${level}`
   }

@@ -36,6 +36,7 @@ function findsTarget(a: Adjustment, { span, plainReading, adjusted }: Targets): 
     case 'sensitivity':
       return true
     case 'zero-here':
+    case 'hold':
     case 'cut':
     case 'shift':
       return a.toS > span.startS && a.fromS < span.endS

@@ -271,7 +271,11 @@ function statusItems({ name, reading }: PublishedSpecimen, unit: ShownUnit): str
   const { peakForce } = reading.results
   switch (peakForce.status) {
     case 'measured':
-      return []
+      return peakForce.zero === 'as-indicated'
+        ? [
+            `${name}: ${peakWords(peakForce, unit)}. The empty cell was not seen, and its zero is the indicator’s own.`,
+          ]
+        : []
     case 'at-least':
       return [`${name}: ${peakWords(peakForce, unit)}. The true peak is not known, and counts as that.`]
     case 'not-recorded':

@@ -2,6 +2,7 @@ import { expose, transfer } from 'comlink'
 import { curveOrigins } from '../../core/reading/curveOrigins.ts'
 import { joinedCurve } from '../../core/reading/joinedCurve.ts'
 import { selvedge } from '../../core/reading/selvedge.ts'
+import { zeroChoices } from '../../core/reading/zeroWords.ts'
 import type { Recording } from '../../core/recording.ts'
 import { firstAtOrAfter } from '../../core/signal/search.ts'
 import { thinned } from '../../core/signal/thin.ts'
@@ -44,6 +45,7 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
             reading,
             options,
             selvedge: selvedge(recording, reading),
+            zeroChoices: zeroChoices(recording, reading),
             samples: recording.timeS.length,
             segments: recording.segments,
             channels: recording.channels.map(({ name, kind, unit }) => ({ name, kind, unit })),

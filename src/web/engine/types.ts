@@ -4,6 +4,7 @@ import type { CurveOrigins } from '../../core/reading/curveOrigins.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { JoinedCurve } from '../../core/reading/joinedCurve.ts'
 import type { Stretch } from '../../core/reading/selvedge.ts'
+import type { ZeroChoice } from '../../core/reading/zeroWords.ts'
 import type { Assumption, Channel, Note, Recording, Segment } from '../../core/recording.ts'
 import type { Thinned } from '../../core/signal/pyramid.ts'
 import type { ComparedStudy, StudyComparison } from '../../core/statistics/compare/compareStudy.ts'
@@ -35,6 +36,8 @@ export interface Look {
   /** What it was read with, kept beside it. */
   readonly options: object
   readonly selvedge: readonly Stretch[]
+  /** Where the zero is open: the stretches of which a person can say what they were. */
+  readonly zeroChoices: readonly ZeroChoice[]
   readonly samples: number
   readonly segments: readonly Segment[]
   readonly channels: readonly Omit<Channel, 'values'>[]

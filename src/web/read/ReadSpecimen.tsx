@@ -9,7 +9,7 @@ import { Problems } from '../parts/Problems.tsx'
 import { typedNumber } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
 import { AdjustSection, AdjustUnderCurve } from './adjust/AdjustSection.tsx'
-import { seconds } from './adjust/draft.ts'
+import { OF_A_STRETCH, seconds } from './adjust/draft.ts'
 import { movedPart } from './adjust/movedPart.ts'
 import { TRIED_ID, useAdjusting } from './adjust/useAdjusting.ts'
 import { anchorOf, EventList } from './EventList.tsx'
@@ -20,6 +20,7 @@ import { ResultPanel } from './ResultPanel.tsx'
 import { SpecimenSwitch } from './SpecimenSwitch.tsx'
 import { useJoined } from './useJoined.ts'
 import { useLook } from './useLook.ts'
+import { ZeroChoice } from './ZeroChoice.tsx'
 
 /** Seconds that are shown around a moment when it is looked at closer. */
 const CLOSER_SHARE = 0.02
@@ -46,7 +47,7 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
 
   const recorded = open.recordings.some(r => r.specimen?.id === specimenId && r.setAside === null)
   const draft = adjusting.draft
-  const needsStretch = draft?.kind === 'zero-here' || draft?.kind === 'cut' || draft?.kind === 'shift'
+  const needsStretch = draft !== null && OF_A_STRETCH.includes(draft.kind)
   const { start: startDraft, change: changeDraft } = adjusting
   const { fromS, toS } = draft ?? NO_TIMES
   const stretch = useMemo(
@@ -147,6 +148,14 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
             after={isTrying ? shown.look.reading : null}
             unit={unit}
           />
+          {!draft && (
+            <ZeroChoice
+              peak={shown.look.reading.results.peakForce}
+              choices={shown.look.zeroChoices}
+              unit={unit}
+              onStart={start}
+            />
+          )}
           <div className="read-below">
             <div>
               <EventList

@@ -46,6 +46,12 @@ export const ResultPanel = memo(function ResultPanel({
       <p className="pencil read-figure-name">
         {texts.read.figures.peakForce}:{' '}
         <span data-status={peakForce.status}>{texts.read.statusWords[peakForce.status]}</span>
+        {peakForce.valueN !== null && (
+          <>
+            {' · '}
+            <span data-zero={peakForce.zero}>{texts.read.zeroWords[peakForce.zero]}</span>
+          </>
+        )}
       </p>
       <Numeral
         large

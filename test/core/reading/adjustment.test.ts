@@ -65,11 +65,13 @@ describe('replaying a list', () => {
       { ...signed, id: '5', kind: 'shift', fromS: 7, toS: 8, byS: 0.5, byMm: null },
       elements('6', 8),
       { ...signed, id: '7', kind: 'sensitivity', factor: 2 },
+      { ...signed, id: '8', kind: 'hold', fromS: 8, toS: 9 },
     ]
     expect(amendmentsOf(all)).toEqual({
       elements: 8,
       sensitivity: 2,
       zeros: [{ fromS: 1, toS: 2 }],
+      holds: [{ fromS: 8, toS: 9 }],
       droppedPulls: [{ atS: 3 }],
       labels: [{ atS: 4, kind: 'none' }],
       cuts: [{ fromS: 5, toS: 6 }],

@@ -102,10 +102,26 @@ describe('why', () => {
     ['at-least', 'at least'],
     ['not-reached', 'held'],
     ['measured', '95 of 100'],
+    ['no-pull', 'Nothing was pulled'],
   ] as const)('a peak that is %s says so', (status, says) => {
     const peakForce = { ...paste.results.peakForce, status }
     const [why] = explain({ ...paste, results: { ...paste.results, peakForce } }).whys
     expect(why!.text).toContain(says)
+  })
+
+  test('a zero that was not seen is said, with what it may be, and in the sum', () => {
+    const zeroAlternatives = [
+      { levelN: -6.7, weight: 0.2, peakN: 68.2, basis: 'rest' },
+      { levelN: 0, weight: 0.8, peakN: 61.5, basis: 'indicated' },
+    ]
+    const peakForce = { ...paste.results.peakForce, zero: 'as-indicated' as const, zeroAlternatives }
+    const reading = { ...paste, results: { ...paste.results, peakForce } }
+    const [why] = explain(reading).whys
+    expect(why!.text).toContain('as the indicator gave it')
+    expect(why!.text).toContain(
+      'The peak is 61.5 N if the empty cell reads 0 N (80 in 100) or 68.2 N if the empty cell reads −6.70 N (20 in 100)',
+    )
+    expect(ledgerOf(reading)!.lines[1]!.text).toContain('wrong sign')
   })
 
   test('a lopsided interval gives both its ends', () => {

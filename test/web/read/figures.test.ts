@@ -61,6 +61,7 @@ describe('marks on the curve', () => {
       to: 1,
       joins: [],
       selvedge: [],
+      zeroChoices: [],
       eventsAt: reading.events.map((_, i) => (i === 0 ? 0.5 : null)),
       peakAt: null,
       part: null,

@@ -7,11 +7,10 @@ import { Problems } from '../../parts/Problems.tsx'
 import { texts } from '../../texts/index.ts'
 import { AdjustmentForm } from './AdjustmentForm.tsx'
 import { AdjustmentList } from './AdjustmentList.tsx'
-import { type Draft, type DraftKind, seconds } from './draft.ts'
+import { type Draft, type DraftKind, OF_A_STRETCH, seconds } from './draft.ts'
 import type { Adjusting } from './useAdjusting.ts'
 
 const words = texts.read.adjust
-const OF_A_STRETCH: readonly DraftKind[] = ['zero-here', 'cut', 'shift']
 const OTHERS: readonly DraftKind[] = ['drop-pull', 'relabel', 'elements', 'sensitivity']
 
 /** What was put right in this reading, and the ways to put something right. */

@@ -4,7 +4,7 @@ import type { ShownUnit } from '../../../core/units/force.ts'
 import { useMark } from '../../app/units.tsx'
 import { texts } from '../../texts/index.ts'
 import { beforeAfter } from './beforeAfter.ts'
-import type { Draft } from './draft.ts'
+import { type Draft, OF_A_STRETCH } from './draft.ts'
 import { Field, type FieldProps } from './Field.tsx'
 import type { Adjusting } from './useAdjusting.ts'
 
@@ -70,7 +70,7 @@ export function AdjustmentForm({
       <h2>{words.kinds[kind]}</h2>
       <p className="pencil small">{words.help[kind]}</p>
       <div className="read-form-fields">
-        {(kind === 'zero-here' || kind === 'cut' || kind === 'shift') && (
+        {OF_A_STRETCH.includes(kind) && (
           <>
             {field('fromS', words.from, NUMBER)}
             {field('toS', words.to, NUMBER)}

@@ -3,6 +3,9 @@ import { typedNumber } from '../../parts/typed.ts'
 
 export type DraftKind = Adjustment['kind']
 
+/** Kinds that say something of a stretch, which is marked on the curve or typed. */
+export const OF_A_STRETCH: readonly DraftKind[] = ['zero-here', 'hold', 'cut', 'shift']
+
 /** An adjustment as it is written in the form: text, as it was typed. */
 export interface Draft {
   readonly kind: DraftKind
@@ -52,8 +55,11 @@ export const seconds = (s: number): string => String(Number(s.toFixed(3)))
 export function changeOf(draft: Draft): Checked {
   switch (draft.kind) {
     case 'zero-here':
+    case 'hold':
     case 'cut':
-      return withSpan(draft, (fromS, toS) => good({ kind: draft.kind as 'zero-here' | 'cut', fromS, toS }))
+      return withSpan(draft, (fromS, toS) =>
+        good({ kind: draft.kind as 'zero-here' | 'hold' | 'cut', fromS, toS }),
+      )
     case 'shift':
       return withSpan(draft, (fromS, toS) => {
         const [byS, byMm] = [typedNumber(draft.byS), typedNumber(draft.byMm)]

@@ -112,6 +112,19 @@ export const readTexts = {
     'not-reached': 'not reached: the specimen held',
     'no-pull': 'no pull in this record',
   },
+  zeroWords: {
+    seen: 'the empty cell was seen',
+    'set-under-load': 'the empty cell was seen; the indicator had been zeroed under load',
+    'as-indicated': 'the empty cell was not seen: the zero is the indicator’s own',
+  },
+  zeroChoice: {
+    heading: 'Which was the empty cell?',
+    stood: (level: string, from: string, to: string) => `It stood at ${level} from ${from} to ${to} s:`,
+    empty: 'The cell was empty here',
+    hold: 'This was a hold',
+    whyEmpty: 'the cell was empty here',
+    whyHold: 'this was a hold',
+  },
   warningsHeading: 'What to know about this reading',
   inNewton: (words: string) => `= ${words}`,
   unevenness: (share: string) =>
@@ -139,6 +152,7 @@ export const readTexts = {
     clear: 'Clear the mark',
     kinds: {
       'zero-here': 'The specimen carried nothing here',
+      hold: 'A load was held here',
       cut: 'Leave these readings out',
       shift: 'Move this part to join it',
       'drop-pull': 'Leave a pull out',
@@ -148,6 +162,7 @@ export const readTexts = {
     },
     help: {
       'zero-here': 'The zero is taken from this stretch.',
+      hold: 'However still it stands, no zero is taken from this stretch.',
       cut: 'The record itself is not changed; the reading does without these.',
       shift:
         'Moves it along the joined curve only: no figure changes. Its height stays, for that follows from the zero.',
@@ -179,6 +194,7 @@ export const readTexts = {
     usualReasons: 'Usual reasons',
     reasons: {
       'zero-here': ['the grips hung free', 'the specimen was slack', 'after the break'],
+      hold: ['the pull was stopped under load', 'the specimen was held taut', 'it yielded'],
       cut: ['somebody touched the rig', 'a loose lead', 'it belongs to another specimen'],
       shift: ['the grips were opened in between', 'the travel was set to nought again'],
       'drop-pull': ['a hand on the grip', 'a trial pull', 'settling in the grips'],

@@ -1,0 +1,49 @@
+import type { PeakForce } from '../../core/reading/document.ts'
+import { type ZeroChoice as Choice, zeroSentence } from '../../core/reading/zeroWords.ts'
+import type { ForceUnit } from '../../core/units/force.ts'
+import { useShowForce } from '../app/units.tsx'
+import { texts } from '../texts/index.ts'
+import { type Draft, type DraftKind, seconds } from './adjust/draft.ts'
+
+const words = texts.read.zeroChoice
+
+/**
+ * Where more than one zero remains possible: all of them in one sentence, and a press for each stretch to say what it
+ * was. What that changes is shown at once, as for any adjustment, and counts when it is kept.
+ */
+export function ZeroChoice({
+  peak,
+  choices,
+  unit,
+  onStart,
+}: {
+  peak: PeakForce
+  choices: readonly Choice[]
+  unit: ForceUnit
+  onStart: (kind: DraftKind, given: Partial<Draft>) => void
+}) {
+  const show = useShowForce(unit)
+  const sentence = zeroSentence(peak, show)
+  if (sentence === null) return null
+  const say = (kind: DraftKind, { fromS, toS }: Choice, why: string) =>
+    onStart(kind, { fromS: seconds(fromS), toS: seconds(toS), why })
+  return (
+    <section className="read-zero" aria-labelledby="read-zero">
+      <h2 id="read-zero">{words.heading}</h2>
+      <p>{sentence}</p>
+      <ul>
+        {choices.map(choice => (
+          <li key={choice.levelN} className="read-choices">
+            <span>{words.stood(show(choice.levelN, null), seconds(choice.fromS), seconds(choice.toS))}</span>
+            <button type="button" className="button" onClick={() => say('zero-here', choice, words.whyEmpty)}>
+              {words.empty}
+            </button>
+            <button type="button" className="button" onClick={() => say('hold', choice, words.whyHold)}>
+              {words.hold}
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}
