@@ -1,6 +1,6 @@
 import type { PeakForce } from '../../core/reading/document.ts'
 import { type ZeroChoice as Choice, zeroSentence } from '../../core/reading/zeroWords.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import type { ShownUnit } from '../../core/units/force.ts'
 import { useShowForce } from '../app/units.tsx'
 import { texts } from '../texts/index.ts'
 import { type Draft, type DraftKind, seconds } from './adjust/draft.ts'
@@ -19,7 +19,7 @@ export function ZeroChoice({
 }: {
   peak: PeakForce
   choices: readonly Choice[]
-  unit: ForceUnit
+  unit: ShownUnit
   onStart: (kind: DraftKind, given: Partial<Draft>) => void
 }) {
   const show = useShowForce(unit)
