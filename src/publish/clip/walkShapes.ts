@@ -3,6 +3,7 @@ import { STRETCH_WORDS } from '../../core/reading/selvedge.ts'
 import { firstAfter } from '../../core/signal/search.ts'
 import { fromNewton, type ShownUnit } from '../../core/units/force.ts'
 
+import { axisText } from '../figure/axisText.ts'
 import type { Look } from '../figure/look.ts'
 import { brokenTo, textWidth } from '../figure/textWidth.ts'
 import type { Area } from './area.ts'
@@ -117,12 +118,11 @@ function axesOf({ track, raw }: Walk, plot: Area): Axes {
     [plot.y + plot.height, plot.y],
   ).nice()
   const perN = fromNewton(1, unit)
-  const format = y.tickFormat(5)
   return {
     xOf: atS => x(atS),
     yOf: forceN => y(forceN * perN),
     timesS: x.ticks(8),
-    forces: y.ticks(5).map(value => ({ text: format(value).replace('-', '−'), forceN: value / perN })),
+    forces: y.ticks(5).map(value => ({ text: axisText(value), forceN: value / perN })),
   }
 }
 

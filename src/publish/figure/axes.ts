@@ -1,4 +1,5 @@
-import type { ScaleLinear } from 'd3-scale'
+import { type ScaleLinear, scaleLinear } from 'd3-scale'
+import { axisText } from './axisText.ts'
 import type { Look } from './look.ts'
 import { line, type Svg, tag, words } from './svg.ts'
 import { textWidth } from './textWidth.ts'
@@ -10,40 +11,57 @@ export interface AxisOptions {
   readonly ticks?: number
   /** Rule lines across the plot, this long. */
   readonly ruleLength?: number
+  /** Width of the figure: figures at the ends of an axis are moved in rather than cut. */
+  readonly frameWidth?: number
 }
 
 type Linear = ScaleLinear<number, number>
 
-const tickText = (scale: Linear, ticks: number) => {
-  const format = scale.tickFormat(ticks)
-  return (value: number) => format(value).replace('-', '−')
-}
-
 /** Height of an axis under a plot, from its line to under its label. */
 export const bottomAxisPx = ({ size }: Look): number => Math.round(10 + 2.4 * size.small)
 
-/** Ticks that have room along a length, their figures not over one another. */
-const ticksIn = (lengthPx: number, { size }: Look, most: number): number =>
-  Math.max(2, Math.min(most, Math.floor(lengthPx / (5 * size.small))))
+/** Ticks that have room along a scale, their figures not over one another. */
+function ticksIn(scale: Linear, { size: { small } }: Look, most: number): number {
+  const [from = 0, to = 0] = scale.range()
+  const widest = Math.max(...scale.ticks(most).map(value => textWidth(axisText(value), small)))
+  return Math.max(2, Math.min(most, Math.floor((to - from) / Math.max(5 * small, widest + 2 * small))))
+}
 
 /** Axis under a plot, its line at height `y`. The label stands at the right end, below the figures. */
-export function bottomAxis(scale: Linear, y: number, { look, label, ticks: most = 8 }: AxisOptions): Svg {
+export function bottomAxis(
+  scale: Linear,
+  y: number,
+  { look, label, ticks: most = 8, frameWidth }: AxisOptions,
+): Svg {
   const [from = 0, to = 0] = scale.range()
-  const ticks = ticksIn(to - from, look, most)
+  const ticks = ticksIn(scale, look, most)
   const { small } = look.size
-  const text = tickText(scale, ticks)
   return tag(
     'g',
     { 'font-size': look.size.small, fill: look.pencil, 'aria-hidden': 'true' },
     line(from, y, to, y, { stroke: look.pencil }),
-    ...scale
-      .ticks(ticks)
-      .flatMap(value => [
-        line(scale(value), y, scale(value), y + 5, { stroke: look.pencil }),
-        words(scale(value), y + 6 + small, text(value), { 'text-anchor': 'middle' }),
-      ]),
+    ...scale.ticks(ticks).flatMap(value => [
+      line(scale(value), y, scale(value), y + 5, { stroke: look.pencil }),
+      words(
+        within(scale(value), textWidth(axisText(value), small), frameWidth),
+        y + 6 + small,
+        axisText(value),
+        {
+          'text-anchor': 'middle',
+        },
+      ),
+    ]),
     words(to, y + bottomAxisPx(look) - 5, label, { 'text-anchor': 'end' }),
   )
+}
+
+const within = (x: number, width: number, frameWidth: number | undefined): number =>
+  frameWidth === undefined ? x : Math.max(width / 2 + 2, Math.min(frameWidth - width / 2 - 2, x))
+
+/** Room that the figures of an axis at the left of a plot take for values of this range. */
+export function sideRoomPx([low, high]: readonly [number, number], { size }: Look): number {
+  const ticks = scaleLinear([low, high], [0, 1]).nice().ticks(6)
+  return Math.max(...ticks.map(value => textWidth(axisText(value), size.small))) + 12
 }
 
 const EDGE_PX = 8
@@ -69,7 +87,6 @@ export function sideAxis(
 ): Svg {
   const [bottom = 0, top = 0] = scale.range()
   const ticks = Math.max(2, Math.min(most, Math.floor((bottom - top) / (2.4 * look.size.small))))
-  const text = tickText(scale, ticks)
   const out = side === 'left' ? -1 : 1
   const anchor = side === 'left' ? 'end' : 'start'
   return tag(
@@ -79,7 +96,7 @@ export function sideAxis(
       .ticks(ticks)
       .flatMap(value => [
         ruleLength > 0 ? line(x, scale(value), x + ruleLength, scale(value), { stroke: look.rule }) : null,
-        words(x + out * 8, scale(value) + look.size.small / 3, text(value), { 'text-anchor': anchor }),
+        words(x + out * 8, scale(value) + look.size.small / 3, axisText(value), { 'text-anchor': anchor }),
       ]),
     side === 'left' && runsOn(label, x, look)
       ? words(EDGE_PX, top - look.size.small, label)

@@ -1,9 +1,11 @@
 import { scaleLinear } from 'd3-scale'
+import { answerIn } from '../../core/answer/answerOf.ts'
+import { intervalOf } from '../../core/answer/standing.ts'
+import { isNeverBelowZero } from '../../core/answer/words.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { list, type Scale } from '../../core/statistics/compare/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import { bottomAxis, bottomAxisPx } from './axes.ts'
-import { clausesIn } from './clausesIn.ts'
 import { dotsDescription } from './dotsDescription.ts'
 import { dotsRow } from './dotsRow.ts'
 import { headLines } from './headLines.ts'
@@ -13,16 +15,13 @@ import { modesOf } from './modes.ts'
 import { isNarrow } from './shape.ts'
 import { line, px, svgDocument, tag } from './svg.ts'
 
-/** Lines of the verdict over a figure; the whole of it is in the description. */
-const MOST_HEAD_LINES = 6
-
 export interface CompareFigureOptions {
   readonly shown?: Scale['shown']
   readonly look?: Look
   readonly width?: number
   readonly height?: number | null
-  /** Whether the verdict stands over it; left out where it stands beside. */
-  readonly withVerdict?: boolean
+  /** What stands over it; `null` where it stands beside. */
+  readonly headline?: string | null
 }
 
 /**
@@ -37,10 +36,10 @@ export function dotsFigure(
     look = LIGHT,
     width = 960,
     height: wantedHeight = null,
-    withVerdict = true,
+    headline = answerIn(comparison).headline,
   }: CompareFigureOptions = {},
 ): string {
-  const { groups, specimens, quantity, verdict } = comparison
+  const { groups, specimens, quantity } = comparison
   const { small, heading } = look.size
   const narrow = isNarrow(width, look)
   const per = shown?.per ?? 1
@@ -49,23 +48,20 @@ export function dotsFigure(
   const plot = narrow
     ? { left: edge + 8, right: width - edge - 8 }
     : { left: 12.5 * small, right: width - 10.8 * small }
-  const headSize = narrow ? look.size.label : heading - 2
-  const head = headLines(
-    clausesIn(withVerdict ? verdict : '', MOST_HEAD_LINES, { width: width - 2 * edge, size: headSize }),
-    {
-      x: edge,
-      y: 20 + heading,
-      width: width - 2 * edge,
-      look,
-      size: headSize,
-    },
-  )
+  const head = headLines(headline ?? '', {
+    x: edge,
+    y: 20 + heading,
+    width: width - 2 * edge,
+    look,
+    size: heading,
+  })
   const modes = modesOf(comparison)
-  const x = scaleLinear(rangeOf(comparison, per), [plot.left, plot.right]).nice()
+  const neverBelow = isNeverBelowZero(quantity, specimens)
+  const x = scaleLinear(rangeOf(comparison, per, neverBelow), [plot.left, plot.right]).nice()
   const rows = groups.map((group, index) =>
-    dotsRow(group, { specimens, index, modes, x, per, look, width, edge, narrow }),
+    dotsRow(group, { specimens, index, modes, x, per, neverBelow, look, width, edge, narrow }),
   )
-  const headBottom = withVerdict ? 20 + heading + head.height : 20
+  const headBottom = headline !== null ? 20 + heading + head.height : 20
   const legend = modeLegend(modes, {
     x: narrow ? edge : plot.left,
     y: headBottom + 4,
@@ -94,19 +90,23 @@ export function dotsFigure(
     legend?.svg ?? null,
     ...x.ticks(8).map(v => line(x(v), top, x(v), bottom, { stroke: look.rule })),
     ...rows.map((row, i) => tag('g', { transform: `translate(0 ${px(tops[i]!)})` }, row.svg)),
-    bottomAxis(x, bottom, { look, label: unit === '' ? said.noun : `${said.noun}, ${unit}` }),
+    bottomAxis(x, bottom, {
+      look,
+      label: unit === '' ? said.noun : `${said.noun}, ${unit}`,
+      frameWidth: width,
+    }),
   )
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
-function rangeOf({ specimens, groups }: Comparison, per: number): [number, number] {
+function rangeOf({ specimens, groups }: Comparison, per: number, neverBelow: boolean): [number, number] {
   const all = [
     ...specimens.flatMap(s => [s.value, s.low, s.high]),
-    ...groups.flatMap(g => [...(g.ci95WithDoubt ?? g.ci95 ?? [])]),
-  ].flatMap(v => (v === null ? [] : [v / per]))
+    ...groups.flatMap(g => [...(intervalOf(g) ?? [])]),
+  ].flatMap(v => (v === null ? [] : [(neverBelow ? Math.max(0, v) : v) / per]))
   if (all.length === 0) return [0, 1]
   const [low, high] = [Math.min(...all), Math.max(...all)]
   const room = high > low ? (high - low) * 0.06 : Math.abs(high) * 0.1 || 1
-  return [low - room, high + room]
+  return [neverBelow ? Math.max(0, low - room) : low - room, high + room]
 }

@@ -1,6 +1,8 @@
 import type { ScaleLinear } from 'd3-scale'
+import { intervalOf } from '../../core/answer/standing.ts'
+import { doubtedWords } from '../../core/answer/words.ts'
 import type { ComparedGroup, ComparedSpecimen } from '../../core/statistics/document.ts'
-import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
+import { threeDigits } from '../../core/units/showForce.ts'
 import { lineOf } from './headLines.ts'
 import { type Look, variantLine } from './look.ts'
 import { modeMark } from './modeMark.ts'
@@ -13,6 +15,8 @@ export interface DotsRowOptions {
   readonly modes: readonly (string | null)[]
   readonly x: ScaleLinear<number, number>
   readonly per: number
+  /** The quantity cannot be below nothing: no interval is drawn there. */
+  readonly neverBelow: boolean
   readonly look: Look
   readonly width: number
   readonly edge: number
@@ -91,10 +95,12 @@ function specimenMark(
   s: ComparedSpecimen,
   y: number,
   colour: string,
-  { x, per, modes, look }: DotsRowOptions,
+  { x, per, neverBelow, modes, look }: DotsRowOptions,
 ): Svg {
   const at = x(s.value! / per)
-  const [low, high] = [s.low ?? s.value!, s.high ?? s.value!].map(v => x(v / per)) as [number, number]
+  const [low, high] = [s.low ?? s.value!, s.high ?? s.value!].map(v =>
+    x((neverBelow ? Math.max(0, v) : v) / per),
+  ) as [number, number]
   const mode = Math.max(0, modes.indexOf(s.mode))
   const reached = s.status === 'at-least'
   return tag(
@@ -144,16 +150,19 @@ const markText = (s: ComparedSpecimen, per: number): string =>
 function intervalMark(
   group: ComparedGroup,
   y: number,
-  { x, per, look, index, width, edge }: DotsRowOptions,
+  { x, per, neverBelow, look, index, width, edge }: DotsRowOptions,
 ): Svg | null {
   const { colour, dashes } = variantLine(look, index)
-  const ends = group.ci95WithDoubt ?? group.ci95
+  const ends = intervalOf(group)
   if (group.mean === null) return null
   const at = x(group.mean / per)
   if (ends === null) return line(at, y - 8, at, y + 8, { stroke: colour, 'stroke-width': 2 })
-  const [low, high] = [x(ends[0] / per), x(ends[1] / per)]
-  const half = (ends[1] - ends[0]) / 2 / per
-  const text = `${plainNumber(group.mean / per, decimalsFor(half))} ± ${plainNumber(half, decimalsFor(half))}`
+  const [low, high] = [x((neverBelow ? Math.max(0, ends[0]) : ends[0]) / per), x(ends[1] / per)]
+  const text = doubtedWords(
+    { middle: group.mean, low: ends[0], high: ends[1] },
+    { unit: '', per },
+    neverBelow,
+  )
   const fits = high + 10 + textWidth(text, look.size.small) <= width - edge
   return tag(
     'g',

@@ -6,7 +6,7 @@ import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { list, type Scale } from '../../core/statistics/compare/words.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
-import { bottomAxis, bottomAxisPx, sideAxis } from './axes.ts'
+import { bottomAxis, bottomAxisPx, sideAxis, sideRoomPx } from './axes.ts'
 import { apart, gapIn, headLines, lineOf } from './headLines.ts'
 import { LIGHT, type Look, variantLine } from './look.ts'
 import { isNarrow } from './shape.ts'
@@ -24,6 +24,8 @@ export interface OverlayOptions {
   /** Where the curves are put together. */
   readonly align: 'start' | 'peak' | 'break'
   readonly shown?: Scale['shown']
+  /** What stands over it, instead of how many curves there are. */
+  readonly headline?: string | null
   readonly look?: Look
   readonly width?: number
   readonly height?: number | null
@@ -49,7 +51,14 @@ interface Drawn {
  */
 export function overlayFigure(
   curves: readonly OverlayCurve[],
-  { align, shown = null, look = LIGHT, width = 960, height: wantedHeight = null }: OverlayOptions,
+  {
+    align,
+    shown = null,
+    headline = null,
+    look = LIGHT,
+    width = 960,
+    height: wantedHeight = null,
+  }: OverlayOptions,
 ): string {
   const height = wantedHeight ?? 600
   const { small, heading, label } = look.size
@@ -57,18 +66,27 @@ export function overlayFigure(
   const edge = narrow ? 12 : 24
   const groups = [...new Set(curves.map(c => c.group))]
   const title = `${curves.length} curve${curves.length === 1 ? '' : 's'} of ${list(groups)}`
-  const head = headLines(title, { x: edge, y: 18 + heading, width: width - 2 * edge, look, size: heading })
+  const head = headLines(headline ?? title, {
+    x: edge,
+    y: 18 + heading,
+    width: width - 2 * edge,
+    look,
+    size: heading,
+  })
+  const per = shown?.per ?? 1
+  const unit = shown?.unit ?? 'N'
+  const { drawn, against } = alignedCurves(curves, align, width)
+  const [lowN, highN] = extent(drawn.map(d => d.forceN))
   const plot = {
-    left: narrow ? 3.6 * small : 6 * small,
+    left: Math.max(
+      narrow ? 3.6 * small : 6 * small,
+      sideRoomPx([Math.min(0, lowN) / per, highN / per], look),
+    ),
     right: width - (narrow ? 7.2 : 13) * small,
     top: 32 + heading + label + 2 * small + head.height - lineOf(heading),
     bottom: height - bottomAxisPx(look) - small,
   }
-  const per = shown?.per ?? 1
-  const unit = shown?.unit ?? 'N'
-  const { drawn, against } = alignedCurves(curves, align, plot.right - plot.left)
   const x = scaleLinear(extent(drawn.map(d => d.along)), [plot.left, plot.right]).nice()
-  const [lowN, highN] = extent(drawn.map(d => d.forceN))
   const y = scaleLinear([Math.min(0, lowN) / per, highN / per], [plot.bottom, plot.top]).nice()
   return svgDocument(
     {
@@ -89,7 +107,7 @@ export function overlayFigure(
       },
     ),
     sideAxis(y, plot.left, { look, label: `force, ${unit}`, ruleLength: plot.right - plot.left }),
-    bottomAxis(x, plot.bottom, { look, label: AGAINST[against] }),
+    bottomAxis(x, plot.bottom, { look, label: AGAINST[against], frameWidth: width }),
     align === 'start'
       ? null
       : line(x(0), plot.top, x(0), plot.bottom, { stroke: look.faint, 'stroke-dasharray': '2 3' }),

@@ -8,7 +8,7 @@ import type { Thinned } from '../../core/signal/pyramid.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { fromNewton, isOwnScale, type ShownUnit } from '../../core/units/force.ts'
 import { decimalsInWords, plainNumber } from '../../core/units/showForce.ts'
-import { bottomAxis, bottomAxisPx, sideAxis, sideLabelEnd } from './axes.ts'
+import { bottomAxis, bottomAxisPx, sideAxis, sideLabelEnd, sideRoomPx } from './axes.ts'
 import { eventTicks, placedEvents, rowPx, rowsOf } from './eventTicks.ts'
 import { footLines } from './headLines.ts'
 import { LIGHT, type Look } from './look.ts'
@@ -51,7 +51,16 @@ export function readingFigure(
   const { small } = look.size
   const narrow = isNarrow(width, look)
   const { startS, endS, name } = reading.recording
-  const left = narrow ? Math.round(3.6 * small) : 6 * small
+  const corrected = correctedForce(recording, reading)
+  const stretches = selvedge(recording, reading)
+  const gaps = stretches.filter(s => s.kind === 'gap')
+  const curve = thinned(recording.timeS, corrected, width, gaps)
+  const raw = thinned(recording.timeS, recording.forceN, width, gaps)
+  const { peakForce } = reading.results
+  const [lowN, highN] = rangeOf(curve.value, raw.value, [peakForce.highN ?? 0, 0])
+  const left = Math.round(
+    Math.max((narrow ? 3.6 : 6) * small, sideRoomPx([fromNewton(lowN, unit), fromNewton(highN, unit)], look)),
+  )
   const right = width - (narrow ? small : 6 * small)
   const head = headOf(reading, {
     title: reading.specimen?.name ?? name,
@@ -87,13 +96,6 @@ export function readingFigure(
   const footHeight = footLines(footnote(reading), { x: 0, y: 0, width: footWidth, look }).height
   const selvedgeHeight = selvedgePx(look)
   const bottom = Math.max(top + 120, height - footHeight - bottomAxisPx(look) - selvedgeHeight - 18)
-  const corrected = correctedForce(recording, reading)
-  const stretches = selvedge(recording, reading)
-  const gaps = stretches.filter(s => s.kind === 'gap')
-  const curve = thinned(recording.timeS, corrected, right - left, gaps)
-  const raw = thinned(recording.timeS, recording.forceN, right - left, gaps)
-  const { peakForce } = reading.results
-  const [lowN, highN] = rangeOf(curve.value, raw.value, [peakForce.highN ?? 0, 0])
   const yN = scaleLinear([lowN, highN], [bottom, top]).nice()
   const [y0 = 0, y1 = 1] = yN.domain()
   const yUnit = scaleLinear([fromNewton(y0, unit), fromNewton(y1, unit)], [bottom, top])
@@ -124,7 +126,7 @@ export function readingFigure(
     head.svg,
     sideAxis(yUnit, left, { look, label: forceLabel, ruleLength: right - left }),
     hasNewtonAxis ? sideAxis(yN, right, { look, label: 'newton', side: 'right' }) : null,
-    tag('g', { 'data-part': 'time' }, bottomAxis(x, axisY, { look, label: 'time, s' })),
+    tag('g', { 'data-part': 'time' }, bottomAxis(x, axisY, { look, label: 'time, s', frameWidth: width })),
     line(left, yOf(0), right, yOf(0), { stroke: look.ink, 'stroke-width': 0.75 }),
     path(raw, xOf, yOf, { 'data-part': 'raw', stroke: look.faint, 'stroke-width': 1 }),
     path(curve, xOf, yOf, {

@@ -1,3 +1,4 @@
+import { answerIn } from '../../core/answer/answerOf.ts'
 import { checkChart } from '../../core/calibration/checkChart.ts'
 import { errorPctOf } from '../../core/calibration/judgeCheck.ts'
 import type { DatedCalibration } from '../../core/calibration/rig.ts'
@@ -20,8 +21,8 @@ export interface StudyFigureOptions {
   /** Which pull is explained: the name of a specimen, `null` for the first that was read. */
   readonly specimen?: string | null
   readonly align?: 'start' | 'peak' | 'break'
-  /** Whether the verdict stands over the figure of all specimens. */
-  readonly withVerdict?: boolean
+  /** Whether the answer's headline stands over it; left out where it stands beside. */
+  readonly withHeadline?: boolean
 }
 
 /** A figure of a study as SVG. Problems: what it would show is not there. */
@@ -33,11 +34,12 @@ export function studyFigure(
     shape = SHAPES.page,
     specimen = null,
     align = 'start',
-    withVerdict = true,
+    withHeadline = true,
   }: StudyFigureOptions = {},
 ): Outcome<string> {
   const frame = { look: lookIn(look, shape), width: shape.width, height: shape.height }
   const { comparison, rig } = study
+  const headline = withHeadline && comparison !== null ? answerIn(comparison).headline : null
   switch (what) {
     case 'pull':
       return pullFigure(study, specimen, frame)
@@ -45,7 +47,7 @@ export function studyFigure(
     case 'weibull': {
       if (comparison === null)
         return missing(what, study.notCompared ?? 'There is no comparison.', 'Pull and read specimens first.')
-      const options = { ...frame, shown: shownOf(study), withVerdict }
+      const options = { ...frame, shown: shownOf(study), headline }
       return fine(what === 'dots' ? dotsFigure(comparison, options) : weibullFigure(comparison, options))
     }
     case 'overlay': {
@@ -62,7 +64,7 @@ export function studyFigure(
             ],
       )
       return curves.length > 0
-        ? fine(overlayFigure(curves, { ...frame, align, shown: unitShown(study) }))
+        ? fine(overlayFigure(curves, { ...frame, align, headline, shown: unitShown(study) }))
         : missing(what, 'no specimen has a curve.', 'Give the logs themselves, not readings alone.')
     }
     case 'calibration': {

@@ -1,6 +1,7 @@
 import type { ScaleLinear, ScaleLogarithmic } from 'd3-scale'
 import { stretch } from '../../core/statistics/group/plotPositions.ts'
-import { plainNumber, threeDigits } from '../../core/units/showForce.ts'
+import { plainNumber } from '../../core/units/showForce.ts'
+import { axisText } from './axisText.ts'
 import type { Look } from './look.ts'
 import { line, type Svg, tag, words } from './svg.ts'
 import { textWidth } from './textWidth.ts'
@@ -10,9 +11,6 @@ export type Y = ScaleLinear<number, number>
 
 /** Shares broken that are written at the axis; 63.2 % is where the scale is read. */
 const SHARES = [0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.632, 0.8, 0.9, 0.99]
-
-/** `4.00` → `4`: a round value at an axis needs no digits behind the point. */
-const axisDigits = (value: number): string => threeDigits(value).replace(/\.?0+$|(\.\d*?)0+$/, '$1')
 
 /** Shares whose figures have room over one another. */
 export function sharesIn(y: Y, small: number): number[] {
@@ -28,7 +26,7 @@ export function valuesIn(x: X, { size }: Look): number[] {
   const kept: number[] = []
   for (const value of x.ticks(8)) {
     const last = kept.at(-1)
-    const room = textWidth(axisDigits(value), size.small) + 0.7 * size.small
+    const room = textWidth(axisText(value), size.small) + 0.7 * size.small
     if (last === undefined || x(value) - x(last) >= room) kept.push(value)
   }
   return kept
@@ -57,7 +55,7 @@ export const valueTick = (v: number, x: X, plot: { top: number; bottom: number }
     'g',
     {},
     line(x(v), plot.top, x(v), plot.bottom, { stroke: look.rule }),
-    words(x(v), plot.bottom + 6 + look.size.small, axisDigits(v), {
+    words(x(v), plot.bottom + 6 + look.size.small, axisText(v), {
       'text-anchor': 'middle',
       'font-size': look.size.small,
       fill: look.pencil,

@@ -1,4 +1,5 @@
 import { scaleLinear, scaleLog } from 'd3-scale'
+import { answerIn } from '../../core/answer/answerOf.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { list } from '../../core/statistics/compare/words.ts'
 import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
@@ -6,7 +7,7 @@ import { plotPositions, stretch } from '../../core/statistics/group/plotPosition
 import { plainNumber, threeDigits } from '../../core/units/showForce.ts'
 import { bottomAxisPx } from './axes.ts'
 import type { CompareFigureOptions } from './dotsFigure.ts'
-import { apart, footLines, gapIn, lineOf } from './headLines.ts'
+import { apart, footLines, gapIn, headLines, lineOf } from './headLines.ts'
 import { LIGHT, type Look, variantLine } from './look.ts'
 import { modeLegend } from './modeLegend.ts'
 import { modeMark } from './modeMark.ts'
@@ -14,7 +15,7 @@ import { modesOf } from './modes.ts'
 import { pointLabels } from './pointLabels.ts'
 import { isNarrow } from './shape.ts'
 import { line, type Svg, svgDocument, tag, words } from './svg.ts'
-import { fitted, nameLines } from './textWidth.ts'
+import { fitted, nameLines, textWidth } from './textWidth.ts'
 import { sharesIn, shareTick, valuesIn, valueTick, type X, type Y } from './weibullAxes.ts'
 
 /**
@@ -25,7 +26,13 @@ import { sharesIn, shareTick, valuesIn, valueTick, type X, type Y } from './weib
  */
 export function weibullFigure(
   comparison: Comparison,
-  { shown = null, look = LIGHT, width = 960, height: wantedHeight = null }: CompareFigureOptions = {},
+  {
+    shown = null,
+    look = LIGHT,
+    width = 960,
+    height: wantedHeight = null,
+    headline = answerIn(comparison).headline,
+  }: CompareFigureOptions = {},
 ): string {
   const height = wantedHeight ?? 600
   const { small, heading, label: labelPx } = look.size
@@ -39,16 +46,24 @@ export function weibullFigure(
     index,
     points: pointsOf(group, comparison, per),
   }))
+  const head = headLines(headline ?? `How the ${noun} scatters`, {
+    x: edge,
+    y: 18 + heading,
+    width: width - 2 * edge,
+    look,
+    size: heading,
+  })
+  const headBottom = 24 + heading + head.height - lineOf(heading)
   const subtitle = footLines('Share of specimens broken against strength; the line is the Weibull fit', {
     x: edge,
-    y: 24 + heading + labelPx,
+    y: headBottom + labelPx,
     width: width - 2 * edge,
     look: { ...look, size: { ...look.size, small: labelPx } },
   })
   const modes = modesOf(comparison)
   const legend = modeLegend(modes, {
     x: edge,
-    y: 24 + heading + labelPx + subtitle.height,
+    y: headBottom + labelPx + subtitle.height,
     toX: width - edge,
     look,
   })
@@ -56,10 +71,11 @@ export function weibullFigure(
   const fits = labelled.map(s => `${s.group.name}: ${fitWords(s.group, { per, unit })}`)
   // Beside the plot there is room for the names alone: what was fitted stands in lines under it.
   const foot = footLines(narrow ? fits.join(' · ') : '', { x: edge, y: 0, width: width - 2 * edge, look })
+  const fitRoom = Math.max(0, ...labelled.map(s => textWidth(fitWords(s.group, { per, unit }), small) + 20))
   const plot = {
     left: 5.5 * small + (narrow ? -16 : 12),
-    right: width - (narrow ? 7 : 14.5) * small,
-    top: 24 + heading + subtitle.height + labelPx + (legend?.height ?? 0),
+    right: width - (narrow ? 7 * small : Math.max(14.5 * small, fitRoom)),
+    top: headBottom + subtitle.height + labelPx + (legend?.height ?? 0),
     bottom: height - bottomAxisPx(look) - foot.height - small,
   }
   const values = series.flatMap(s => s.points.map(p => p.value))
@@ -84,7 +100,7 @@ export function weibullFigure(
       description: descriptionOf(comparison, unit, per),
       look,
     },
-    words(edge, 18 + heading, `How the ${noun} scatters`, { 'font-size': heading, 'font-weight': 700 }),
+    head.svg,
     subtitle.svg,
     legend?.svg ?? null,
     ...sharesIn(y, small).map(p => shareTick(p, y, plot, look)),

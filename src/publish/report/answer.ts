@@ -153,7 +153,7 @@ export function figureOf(
       caption,
       curve: null,
       draw({ look, shape }) {
-        const drawn = studyFigure(study, what, { look, shape, withVerdict: false })
+        const drawn = studyFigure(study, what, { look, shape, withHeadline: false })
         return drawn.ok ? drawn.value : first.value
       },
     },

@@ -4,6 +4,7 @@ import type { RankedVariant } from '../../core/answer/document.ts'
 import { intervalOf } from '../../core/answer/standing.ts'
 import { differenceWords, isNeverBelowZero, placeWords, valueWords } from '../../core/answer/words.ts'
 import type { ComparedGroup, ComparedSpecimen } from '../../core/statistics/document.ts'
+import { axisText } from '../../publish/figure/axisText.ts'
 import { modesOf } from '../../publish/figure/modes.ts'
 import { useMark } from '../app/units.tsx'
 import { useWidth } from '../parts/useWidth.ts'
@@ -70,7 +71,7 @@ export function GroupRows(plane: Plane & { onToggle(id: string): void }) {
         <svg width={width} height="28" className="compare-axis" aria-hidden="true">
           {x.ticks(TICKS).map(value => (
             <text key={value} x={x(value)} y="18" textAnchor="middle">
-              {mark(x.tickFormat(TICKS)(value))}
+              {mark(axisText(value))}
             </text>
           ))}
         </svg>

@@ -1,7 +1,7 @@
 import { scaleLinear, scaleLog } from 'd3-scale'
 import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
 import { plotPositions, stretch } from '../../core/statistics/group/plotPositions.ts'
-import { threeDigits } from '../../core/units/showForce.ts'
+import { axisText } from '../../publish/figure/axisText.ts'
 import { modesOf } from '../../publish/figure/modes.ts'
 import { useMark } from '../app/units.tsx'
 import { useWidth } from '../parts/useWidth.ts'
@@ -71,7 +71,7 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
               ))}
               {xTicks.map(value => (
                 <text key={value} x={x(value)} y={HEIGHT_PX - 10} textAnchor="middle">
-                  {mark(threeDigits(value))}
+                  {mark(axisText(value))}
                 </text>
               ))}
               {series.map(({ group, index, points }) => {

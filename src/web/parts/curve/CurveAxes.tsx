@@ -1,5 +1,6 @@
 import { scaleLinear } from 'd3-scale'
 import { fromNewton, type ShownUnit } from '../../../core/units/force.ts'
+import { axisText } from '../../../publish/figure/axisText.ts'
 import type { Plane } from './paint.ts'
 
 const TICK_ROOM_X = 80
@@ -28,12 +29,8 @@ export function CurveAxes({
   const yN = scaleLinear([lowN, highN], [height, 0])
   const ticksX = Math.max(2, Math.min(10, Math.floor(width / TICK_ROOM_X)))
   const ticksY = Math.max(2, Math.min(8, Math.floor(height / TICK_ROOM_Y)))
-  const show = (scale: typeof x, ticks: number) => {
-    const format = scale.tickFormat(ticks)
-    return scale
-      .ticks(ticks)
-      .map(value => ({ at: scale(value), text: mark(format(value).replace('-', '−')) }))
-  }
+  const show = (scale: typeof x, ticks: number) =>
+    scale.ticks(ticks).map(value => ({ at: scale(value), text: mark(axisText(value)) }))
   return (
     <g className="curve-axes">
       {show(yUnit, ticksY).map(({ at, text }) => (
