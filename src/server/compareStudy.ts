@@ -18,13 +18,15 @@ export async function compareStudy(
       variants: await store.variants.list(studyId),
       specimens: await store.specimens.list(studyId),
       readings: await store.readings.latestOfStudy(studyId),
-      pulledAt: new Map([...recorded].map(([id, entry]) => [id, momentOf(entry)])),
+      pulledAt: new Map(
+        [...recorded].flatMap(([id, { startedAt }]): [string, string][] =>
+          startedAt === null ? [] : [[id, startedAt]],
+        ),
+      ),
     },
     options,
   )
 }
-
-const momentOf = ({ startedAt, addedAt }: RecordingEntry): string => startedAt ?? addedAt
 
 /** The first recording of each specimen of a study. */
 async function firstRecordings(store: Store, studyId: string): Promise<Map<string, RecordingEntry>> {

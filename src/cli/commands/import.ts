@@ -21,6 +21,7 @@ interface ImportFlags extends LogFlags {
   readonly specimen?: string
   readonly all?: true
   readonly fileTimes?: true
+  readonly rig?: string
 }
 
 const EXAMPLES = `
@@ -28,6 +29,7 @@ Examples:
   tenterhook import *.csv                               loose: to be placed on specimens later
   tenterhook import --study Handles --variant paste paste-*.csv   a specimen for each, named as its log
   tenterhook import --study Handles --specimen "stitch 2" a.csv b.csv   both of one specimen, in order
+  tenterhook import --study Handles --rig rig.json *.csv          with the rig and its calibration
   tenterhook import handles.zip                         a data package: its study, logs, readings, rig and photos
   tenterhook import left.journal                        a capture that could not be stored when it ended
   tenterhook import --all everything.jsonl.gz           all of another store, as export --all wrote it
@@ -48,6 +50,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       '--file-times',
       'logs whose stamps carry no date: take when the file was last written for their end',
     )
+    .option('--rig <file>', 'rig that the logs were recorded on, with its calibrations')
     .option('--all', 'the files are whole stores, as export --all writes them')
     .option('--json', 'one JSON document')
     .option(...STORE_OPTION)
@@ -126,12 +129,14 @@ async function importLogs(
   flags: ImportFlags,
   io: Io,
 ): Promise<ExitCode> {
+  const rigId = await rigIdOf(store, flags.rig)
+  if (!rigId.ok) return tell(io, rigId.problems, EXIT.input)
   const taken: Taken[] = []
   const specimens = new Set<string>()
   const shown = progress(io, `importing ${files.length} logs`)
   for (const [at, file] of files.entries()) {
     shown.tell(at, files.length)
-    const outcome = await importLog(store, file, flags)
+    const outcome = await importLog(store, file, flags, rigId.value)
     if (!outcome.ok) {
       shown.end()
       taken.push({ file, problems: outcome.problems })
@@ -161,6 +166,7 @@ async function importLog(
   store: Store,
   file: string,
   flags: ImportFlags,
+  rigId: string | null,
 ): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>> {
   const name = basename(file)
   const bytes = await wholeFile(file)
@@ -186,6 +192,7 @@ async function importLog(
       startedAtOf(recording.value) ?? (flags.fileTimes ? await startByFile(file, recording.value) : null),
     logOptions,
     specimenId: specimen?.value.id ?? null,
+    rigId,
   })
 }
 
@@ -202,6 +209,15 @@ async function importJournal(
   const { storeCaptured } = await import('../../server/storeCaptured.ts')
   const captured = await openJournal(file)
   return captured.ok ? storeCaptured(store, captured.value) : captured
+}
+
+async function rigIdOf(store: Store, path: string | undefined): Promise<Outcome<string | null>> {
+  if (path === undefined) return fine(null)
+  const { openRig } = await import('../rigFile.ts')
+  const rig = await openRig(path)
+  if (!rig.ok) return rig
+  const { keepRig } = await import('../../server/keepRig.ts')
+  return keepRig(store, rig.value)
 }
 
 /** A log is written until it ends: its start lies its length before. A file that was copied may have another time. */

@@ -36,6 +36,11 @@ const logSchema = z.object({
       tension: z.enum(['positive', 'negative']).optional(),
       decimal: z.enum(['comma', 'point']).optional(),
       encoding: z.string().optional(),
+      capacityN: z
+        .number()
+        .positive()
+        .optional()
+        .describe('What the operator said that the cell may read, in newton'),
     })
     .describe('How it was told to be read; what is left out was found out from the log'),
 })

@@ -194,7 +194,7 @@ function publishedSpecimen(kept: KeptSpecimen, variant: string | null): Publishe
     })),
     recording: kept.recording,
     reading: kept.reading,
-    readWith: { rig: kept.rig, day: (first?.startedAt ?? first?.addedAt)?.slice(0, 10) ?? null },
+    readWith: { rig: kept.rig, day: first?.startedAt?.slice(0, 10) ?? null },
     setAside: kept.recordings.flatMap(one =>
       one.setAside === null ? [] : [{ name: one.name, why: one.setAside.why }],
     ),
@@ -221,10 +221,15 @@ function comparisonOf(
     ...(blocksBy === undefined ? {} : { blocksBy }),
   })
   if (!compared.ok) return none(compared.problems.map(problemText).join(' '))
-  if (compared.value.specimens.length === 0) return none('No specimen has been pulled and read yet.')
+  if (compared.value.specimens.length === 0)
+    return none(
+      kept.specimens.some(one => one.reading !== null && one.variantId === null)
+        ? 'No specimen that was read is assigned to a variant yet.'
+        : 'No specimen has been pulled and read yet.',
+    )
   const comparedWith = {
     ...comparedIn(compared.value.unit, forceUnit, seed),
-    warnings: warningsOf(study),
+    warnings: warningsOf(study, { quantity }),
   }
   return { comparison: compared.value, comparedWith, notCompared: null }
 }
@@ -237,7 +242,7 @@ const comparedStudy = ({ head, variants, specimens }: KeptStudy): ComparedStudy 
   pulledAt: new Map(
     specimens.flatMap(({ id, recordings }): [string, string][] => {
       const first = recordings.find(one => one.setAside === null)
-      return first === undefined ? [] : [[id, first.startedAt ?? first.addedAt]]
+      return first?.startedAt == null ? [] : [[id, first.startedAt]]
     }),
   ),
 })

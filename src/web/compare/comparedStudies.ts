@@ -30,16 +30,12 @@ export function comparedStudies(
   const [first] = opens
   return {
     study: { quantity: first?.study.quantity ?? 'force' },
-    variants: opens.flatMap(({ study, variants }) => [
-      ...variants.map(variant => ({ ...variant, name: groupName(study.name, variant.name, several) })),
-      ...(several
-        ? [{ id: looseOf(study.id), name: groupName(study.name, NO_VARIANT, true), control: false }]
-        : []),
-    ]),
-    specimens: opens.flatMap(({ study, specimens }) =>
+    variants: opens.flatMap(({ study, variants }) =>
+      variants.map(variant => ({ ...variant, name: groupName(study.name, variant.name, several) })),
+    ),
+    specimens: opens.flatMap(({ specimens }) =>
       specimens.map(specimen => ({
         ...specimen,
-        variantId: specimen.variantId ?? (several ? looseOf(study.id) : null),
         ...(without.has(specimen.id) ? { status: 'left-out' as const, statusReason: whyWithout } : {}),
       })),
     ),
@@ -48,13 +44,13 @@ export function comparedStudies(
   }
 }
 
-const looseOf = (studyId: string): string => `none of ${studyId}`
-
-/** When each specimen was pulled: when its first recording was begun or, of an imported log, taken in. */
-const pulledAt = ({ recordings }: OpenStudy): [string, string][] =>
-  [...recordings]
-    .sort((a, b) => b.place - a.place)
-    .flatMap(entry => (entry.specimen ? [[entry.specimen.id, entry.startedAt ?? entry.addedAt]] : []))
+/** When each specimen was pulled, as far as it is known: when its first recording was begun. */
+function pulledAt({ recordings }: OpenStudy): [string, string][] {
+  const first = new Map<string, string | null>()
+  for (const { specimen, startedAt } of [...recordings].sort((a, b) => a.place - b.place))
+    if (specimen && !first.has(specimen.id)) first.set(specimen.id, startedAt)
+  return [...first].flatMap(([id, at]): [string, string][] => (at === null ? [] : [[id, at]]))
+}
 
 /** Every specimen under the names that a comparison gives it. */
 export function namesOf(opens: readonly OpenStudy[]): Compared[] {

@@ -38,7 +38,7 @@ export interface ComparedStudy {
   }[]
   /** The newest of each specimen. */
   readonly readings: readonly { readonly specimenId: string | null; readonly reading: Reading }[]
-  /** When each specimen was pulled, ISO 8601; the order of the pulls comes from it. */
+  /** When each specimen was pulled, ISO 8601, as far as it is known; the order of the pulls comes from it. */
   readonly pulledAt: ReadonlyMap<string, string>
 }
 
@@ -46,35 +46,16 @@ const PER = { force: null, 'force-per-width': 'width', 'force-per-area': 'area' 
 
 /**
  * The variants of a study against one another, from the newest reading of each specimen. Specimens left out are listed
- * with their reason and do not count; specimens without a reading are no part of it.
+ * with their reason and do not count; specimens without a reading are no part of it, and those of no variant are named in a
+ * warning: they are no group of their own.
  */
-export function compareStudy(
-  { study, variants, specimens, readings, pulledAt }: ComparedStudy,
-  { quantity, blocksBy, seed, forceUnit = 'N' }: StudyComparison,
-): Outcome<Comparison> {
-  const byId = new Map(specimens.map(specimen => [specimen.id, specimen]))
-  const inOrder = [...pulledAt].sort(([, a], [, b]) => (a < b ? -1 : 1)).map(([id]) => id)
-  const compared: { specimen: Compared; unit: string; of: ComparedStudy['specimens'][number] }[] = []
-  for (const { specimenId, reading } of readings) {
-    const specimen = byId.get(specimenId ?? '')
-    if (!specimen) continue
-    const moment = pulledAt.get(specimen.id) ?? null
-    const day = moment?.slice(0, 10) ?? null
-    const { batch, operator } = specimen
-    const one = specimenOfReading(reading, quantity, {
-      name: specimen.name,
-      group: variants.find(variant => variant.id === specimen.variantId)?.name ?? 'no variant',
-      mode: specimen.failureMode,
-      block: blocksBy === undefined ? null : { batch, operator, day }[blocksBy] || null,
-      day,
-      order: moment === null ? null : inOrder.indexOf(specimen.id),
-      dropped: specimen.status === 'left-out' ? specimen.statusReason || 'left out' : null,
-    })
-    compared.push({ ...one, of: specimen })
-  }
-  const { specimens: plain, unit, warnings } = onOneScale(compared)
+export function compareStudy(study: ComparedStudy, options: StudyComparison): Outcome<Comparison> {
+  const { quantity, blocksBy, seed, forceUnit = 'N' } = options
+  const { variants } = study
+  const { compared, ...sorted } = sortedOut(study, options)
+  const { specimens: plain, unit } = onOneScale(compared)
   const isForce = quantity === 'peakForce' || quantity === 'laterPeak'
-  const per = isForce && unit === 'N' ? PER[study.quantity] : null
+  const per = isForce && unit === 'N' ? PER[study.study.quantity] : null
   const dimensionsOf = (of: Compared) => compared[plain.indexOf(of)]?.of ?? null
   const divided = per
     ? perDimension(plain, dimensionsOf, { per, doubtMm: null })
@@ -89,22 +70,63 @@ export function compareStudy(
       blocksBy: blocksBy ?? null,
       control: variants.find(variant => variant.control)?.name ?? null,
       seed,
-      warnings: [...warnings, ...warningsOf({ specimens, readings })],
+      warnings: sorted.warnings,
     }),
   )
 }
 
-/** What the readings of a study's specimens already warned of. */
-export function warningsOf({
-  specimens,
-  readings,
-}: Pick<ComparedStudy, 'readings'> & {
-  readonly specimens: readonly { readonly id: string }[]
-}): ComparisonWarning[] {
-  const ids = new Set(specimens.map(({ id }) => id))
-  return readingWarnings(
-    readings.flatMap(({ specimenId, reading }) => (ids.has(specimenId ?? '') ? [reading] : [])),
-  )
+/** What is said of a study's specimens before they are compared. */
+export const warningsOf = (
+  study: ComparedStudy,
+  options: Pick<StudyComparison, 'quantity' | 'blocksBy'>,
+): readonly ComparisonWarning[] => sortedOut(study, options).warnings
+
+/** The specimens that can be compared, and what is to be said of all. */
+function sortedOut(
+  { variants, specimens, readings, pulledAt }: ComparedStudy,
+  { quantity, blocksBy }: Pick<StudyComparison, 'quantity' | 'blocksBy'>,
+) {
+  const notAssigned: string[] = []
+  const byId = new Map(specimens.map(specimen => [specimen.id, specimen]))
+  const inOrder = [...pulledAt].sort(([, a], [, b]) => (a < b ? -1 : 1)).map(([id]) => id)
+  const compared: { specimen: Compared; unit: string; of: ComparedStudy['specimens'][number] }[] = []
+  for (const { specimenId, reading } of readings) {
+    const specimen = byId.get(specimenId ?? '')
+    if (!specimen) continue
+    const variant = variants.find(one => one.id === specimen.variantId)
+    if (variant === undefined) {
+      notAssigned.push(specimen.name)
+      continue
+    }
+    const moment = pulledAt.get(specimen.id) ?? null
+    const day = moment?.slice(0, 10) ?? null
+    const { batch, operator } = specimen
+    const one = specimenOfReading(reading, quantity, {
+      name: specimen.name,
+      group: variant.name,
+      mode: specimen.failureMode,
+      block: blocksBy === undefined ? null : { batch, operator, day }[blocksBy] || null,
+      day,
+      order: moment === null ? null : inOrder.indexOf(specimen.id),
+      dropped: specimen.status === 'left-out' ? specimen.statusReason || 'left out' : null,
+    })
+    compared.push({ ...one, of: specimen })
+  }
+  const read = readings.flatMap(({ specimenId, reading }) => (byId.has(specimenId ?? '') ? [reading] : []))
+  const warnings = [
+    ...notAssignedWarning(notAssigned),
+    ...onOneScale(compared).warnings,
+    ...readingWarnings(read),
+  ]
+  return { compared, warnings }
+}
+
+/** Specimens that nobody put under a variant stay out of every figure until somebody does. */
+function notAssignedWarning(names: readonly string[]): ComparisonWarning[] {
+  if (names.length === 0) return []
+  const listed = `${names.slice(0, 12).join(', ')}${names.length > 12 ? ' …' : ''}`
+  const text = `Not assigned to a variant, and so in no figure: ${listed}. Assign ${names.length === 1 ? 'it' : 'them'} to a variant to have ${names.length === 1 ? 'it' : 'them'} count.`
+  return [{ code: 'not-assigned', text }]
 }
 
 /** Groups appear in the order of their first specimen: that of the study's variants. */

@@ -1,0 +1,90 @@
+import { expect, test } from 'vitest'
+import { type ComparedStudy, compareStudy } from '../../../../src/core/statistics/compare/compareStudy.ts'
+import { good } from '../../../store/stores.ts'
+
+const reading = (specimenId: string, valueN: number, forceUnit = 'N') => ({
+  specimenId,
+  reading: {
+    specimen: null,
+    recording: { name: specimenId, forceUnit },
+    results: {
+      peakForce: { status: 'measured', valueN, uncertaintyN: 1, lowN: null, highN: null },
+      partialBreaks: 0,
+      laterPeaks: [],
+      work: null,
+      stiffness: null,
+    },
+    budget: [],
+    warnings: [],
+  },
+})
+const specimen = (id: string, variantId: string | null) => ({
+  id,
+  name: id,
+  variantId,
+  status: 'pulled',
+  statusReason: '',
+  failureMode: null,
+  batch: '',
+  operator: '',
+  widthMm: null,
+  thicknessMm: null,
+  lengthMm: null,
+})
+const study = (more: Partial<Record<keyof ComparedStudy, unknown>> = {}): ComparedStudy =>
+  ({
+    study: { quantity: 'force' },
+    variants: ['paste', 'stitch'].map(id => ({ id, name: id, control: false })),
+    specimens: [
+      ...[1, 2, 3].map(n => specimen(`p${n}`, 'paste')),
+      ...[1, 2, 3].map(n => specimen(`s${n}`, 'stitch')),
+    ],
+    readings: [1, 2, 3].flatMap(n => [reading(`p${n}`, 60 + n), reading(`s${n}`, 80 + n)]),
+    pulledAt: new Map(),
+    ...more,
+  }) as unknown as ComparedStudy
+const compared = (given: ComparedStudy) => good(compareStudy(given, { quantity: 'peakForce', seed: 1 }))
+
+test('specimens of no variant are in no group and in no figure; they are named, with what to do', () => {
+  const loose = study({
+    specimens: [...study().specimens, specimen('x1', null), specimen('x2', null)],
+    readings: [...study().readings, reading('x1', 5), reading('x2', 500)],
+  })
+  const { groups, warnings, specimens } = compared(loose)
+  expect(groups).toEqual(compared(study()).groups)
+  expect(specimens.map(({ name }) => name)).not.toContain('x1')
+  expect(warnings.find(({ code }) => code === 'not-assigned')?.text).toBe(
+    'Not assigned to a variant, and so in no figure: x1, x2. Assign them to a variant to have them count.',
+  )
+  expect(compared(study()).warnings.map(({ code }) => code)).not.toContain('not-assigned')
+})
+
+test('day and order stay unknown where no moment was told', () => {
+  const moments = new Map([
+    ['p2', '2026-05-04T10:00:00Z'],
+    ['s1', '2026-05-03T10:00:00Z'],
+  ])
+  const { specimens } = compared(study({ pulledAt: moments }))
+  const of = (name: string) => specimens.find(one => one.name === name)
+  expect(of('p1')).toMatchObject({ day: null, order: null })
+  expect(of('p2')).toMatchObject({ day: '2026-05-04', order: 1 })
+  expect(of('s1')).toMatchObject({ day: '2026-05-03', order: 0 })
+})
+
+test('raw counts wait, and do not block the verdict of the others', () => {
+  const readings = [...study().readings.slice(0, 5), reading('s3', 398_861, 'counts')]
+  const mixed = compared(study({ readings }))
+  expect(mixed.unit).toBe('N')
+  expect(mixed.groups.map(({ n }) => n)).toEqual([3, 2])
+  expect(mixed.specimens.find(({ name }) => name === 's3')).toMatchObject({ value: null })
+  const all = compared(
+    study({
+      readings: study().readings.map(({ specimenId, reading: { results } }) =>
+        reading(specimenId!, 1e4 * results.peakForce.valueN!, 'counts'),
+      ),
+    }),
+  )
+  expect(all.unit).toBe('counts')
+  expect(all.pairs[0]?.verdict).toBe('different')
+  expect(all.verdict).not.toMatch(/\d N\b/)
+})
