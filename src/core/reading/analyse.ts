@@ -7,7 +7,7 @@ import { type Working, workingSeries } from '../signal/working.ts'
 import type { Amendments } from './amendments.ts'
 import { findDrops } from './drops.ts'
 import { type Explained, explainDrops, hiddenLoadEvidence } from './elements.ts'
-import { type PullEnd, pullEnd } from './ends.ts'
+import { type PullEnd, pullEnd, withLastStep } from './ends.ts'
 import type { Drop } from './measureDrop.ts'
 import { type PullPeak, readPeak } from './peak.ts'
 import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
@@ -15,8 +15,8 @@ import { type Quiet, quietNoise, quietStretches } from './quiet.ts'
 import { NEAR_PULL_S } from './replay.ts'
 import { findRezeros, type Rezero } from './rezero.ts'
 import { swingingStretches, withSwings } from './swings.ts'
-import { lessZero, zeroLevelAt } from './zeroLine.ts'
-import { findZeros, type ZeroStage } from './zeros.ts'
+import { lessZero, zeroLevelAt } from './zero/zeroLine.ts'
+import { findZeros, type ZeroStage } from './zero/zeros.ts'
 
 /** Rate and doubts of the working series. */
 export type Pace = Pick<Signal, 'periodS' | 'jitterS' | 'noiseN' | 'quantumN'>
@@ -154,7 +154,7 @@ function load(
   const loadN = lessZero(timeS, forceN, zero.epochs)
   const greatestN = Math.max(0, loadN[greatestAt(loadN, 0, loadN.length)] ?? 0)
   const thresholdN = pullThresholdN(greatestN, signal.noiseN, signal.quantumN)
-  const pulls = withoutDropped(findPulls(timeS, loadN, segments, thresholdN, zero.epochs), timeS, amendments)
+  const pulls = withoutDropped(findPulls(timeS, loadN, segments, thresholdN), timeS, amendments)
   const zeroN = zero.epochs[0] ? zeroLevelAt(zero.epochs[0], timeS[0] ?? 0) : 0
   const overRange = findOverRange(signal.forceN, { ...signal, zeroN, greatestN: topN })
   const { drops, span } = findDrops(timeS, loadN, pulls, segments, {
@@ -236,10 +236,12 @@ function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis
   const { signal, series, pace, rezeros } = start
   const { zero, loadN, overRange, pulls, drops, span } = loaded
   const { timeS } = series
-  const told = explainOptions(options, pace)
-  const hidden = zero.epochs.some(e => e.unseen) ? hiddenLoad(drops, told) : null
+  const how = explainOptions(options, pace)
+  const hidden = zero.epochs.some(e => e.unseen) ? hiddenLoad(drops, how) : null
   const unseen = zero.epochs.some(e => e.unseen)
-  const explained = explainDrops(drops, { ...told, hiddenN: unseen ? (hidden?.valueN ?? 0) : null })
+  const told = explainDrops(drops, { ...how, hiddenN: unseen ? (hidden?.valueN ?? 0) : null })
+  const explained = withLastStep(loadN, pulls, told)
+  const peaks = pulls.map(pull => readPeak(timeS, loadN, pull, drops, { ...pace, span }))
   return {
     signal,
     series,
@@ -249,13 +251,19 @@ function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis
     overRange,
     loadN,
     pulls,
-    ends: pulls.map(pull => pullEnd(timeS, loadN, pull, explained)),
-    peaks: pulls.map(pull => readPeak(timeS, loadN, pull, drops, { ...pace, span })),
+    ends: pulls.map((pull, k) => pullEnd(timeS, loadN, pull, explained, cameAgain(peaks, k))),
+    peaks,
     explained,
     hidden,
     span,
   }
 }
+
+/** Whether another pull came nearly as high: a specimen that is broken does not. */
+const cameAgain = (peaks: readonly PullPeak[], k: number): boolean =>
+  peaks.some((p, j) => j !== k && p.valueN > ALIKE * peaks[k]!.valueN)
+
+const ALIKE = 0.8
 
 function hiddenLoad(drops: readonly Drop[], told: ReturnType<typeof explainOptions>): HiddenLoad | null {
   const greatestN = Math.max(0, ...drops.map(d => d.beforeN))

@@ -1,6 +1,8 @@
+import { abruptness } from './abruptness.ts'
 import { quantileSorted } from '../signal/order.ts'
 import { greatestAt, nextStep } from '../signal/scan.ts'
 import { type Drop, type Fall, measureDrop } from './measureDrop.ts'
+import { dropPriors } from './priors.ts'
 import type { PullSpan } from './pulls.ts'
 import { WeighedCourses } from './weighedCourses.ts'
 
@@ -38,21 +40,25 @@ export function findDrops(
   const spans = pulls.map(pull => {
     const segment = segments.find(s => pull.from >= s.from && pull.from < s.to)!
     const to = Math.min(segment.to, pull.to + AFTER_SAMPLES)
-    return { from: pull.from, to, falls: fallsIn(loadN, pull.from, to, options) }
+    return { from: pull.from, to, begins: segment.from, ends: segment.to, falls: fallsIn(loadN, pull.from, to, options) }
   })
   const narrowest = narrowestDrop(
     loadN,
     spans.flatMap(s => s.falls),
     options,
   )
-  const quick = spans.map(({ from, to, falls }) => {
+  const quick = spans.map(({ from, to, begins, falls }) => {
     const rise = fastestRise(loadN, from, to)
     const abrupt = falls.filter(fall => !isRamp(timeS, loadN, fall, rise, narrowest))
-    return outsideDescent(loadN, from, to, abrupt, options)
+    const outside = outsideDescent(loadN, from, to, abrupt, options)
+    return outside.flatMap(fall => {
+      const { probability, ratio } = abruptness(loadN, fall, { from: begins, to, ...options })
+      return probability > 0.5 ? [{ ...fall, ratio }] : []
+    })
   })
   const span = averagingSpan(loadN, quick.flat(), options)
   const courses = new WeighedCourses()
-  const drops = spans.flatMap(({ from, to }, index) => {
+  const drops = spans.flatMap(({ from, to, ends }, index) => {
     const own = quick[index]!
     return own.flatMap((fall, k) => {
       const drop = measureDrop(timeS, loadN, fall, {
@@ -61,13 +67,25 @@ export function findDrops(
         last: own[k + 1]?.from ?? to - 1,
         span,
         leastDropN: leastDropN(options),
+        ratio: fall.ratio,
         courses,
         ...options,
       })
-      return drop ? [drop] : []
+      return drop ? [stopsIn(loadN, drop, ends) ? { ...drop, stops: true } : drop] : []
     })
   })
   return { drops, span }
+}
+
+/** Samples that may follow the fall in which a record stops. */
+const MAX_AFTER_STOP = 4
+
+/** Whether the record stops in a fall: a good part of the force is lost, and what follows is brief and stays down. */
+function stopsIn(loadN: Float64Array, { from, to, share, leavesNothing }: Drop, end: number): boolean {
+  if (leavesNothing || share < dropPriors.stopShare || end - to > MAX_AFTER_STOP) return false
+  const fallN = loadN[from]! - loadN[to]!
+  for (let i = to + 1; i < end; i++) if (loadN[i]! > loadN[to]! + 0.1 * fallN) return false
+  return true
 }
 
 /** Least fall between two neighbouring samples that noise and display step do not explain. */

@@ -1,6 +1,7 @@
 import { greatestAt } from '../signal/scan.ts'
 import type { Explained } from './elements.ts'
 import type { Drop } from './measureDrop.ts'
+import { dropPriors } from './priors.ts'
 import type { PullSpan } from './pulls.ts'
 
 export type PullEnd = 'break' | 'unload' | 'softening' | 'end-of-record'
@@ -11,32 +12,42 @@ const LONG_TAIL = 1.5
 
 /**
  * How a pull ended. A descent without a drop is an unload when it is short beside the loading and even; a pull-out
- * that softens takes longer than the loading and fades: its lower half lasts longer than its upper.
+ * that softens takes longer than the loading and fades: its lower half lasts longer than its upper. A tear quickens
+ * to its end, in a small part of the time under load; `alike` pulls that came as high speak against it.
  */
 export function pullEnd(
   timeS: Float64Array,
   loadN: Float64Array,
   pull: PullSpan,
   explained: readonly Explained[],
+  alike: boolean,
 ): PullEnd {
   if (pull.open) return 'end-of-record'
-  if (explained.some(e => e.kind === 'break' && e.drop.to >= pull.from && e.drop.from < pull.to))
-    return 'break'
-  const drops = explained.map(e => e.drop).filter(d => d.from >= pull.from && d.to < pull.to)
+  const own = explained.filter(e => e.drop.to >= pull.from && e.drop.from < pull.to)
+  if (own.some(e => e.kind === 'break')) return 'break'
+  const top = greatestAt(loadN, pull.from, pull.to)
+  const steps = own.filter(e => e.kind === 'partial-break' && e.drop.from >= top)
+  const lostN = steps.reduce((sum, { drop }) => sum + drop.beforeN - drop.afterN, 0)
+  if (lostN > dropPriors.stepsShare * loadN[top]!) return 'break'
+  const drops = own.map(e => e.drop).filter(d => d.from >= pull.from && d.to < pull.to)
   const descent = descentAfter(timeS, loadN, pull, drops.at(-1))
+  const underLoadS = timeS[pull.to - 1]! - timeS[pull.from]!
+  const quick = descent.lowerS < dropPriors.tearShare * underLoadS
+  if (!alike && quick && descent.upperS > dropPriors.tearQuickens * descent.lowerS) return 'break'
   const loading = loadingTime(timeS, loadN, pull)
-  const slower = loading > 0 ? descent.lastsS / (SLOW * loading) : 1
-  const fading = descent.tail / LONG_TAIL
+  const slower = loading > 0 ? (descent.upperS + descent.lowerS) / (SLOW * loading) : 1
+  const tail = descent.upperS > 0 ? descent.lowerS / descent.upperS : 1
+  const fading = tail / LONG_TAIL
   return slower * fading > 1 ? 'softening' : 'unload'
 }
 
-/** Time from 90 % to 10 % of the last top, and how much longer 50 % to 10 % took than 90 % to 50 %. */
+/** Times from 90 % to 50 % of the last top, and from there to 10 %. */
 function descentAfter(
   timeS: Float64Array,
   loadN: Float64Array,
   pull: PullSpan,
   last: Drop | undefined,
-): { lastsS: number; tail: number } {
+): { upperS: number; lowerS: number } {
   const from = last ? last.to : pull.from
   const top = greatestAt(loadN, from, pull.to)
   const lastAbove = (share: number): number => {
@@ -44,10 +55,8 @@ function descentAfter(
     while (i > top && loadN[i]! < share * loadN[top]!) i--
     return timeS[i]!
   }
-  const high = lastAbove(0.9)
   const middle = lastAbove(0.5)
-  const low = lastAbove(0.1)
-  return { lastsS: low - high, tail: middle > high ? (low - middle) / (middle - high) : 1 }
+  return { upperS: middle - lastAbove(0.9), lowerS: lastAbove(0.1) - middle }
 }
 
 /** Time in which the force first rose from 10 % to 90 % of the greatest. */
@@ -60,3 +69,31 @@ function loadingTime(timeS: Float64Array, loadN: Float64Array, pull: PullSpan): 
   }
   return firstAbove(0.9) - firstAbove(0.1)
 }
+
+/**
+ * Where a record ends under what is left of a specimen that has failed in steps, its last great step is the break:
+ * the abrupt drops after the peak add up to a good part of it, and little force remains.
+ */
+export function withLastStep(
+  loadN: Float64Array,
+  pulls: readonly PullSpan[],
+  explained: readonly Explained[],
+): Explained[] {
+  const out = [...explained]
+  for (const pull of pulls) {
+    if (!pull.open) continue
+    const top = greatestAt(loadN, pull.from, pull.to)
+    const peakN = loadN[top]!
+    const steps = out.filter(
+      e => e.kind === 'partial-break' && e.drop.from >= top && e.drop.to >= pull.from && e.drop.from < pull.to,
+    )
+    const lostN = steps.reduce((sum, { drop }) => sum + drop.beforeN - drop.afterN, 0)
+    if (lostN < dropPriors.stepsShare * peakN || loadN[pull.to - 1]! > dropPriors.leftAtEnd * peakN) continue
+    const last = steps.findLast(({ drop }) => drop.beforeN - drop.afterN > LAST_STEP * peakN)
+    if (last) out[out.indexOf(last)] = { ...last, kind: 'break' }
+  }
+  return out
+}
+
+/** A step that counts as the last of a failure takes this share of the peak. */
+const LAST_STEP = 0.03

@@ -38,6 +38,10 @@ export interface Drop {
   readonly leavesNothing: boolean
   /** Fall over the least fall that counts, at least 1. */
   readonly clearness: number
+  /** Fall over the greatest rise over as many samples nearby. */
+  readonly ratio: number
+  /** The record stops in this fall: hardly a sample follows, and none that rises. */
+  readonly stops: boolean
 }
 
 export interface MeasureOptions {
@@ -53,6 +57,8 @@ export interface MeasureOptions {
   readonly jitterS: number
   readonly thresholdN: number
   readonly leastDropN: number
+  /** Fall over the greatest rise over as many samples nearby. */
+  readonly ratio: number
   /** Filled anew for each drop. */
   readonly courses: WeighedCourses
 }
@@ -126,6 +132,8 @@ export function measureDrop(
     cut: false,
     leavesNothing,
     clearness: Math.max(1, dropN / leastDropN),
+    ratio: options.ratio,
+    stops: false,
   }
 }
 

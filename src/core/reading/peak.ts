@@ -2,6 +2,7 @@ import { lineAt, lineStandardN } from '../signal/line.ts'
 import { readingNoiseN } from '../signal/noise.ts'
 import { greatestAt } from '../signal/scan.ts'
 import { type Drop, lineBefore } from './measureDrop.ts'
+import { dropPriors } from './priors.ts'
 import type { PullSpan } from './pulls.ts'
 import { topPoint } from './topPoint.ts'
 
@@ -37,6 +38,9 @@ interface Candidate {
   readonly atS: number
 }
 
+/** The greatest of many readings lies this many standard deviations of the noise above the force. */
+const CREDIBLE = 3.5
+
 /** Where no drop shows the averaging, the converter may lag by so many periods more: it averages over four, not one. */
 const UNSEEN_LAG = 1.5
 
@@ -58,12 +62,18 @@ export function readPeak(
   const lagSeen = drops.some(d => d.to - d.from <= Math.max(1, options.span) + 1)
   const unseenLagN = (i: number): number =>
     lagSeen ? 0 : UNSEEN_LAG * Math.max(0, loadN[i]! - loadN[Math.max(pull.from, i - 2)]!) * 0.5
-  const candidates: Candidate[] = own.map(d => ({
-    valueN: d.beforeN,
-    lowN: d.lowN,
-    highN: d.highN + unseenLagN(d.from),
-    atS: d.atS,
-  }))
+  const candidates: Candidate[] = own.map(d => {
+    const readN = loadN[d.from]!
+    const mostN = mostShownN(timeS, loadN, d, pull.from, options.periodS)
+    // As far as the fall is abrupt the force went on growing up to it; a texture turns where it was read.
+    const valueN = readN + abruptShare(d.ratio) * (Math.min(d.beforeN, mostN) - readN)
+    return {
+      valueN,
+      lowN: Math.min(d.lowN, valueN),
+      highN: Math.max(valueN, d.highN + unseenLagN(d.from)),
+      atS: d.atS,
+    }
+  })
   const end = pull.open ? atEnd(timeS, loadN, pull, own, readingN, options) : null
   if (end) candidates.push(end)
   const away = Math.max(1, options.span) + 1
@@ -79,8 +89,19 @@ export function readPeak(
       jitterS: options.jitterS,
       noiseN: readingN,
     })
-    candidates.push({ ...point, highN: point.highN + (point.sharp ? unseenLagN(top) : 0) })
+    // Where no drop follows, nothing tells that the force was greater than the greatest reading.
+    const valueN = Math.min(point.valueN, loadN[top]!)
+    candidates.push({
+      ...point,
+      valueN,
+      lowN: Math.min(point.lowN, valueN),
+      highN: point.highN + (point.sharp ? unseenLagN(top) : 0),
+    })
   }
+  // What was read and is no glitch was there, but for the noise.
+  const readN = loadN[sampleIndex]!
+  if (candidates.every(c => c.valueN < readN - CREDIBLE * readingN))
+    candidates.push({ valueN: readN, lowN: readN - 2 * readingN, highN: readN + 2 * readingN, atS: timeS[sampleIndex]! })
   let best = candidates[0]!
   for (const c of candidates) if (c.valueN > best.valueN) best = c
   return {
@@ -94,6 +115,31 @@ export function readPeak(
     gap: fellInGap(timeS, own, best.atS, options),
   }
 }
+
+/**
+ * The greatest force that may be stated for a drop: a reading just before it, and what the force grew by in the step
+ * before; over a gap only the reading.
+ */
+function mostShownN(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  { from, to }: Drop,
+  first: number,
+  periodS: number,
+): number {
+  const readN = Math.max(loadN[from]!, loadN[Math.max(first, from - 1)]!)
+  if (timeS[to]! - timeS[from]! > (to - from + GAP_STEPS) * periodS) return readN
+  let growthN = 0
+  for (let i = Math.max(first + 1, from - 1); i <= from; i++)
+    growthN = Math.max(growthN, loadN[i]! - loadN[i - 1]!)
+  return readN + growthN
+}
+
+/** How far a fall of this ratio to the rises nearby is abrupt: 0 for a texture, 1 for a break. */
+const abruptShare = (ratio: number): number => 1 / (1 + (dropPriors.abruptRatio / ratio) ** 4)
+
+/** Steps that are missing in a gap. */
+const GAP_STEPS = 1.5
 
 /** The greatest sample that neither a drop nor the end of the record speaks for; −1 where there is none. */
 function topBetween(
@@ -163,5 +209,11 @@ function atEnd(
   const atS = timeS[last]! + lagS
   const valueN = lineAt(line, atS)
   const half = 2 * Math.hypot(lineStandardN(line, atS, noiseN), END_PACE * line.slopeNPerS * lagS)
-  return { valueN, lowN: valueN - half, highN: valueN + half + line.slopeNPerS * periodS, atS: timeS[last]! }
+  return {
+    // No more is stated than was read: where the force went, the record does not show.
+    valueN: Math.min(valueN, loadN[last]!),
+    lowN: Math.min(valueN - half, loadN[last]!),
+    highN: valueN + half + line.slopeNPerS * periodS,
+    atS: timeS[last]!,
+  }
 }

@@ -1,9 +1,9 @@
 import type { Analysis } from './analyse.ts'
-import type { BudgetLine, PeakForce } from './document.ts'
+import type { BudgetLine, PeakForce, ZeroAlternative } from './document.ts'
 import type { PullPeak } from './peak.ts'
 import { type Scale, scaleStandardN } from './scale.ts'
-import { zeroLevelAt } from './zeroLine.ts'
-import type { Epoch } from './zeros.ts'
+import { zeroLevelAt } from './zero/zeroLine.ts'
+import type { Epoch } from './zero/zeros.ts'
 
 export interface PeakForceOptions {
   readonly scale: Scale | null
@@ -23,7 +23,7 @@ const ZERO = 'zero'
 const BETWEEN = 'between samples'
 
 const NONE: PeakForce = {
-  status: 'not-recorded',
+  status: 'no-pull',
   zero: 'as-indicated',
   zeroAlternatives: null,
   valueN: null,
@@ -62,25 +62,46 @@ export function peakForce(
   const status = statusOf(analysis, main, options)
   const indicatedN = forceN[peak.sampleIndex]!
   const limitN = analysis.overRange && overRangeIn(analysis, main) ? analysis.overRange.limitN : null
-  // Where the reading was cut, or the zero is below anything that was read, only the lower end is known.
-  const open = limitN !== null || epoch.unseen
+  // Where the reading was cut, only the lower end is known.
+  const open = limitN !== null
   const valueN = limitN === null ? peak.valueN : limitN - zeroLevelAt(epoch, peak.atS)
-  const hidden = epoch.unseen ? analysis.hidden : null
+  const hidden = epoch.unseen ? (analysis.hidden?.highN ?? 0) : 0
+  const alternatives = epoch.unseen ? zeroAlternatives(epoch, valueN, zeroLevelAt(epoch, peak.atS)) : null
+  const others = alternatives?.map(a => a.peakN) ?? []
   return {
     peak: {
       status,
       zero: epoch.unseen ? 'as-indicated' : epoch.preloadN > 0 ? 'set-under-load' : 'seen',
-      zeroAlternatives: null,
+      zeroAlternatives: alternatives,
       valueN,
       uncertaintyN: open ? null : (below + above) / 2,
-      lowN: valueN - below,
-      highN: hidden ? valueN + hidden.highN + above : open ? null : valueN + above,
+      lowN: Math.min(valueN, ...others) - below,
+      highN: open ? null : Math.max(valueN + hidden, ...others) + above,
       covers: budget.map(line => line.source).filter(source => !(epoch.unseen && source === ZERO)),
       atS: peak.atS,
       indicatedN,
     },
     budget,
   }
+}
+
+/** Zeros that lie nearer than this share of the peak are one. */
+const SAME_ZERO = 0.01
+/** Zeros below this weight are no longer possible. */
+const POSSIBLE = 0.05
+
+/** Zeros other than the one taken that keep over 5 %, and the peak that would follow from each. */
+function zeroAlternatives({ beliefs }: Epoch, valueN: number, takenN: number): ZeroAlternative[] {
+  const near = SAME_ZERO * Math.max(Math.abs(valueN), 1e-12)
+  const merged: { levelN: number; weight: number; basis: string }[] = []
+  for (const { levelN, weight, before, after } of beliefs) {
+    const same = merged.find(m => Math.abs(m.levelN - levelN) <= near)
+    if (same) same.weight += weight
+    else merged.push({ levelN, weight, basis: before === null && after === null ? 'indicated' : 'rest' })
+  }
+  return merged
+    .filter(m => m.weight > POSSIBLE && Math.abs(m.levelN - takenN) > near)
+    .map(m => ({ ...m, peakN: valueN + takenN - m.levelN }))
 }
 
 const epochAt = ({ zero }: Analysis, index: number): Epoch =>
@@ -165,12 +186,12 @@ function statusOf(
   main: number,
   { capacityN, strokeReached }: PeakForceOptions,
 ): PeakForce['status'] {
-  const { peaks, ends, zero } = analysis
+  const { peaks, ends } = analysis
   const peak = peaks[main]!
-  if (overRangeIn(analysis, main) || peak.rising || peak.gap || zero.epochs.some(e => e.unseen))
-    return 'at-least'
+  if (overRangeIn(analysis, main) || peak.gap) return 'at-least'
   if (capacityN !== null && peak.valueN >= AT_CAPACITY * capacityN) return 'at-least'
-  const gaveWay = ends.some(end => end === 'break' || end === 'softening' || end === 'end-of-record')
+  const gaveWay =
+    analysis.explained.some(e => e.kind === 'break') || ends.some(end => end === 'break' || end === 'softening')
   if (!gaveWay) return strokeReached ? 'at-least' : 'not-reached'
   return 'measured'
 }

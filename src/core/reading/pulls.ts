@@ -1,5 +1,3 @@
-import type { Epoch } from './zeros.ts'
-
 /** A loading: the samples over the threshold. */
 export interface PullSpan {
   /** First sample over the threshold, and one past the last. */
@@ -23,16 +21,17 @@ export function findPulls(
   loadN: Float64Array,
   segments: readonly { readonly from: number; readonly to: number }[],
   thresholdN: number,
-  epochs: readonly Epoch[],
 ): PullSpan[] {
   const found: PullSpan[] = []
   for (const segment of segments) {
-    // A segment whose zero was never seen was under load throughout, as far as can be told.
-    const unseen = epochs.some(e => e.unseen && e.from >= segment.from && e.to <= segment.to)
+    // A short record is lived faster.
+    const shareS = (timeS[segment.to - 1]! - timeS[segment.from]!) / 20
+    const leastS = Math.min(LEAST_S, shareS)
+    const belowS = Math.min(BELOW_S, shareS / 2)
     let from = -1
     let last = -1
     const close = (open: boolean): void => {
-      if (from >= 0 && (timeS[last]! - timeS[from]! > LEAST_S || (unseen && open))) {
+      if (from >= 0 && timeS[last]! - timeS[from]! > leastS) {
         found.push({ from, to: last + 1, open })
       }
       from = -1
@@ -41,10 +40,9 @@ export function findPulls(
       if (loadN[i]! > thresholdN) {
         if (from < 0) from = i
         last = i
-      } else if (from >= 0 && !unseen && timeS[i]! - timeS[last]! > BELOW_S) close(false)
+      } else if (from >= 0 && timeS[i]! - timeS[last]! > belowS) close(false)
     }
-    if (unseen && from >= 0) last = segment.to - 1
-    close(from >= 0 && (unseen || timeS[segment.to - 1]! - timeS[last]! < 1e-12))
+    close(from >= 0 && timeS[segment.to - 1]! - timeS[last]! < 1e-12)
   }
   return found
 }

@@ -43,18 +43,7 @@ export function quietStretches(
     const a = from + trim
     const b = to - trim
     if (b - a < LEAST_SAMPLES || timeS[b - 1]! - timeS[a]! < LEAST_S) return
-    const line = fitLine(timeS, forceN, a, b)
-    const noise = Math.sqrt(line.residualN2 / Math.max(1, line.n - 2))
-    found.push({
-      from: a,
-      to: b,
-      fromS: timeS[a]!,
-      toS: timeS[b - 1]!,
-      levelN: line.levelN,
-      slopeNPerS: line.slopeNPerS,
-      slopeStandardN: line.spreadS2 > 0 ? Math.max(noise, noiseN) / Math.sqrt(line.spreadS2) : 0,
-      noiseN: noise,
-    })
+    found.push(quietOver(timeS, forceN, a, b, noiseN))
   }
   for (const segment of segments) {
     let from = segment.from
@@ -76,6 +65,28 @@ export function quietStretches(
     keep(from, segment.to)
   }
   return found
+}
+
+/** Level, slope and noise of samples `from` to `to`, taken as one quiet stretch. */
+export function quietOver(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  from: number,
+  to: number,
+  noiseN: number,
+): Quiet {
+  const line = fitLine(timeS, forceN, from, to)
+  const noise = Math.sqrt(line.residualN2 / Math.max(1, line.n - 2))
+  return {
+    from,
+    to,
+    fromS: timeS[from]!,
+    toS: timeS[to - 1]!,
+    levelN: line.levelN,
+    slopeNPerS: line.slopeNPerS,
+    slopeStandardN: line.spreadS2 > 0 ? Math.max(noise, noiseN) / Math.sqrt(line.spreadS2) : 0,
+    noiseN: noise,
+  }
 }
 
 const blockMean = (forceN: Float64Array, from: number, to: number): number =>

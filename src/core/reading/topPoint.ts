@@ -41,10 +41,11 @@ export function topPoint(
   const cascade = fallsAtOnce(loadN, top, top + away + 2, pace.paceNPerS * periodS, noiseN)
   const round = parabola(timeS, loadN, top, options)
   if (round?.fits && !cascade) return round
-  if (top < from + 2 || top > to - 2) return round ?? sampleAlone(timeS, loadN, top, noiseN)
+  const plain = round?.fits ? round : sampleAlone(timeS, loadN, top, noiseN)
+  if (top < from + 2 || top > to - 2) return plain
   const cut = top + away > to - 2
   if (cut && !cascade && !endsBelow(loadN, top, to, pace.paceNPerS * periodS, noiseN)) {
-    return round ?? sampleAlone(timeS, loadN, top, noiseN)
+    return plain
   }
   const { line: base, to: baseTo } = baseLine(
     timeS,

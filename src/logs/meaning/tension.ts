@@ -50,8 +50,8 @@ function excursions(
   const ends = Math.max(1, Math.min(20, forceN.length >> 4))
   const start = middle(forceN.subarray(0, ends))
   const end = middle(forceN.subarray(forceN.length - ends))
-  const seen = Math.abs(start - end) <= 0.2 * (high - low)
-  const rest = seen ? (start + end) / 2 : 0
+  const seen = Math.abs(start - end) <= ALIKE * (high - low)
+  const rest = restBetween(forceN, start, end, { low, high })
   return { up: high - rest, down: rest - low, seen }
 }
 
@@ -61,6 +61,34 @@ export function clearDirection(forceN: Float64Array): 'up' | 'down' | null {
   if (!seen) return null
   if (countsNegative(up, down)) return 'down'
   return countsNegative(down, up) ? 'up' : null
+}
+
+/** Ends of a record that differ by less than this share of its range show one rest. */
+const ALIKE = 0.2
+/** Readings at the end that keep within this share of the range stand still. */
+const STILL = 0.02
+/** Part of the record that the still end must last. */
+const END_SHARE = 0.1
+
+/**
+ * The reading without load: where the log begins and ends; or where it stands still at its end for a tenth of the
+ * record, at one end of its range, with a clear way past the start on the other side (a zero that was set under
+ * load); else nought.
+ */
+function restBetween(
+  forceN: Float64Array,
+  start: number,
+  end: number,
+  { low, high }: { low: number; high: number },
+): number {
+  const range = high - low
+  if (Math.abs(start - end) <= ALIKE * range) return (start + end) / 2
+  const last = forceN.subarray(forceN.length - Math.max(3, Math.floor(END_SHARE * forceN.length)))
+  const { steadyLow, steadyHigh } = extentOf(last.slice())
+  const isStill = steadyHigh - steadyLow < STILL * range
+  const atLow = end - low < 0.1 * range && high - start > 0.1 * range
+  const atHigh = high - end < 0.1 * range && start - low > 0.1 * range
+  return isStill && (atLow || atHigh) ? end : 0
 }
 
 function middle(values: Float64Array): number {

@@ -1,5 +1,5 @@
-import { AT_ONCE } from '../signal/scan.ts'
-import { firstAfter } from '../signal/search.ts'
+import { AT_ONCE } from '../../signal/scan.ts'
+import { firstAfter } from '../../signal/search.ts'
 import type { Epoch } from './zeros.ts'
 
 /** Level of an epoch's zero at a time, in N. */

@@ -1,0 +1,225 @@
+/**
+ * What is taken to be likely before a record is looked at. Each prior stands here with its meaning, its unit and
+ * where it comes from; no other file of the reading holds such a figure of its own.
+ */
+export interface Prior {
+  readonly value: number
+  readonly unit: string
+  readonly means: string
+  readonly from: string
+}
+
+const FITTED = 'fitted on the made and the open real records (npm run fit:priors)'
+const GUESS = 'first guess of the design, not refuted by the fit'
+
+/** Of the zero: which levels are likely for an unloaded cell, and what it costs to call a quiet stretch a held load. */
+export const ZERO_PRIORS = {
+  tared: {
+    value: 0.85,
+    unit: 'share of records',
+    means: 'the indicator was zeroed with an empty cell',
+    from: GUESS,
+  },
+  untared: { value: 0.1, unit: 'share of records', means: 'the indicator was never zeroed', from: GUESS },
+  taredUnderLoad: {
+    value: 0.08,
+    unit: 'share of records',
+    means: 'the indicator was zeroed with load on the specimen',
+    from: GUESS,
+  },
+  noRest: {
+    value: 0.25,
+    unit: 'share of records',
+    means: 'the record has no stretch without load that is long enough to be seen',
+    from: FITTED,
+  },
+  tareSpread: {
+    value: 0.005,
+    unit: 'share of the range of the record',
+    means: 'how far the reading of an empty, tared cell lies from nought',
+    from: FITTED,
+  },
+  startsAtNought: {
+    value: 0.04,
+    unit: 'probability',
+    means: 'a record begins at nought although nought is no level of its own',
+    from: FITTED,
+  },
+  resolution: {
+    value: 0.003,
+    unit: 'share of the range of the record',
+    means: 'levels that lie nearer to each other are one level',
+    from: FITTED,
+  },
+  stepSpread: {
+    value: 0.004,
+    unit: 'share of the range of the record',
+    means: 'how far two rests of one zero lie apart',
+    from: FITTED,
+  },
+  driftSpread: {
+    value: 0.001,
+    unit: 'share of the range of the record, at one second, growing as the root of time',
+    means: 'random walk of the zero between two rests',
+    from: FITTED,
+  },
+  stepped: { value: 0.02, unit: 'probability', means: 'the zero stepped between two rests', from: GUESS },
+  farthest: {
+    value: 0.05,
+    unit: 'share of the range of the record',
+    means: 'how far a zero steps between two rests',
+    from: FITTED,
+  },
+  holdShare: {
+    value: 0.02,
+    unit: 'share of the record',
+    means: 'part of a record from which on the length of a held load is a surprise',
+    from: FITTED,
+  },
+  hold: {
+    value: 1.5,
+    unit: 'nat',
+    means: 'what it costs to call a quiet stretch a held load',
+    from: FITTED,
+  },
+  holdTime: {
+    value: 1.5,
+    unit: 's',
+    means: 'time from which on the length of a held load is a surprise',
+    from: FITTED,
+  },
+  holdMost: { value: 30, unit: 's', means: 'a longer hold is no greater surprise', from: GUESS },
+  relaxing: {
+    value: 0.35,
+    unit: 'share of the cost of a hold',
+    means: 'a stretch that creeps is a hold rather than a rest',
+    from: FITTED,
+  },
+  relaxes: {
+    value: 0.02,
+    unit: 'share of the load',
+    means: 'by how much a held specimen relaxes visibly',
+    from: FITTED,
+  },
+  restsAtEnd: {
+    value: 2.5,
+    unit: 'nat',
+    means: 'what stands still after a great fall to the end of the record is a rest',
+    from: FITTED,
+  },
+  match: {
+    value: 20,
+    unit: 'ratio of densities',
+    means: 'a rest at a level that is known already against a held load there by chance',
+    from: FITTED,
+  },
+  preload: {
+    value: 0.9,
+    unit: 'probability',
+    means: 'a short stretch slightly above nought at the start is a specimen held taut',
+    from: FITTED,
+  },
+  preloadTime: { value: 10, unit: 's', means: 'a specimen held taut for longer is unlikely', from: GUESS },
+  push: {
+    value: 3,
+    unit: 'nat',
+    means: 'what it costs to call a quiet stretch below the zero a push on the grips',
+    from: FITTED,
+  },
+  pushTime: {
+    value: 0.5,
+    unit: 's',
+    means: 'time from which on the length of a push is a surprise',
+    from: FITTED,
+  },
+  lower: {
+    value: 1.2,
+    unit: 'nat',
+    means: 'what it costs that readings below the zero last, apart from quiet stretches',
+    from: FITTED,
+  },
+  lowerTime: {
+    value: 0.3,
+    unit: 's',
+    means: 'time that a knock or ringing may stay below the zero without surprise',
+    from: GUESS,
+  },
+} as const satisfies Readonly<Record<string, Prior>>
+
+/** Of a drop: what tells a loss of load from a texture. */
+export const DROP_PRIORS = {
+  evenRatio: {
+    value: 0.75,
+    unit: 'fall over the greatest rise nearby',
+    means: 'a fall of this ratio is a break as likely as a part of a texture',
+    from: FITTED,
+  },
+  sharpness: { value: 4, unit: 'nat for a factor of e in the ratio', means: 'how fast the ratio decides', from: FITTED },
+  abruptRatio: {
+    value: 2,
+    unit: 'fall over the greatest rise nearby',
+    means: 'at a fall of this ratio half of what the force may have grown by unseen is stated',
+    from: FITTED,
+  },
+  regain: {
+    value: 3,
+    unit: 'nat for the whole fall',
+    means: 'what is regained within three times its length is no break',
+    from: FITTED,
+  },
+  regainFree: {
+    value: 0.4,
+    unit: 'share of the fall',
+    means: 'loading goes on after a break and regains this much without surprise',
+    from: FITTED,
+  },
+  stopShare: {
+    value: 0.25,
+    unit: 'share of the force',
+    means: 'a record that stops in a fall of this size or more stopped because the specimen broke',
+    from: FITTED,
+  },
+  tearShare: {
+    value: 0.04,
+    unit: 'share of the time under load',
+    means: 'a descent from half to a tenth of the top in less than this is a tear, not a hand that lets down',
+    from: FITTED,
+  },
+  tearQuickens: {
+    value: 1.5,
+    unit: 'ratio',
+    means: 'a tear takes this much longer for its upper half than for its lower one',
+    from: FITTED,
+  },
+  stepsShare: {
+    value: 0.25,
+    unit: 'share of the peak',
+    means: 'what abrupt drops after the peak must add up to for a failure in steps',
+    from: FITTED,
+  },
+  leftAtEnd: {
+    value: 0.1,
+    unit: 'share of the peak',
+    means: 'force that may be left where a specimen has failed in steps',
+    from: FITTED,
+  },
+  nearSamples: { value: 30, unit: 'samples', means: 'what is nearby, at least', from: GUESS },
+  nearSteps: { value: 12, unit: 'lengths of the fall', means: 'what is nearby, at least', from: GUESS },
+  nearTime: { value: 2, unit: 's', means: 'what is nearby, at least', from: GUESS },
+} as const satisfies Readonly<Record<string, Prior>>
+
+/** Names of the zero's priors. */
+export type ZeroPriorName = keyof typeof ZERO_PRIORS
+
+export type ZeroPriors = Readonly<Record<ZeroPriorName, number>>
+
+/** The values alone, as the stages take them. */
+export const zeroPriors: ZeroPriors = valuesOf(ZERO_PRIORS)
+
+export const dropPriors = valuesOf(DROP_PRIORS)
+
+function valuesOf<K extends string>(priors: Readonly<Record<K, Prior>>): Readonly<Record<K, number>> {
+  return Object.fromEntries(
+    Object.entries<Prior>(priors).map(([name, prior]) => [name, prior.value]),
+  ) as Record<K, number>
+}

@@ -1,0 +1,293 @@
+import type { ZeroPriors } from '../priors.ts'
+import type { Quiet } from '../quiet.ts'
+
+/**
+ * Which of the quiet stretches of one zero period show the empty cell.
+ *
+ * Every ordered choice of stretches that are called rests is a hypothesis; the zero runs straight from one rest to the
+ * next. A hypothesis pays for the first rest's level (was the cell tared?), for each step of the zero between rests,
+ * for each stretch above the zero that it must call a held load, for each below that it must call a push, and for other
+ * readings below the zero that last. The empty choice believes the indicator: zero is nought. All choices are summed by
+ * a forward and a backward pass, as in a hidden semi-Markov model whose states are *rest* and *loaded*.
+ */
+export interface ZeroChainInput {
+  readonly quiets: readonly Quiet[]
+  /** Blocks of readings outside the quiet stretches: time, lower readings, length. */
+  readonly blocks: readonly LowBlock[]
+  readonly startS: number
+  readonly endS: number
+  /** First and last sample of the period. */
+  readonly first: number
+  readonly last: number
+  readonly firstN: number
+  /** Greatest less least reading, glitches left out. */
+  readonly rangeN: number
+  readonly greatestN: number
+  readonly noiseN: number
+  readonly quantumN: number
+  readonly priors: ZeroPriors
+}
+
+export interface LowBlock {
+  readonly atS: number
+  readonly levelN: number
+  readonly lastsS: number
+}
+
+/** A zero at the time of the greatest reading, and the probability of all hypotheses that have it there. */
+export interface ZeroBelief {
+  readonly levelN: number
+  readonly weight: number
+  /** Rests on either side of the time, as places in `quiets`; `null` where there is none. */
+  readonly before: number | null
+  readonly after: number | null
+}
+
+export interface ZeroChain {
+  /** The likeliest choice: places in `quiets`, in order; none: the indicator is believed. */
+  readonly rests: readonly number[]
+  readonly beliefs: readonly ZeroBelief[]
+}
+
+/** Probability of every choice of rests, and the likeliest. `peakS` is the time at which the zero matters. */
+export function zeroChain(input: ZeroChainInput, peakS: number): ZeroChain {
+  const { quiets } = input
+  const n = quiets.length
+  const costs = new ChainCosts(input)
+  // Sums over all choices whose last rest is k, and over what may follow it.
+  const forward = new Float64Array(n)
+  const best = new Float64Array(n)
+  const from = new Int32Array(n).fill(-1)
+  const step: number[][] = []
+  for (let k = 0; k < n; k++) {
+    const alone = costs.first(k)
+    const logs = [alone]
+    best[k] = alone
+    step[k] = []
+    for (let j = 0; j < k; j++) {
+      const log = costs.between(j, k)
+      step[k]!.push(log)
+      logs.push(forward[j]! + log)
+      if (best[j]! + log > best[k]!) {
+        best[k] = best[j]! + log
+        from[k] = j
+      }
+    }
+    forward[k] = logSum(logs)
+  }
+  const last = Float64Array.from({ length: n }, (_, k) => costs.last(k))
+  const backward = new Float64Array(n)
+  for (let k = n - 1; k >= 0; k--) {
+    const logs = [last[k]!]
+    for (let m = k + 1; m < n; m++) logs.push(step[m]![k]! + backward[m]!)
+    backward[k] = logSum(logs)
+  }
+  const none = costs.none()
+  const all: { log: number; levelN: number; before: number | null; after: number | null }[] = [
+    { log: none, levelN: 0, before: null, after: null },
+  ]
+  for (let k = 0; k < n; k++) {
+    const own = quiets[k]!
+    if (own.fromS > peakS)
+      all.push({ log: costs.first(k) + backward[k]!, levelN: own.levelN, before: null, after: k })
+    else all.push({ log: forward[k]! + last[k]!, levelN: own.levelN, before: k, after: null })
+    if (own.fromS > peakS) continue
+    for (let m = k + 1; m < n; m++) {
+      const next = quiets[m]!
+      if (next.fromS <= peakS) continue
+      const share = (peakS - own.toS) / Math.max(1e-9, next.fromS - own.toS)
+      const levelN = own.levelN + Math.min(1, Math.max(0, share)) * (next.levelN - own.levelN)
+      all.push({ log: forward[k]! + step[m]![k]! + backward[m]!, levelN, before: k, after: m })
+    }
+  }
+  const total = logSum(all.map(a => a.log))
+  const beliefs = all
+    .map(({ log, ...rest }) => ({ ...rest, weight: Math.exp(log - total) }))
+    .sort((a, b) => b.weight - a.weight)
+  let end = -1
+  let most = none
+  for (let k = 0; k < n; k++)
+    if (best[k]! + last[k]! > most) {
+      most = best[k]! + last[k]!
+      end = k
+    }
+  const rests: number[] = []
+  for (let k = end; k >= 0; k = from[k]!) rests.unshift(k)
+  if ((globalThis as any).DEBUG_ZERO) { console.log('none', none.toFixed(2), 'range', input.rangeN, 'firstN', input.firstN, 'dur', input.endS - input.startS); quiets.forEach((q, k) => console.log(k, q.fromS.toFixed(2), q.toS.toFixed(2), 'L', q.levelN.toPrecision(5), 'h', ((q.levelN) / input.rangeN).toFixed(3), 'creep', (q.slopeNPerS * (q.toS - q.fromS) / input.rangeN).toFixed(4), 'noise', (q.noiseN / input.rangeN).toFixed(4), 'first', costs.first(k).toFixed(2), 'last', last[k].toFixed(2), 'cost', (costs as any).stretchCost(k, () => 0).toFixed(2), '')); console.log('rests', rests, beliefs.slice(0, 4)) }
+  return { rests, beliefs }
+}
+
+function logSum(logs: readonly number[]): number {
+  const most = Math.max(...logs)
+  if (most === Number.NEGATIVE_INFINITY) return most
+  return most + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - most), 0))
+}
+
+/** Logarithms of the probabilities that the choices are made of. */
+class ChainCosts {
+  private readonly resolutionN: number
+  private readonly marginN: number
+  /** How much likelier a rest at a known level is than a held load there. */
+  private readonly match: number
+
+  constructor(private readonly input: ZeroChainInput) {
+    const { rangeN, noiseN, quantumN, priors } = input
+    this.marginN = Math.max(5 * noiseN, 2.5 * quantumN, priors.tareSpread * rangeN)
+    this.resolutionN = Math.max(3 * noiseN, 1.5 * quantumN, priors.resolution * rangeN, Number.MIN_VALUE)
+    this.match = goesToAndFro(input, this.marginN) ? 1 : priors.match
+  }
+
+  /** Of believing the indicator. */
+  none(): number {
+    const { priors, quiets } = this.input
+    return (
+      Math.log((priors.tared * priors.noRest)) +
+      this.loads(0, quiets.length, () => 0) +
+      this.lows(this.input.startS, this.input.endS, () => 0)
+    )
+  }
+
+  /** Of the first rest's level, and of everything before it. */
+  first(k: number): number {
+    const { priors, rangeN, noiseN, quantumN, quiets, startS, first, firstN } = this.input
+    const q = quiets[k]!
+    const { levelN, fromS } = q
+    const spread = Math.max(2 * noiseN, quantumN, priors.tareSpread * rangeN)
+    const off = levelN / spread
+    const atNought = Math.abs(firstN) < 0.02 * rangeN
+    // Slightly above nought and short is likelier a specimen that is held taut than an empty cell that is off.
+    const taut = this.isTaut(q) ? priors.preload : 0
+    const known = 1 + (this.match - 1) * this.shareOfRest(q)
+    const tared = ((1 - taut) * priors.tared * known) / (1 + off * off / 2) ** 2
+    const elsewhere = atNought && Math.abs(levelN) > 0.02 * rangeN ? priors.startsAtNought : 1
+    const untared = (priors.untared * elsewhere) / 3
+    const start = quiets[0]!
+    const heldAtNought = k > 0 && start.from <= first + 3 && Math.abs(start.levelN) < spread
+    const underLoad = levelN < 0 && atNought ? priors.taredUnderLoad * (heldAtNought ? 1 + (this.match - 1) * (1 - this.shareOfRest(start)) : 1) : 0
+    const line = (): number => levelN
+    return (
+      Math.log((1 - priors.noRest) * (tared + untared + underLoad)) +
+      this.loads(0, k, line) +
+      this.lows(startS, fromS, line)
+    )
+  }
+
+  /** Of the zero's way from one rest to the next, and of everything between. */
+  between(j: number, k: number): number {
+    const { priors, quiets, rangeN } = this.input
+    const a = quiets[j]!
+    const b = quiets[k]!
+    const gapS = Math.max(0, b.fromS - a.toS)
+    const spread = Math.hypot(
+      Math.max(this.resolutionN, priors.stepSpread * rangeN),
+      priors.driftSpread * rangeN * Math.sqrt(gapS),
+    )
+    const off = (b.levelN - a.levelN) / spread
+    const back = this.loadedBetween(a, b) ? this.match : 1
+    const far = (b.levelN - a.levelN) / (priors.farthest * rangeN)
+    const line = (atS: number): number =>
+      gapS > 0 ? a.levelN + ((b.levelN - a.levelN) * Math.min(gapS, Math.max(0, atS - a.toS))) / gapS : b.levelN
+    return (
+      Math.log(
+        (1 - priors.stepped) * (1 + (back - 1) * this.shareOfRest(b)) * Math.exp(-0.5 * off * off) +
+          priors.stepped * Math.exp(-0.5 * far * far),
+      ) +
+      this.loads(j + 1, k, line) +
+      this.lows(a.toS, b.fromS, line)
+    )
+  }
+
+  /** Of everything after the last rest. */
+  last(k: number): number {
+    const { quiets, endS } = this.input
+    const { levelN, toS } = quiets[k]!
+    const line = (): number => levelN
+    return this.loads(k + 1, quiets.length, line) + this.lows(toS, endS, line)
+  }
+
+  /** Length of a stretch from which on it says something. */
+  private usualS(): number {
+    const { priors, endS, startS } = this.input
+    const lastsS = endS - startS
+    return Math.max(priors.holdTime * Math.min(1, lastsS / 20), priors.holdShare * lastsS)
+  }
+
+  /** Whether the specimen was loaded between two stretches: only then is it worth a word that they stand at one level. */
+  private loadedBetween(a: Quiet, b: Quiet): boolean {
+    const { blocks, quiets, rangeN } = this.input
+    const over = Math.max(a.levelN, b.levelN) + 0.05 * rangeN
+    return (
+      blocks.some(block => block.atS > a.toS && block.atS < b.fromS && block.levelN > over) ||
+      quiets.some(q => q.from >= a.to && q.to <= b.from && q.levelN > over)
+    )
+  }
+
+  private shareOfRest = ({ fromS, toS }: Quiet): number => Math.min(1, (toS - fromS) / this.usualS())
+
+  private loads(from: number, to: number, lineN: (atS: number) => number): number {
+    let log = 0
+    for (let k = from; k < to; k++) log -= this.stretchCost(k, lineN)
+    return log
+  }
+
+  /** What a stretch costs that is no rest: a held load above the zero, a push below it, nothing at it. */
+  private stretchCost(k: number, lineN: (atS: number) => number): number {
+    const { priors, quiets, rangeN, greatestN, first, last, endS, startS } = this.input
+    const q = quiets[k]!
+    const lastsS = q.toS - q.fromS
+    const aboveN = q.levelN - lineN((q.fromS + q.toS) / 2)
+    // Short records are lived faster.
+    const pace = Math.min(1, (endS - startS) / 20)
+    if (aboveN < -this.marginN) {
+      const left = q.from <= first + 1 ? 0.5 : 1
+      return left * priors.push + 1.5 * Math.log1p(lastsS / (priors.pushTime * pace))
+    }
+    if (aboveN <= this.marginN) return 0
+    const moved = Math.abs(q.slopeNPerS) * lastsS
+    const shows = Math.abs(q.slopeNPerS) > 4 * q.slopeStandardN && moved > 2 * q.noiseN
+    // A held specimen relaxes by some parts in a hundred of its load.
+    const creeps = shows && (moved > 0.004 * rangeN || (q.slopeNPerS < 0 && moved > priors.relaxes * aboveN))
+    const time = Math.log1p(Math.min(priors.holdMost, lastsS) / this.usualS())
+    // The nearer to the greatest force, the likelier a stretch is held, whatever its length.
+    const fallN = greatestN - q.levelN
+    const low = Math.min(1, Math.max(0, fallN / rangeN))
+    let cost = priors.hold * time * (0.1 + 0.9 * low * low)
+    if (creeps) cost *= priors.relaxing
+    if (this.isTaut(q)) cost *= 1 - priors.preload
+    if (q.to >= last && fallN > 0.5 * rangeN && !creeps) cost += priors.restsAtEnd
+    return cost
+  }
+
+  /** A stretch before the first loading, slightly above nought and short: a specimen that is held taut. */
+  private isTaut({ levelN, fromS, toS }: Quiet): boolean {
+    const { priors, blocks, quiets, rangeN } = this.input
+    if (!(levelN > this.resolutionN) || levelN > 0.05 * rangeN || toS - fromS > priors.preloadTime) return false
+    const over = levelN + 0.02 * rangeN
+    return !blocks.some(b => b.atS < fromS && b.levelN > over) && !quiets.some(q => q.toS < fromS && q.levelN > over)
+  }
+
+  /** What readings below the zero cost that last, outside the quiet stretches. */
+  private lows(fromS: number, toS: number, lineN: (atS: number) => number): number {
+    const { priors, blocks, endS, startS } = this.input
+    let lastsS = 0
+    for (const b of blocks) {
+      if (b.atS < fromS || b.atS > toS) continue
+      if (b.levelN < lineN(b.atS) - this.marginN) lastsS += b.lastsS
+    }
+    const pace = Math.min(1, (endS - startS) / 20)
+    return -priors.lower * Math.log1p(lastsS / (priors.lowerTime * pace))
+  }
+}
+
+/** A machine that goes to and fro comes back to the same levels under load too: that two levels agree then says nothing. */
+function goesToAndFro({ quiets, rangeN, greatestN }: ZeroChainInput, sameN: number): boolean {
+  const upper = quiets.filter(q => q.levelN > greatestN - 0.7 * rangeN)
+  const again = upper.filter((q, k) =>
+    upper.slice(0, k).some(
+      p =>
+        Math.abs(p.levelN - q.levelN) < 3 * sameN &&
+        quiets.some(o => o.from >= p.to && o.to <= q.from && o.levelN < q.levelN - 0.2 * rangeN),
+    ),
+  )
+  return again.length >= 2 && again.length >= 0.3 * upper.length
+}
