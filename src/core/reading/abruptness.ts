@@ -5,12 +5,14 @@ import { dropPriors } from './priors.ts'
  * vibration, a flow that serrates).
  *
  * A break falls faster than anything nearby rises, and stays down; a texture rises about as fast as it falls and is
- * regained at once. The ratio ρ of the fall to the greatest rise over as many samples nearby, and the part of the fall
- * that is regained within a few times its length, give the probability (logistic in ln ρ).
+ * regained at once. The ratio ρ of the fall to the greatest rise over as many samples nearby (less their median rise:
+ * even loading is no texture), the part of the fall that is regained within a few times its length, and its size give
+ * the probability (logistic in ln ρ).
  */
 export interface Abruptness {
-  readonly probability: number
-  /** Fall over the greatest rise over as many samples nearby; infinity where nothing rises. */
+  /** Logarithm of the odds that it is abrupt, before anything is known of the other falls of the record. */
+  readonly logOdds: number
+  /** Fall over the greatest uneven rise over as many samples nearby; infinity where nothing rises. */
   readonly ratio: number
 }
 
@@ -20,12 +22,14 @@ export interface AbruptnessOptions {
   readonly to: number
   readonly periodS: number
   readonly noiseN: number
+  /** Greatest force of the record. */
+  readonly greatestN: number
 }
 
 export function abruptness(
   loadN: Float64Array,
   fall: { readonly from: number; readonly to: number },
-  { from, to, periodS, noiseN }: AbruptnessOptions,
+  { from, to, periodS, noiseN, greatestN }: AbruptnessOptions,
 ): Abruptness {
   const steps = Math.max(1, fall.to - fall.from)
   const reach = Math.max(
@@ -35,24 +39,40 @@ export function abruptness(
   )
   const most = Math.min(reach, MAX_REACH)
   const fallN = loadN[fall.from]! - loadN[fall.to]!
-  const before = greatestRise(loadN, Math.max(from, fall.from - most), fall.from + 1, steps)
-  const after = greatestRise(loadN, fall.to, Math.min(to, fall.to + most), steps)
+  const before = unevenRise(loadN, Math.max(from, fall.from - most), fall.from + 1, steps)
+  const after = unevenRise(loadN, fall.to, Math.min(to, fall.to + most), steps)
   const riseN = Math.max(before, after, 2 * noiseN)
   const ratio = riseN > 0 ? fallN / riseN : Number.POSITIVE_INFINITY
   const regained = regainedShare(loadN, fall, Math.min(to, loadN.length), fallN)
-  const log =
+  const logOdds =
     dropPriors.sharpness * Math.log(ratio / dropPriors.evenRatio) -
-    dropPriors.regain * Math.max(0, regained - dropPriors.regainFree)
-  return { probability: 1 / (1 + Math.exp(-log)), ratio }
+    dropPriors.regain * Math.max(0, regained - dropPriors.regainFree) +
+    dropPriors.smallness * Math.min(0, Math.log(fallN / (dropPriors.smallShare * greatestN)))
+  return { logOdds, ratio }
+}
+
+/**
+ * What the record as a whole says of each of its falls, as logarithm of odds: where most are part of a texture, the
+ * next one is too; where they are breaks, nothing is added.
+ */
+export function recordOdds(falls: readonly Abruptness[]): number {
+  const abrupt = falls.filter(f => f.logOdds > 0).length
+  return Math.min(0, Math.log((abrupt + 1) / (falls.length - abrupt + 1)))
 }
 
 /** No farther is looked for what is nearby, however fast the sampling. */
 const MAX_REACH = 2000
 
-function greatestRise(loadN: Float64Array, from: number, to: number, steps: number): number {
-  let most = 0
-  for (let i = from; i + steps < to; i++) most = Math.max(most, loadN[i + steps]! - loadN[i]!)
-  return most
+/** The greatest rise over so many samples, less the usual one: even loading is no texture. */
+function unevenRise(loadN: Float64Array, from: number, to: number, steps: number): number {
+  const rises: number[] = []
+  for (let i = from; i + steps < to; i++) {
+    const rise = loadN[i + steps]! - loadN[i]!
+    if (rise > 0) rises.push(rise)
+  }
+  if (rises.length === 0) return 0
+  const sorted = Float64Array.from(rises).sort()
+  return sorted.at(-1)! - sorted[sorted.length >> 1]!
 }
 
 /** Part of a fall that is regained within three times its length. */

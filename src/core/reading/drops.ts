@@ -1,4 +1,4 @@
-import { abruptness } from './abruptness.ts'
+import { abruptness, recordOdds } from './abruptness.ts'
 import { quantileSorted } from '../signal/order.ts'
 import { greatestAt, nextStep } from '../signal/scan.ts'
 import { type Drop, type Fall, measureDrop } from './measureDrop.ts'
@@ -47,15 +47,14 @@ export function findDrops(
     spans.flatMap(s => s.falls),
     options,
   )
-  const quick = spans.map(({ from, to, begins, falls }) => {
+  const judged = spans.map(({ from, to, begins, falls }) => {
     const rise = fastestRise(loadN, from, to)
     const abrupt = falls.filter(fall => !isRamp(timeS, loadN, fall, rise, narrowest))
     const outside = outsideDescent(loadN, from, to, abrupt, options)
-    return outside.flatMap(fall => {
-      const { probability, ratio } = abruptness(loadN, fall, { from: begins, to, ...options })
-      return probability > 0.5 ? [{ ...fall, ratio }] : []
-    })
+    return outside.map(fall => ({ ...fall, ...abruptness(loadN, fall, { from: begins, to, ...options }) }))
   })
+  const odds = recordOdds(judged.flat())
+  const quick = judged.map(falls => falls.filter(fall => fall.logOdds + odds > 0))
   const span = averagingSpan(loadN, quick.flat(), options)
   const courses = new WeighedCourses()
   const drops = spans.flatMap(({ from, to, ends }, index) => {

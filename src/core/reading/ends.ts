@@ -28,7 +28,8 @@ export function pullEnd(
   const top = greatestAt(loadN, pull.from, pull.to)
   const steps = own.filter(e => e.kind === 'partial-break' && e.drop.from >= top)
   const lostN = steps.reduce((sum, { drop }) => sum + drop.beforeN - drop.afterN, 0)
-  if (lostN > dropPriors.stepsShare * loadN[top]!) return 'break'
+  const leftN = steps.at(-1)?.drop.afterN ?? loadN[top]!
+  if (!alike && lostN > dropPriors.stepsShare * loadN[top]! && leftN < 0.5 * loadN[top]!) return 'break'
   const drops = own.map(e => e.drop).filter(d => d.from >= pull.from && d.to < pull.to)
   const descent = descentAfter(timeS, loadN, pull, drops.at(-1))
   const underLoadS = timeS[pull.to - 1]! - timeS[pull.from]!

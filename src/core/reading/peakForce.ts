@@ -66,13 +66,13 @@ export function peakForce(
   const open = limitN !== null
   const valueN = limitN === null ? peak.valueN : limitN - zeroLevelAt(epoch, peak.atS)
   const hidden = epoch.unseen ? (analysis.hidden?.highN ?? 0) : 0
-  const alternatives = epoch.unseen ? zeroAlternatives(epoch, valueN, zeroLevelAt(epoch, peak.atS)) : null
-  const others = alternatives?.map(a => a.peakN) ?? []
+  const alternatives = zeroAlternatives(epoch, valueN, zeroLevelAt(epoch, peak.atS))
+  const others = alternatives.map(a => a.peakN)
   return {
     peak: {
       status,
       zero: epoch.unseen ? 'as-indicated' : epoch.preloadN > 0 ? 'set-under-load' : 'seen',
-      zeroAlternatives: alternatives,
+      zeroAlternatives: epoch.unseen ? alternatives : null,
       valueN,
       uncertaintyN: open ? null : (below + above) / 2,
       lowN: Math.min(valueN, ...others) - below,

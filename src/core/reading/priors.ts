@@ -64,6 +64,12 @@ export const ZERO_PRIORS = {
     from: FITTED,
   },
   stepped: { value: 0.02, unit: 'probability', means: 'the zero stepped between two rests', from: GUESS },
+  stepUp: {
+    value: 0.2,
+    unit: 'probability',
+    means: 'a zero that stepped went up: a higher level is likelier a load that is left',
+    from: FITTED,
+  },
   farthest: {
     value: 0.05,
     unit: 'share of the range of the record',
@@ -149,22 +155,34 @@ export const ZERO_PRIORS = {
 /** Of a drop: what tells a loss of load from a texture. */
 export const DROP_PRIORS = {
   evenRatio: {
-    value: 0.75,
+    value: 2,
     unit: 'fall over the greatest rise nearby',
     means: 'a fall of this ratio is a break as likely as a part of a texture',
     from: FITTED,
   },
-  sharpness: { value: 4, unit: 'nat for a factor of e in the ratio', means: 'how fast the ratio decides', from: FITTED },
+  sharpness: { value: 3, unit: 'nat for a factor of e in the ratio', means: 'how fast the ratio decides', from: FITTED },
   abruptRatio: {
-    value: 2,
+    value: 4,
     unit: 'fall over the greatest rise nearby',
     means: 'at a fall of this ratio half of what the force may have grown by unseen is stated',
     from: FITTED,
   },
   regain: {
-    value: 3,
+    value: 1.5,
     unit: 'nat for the whole fall',
     means: 'what is regained within three times its length is no break',
+    from: FITTED,
+  },
+  smallness: {
+    value: 1.5,
+    unit: 'nat for a factor of e in the size',
+    means: 'how much clearer a small drop must be',
+    from: FITTED,
+  },
+  smallShare: {
+    value: 0.03,
+    unit: 'share of the greatest force',
+    means: 'size below which a drop must be the clearer the smaller it is',
     from: FITTED,
   },
   regainFree: {
@@ -192,7 +210,7 @@ export const DROP_PRIORS = {
     from: FITTED,
   },
   stepsShare: {
-    value: 0.25,
+    value: 0.15,
     unit: 'share of the peak',
     means: 'what abrupt drops after the peak must add up to for a failure in steps',
     from: FITTED,

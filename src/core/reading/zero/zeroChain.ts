@@ -47,6 +47,8 @@ export interface ZeroChain {
   /** The likeliest choice: places in `quiets`, in order; none: the indicator is believed. */
   readonly rests: readonly number[]
   readonly beliefs: readonly ZeroBelief[]
+  /** Levels that lie nearer than this to the zero are at it. */
+  readonly marginN: number
 }
 
 /** Probability of every choice of rests, and the likeliest. `peakS` is the time at which the zero matters. */
@@ -114,7 +116,7 @@ export function zeroChain(input: ZeroChainInput, peakS: number): ZeroChain {
   const rests: number[] = []
   for (let k = end; k >= 0; k = from[k]!) rests.unshift(k)
   if ((globalThis as any).DEBUG_ZERO) { console.log('none', none.toFixed(2), 'range', input.rangeN, 'firstN', input.firstN, 'dur', input.endS - input.startS); quiets.forEach((q, k) => console.log(k, q.fromS.toFixed(2), q.toS.toFixed(2), 'L', q.levelN.toPrecision(5), 'h', ((q.levelN) / input.rangeN).toFixed(3), 'creep', (q.slopeNPerS * (q.toS - q.fromS) / input.rangeN).toFixed(4), 'noise', (q.noiseN / input.rangeN).toFixed(4), 'first', costs.first(k).toFixed(2), 'last', last[k].toFixed(2), 'cost', (costs as any).stretchCost(k, () => 0).toFixed(2), '')); console.log('rests', rests, beliefs.slice(0, 4)) }
-  return { rests, beliefs }
+  return { rests, beliefs, marginN: costs.marginN }
 }
 
 function logSum(logs: readonly number[]): number {
@@ -126,7 +128,7 @@ function logSum(logs: readonly number[]): number {
 /** Logarithms of the probabilities that the choices are made of. */
 class ChainCosts {
   private readonly resolutionN: number
-  private readonly marginN: number
+  readonly marginN: number
   /** How much likelier a rest at a known level is than a held load there. */
   private readonly match: number
 
@@ -182,7 +184,7 @@ class ChainCosts {
       Math.max(this.resolutionN, priors.stepSpread * rangeN),
       priors.driftSpread * rangeN * Math.sqrt(gapS),
     )
-    const off = (b.levelN - a.levelN) / spread
+    const off = unexplainedN(a, b) / spread
     const back = this.loadedBetween(a, b) ? this.match : 1
     const far = (b.levelN - a.levelN) / (priors.farthest * rangeN)
     const line = (atS: number): number =>
@@ -190,7 +192,7 @@ class ChainCosts {
     return (
       Math.log(
         (1 - priors.stepped) * (1 + (back - 1) * this.shareOfRest(b)) * Math.exp(-0.5 * off * off) +
-          priors.stepped * Math.exp(-0.5 * far * far),
+          priors.stepped * (b.levelN > a.levelN + this.marginN ? priors.stepUp : 1) * Math.exp(-0.5 * far * far),
       ) +
       this.loads(j + 1, k, line) +
       this.lows(a.toS, b.fromS, line)
@@ -290,4 +292,13 @@ function goesToAndFro({ quiets, rangeN, greatestN }: ZeroChainInput, sameN: numb
     ),
   )
   return again.length >= 2 && again.length >= 0.3 * upper.length
+}
+
+/** How far two stretches lie apart beyond what the drift within them leads to. */
+function unexplainedN(a: Quiet, b: Quiet): number {
+  const apartN = b.levelN - a.levelN
+  const drifts = (q: Quiet): boolean => Math.abs(q.slopeNPerS) > 3 * q.slopeStandardN
+  if (!drifts(a) || !drifts(b) || a.slopeNPerS * b.slopeNPerS <= 0) return apartN
+  const led = ((a.slopeNPerS + b.slopeNPerS) / 2) * ((b.fromS + b.toS - a.fromS - a.toS) / 2)
+  return Math.abs(apartN - led) < Math.abs(apartN) ? apartN - led : apartN
 }

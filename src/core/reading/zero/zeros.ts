@@ -7,7 +7,7 @@ import { type ZeroPriors, zeroPriors } from '../priors.ts'
 import { type Quiet, quietOver } from '../quiet.ts'
 import type { Rezero } from '../rezero.ts'
 import { loadingPace, moves, passesThrough } from './restEvidence.ts'
-import { type LowBlock, type ZeroBelief, zeroChain } from './zeroChain.ts'
+import { type LowBlock, type ZeroBelief, type ZeroChain, zeroChain } from './zeroChain.ts'
 
 /** A stretch of samples with one setting of the zero: between the ends of a segment and the rezeros in it. */
 export interface Epoch {
@@ -70,6 +70,7 @@ export function findZeros(input: ZeroInput): ZeroStage {
     const own = bounds.slice(1).map((to, k) => epochOf(bounds[k]!, to, input))
     epochs.push(...carry(own, inside, input))
   }
+  carryOverSegments(epochs, input)
   return { epochs, zeros: epochs.flatMap(epoch => zerosOf(epoch, input)) }
 }
 
@@ -101,7 +102,7 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   )
   const firstN = forceN[from]!
   const peakS = timeS[greatestAt(forceN, from, to)]!
-  const { rests: chosen, beliefs } = zeroChain(
+  const chain = zeroChain(
     {
       quiets: levels,
       blocks: lowBlocks(timeS, forceN, from, to, levels, signal.periodS),
@@ -118,8 +119,9 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
     },
     peakS,
   )
+  const { beliefs } = chain
   const rests = withoutSettling(
-    chosen.map(k => levels[k]!),
+    withFading(levels, chain),
     forceN,
     LOADED_SHARE * rangeN,
   )
@@ -147,8 +149,18 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   return brief ? { ...epoch, unseen: true } : epoch
 }
 
+/** The rests, and what fades on below the last of them: stretches at its level that are called neither rest nor load. */
+function withFading(levels: readonly Quiet[], { rests, marginN }: ZeroChain): readonly Quiet[] {
+  const chosen = rests.map(k => levels[k]!)
+  const last = chosen.at(-1)
+  if (!last) return []
+  const later = levels.slice(rests.at(-1)! + 1)
+  const fades = later.every(q => q.levelN < last.levelN + marginN && q.levelN > last.levelN - 2 * marginN)
+  return fades ? [...chosen, ...later] : chosen
+}
+
 /** A load that fades loses this many times more in the first half of its time than in the second. */
-const FADES = 2
+const FADES = 1.2
 
 /** Rests in a row whose level fades towards the last of them are the end of an unloading: only the last is at rest. */
 function withoutSettling(rests: readonly Quiet[], forceN: Float64Array, loadedN: number): readonly Quiet[] {
@@ -415,6 +427,31 @@ function carry(epochs: readonly Epoch[], rezeros: readonly Rezero[], { timeS, si
   for (let k = out.length - 2; k >= 0; k--) take(k, out[k + 1], rezeros[k]!.beforeN - rezeros[k]!.afterN)
   return out
 }
+
+/**
+ * A segment of the same log in which no rest is seen, and which does not begin at nought, was not zeroed anew: the cell
+ * and its zero are those of the segment before.
+ */
+function carryOverSegments(epochs: Epoch[], { timeS, forceN, segments, signal }: ZeroInput): void {
+  for (let k = 1; k < epochs.length; k++) {
+    const before = epochs[k - 1]!
+    const epoch = epochs[k]!
+    const segment = segments.find(s => s.from === epoch.from)
+    if (!epoch.unseen || before.unseen || segment?.began !== 'reset') continue
+    const { low, high } = reachOf(forceN, epoch.from, epoch.to)
+    if (Math.abs(forceN[epoch.from]!) < NOUGHT_SHARE * (high - low)) continue
+    epochs[k] = {
+      ...epoch,
+      basis: 'carried',
+      knots: [{ atS: timeS[epoch.from]!, levelN: before.knots.at(-1)!.levelN }],
+      standardN: Math.hypot(before.standardN, before.movedN / 2, signal.noiseN, signal.quantumN / 3),
+      unseen: false,
+    }
+  }
+}
+
+/** A segment that begins this near to nought may have been zeroed. */
+const NOUGHT_SHARE = 0.02
 
 function zerosOf(epoch: Epoch, { timeS }: ZeroInput): Zero[] {
   const whole = { fromS: timeS[epoch.from]!, toS: timeS[epoch.to - 1]! }
