@@ -66,10 +66,12 @@ export function readPeak(
     const readN = loadN[d.from]!
     const mostN = mostShownN(timeS, loadN, d, pull.from, options.periodS)
     // As far as the fall is abrupt the force went on growing up to it; a texture turns where it was read.
-    const valueN = readN + abruptShare(d.ratio) * (Math.min(d.beforeN, mostN) - readN)
+    const grownN = abruptShare(d.ratio) * (Math.min(d.beforeN, mostN) - readN)
+    // Where the record stops in the fall nothing tells when it began: half of the growth is as likely as all.
+    const valueN = readN + (d.stops ? grownN / 2 : grownN)
     return {
       valueN,
-      lowN: Math.min(d.lowN, valueN),
+      lowN: Math.min(d.lowN, d.stops ? readN - 2 * readingN : valueN),
       highN: Math.max(valueN, d.highN + unseenLagN(d.from)),
       atS: d.atS,
     }
@@ -95,7 +97,8 @@ export function readPeak(
       ...point,
       valueN,
       lowN: Math.min(point.lowN, valueN),
-      highN: point.highN + (point.sharp ? unseenLagN(top) : 0),
+      // A rough top may have stood higher between two readings, by half a step of the roughness.
+      highN: point.highN + (point.sharp ? unseenLagN(top) : 0) + 0.5 * greatestStepN(loadN, top, pull),
     })
   }
   // What was read and is no glitch was there, but for the noise.
@@ -133,6 +136,14 @@ function mostShownN(
   for (let i = Math.max(first + 1, from - 1); i <= from; i++)
     growthN = Math.max(growthN, loadN[i]! - loadN[i - 1]!)
   return readN + growthN
+}
+
+/** Greatest step between neighbouring readings within two of the top. */
+function greatestStepN(loadN: Float64Array, top: number, { from, to }: PullSpan): number {
+  let most = 0
+  for (let i = Math.max(from, top - 2) + 1; i <= Math.min(to - 1, top + 2); i++)
+    most = Math.max(most, Math.abs(loadN[i]! - loadN[i - 1]!))
+  return most
 }
 
 /** How far a fall of this ratio to the rises nearby is abrupt: 0 for a texture, 1 for a break. */

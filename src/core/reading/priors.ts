@@ -52,7 +52,7 @@ export const ZERO_PRIORS = {
     from: FITTED,
   },
   stepSpread: {
-    value: 0.004,
+    value: 0.003,
     unit: 'share of the range of the record',
     means: 'how far two rests of one zero lie apart',
     from: FITTED,
@@ -63,7 +63,7 @@ export const ZERO_PRIORS = {
     means: 'random walk of the zero between two rests',
     from: FITTED,
   },
-  stepped: { value: 0.02, unit: 'probability', means: 'the zero stepped between two rests', from: GUESS },
+  stepped: { value: 0.03, unit: 'probability', means: 'the zero stepped between two rests', from: GUESS },
   stepUp: {
     value: 0.2,
     unit: 'probability',
@@ -71,7 +71,7 @@ export const ZERO_PRIORS = {
     from: FITTED,
   },
   farthest: {
-    value: 0.05,
+    value: 0.03,
     unit: 'share of the range of the record',
     means: 'how far a zero steps between two rests',
     from: FITTED,

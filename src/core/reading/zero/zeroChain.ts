@@ -151,7 +151,7 @@ class ChainCosts {
 
   /** Of the first rest's level, and of everything before it. */
   first(k: number): number {
-    const { priors, rangeN, noiseN, quantumN, quiets, startS, first, firstN } = this.input
+    const { priors, rangeN, noiseN, quantumN, quiets, startS, firstN } = this.input
     const q = quiets[k]!
     const { levelN, fromS } = q
     const spread = Math.max(2 * noiseN, quantumN, priors.tareSpread * rangeN)
@@ -164,7 +164,7 @@ class ChainCosts {
     const elsewhere = atNought && Math.abs(levelN) > 0.02 * rangeN ? priors.startsAtNought : 1
     const untared = (priors.untared * elsewhere) / 3
     const start = quiets[0]!
-    const heldAtNought = k > 0 && start.from <= first + 3 && Math.abs(start.levelN) < spread
+    const heldAtNought = k > 0 && this.beginsWith(start) && Math.abs(start.levelN) < spread
     const underLoad = levelN < 0 && atNought ? priors.taredUnderLoad * (heldAtNought ? 1 + (this.match - 1) * (1 - this.shareOfRest(start)) : 1) : 0
     const line = (): number => levelN
     return (
@@ -224,6 +224,12 @@ class ChainCosts {
     )
   }
 
+  /** Whether the record begins with a stretch; stretches are trimmed by a block at either end. */
+  private beginsWith({ fromS, from }: Quiet): boolean {
+    const { first, startS, endS } = this.input
+    return from <= first + 3 || fromS - startS < Math.min(0.35, (endS - startS) / 50)
+  }
+
   private shareOfRest = ({ fromS, toS }: Quiet): number => Math.min(1, (toS - fromS) / this.usualS())
 
   private loads(from: number, to: number, lineN: (atS: number) => number): number {
@@ -234,15 +240,16 @@ class ChainCosts {
 
   /** What a stretch costs that is no rest: a held load above the zero, a push below it, nothing at it. */
   private stretchCost(k: number, lineN: (atS: number) => number): number {
-    const { priors, quiets, rangeN, greatestN, first, last, endS, startS } = this.input
+    const { priors, quiets, rangeN, greatestN, last, endS, startS } = this.input
     const q = quiets[k]!
     const lastsS = q.toS - q.fromS
     const aboveN = q.levelN - lineN((q.fromS + q.toS) / 2)
     // Short records are lived faster.
     const pace = Math.min(1, (endS - startS) / 20)
     if (aboveN < -this.marginN) {
-      const left = q.from <= first + 1 ? 0.5 : 1
-      return left * priors.push + 1.5 * Math.log1p(lastsS / (priors.pushTime * pace))
+      const atEnd = q.to >= last ? priors.restsAtEnd : 0
+      const base = this.beginsWith(q) ? 0.5 * priors.push : priors.push
+      return base + atEnd + 1.5 * Math.log1p(lastsS / (priors.pushTime * pace))
     }
     if (aboveN <= this.marginN) return 0
     const moved = Math.abs(q.slopeNPerS) * lastsS

@@ -44,7 +44,7 @@ const BRIEF_S = 1
 /** What is shorter is no witness by itself: half a second, less what time stamps jitter. */
 const WITNESS_S = 0.48
 /** A lone rest before loading counts as a zero when it lasts this long: a preload that is held would relax visibly. */
-const LONE_REST_S = 2.5
+const LONE_REST_S = 1
 /** The reading rose above a rest by this share of the range: what comes after is another rest. */
 const LOADED_SHARE = 0.03
 
