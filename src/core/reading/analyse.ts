@@ -14,6 +14,7 @@ import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
 import { type Quiet, quietNoise, quietStretches } from './quiet.ts'
 import { NEAR_PULL_S } from './replay.ts'
 import { findRezeros, type Rezero } from './rezero.ts'
+import { withoutStickSlip } from './stickSlip.ts'
 import { swingingStretches, withSwings } from './swings.ts'
 import { lessZero, zeroLevelAt } from './zero/zeroLine.ts'
 import { findZeros, type ZeroStage } from './zero/zeros.ts'
@@ -137,7 +138,7 @@ interface Loaded {
 /** From the zero to the drops. */
 function load(
   { signal, series, pace, quiets, rezeros, greatestN: topN }: Start,
-  { amendments, sensitivity }: AnalyseOptions,
+  { amendments, sensitivity, elements }: AnalyseOptions,
   believeLone?: boolean,
 ): Loaded {
   const { timeS, forceN, segments } = series
@@ -171,7 +172,10 @@ function load(
     loadN,
     overRange,
     pulls,
-    drops: drops.map(d => (loadN[d.from]! >= cutN ? cutOff(d) : d)),
+    drops: withoutStickSlip(
+      drops.map(d => (loadN[d.from]! >= cutN ? cutOff(d) : d)),
+      elements,
+    ),
     span,
   }
 }

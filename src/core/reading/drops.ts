@@ -1,6 +1,6 @@
-import { abruptness, recordOdds } from './abruptness.ts'
 import { quantileSorted } from '../signal/order.ts'
 import { greatestAt, nextStep } from '../signal/scan.ts'
+import { abruptness, recordOdds } from './abruptness.ts'
 import { type Drop, type Fall, measureDrop } from './measureDrop.ts'
 import { dropPriors } from './priors.ts'
 import type { PullSpan } from './pulls.ts'
@@ -40,7 +40,13 @@ export function findDrops(
   const spans = pulls.map(pull => {
     const segment = segments.find(s => pull.from >= s.from && pull.from < s.to)!
     const to = Math.min(segment.to, pull.to + AFTER_SAMPLES)
-    return { from: pull.from, to, begins: segment.from, ends: segment.to, falls: fallsIn(loadN, pull.from, to, options) }
+    return {
+      from: pull.from,
+      to,
+      begins: segment.from,
+      ends: segment.to,
+      falls: fallsIn(loadN, pull.from, to, options),
+    }
   })
   const narrowest = narrowestDrop(
     loadN,

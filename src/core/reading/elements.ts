@@ -51,7 +51,8 @@ export function explainDrops(drops: readonly Drop[], options: ExplainOptions): E
     const chances = k < main.length ? counted?.[k] : undefined
     const counts = chances && !drop.cut ? chances.slip : null
     const slip = slipChance(drop, counts, options.hiddenN === null)
-    const kind = label ?? (drop.leavesNothing || drop.stops ? 'break' : slip > sureSlip ? 'slip' : 'partial-break')
+    const kind =
+      label ?? (drop.leavesNothing || drop.stops ? 'break' : slip > sureSlip ? 'slip' : 'partial-break')
     const elements = kind === 'slip' || !chances ? null : range(chances.counts)
     const sure = kind === 'break' ? 0.98 : kind === 'slip' ? slip : 1 - slip
     return { drop, kind, elements, confidence: label ? 1 : Math.min(0.99, sure * seenFor(drop)) }

@@ -86,7 +86,8 @@ export function withLastStep(
     const top = greatestAt(loadN, pull.from, pull.to)
     const peakN = loadN[top]!
     const steps = out.filter(
-      e => e.kind === 'partial-break' && e.drop.from >= top && e.drop.to >= pull.from && e.drop.from < pull.to,
+      e =>
+        e.kind === 'partial-break' && e.drop.from >= top && e.drop.to >= pull.from && e.drop.from < pull.to,
     )
     const lostN = steps.reduce((sum, { drop }) => sum + drop.beforeN - drop.afterN, 0)
     if (lostN < dropPriors.stepsShare * peakN || loadN[pull.to - 1]! > dropPriors.leftAtEnd * peakN) continue

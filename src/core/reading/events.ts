@@ -3,10 +3,14 @@ import type { ReadingEvent } from './document.ts'
 
 /** Everything that happened, in order of time: drops, new zeros, unloads and re-grips. */
 export function eventsOf(analysis: Analysis): ReadingEvent[] {
-  return [...dropEvents(analysis), ...rezeroEvents(analysis), ...unloadEvents(analysis)].sort(
-    (a, b) => a.atS - b.atS,
-  )
+  return [...dropEvents(analysis), ...rezeroEvents(analysis), ...unloadEvents(analysis)]
+    .map(event => ({ ...event, atS: recordedTime(event.atS, analysis.signal.gaps) }))
+    .sort((a, b) => a.atS - b.atS)
 }
+
+/** Nothing is dated inside a stretch without readings: what happened there is told at its beginning. */
+const recordedTime = (atS: number, gaps: Analysis['signal']['gaps']): number =>
+  gaps.find(({ fromS, toS }) => atS > fromS && atS < toS)?.fromS ?? atS
 
 const dropEvents = ({ explained }: Analysis): ReadingEvent[] =>
   explained.map(({ drop, kind, elements, confidence }) => ({

@@ -66,13 +66,18 @@ export function readPeak(
     const readN = loadN[d.from]!
     const mostN = mostShownN(timeS, loadN, d, pull.from, options.periodS)
     // As far as the fall is abrupt the force went on growing up to it; a texture turns where it was read.
-    const grownN = abruptShare(d.ratio) * (Math.min(d.beforeN, mostN) - readN)
+    const abrupt = abruptShare(d.ratio)
+    const grownN = abrupt * (Math.min(d.beforeN, mostN) - readN)
     // Where the record stops in the fall nothing tells when it began: half of the growth is as likely as all.
     const valueN = readN + (d.stops ? grownN / 2 : grownN)
     return {
       valueN,
       lowN: Math.min(d.lowN, d.stops ? readN - 2 * readingN : valueN),
-      highN: Math.max(valueN, d.highN + unseenLagN(d.from)),
+      highN: Math.max(
+        valueN,
+        readN + 2 * readingN,
+        valueN + (abrupt + 0.1) * (d.highN + unseenLagN(d.from) - valueN),
+      ),
       atS: d.atS,
     }
   })
@@ -98,13 +103,20 @@ export function readPeak(
       valueN,
       lowN: Math.min(point.lowN, valueN),
       // A rough top may have stood higher between two readings, by half a step of the roughness.
-      highN: point.highN + (point.sharp ? unseenLagN(top) : 0) + 0.5 * greatestStepN(loadN, top, pull),
+      highN:
+        Math.max(valueN + 2 * readingN, point.sharp ? valueN : point.highN) +
+        0.5 * greatestStepN(loadN, top, pull),
     })
   }
   // What was read and is no glitch was there, but for the noise.
   const readN = loadN[sampleIndex]!
   if (candidates.every(c => c.valueN < readN - CREDIBLE * readingN))
-    candidates.push({ valueN: readN, lowN: readN - 2 * readingN, highN: readN + 2 * readingN, atS: timeS[sampleIndex]! })
+    candidates.push({
+      valueN: readN,
+      lowN: readN - 2 * readingN,
+      highN: readN + 2 * readingN,
+      atS: timeS[sampleIndex]!,
+    })
   let best = candidates[0]!
   for (const c of candidates) if (c.valueN > best.valueN) best = c
   return {

@@ -1,3 +1,4 @@
+import { firstAtOrAfter } from '../signal/search.ts'
 import type { Analysis } from './analyse.ts'
 import type { BudgetLine, PeakForce, ZeroAlternative } from './document.ts'
 import type { PullPeak } from './peak.ts'
@@ -181,6 +182,31 @@ function overRangeIn({ overRange, pulls, series }: Analysis, main: number): bool
   return at >= pull.from - 1 && at <= pull.to
 }
 
+/**
+ * Whether the greatest force may lie in a stretch without readings: the force rose into it, or fell out of it, by so
+ * much that it can have gone beyond the greatest reading.
+ */
+function topInGap({ signal, series, loadN, pulls, peaks, pace }: Analysis, main: number): boolean {
+  const { timeS } = series
+  const pull = pulls[main]!
+  const peakN = peaks[main]!.valueN
+  return signal.gaps.some(({ fromS, toS }) => {
+    const a = firstAtOrAfter(timeS, fromS)
+    const b = firstAtOrAfter(timeS, toS)
+    if (a <= pull.from || b > pull.to || b - a > 2) return false
+    const reach = Math.max(2, Math.round(SLOPE_S / Math.max(pace.periodS, 1e-9)))
+    const first = Math.max(pull.from, a - reach)
+    const rate = (loadN[a]! - loadN[first]!) / Math.max(1e-9, timeS[a]! - timeS[first]!)
+    const couldN = loadN[a]! + Math.max(0, rate) * (toS - fromS)
+    return couldN > peakN + 4 * pace.noiseN + GAP_MARGIN * peakN && loadN[b]! < couldN
+  })
+}
+
+/** The pace before a gap is taken over this time. */
+const SLOPE_S = 0.3
+/** A gap in which the force can have grown by less than this share of the peak hides no peak. */
+const GAP_MARGIN = 0.01
+
 function statusOf(
   analysis: Analysis,
   main: number,
@@ -188,10 +214,11 @@ function statusOf(
 ): PeakForce['status'] {
   const { peaks, ends } = analysis
   const peak = peaks[main]!
-  if (overRangeIn(analysis, main) || peak.gap) return 'at-least'
+  if (overRangeIn(analysis, main) || peak.gap || topInGap(analysis, main)) return 'at-least'
   if (capacityN !== null && peak.valueN >= AT_CAPACITY * capacityN) return 'at-least'
   const gaveWay =
-    analysis.explained.some(e => e.kind === 'break') || ends.some(end => end === 'break' || end === 'softening')
+    analysis.explained.some(e => e.kind === 'break') ||
+    ends.some(end => end === 'break' || end === 'softening')
   if (!gaveWay) return strokeReached ? 'at-least' : 'not-reached'
   return 'measured'
 }

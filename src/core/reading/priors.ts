@@ -71,9 +71,15 @@ export const ZERO_PRIORS = {
     from: FITTED,
   },
   farthest: {
-    value: 0.03,
+    value: 0.015,
     unit: 'share of the range of the record',
     means: 'how far a zero steps between two rests',
+    from: FITTED,
+  },
+  farther: {
+    value: 0.02,
+    unit: 'ratio',
+    means: 'a step of the zero that is far greater than usual, against a usual one',
     from: FITTED,
   },
   holdShare: {
@@ -126,8 +132,9 @@ export const ZERO_PRIORS = {
     from: FITTED,
   },
   preloadTime: { value: 10, unit: 's', means: 'a specimen held taut for longer is unlikely', from: GUESS },
+  overlooked: { value: 3, unit: 'nat', means: 'a stretch at the level of the zero is no rest', from: GUESS },
   push: {
-    value: 3,
+    value: 5,
     unit: 'nat',
     means: 'what it costs to call a quiet stretch below the zero a push on the grips',
     from: FITTED,
@@ -160,7 +167,12 @@ export const DROP_PRIORS = {
     means: 'a fall of this ratio is a break as likely as a part of a texture',
     from: FITTED,
   },
-  sharpness: { value: 3, unit: 'nat for a factor of e in the ratio', means: 'how fast the ratio decides', from: FITTED },
+  sharpness: {
+    value: 3,
+    unit: 'nat for a factor of e in the ratio',
+    means: 'how fast the ratio decides',
+    from: FITTED,
+  },
   abruptRatio: {
     value: 4,
     unit: 'fall over the greatest rise nearby',
@@ -219,6 +231,18 @@ export const DROP_PRIORS = {
     value: 0.1,
     unit: 'share of the peak',
     means: 'force that may be left where a specimen has failed in steps',
+    from: FITTED,
+  },
+  stickSlipDrops: {
+    value: 8,
+    unit: 'drops in one pull',
+    means: 'fewer may be breaks one after another',
+    from: FITTED,
+  },
+  stickSlipKeeps: {
+    value: 0.7,
+    unit: 'ratio',
+    means: 'stiffness and force late in a stick-slip over those early in it, at least',
     from: FITTED,
   },
   nearSamples: { value: 30, unit: 'samples', means: 'what is nearby, at least', from: GUESS },

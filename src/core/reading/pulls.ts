@@ -27,7 +27,7 @@ export function findPulls(
     // A short record is lived faster.
     const shareS = (timeS[segment.to - 1]! - timeS[segment.from]!) / 20
     const leastS = Math.min(LEAST_S, shareS)
-    const belowS = Math.min(BELOW_S, shareS / 2)
+    const belowS = Math.min(BELOW_S, shareS)
     let from = -1
     let last = -1
     const close = (open: boolean): void => {

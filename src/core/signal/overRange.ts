@@ -46,8 +46,32 @@ export function findOverRange(forceN: Float64Array, options: OverRangeOptions): 
     (quantumN > 0 && pileUp(top.atLimit, top.samples, own / quantumN) > DECISIVE) ||
     (still >= 8 && still * periodS >= RELAXES_S && limitN - zeroN >= RELAXES_STEPS * quantumN) ||
     top.flatVisits > 1
-  return cut ? { limitN, count: top.count, from: top.from, to: top.to } : null
+  return cut && arrivesAtSpeed(forceN, top.from, limitN - zeroN)
+    ? { limitN, count: top.count, from: top.from, to: top.to }
+    : null
 }
+
+/** Samples before the limit over which the arrival at it is judged. */
+const ARRIVAL = 4
+/** A force that yields slows down before its top: by less than this share of the earlier rise it is not cut. */
+const SLOWED = 0.35
+
+/**
+ * Whether the force came to the limit as fast as it had risen before: a range cuts a rise off, while a specimen that
+ * yields rounds it.
+ */
+function arrivesAtSpeed(forceN: Float64Array, at: number, heightN: number): boolean {
+  let span = ARRIVAL
+  // Far enough back for the rise to show, in slow loading and fast sampling.
+  while (at - 2 * span - 1 > 0 && forceN[at - 1]! - forceN[at - 1 - span]! < ARRIVAL_RISE * heightN) span *= 2
+  if (at - 2 * span - 1 < 0) return true
+  const last = forceN[at - 1]! - forceN[at - 1 - span]!
+  const earlier = forceN[at - 1 - span]! - forceN[at - 1 - 2 * span]!
+  return last > SLOWED * earlier
+}
+
+/** Part of the height that the rise before the limit must show. */
+const ARRIVAL_RISE = 0.02
 
 interface Plateau {
   readonly count: number

@@ -106,10 +106,15 @@ describe('the zero', () => {
     expect(reading.results.peakForce.valueN).toBeCloseTo(95, 0)
     expect(reading.warnings.map(w => w.code)).toContain('zero-set-under-load')
   })
-  test('never seen leaves the peak open above', () => {
+  test('never seen leaves the peak as the indicator gave it', () => {
     const reading = wholeDocument(sketch('30 40 50 60 55 60 70'))
     expect(reading.warnings.map(w => w.code)).toContain('zero-unknown')
-    expect(reading.results.peakForce).toMatchObject({ status: 'at-least', highN: null })
+    expect(reading.results.peakForce).toMatchObject({
+      status: 'not-reached',
+      zero: 'as-indicated',
+      valueN: 70,
+      indicatedN: 70,
+    })
   })
 })
 

@@ -94,11 +94,15 @@ describe('zeros', () => {
 describe('pulls', () => {
   const pullsOf = (sketch: string) => {
     const force = series(sketch)
-    return findPulls(stamps(force.length), force, whole(force.length), 2, [])
+    return findPulls(stamps(force.length), force, whole(force.length), 2)
   }
   test('last longer than half a second over the threshold', () => {
-    expect(pullsOf('0*20 30*20 0*20')).toEqual([{ from: 20, to: 40, open: false }])
-    expect(pullsOf('0*20 30*8 0*20')).toEqual([])
+    expect(pullsOf('0*99 30*20 0*99')).toEqual([{ from: 99, to: 119, open: false }])
+    expect(pullsOf('0*99 30*8 0*99')).toEqual([])
+  })
+  test('or, in a record shorter than ten seconds, for longer than a twentieth of it', () => {
+    expect(pullsOf('0*20 30*8 0*20').length).toBe(1)
+    expect(pullsOf('0*20 30*2 0*20').length).toBe(0)
   })
   test('a dip shorter than a quarter of a second does not part them', () => {
     expect(pullsOf('0*20 30*20 0*3 30*20 0*20').length).toBe(1)
@@ -246,6 +250,8 @@ describe('elements', () => {
     cut: false,
     leavesNothing: afterN === 0,
     clearness: 10,
+    ratio: 10,
+    stops: false,
   })
   const explain = (drops: readonly Drop[], elements: number | null): Explained[] =>
     explainDrops(drops, { elements, labels: [], periodS: 0.025, hiddenN: null })

@@ -29,7 +29,11 @@ export function loadingPace(
 ): number {
   const lastsS = timeS[to - 1]! - timeS[from]!
   const windowS = Math.max(PACE_S, Math.min(MAX_PACE_S, lastsS / 100))
-  const step = Math.max(5, Math.ceil(windowS / Math.max(periodS, 1e-9)), Math.ceil((to - from) / PACE_WINDOWS))
+  const step = Math.max(
+    5,
+    Math.ceil(windowS / Math.max(periodS, 1e-9)),
+    Math.ceil((to - from) / PACE_WINDOWS),
+  )
   const { low, high } = reachOf(forceN, from, to)
   const least = Math.max(6 * noiseN, 2 * quantumN, 0.005 * (high - low))
   const paces: number[] = []
@@ -63,7 +67,8 @@ export function passesThrough(
   if (first * second <= 0) return false
   const ratio = Math.abs(first / second)
   if (ratio < 1 / EVEN || ratio > EVEN) return false
-  const slope = Math.abs(afterN - beforeN) / ((timeS[b - 1]! + timeS[q.to]! - timeS[q.from - 1]! - timeS[a]!) / 2)
+  const slope =
+    Math.abs(afterN - beforeN) / ((timeS[b - 1]! + timeS[q.to]! - timeS[q.from - 1]! - timeS[a]!) / 2)
   return slope > CREEPING_SHARE * paceNPerS
 }
 

@@ -115,7 +115,6 @@ export function zeroChain(input: ZeroChainInput, peakS: number): ZeroChain {
     }
   const rests: number[] = []
   for (let k = end; k >= 0; k = from[k]!) rests.unshift(k)
-  if ((globalThis as any).DEBUG_ZERO) { console.log('none', none.toFixed(2), 'range', input.rangeN, 'firstN', input.firstN, 'dur', input.endS - input.startS); quiets.forEach((q, k) => console.log(k, q.fromS.toFixed(2), q.toS.toFixed(2), 'L', q.levelN.toPrecision(5), 'h', ((q.levelN) / input.rangeN).toFixed(3), 'creep', (q.slopeNPerS * (q.toS - q.fromS) / input.rangeN).toFixed(4), 'noise', (q.noiseN / input.rangeN).toFixed(4), 'first', costs.first(k).toFixed(2), 'last', last[k].toFixed(2), 'cost', (costs as any).stretchCost(k, () => 0).toFixed(2), '')); console.log('rests', rests, beliefs.slice(0, 4)) }
   return { rests, beliefs, marginN: costs.marginN }
 }
 
@@ -143,7 +142,7 @@ class ChainCosts {
   none(): number {
     const { priors, quiets } = this.input
     return (
-      Math.log((priors.tared * priors.noRest)) +
+      Math.log(priors.tared * priors.noRest) +
       this.loads(0, quiets.length, () => 0) +
       this.lows(this.input.startS, this.input.endS, () => 0)
     )
@@ -160,12 +159,15 @@ class ChainCosts {
     // Slightly above nought and short is likelier a specimen that is held taut than an empty cell that is off.
     const taut = this.isTaut(q) ? priors.preload : 0
     const known = 1 + (this.match - 1) * this.shareOfRest(q)
-    const tared = ((1 - taut) * priors.tared * known) / (1 + off * off / 2) ** 2
+    const tared = ((1 - taut) * priors.tared * known) / (1 + (off * off) / 2) ** 2
     const elsewhere = atNought && Math.abs(levelN) > 0.02 * rangeN ? priors.startsAtNought : 1
     const untared = (priors.untared * elsewhere) / 3
     const start = quiets[0]!
     const heldAtNought = k > 0 && this.beginsWith(start) && Math.abs(start.levelN) < spread
-    const underLoad = levelN < 0 && atNought ? priors.taredUnderLoad * (heldAtNought ? 1 + (this.match - 1) * (1 - this.shareOfRest(start)) : 1) : 0
+    const underLoad =
+      levelN < 0 && atNought
+        ? priors.taredUnderLoad * (heldAtNought ? 1 + (this.match - 1) * (1 - this.shareOfRest(start)) : 1)
+        : 0
     const line = (): number => levelN
     return (
       Math.log((1 - priors.noRest) * (tared + untared + underLoad)) +
@@ -188,11 +190,15 @@ class ChainCosts {
     const back = this.loadedBetween(a, b) ? this.match : 1
     const far = (b.levelN - a.levelN) / (priors.farthest * rangeN)
     const line = (atS: number): number =>
-      gapS > 0 ? a.levelN + ((b.levelN - a.levelN) * Math.min(gapS, Math.max(0, atS - a.toS))) / gapS : b.levelN
+      gapS > 0
+        ? a.levelN + ((b.levelN - a.levelN) * Math.min(gapS, Math.max(0, atS - a.toS))) / gapS
+        : b.levelN
     return (
       Math.log(
         (1 - priors.stepped) * (1 + (back - 1) * this.shareOfRest(b)) * Math.exp(-0.5 * off * off) +
-          priors.stepped * (b.levelN > a.levelN + this.marginN ? priors.stepUp : 1) * Math.exp(-0.5 * far * far),
+          priors.stepped *
+            (b.levelN > a.levelN + this.marginN ? priors.stepUp : 1) *
+            (Math.exp(-0.5 * far * far) + priors.farther),
       ) +
       this.loads(j + 1, k, line) +
       this.lows(a.toS, b.fromS, line)
@@ -251,7 +257,8 @@ class ChainCosts {
       const base = this.beginsWith(q) ? 0.5 * priors.push : priors.push
       return base + atEnd + 1.5 * Math.log1p(lastsS / (priors.pushTime * pace))
     }
-    if (aboveN <= this.marginN) return 0
+    // What stands at the zero is a rest: to call it anything else counts each choice of rests twice.
+    if (aboveN <= this.marginN) return priors.overlooked
     const moved = Math.abs(q.slopeNPerS) * lastsS
     const shows = Math.abs(q.slopeNPerS) > 4 * q.slopeStandardN && moved > 2 * q.noiseN
     // A held specimen relaxes by some parts in a hundred of its load.
@@ -270,9 +277,13 @@ class ChainCosts {
   /** A stretch before the first loading, slightly above nought and short: a specimen that is held taut. */
   private isTaut({ levelN, fromS, toS }: Quiet): boolean {
     const { priors, blocks, quiets, rangeN } = this.input
-    if (!(levelN > this.resolutionN) || levelN > 0.05 * rangeN || toS - fromS > priors.preloadTime) return false
+    if (!(levelN > this.resolutionN) || levelN > 0.05 * rangeN || toS - fromS > priors.preloadTime)
+      return false
     const over = levelN + 0.02 * rangeN
-    return !blocks.some(b => b.atS < fromS && b.levelN > over) && !quiets.some(q => q.toS < fromS && q.levelN > over)
+    return (
+      !blocks.some(b => b.atS < fromS && b.levelN > over) &&
+      !quiets.some(q => q.toS < fromS && q.levelN > over)
+    )
   }
 
   /** What readings below the zero cost that last, outside the quiet stretches. */
@@ -292,11 +303,13 @@ class ChainCosts {
 function goesToAndFro({ quiets, rangeN, greatestN }: ZeroChainInput, sameN: number): boolean {
   const upper = quiets.filter(q => q.levelN > greatestN - 0.7 * rangeN)
   const again = upper.filter((q, k) =>
-    upper.slice(0, k).some(
-      p =>
-        Math.abs(p.levelN - q.levelN) < 3 * sameN &&
-        quiets.some(o => o.from >= p.to && o.to <= q.from && o.levelN < q.levelN - 0.2 * rangeN),
-    ),
+    upper
+      .slice(0, k)
+      .some(
+        p =>
+          Math.abs(p.levelN - q.levelN) < 3 * sameN &&
+          quiets.some(o => o.from >= p.to && o.to <= q.from && o.levelN < q.levelN - 0.2 * rangeN),
+      ),
   )
   return again.length >= 2 && again.length >= 0.3 * upper.length
 }

@@ -44,7 +44,7 @@ const BRIEF_S = 1
 /** What is shorter is no witness by itself: half a second, less what time stamps jitter. */
 const WITNESS_S = 0.48
 /** A lone rest before loading counts as a zero when it lasts this long: a preload that is held would relax visibly. */
-const LONE_REST_S = 1
+const LONE_REST_S = 2
 /** The reading rose above a rest by this share of the range: what comes after is another rest. */
 const LOADED_SHARE = 0.03
 
@@ -91,7 +91,9 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
       withoutPushes(
         inside
           .flatMap(q => stillParts(timeS, forceN, q, signal, 0.004 * rangeN))
-          .filter(q => !moves(q, paceNPerS, quantumN) && !passesThrough(timeS, forceN, q, from, to, paceNPerS)),
+          .filter(
+            q => !moves(q, paceNPerS, quantumN) && !passesThrough(timeS, forceN, q, from, to, paceNPerS),
+          ),
         highN,
         signal,
       ),
@@ -120,11 +122,7 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
     peakS,
   )
   const { beliefs } = chain
-  const rests = withoutSettling(
-    withFading(levels, chain),
-    forceN,
-    LOADED_SHARE * rangeN,
-  )
+  const rests = withoutSettling(withFading(levels, chain), forceN, LOADED_SHARE * rangeN)
   const first = rests[0]
   if (!first) return asIndicated(from, to, beliefs, input)
   // A rest that stands still says more than one that swings.
@@ -141,7 +139,12 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   // What ends the record for less than half a second may be a hold of what is left, as well as a rest.
   const brief = lastsS < WITNESS_S
   const low = Math.min(...rests.map(q => q.levelN))
-  const started = Math.max(4 * noiseN, 2 * quantumN, 0.003 * rangeN, 1.5 * Math.abs(forceN[from + 1]! - firstN))
+  const started = Math.max(
+    4 * noiseN,
+    2 * quantumN,
+    0.003 * rangeN,
+    1.5 * Math.abs(forceN[from + 1]! - firstN),
+  )
   const preload =
     !rests.some(q => q.from - from < 3) && Math.abs(firstN) <= started && low < -nought ? firstN - low : 0
   const drifts = rests.some(q => q !== first && onDrift(q, first, rangeN))
@@ -159,22 +162,30 @@ function withFading(levels: readonly Quiet[], { rests, marginN }: ZeroChain): re
   return fades ? [...chosen, ...later] : chosen
 }
 
-/** A load that fades loses this many times more in the first half of its time than in the second. */
-const FADES = 1.2
+/** A load that fades does so this many times faster in the first half of its rests than in the second. */
+const FADES = 1.7
+
+/** Whether the level falls faster in the first half of a run than in the second: a load that fades, no drift. */
+function fades(run: readonly Quiet[]): boolean {
+  if (run.length < 3) return false
+  const [first, middle, last] = [run[0]!, run[run.length >> 1]!, run.at(-1)!]
+  const pace = (a: Quiet, b: Quiet): number => (a.levelN - b.levelN) / (b.fromS + b.toS - a.fromS - a.toS)
+  const early = pace(first, middle)
+  return early > 0 && early > FADES * pace(middle, last) && pace(middle, last) > -0.2 * early
+}
 
 /** Rests in a row whose level fades towards the last of them are the end of an unloading: only the last is at rest. */
 function withoutSettling(rests: readonly Quiet[], forceN: Float64Array, loadedN: number): readonly Quiet[] {
   const out: Quiet[] = []
   for (let a = 0; a < rests.length; ) {
     let b = a + 1
-    while (b < rests.length && !reachesOver(forceN, rests[b - 1]!.to, rests[b]!.from, rests[b]!.levelN + loadedN)) b++
+    while (
+      b < rests.length &&
+      !reachesOver(forceN, rests[b - 1]!.to, rests[b]!.from, rests[b]!.levelN + loadedN)
+    )
+      b++
     const run = rests.slice(a, b)
-    const level = (k: number): number => run[k]!.levelN
-    const middle = run.length >> 1
-    const lost = level(0) - level(middle)
-    const lostLater = level(middle) - level(run.length - 1)
-    const falls = run.every((q, k) => k === 0 || q.levelN <= run[k - 1]!.levelN)
-    out.push(...(run.length > 2 && falls && lost > FADES * lostLater ? run.slice(-1) : run))
+    out.push(...(fades(run) ? run.slice(-1) : run))
     a = b
   }
   return out
