@@ -19,7 +19,8 @@ interface FigureFlags extends StudyFlags {
 }
 
 const HELP = `
-What: pull explains one pull (--specimen says which); dots has every specimen with the means and their intervals;
+What: answer has all of the answer in one picture; pull explains one pull (--specimen says which); variant shows that
+specimen's curve among those of its kind; dots has every specimen with the means and their intervals;
 overlay lays the curves over one another; weibull shows how the values scatter; calibration and check show what the
 rig is worth. Left-out specimens are struck out in dots and are not in overlay.
 
@@ -42,7 +43,10 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .requiredOption('--out <file>', 'file to write, .svg or .png', figureFile)
     .addOption(new Option('--look <look>', 'paper and ink').choices(Object.keys(LOOKS)).default('light'))
     .addOption(new Option('--shape <shape>', 'what it is made for').choices(SHAPE_NAMES).default('page'))
-    .option('--specimen <name>', 'the pull to explain: the first that was read unless told')
+    .option(
+      '--specimen <name>',
+      'the pull to explain, or to show among its kind: the first that was read unless told',
+    )
     .addOption(
       new Option('--align <where>', 'where an overlay puts its curves together')
         .choices(['start', 'peak', 'break'])

@@ -4,6 +4,7 @@ import { Command, InvalidArgumentError, Option } from 'commander'
 import { fileProblem } from '../../core/fileProblem.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { LOOKS, type LookName } from '../../publish/figure/look.ts'
+import { answerPageOf } from '../../publish/report/answer.ts'
 import type { Report } from '../../publish/report/block.ts'
 import { reportOf } from '../../publish/report/report.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
@@ -16,6 +17,7 @@ import { tell } from '../tell.ts'
 interface ReportFlags extends StudyFlags {
   readonly out: string
   readonly look: LookName | 'system'
+  readonly onePage?: true
 }
 
 const ENDINGS = ['.html', '.pdf', '.md'] as const
@@ -29,6 +31,7 @@ report-figures holds its pictures.
 Examples:
   tenterhook report --study Handles --out report.html
   tenterhook report --study Handles --initials --out report.pdf
+  tenterhook report --study Handles --one-page --out answer.html
   tenterhook report --specimens bags.csv --name "Carrier bags" --question "Which holds best?" --out blog.md *.csv
 
 Exit codes: 0 written; 2 the command line is wrong; 3 the study could not be understood; 4 a file could not be written.`
@@ -45,6 +48,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
         .choices(['system', ...Object.keys(LOOKS)])
         .default('system'),
     )
+    .option('--one-page', 'the answer alone, to share: headline, ranking, one figure, what it does not show')
   return addStudyOptions(command)
     .addHelpText('after', HELP)
     .action(async (files: string[], flags: ReportFlags) =>
@@ -60,8 +64,8 @@ function reportFile(path: string): string {
   return path
 }
 
-async function write(study: PublishedStudy, { out, look }: ReportFlags, io: Io): Promise<ExitCode> {
-  const report = reportOf(study)
+async function write(study: PublishedStudy, { out, look, onePage }: ReportFlags, io: Io): Promise<ExitCode> {
+  const report = onePage ? answerPageOf(study) : reportOf(study)
   const written = await writeReport(report, study, { out, look, io })
   if (!written.ok) return tell(io, written.problems, EXIT.output)
   io.err(`(written: ${written.value})\n`)

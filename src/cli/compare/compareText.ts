@@ -1,5 +1,4 @@
 import { answerIn } from '../../core/answer/answerOf.ts'
-import { differenceOf } from '../../core/answer/standing.ts'
 import { differenceWords, isNeverBelowZero, placeWords, valueWords } from '../../core/answer/words.ts'
 import { printable } from '../../core/printable.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
@@ -140,11 +139,11 @@ function pairTable({ pairs, unit }: Comparison, shown: Scale['shown']): string {
   const own = shown?.unit ?? unit
   const ordered = pairs.toSorted((x, y) => (x.pAdjusted ?? 2) - (y.pAdjusted ?? 2)).slice(0, MOST_PAIRS)
   const rows = ordered.map(p => {
-    const { by, ci95 } = differenceOf(p)
+    const { difference, ci95 } = p
     const half = ci95 === null ? null : (ci95[1] - ci95[0]) / 2
     return [
       `${printable(p.a, 30)} − ${printable(p.b, 30)}`,
-      figure(by, shown, half),
+      figure(difference, shown, half),
       ci95 === null
         ? '–'
         : span(ci95.map(v => v / (shown?.per ?? 1)) as [number, number], { unit: '', shown: null }),

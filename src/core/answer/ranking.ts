@@ -1,6 +1,6 @@
 import type { ComparedGroup } from '../statistics/document.ts'
 import type { RankedVariant } from './document.ts'
-import { type Compared, differenceOf, intervalOf, middleOf, type Standing } from './standing.ts'
+import { type Compared, middleOf, type Standing } from './standing.ts'
 
 /** A line for each variant, best first; those without a value stand last. */
 export function rankingOf(compared: Compared, standing: Standing): RankedVariant[] {
@@ -51,7 +51,7 @@ function meanWithEnds(group: ComparedGroup): RankedVariant['value'] {
   if (middle === null) return null
   if (group.mean === null && group.meanAtLeast !== null)
     return { middle, low: middle, high: null, atLeast: true }
-  const interval = intervalOf(group)
+  const interval = group.ci95
   return { middle, low: interval?.[0] ?? null, high: interval?.[1] ?? null, atLeast: false }
 }
 
@@ -64,7 +64,7 @@ function differenceTo(
   const pair = pairs.find(({ a, b }) => (a === name && b === next) || (a === next && b === name))
   if (pair === undefined) return null
   const isFirst = pair.a === name
-  const { by, ci95 } = differenceOf(pair)
+  const { difference: by, ci95 } = pair
   const { verdict } = pair
   const chance = pair.decidedBy === 'ranks' ? (pair.chance?.aBeatsB ?? null) : null
   return {

@@ -3,19 +3,6 @@ import type { ComparedGroup, ComparedPair, Comparison } from '../statistics/docu
 /** A comparison before it has its answer. */
 export type Compared = Omit<Comparison, 'answer'>
 
-export interface PairDifference {
-  /** First less second, in the comparison's unit; `null` where no mean is fair. */
-  readonly by: number | null
-  readonly ci95: readonly [number, number] | null
-}
-
-/** The difference of a pair with the interval that goes with its verdict. */
-export const differenceOf = ({ difference, ci95 }: ComparedPair): PairDifference => ({ by: difference, ci95 })
-
-/** The interval of a group's mean as it is shown: with what the rig or a day moves together, where that is known. */
-export const intervalOf = ({ ci95WithDoubt, ci95 }: ComparedGroup): readonly [number, number] | null =>
-  ci95WithDoubt ?? ci95
-
 /** How the measured variants stand to one another. */
 export interface Standing {
   /** Best first; a variant never stands before one that beats it. */
@@ -54,7 +41,7 @@ const keyOf = (a: string, b: string): string => JSON.stringify([a, b].sort())
 
 /** Where ranks decide, some only reached a bound, and means say nothing. */
 const firstIsMore = (pair: ComparedPair): boolean =>
-  pair.decidedBy === 'ranks' ? (pair.chance?.aBeatsB ?? 0.5) > 0.5 : (differenceOf(pair).by ?? 0) > 0
+  pair.decidedBy === 'ranks' ? (pair.chance?.aBeatsB ?? 0.5) > 0.5 : (pair.difference ?? 0) > 0
 
 function reaches(won: ReadonlyMap<string, ReadonlySet<string>>, from: string, to: string): boolean {
   const seen = new Set<string>([from])

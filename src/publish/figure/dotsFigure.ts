@@ -1,6 +1,5 @@
 import { scaleLinear } from 'd3-scale'
 import { answerIn } from '../../core/answer/answerOf.ts'
-import { intervalOf } from '../../core/answer/standing.ts'
 import { isNeverBelowZero } from '../../core/answer/words.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { list, type Scale } from '../../core/statistics/compare/words.ts'
@@ -8,12 +7,12 @@ import type { Comparison } from '../../core/statistics/document.ts'
 import { bottomAxis, bottomAxisPx } from './axes.ts'
 import { dotsDescription } from './dotsDescription.ts'
 import { dotsRow } from './dotsRow.ts'
-import { headLines } from './headLines.ts'
+import { footLines, headLines } from './headLines.ts'
 import { LIGHT, type Look } from './look.ts'
 import { modeLegend } from './modeLegend.ts'
 import { modesOf } from './modes.ts'
 import { isNarrow } from './shape.ts'
-import { line, px, svgDocument, tag } from './svg.ts'
+import { line, px, type Svg, svgDocument, tag } from './svg.ts'
 
 export interface CompareFigureOptions {
   readonly shown?: Scale['shown']
@@ -22,10 +21,15 @@ export interface CompareFigureOptions {
   readonly height?: number | null
   /** What stands over it; `null` where it stands beside. */
   readonly headline?: string | null
+  /** Lines under it, a paragraph each. */
+  readonly under?: readonly string[]
+  /** Small line over the headline. */
+  readonly question?: string
 }
 
 /**
- * A row for each group: every specimen as a mark with its own doubt, and beneath them the mean with its 95 % interval.
+ * The ranking as a figure: a row for each group, best first, every specimen as a mark with its own doubt, and beneath them
+ * the mean with its 95 % interval and how far it is ahead of the next.
  * Marks differ by failure mode; what was only reached is open with an arrow, what was dropped is struck out, what
  * stands apart is ringed. Nothing hides a point.
  */
@@ -37,6 +41,8 @@ export function dotsFigure(
     width = 960,
     height: wantedHeight = null,
     headline = answerIn(comparison).headline,
+    under = [],
+    question = '',
   }: CompareFigureOptions = {},
 ): string {
   const { groups, specimens, quantity } = comparison
@@ -48,9 +54,11 @@ export function dotsFigure(
   const plot = narrow
     ? { left: edge + 8, right: width - edge - 8 }
     : { left: 12.5 * small, right: width - 10.8 * small }
+  const asked = footLines(question, { x: edge, y: 12 + small, width: width - 2 * edge, look })
+  const askedHeight = question === '' ? 0 : asked.height + 4
   const head = headLines(headline ?? '', {
     x: edge,
-    y: 20 + heading,
+    y: 20 + askedHeight + heading,
     width: width - 2 * edge,
     look,
     size: heading,
@@ -58,10 +66,15 @@ export function dotsFigure(
   const modes = modesOf(comparison)
   const neverBelow = isNeverBelowZero(quantity, specimens)
   const x = scaleLinear(rangeOf(comparison, per, neverBelow), [plot.left, plot.right]).nice()
-  const rows = groups.map((group, index) =>
-    dotsRow(group, { specimens, index, modes, x, per, neverBelow, look, width, edge, narrow }),
-  )
-  const headBottom = headline !== null ? 20 + heading + head.height : 20
+  const { ranking } = answerIn(comparison)
+  const rows = ranking.flatMap(ranked => {
+    const index = groups.findIndex(({ name }) => name === ranked.name)
+    const group = groups[index]
+    return group === undefined
+      ? []
+      : [dotsRow(group, { ranked, specimens, index, modes, x, per, neverBelow, look, width, edge, narrow })]
+  })
+  const headBottom = headline !== null ? 20 + askedHeight + heading + head.height : 20
   const legend = modeLegend(modes, {
     x: narrow ? edge : plot.left,
     y: headBottom + 4,
@@ -70,32 +83,46 @@ export function dotsFigure(
   })
   const top = headBottom + (legend === null ? 0 : legend.height) - (narrow ? 8 : 0)
   const own = rows.reduce((sum, r) => sum + r.height, 0)
-  const foot = bottomAxisPx(look) + 12
+  const said = under.map(text => footLines(text, { x: edge, y: 0, width: width - 2 * edge, look }))
+  const underHeight = said.reduce((sum, { height }) => sum + height + 0.3 * small, 0)
+  const foot = bottomAxisPx(look) + 12 + (said.length === 0 ? 0 : underHeight + small)
   const spare = Math.max(0, ((wantedHeight ?? 0) - top - own - foot) / Math.max(1, rows.length))
   const tops = rows.map(
     (_, i) => top + spare * (i + 0.5) + rows.slice(0, i).reduce((sum, r) => sum + r.height, 0),
   )
   const bottom = top + own + spare * rows.length
-  const said = quantityWords(quantity)
+  const { noun } = quantityWords(quantity)
   return svgDocument(
     {
       width,
       height: bottom + foot,
       shapeHeight: wantedHeight,
-      title: `${capital(said.noun)} of ${list(groups.map(g => g.name))}`,
+      title: `${capital(noun)} of ${list(groups.map(g => g.name))}`,
       description: dotsDescription(comparison, { per, unit }),
       look,
     },
+    question === '' ? null : asked.svg,
     head.svg,
     legend?.svg ?? null,
     ...x.ticks(8).map(v => line(x(v), top, x(v), bottom, { stroke: look.rule })),
     ...rows.map((row, i) => tag('g', { transform: `translate(0 ${px(tops[i]!)})` }, row.svg)),
     bottomAxis(x, bottom, {
       look,
-      label: unit === '' ? said.noun : `${said.noun}, ${unit}`,
+      label: unit === '' ? noun : `${noun}, ${unit}`,
       frameWidth: width,
     }),
+    ...underSaid(said, bottom + bottomAxisPx(look) + 12 + small, small),
   )
+}
+
+/** Paragraphs under one another. */
+function underSaid(said: readonly { svg: Svg; height: number }[], top: number, small: number): Svg[] {
+  let y = top
+  return said.map(({ svg, height }) => {
+    const placed = tag('g', { transform: `translate(0 ${px(y)})` }, svg)
+    y += height + 0.3 * small
+    return placed
+  })
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
@@ -103,7 +130,7 @@ const capital = (text: string): string => text.charAt(0).toUpperCase() + text.sl
 function rangeOf({ specimens, groups }: Comparison, per: number, neverBelow: boolean): [number, number] {
   const all = [
     ...specimens.flatMap(s => [s.value, s.low, s.high]),
-    ...groups.flatMap(g => [...(intervalOf(g) ?? [])]),
+    ...groups.flatMap(g => [...(g.ci95 ?? [])]),
   ].flatMap(v => (v === null ? [] : [(neverBelow ? Math.max(0, v) : v) / per]))
   if (all.length === 0) return [0, 1]
   const [low, high] = [Math.min(...all), Math.max(...all)]

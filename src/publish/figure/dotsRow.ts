@@ -1,15 +1,16 @@
 import type { ScaleLinear } from 'd3-scale'
-import { intervalOf } from '../../core/answer/standing.ts'
-import { doubtedWords } from '../../core/answer/words.ts'
+import type { RankedVariant } from '../../core/answer/document.ts'
+import { differenceWords, doubtedWords, placeWords } from '../../core/answer/words.ts'
 import type { ComparedGroup, ComparedSpecimen } from '../../core/statistics/document.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { lineOf } from './headLines.ts'
 import { type Look, variantLine } from './look.ts'
 import { modeMark } from './modeMark.ts'
 import { line, type Svg, tag, words } from './svg.ts'
-import { fitted, textWidth } from './textWidth.ts'
+import { fitted, nameLines, textWidth } from './textWidth.ts'
 
 export interface DotsRowOptions {
+  readonly ranked: RankedVariant
   readonly specimens: readonly ComparedSpecimen[]
   readonly index: number
   readonly modes: readonly (string | null)[]
@@ -40,7 +41,14 @@ export function dotsRow(group: ComparedGroup, options: DotsRowOptions): { svg: S
   const depth = Math.max(0, ...levels) * (dotPx(look) * 2 + 1)
   const dotsY = (narrow ? label + 1.4 * small : 2.2 * small) + depth
   const intervalY = dotsY + (narrow ? 1.7 : 2.5) * small
-  const height = Math.max(narrow ? 0 : 7 * small, intervalY + (narrow ? 1.4 : 1.8) * small)
+  const ahead = differenceWords(options.ranked.difference, { unit: '', per })
+  const aheadY = intervalY + 1.7 * small
+  const height = Math.max(
+    narrow ? 0 : 7 * small,
+    (ahead === '' ? intervalY : aheadY) + (narrow ? 1.4 : 1.8) * small,
+  )
+  const place = placeWords(options.ranked.place)
+  const name = place === '' ? group.name : `${place}  ${group.name}`
   const lost = group.notRecorded.length
   const side = [
     `${group.n}${group.n === 1 ? ' specimen' : ' specimens'}`,
@@ -66,11 +74,25 @@ export function dotsRow(group: ComparedGroup, options: DotsRowOptions): { svg: S
     svg: tag(
       'g',
       {},
-      words(edge, narrow ? label : dotsY + 5, fitted(group.name, nameWidth, label + 1), {
-        'font-weight': 700,
-        'font-size': label + 1,
-        fill: colour,
-      }),
+      ...(narrow ? [fitted(name, nameWidth, label + 1)] : nameLines(name, nameWidth, label + 1)).map(
+        (text, i) =>
+          words(edge, (narrow ? label : dotsY + 5) + i * lineOf(label + 1), text, {
+            'font-weight': 700,
+            'font-size': label + 1,
+            fill: colour,
+          }),
+      ),
+      ahead === ''
+        ? null
+        : words(
+            narrow ? edge : x.range()[0]!,
+            aheadY,
+            fitted(ahead, width - edge - (narrow ? edge : x.range()[0]!), small),
+            {
+              'font-size': small,
+              fill: look.pencil,
+            },
+          ),
       ...sideWords,
       ...drawn.map((s, i) => specimenMark(s, dotsY - levels[i]! * (dotPx(look) * 2 + 1), colour, options)),
       intervalMark(group, intervalY, options),
@@ -153,7 +175,7 @@ function intervalMark(
   { x, per, neverBelow, look, index, width, edge }: DotsRowOptions,
 ): Svg | null {
   const { colour, dashes } = variantLine(look, index)
-  const ends = intervalOf(group)
+  const ends = group.ci95
   if (group.mean === null) return null
   const at = x(group.mean / per)
   if (ends === null) return line(at, y - 8, at, y + 8, { stroke: colour, 'stroke-width': 2 })

@@ -26,6 +26,8 @@ export interface OverlayOptions {
   readonly shown?: Scale['shown']
   /** What stands over it, instead of how many curves there are. */
   readonly headline?: string | null
+  /** One specimen among the others: its curve strong, the others faint. */
+  readonly strong?: string | null
   readonly look?: Look
   readonly width?: number
   readonly height?: number | null
@@ -55,6 +57,7 @@ export function overlayFigure(
     align,
     shown = null,
     headline = null,
+    strong = null,
     look = LIGHT,
     width = 960,
     height: wantedHeight = null,
@@ -111,7 +114,9 @@ export function overlayFigure(
     align === 'start'
       ? null
       : line(x(0), plot.top, x(0), plot.bottom, { stroke: look.faint, 'stroke-dasharray': '2 3' }),
-    ...drawn.map(d => curveLine(d, groups.indexOf(d.group), { x, y, per, look })),
+    ...[...drawn]
+      .sort((a, b) => Number(a.name === strong) - Number(b.name === strong))
+      .map(d => curveLine(d, groups.indexOf(d.group), { x, y, per, look, weight: weightOf(d.name, strong) })),
     ...groupLabels(drawn, groups, {
       x: plot.right + (narrow ? 8 : 14),
       width,
@@ -160,10 +165,22 @@ interface Plane {
   readonly look: Look
 }
 
+interface Weight {
+  readonly widthPx: number
+  readonly isFaint: boolean
+}
+
+const weightOf = (name: string, strong: string | null): Weight =>
+  strong === null
+    ? { widthPx: 1.5, isFaint: false }
+    : name === strong
+      ? { widthPx: 3, isFaint: false }
+      : { widthPx: 1, isFaint: true }
+
 function curveLine(
   { along, forceN, name }: Drawn,
   group: number,
-  { x, y, per, look }: Plane & { x: ScaleLinear<number, number> },
+  { x, y, per, look, weight }: Plane & { x: ScaleLinear<number, number>; weight: Weight },
 ): Svg {
   const { colour, dashes } = variantLine(look, group)
   const points = Array.from(along, (at, i) => `${px(x(at))},${px(y(forceN[i]! / per))}`)
@@ -172,8 +189,8 @@ function curveLine(
     {
       points: points.join(' '),
       fill: 'none',
-      stroke: colour,
-      'stroke-width': 1.5,
+      stroke: weight.isFaint ? look.faint : colour,
+      'stroke-width': weight.widthPx,
       'stroke-opacity': 0.85,
       'stroke-linejoin': 'round',
       'stroke-dasharray': dashes || undefined,

@@ -4,6 +4,7 @@ import { errorPctOf } from '../../core/calibration/judgeCheck.ts'
 import type { DatedCalibration } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { N_PER, shownUnitOf } from '../../core/units/force.ts'
+import { NOT_FOR_RATING } from '../care.ts'
 import type { PublishedSpecimen, PublishedStudy } from '../study/study.ts'
 import { calibrationFigure } from './calibrationFigure.ts'
 import { checkFigure } from './checkFigure.ts'
@@ -18,7 +19,7 @@ import { weibullFigure } from './weibullFigure.ts'
 export interface StudyFigureOptions {
   readonly look?: Look
   readonly shape?: Shape
-  /** Which pull is explained: the name of a specimen, `null` for the first that was read. */
+  /** Which pull is explained, or stands out among its kind: the name of a specimen, `null` for the first that was read. */
   readonly specimen?: string | null
   readonly align?: 'start' | 'peak' | 'break'
   /** Whether the answer's headline stands over it; left out where it stands beside. */
@@ -43,11 +44,28 @@ export function studyFigure(
   switch (what) {
     case 'pull':
       return pullFigure(study, specimen, frame)
+    case 'variant':
+      return variantFigure(study, specimen, { ...frame, align })
+    case 'answer':
     case 'dots':
     case 'weibull': {
       if (comparison === null)
         return missing(what, study.notCompared ?? 'There is no comparison.', 'Pull and read specimens first.')
       const options = { ...frame, shown: shownOf(study), headline }
+      if (what === 'answer')
+        return fine(
+          dotsFigure(comparison, {
+            ...options,
+            headline: answerIn(comparison).headline,
+            question: study.question,
+            under: [
+              ...answerIn(comparison)
+                .doubts.slice(0, MOST_DOUBTS)
+                .map(({ text }) => text),
+              NOT_FOR_RATING,
+            ],
+          }),
+        )
       return fine(what === 'dots' ? dotsFigure(comparison, options) : weibullFigure(comparison, options))
     }
     case 'overlay': {
@@ -86,6 +104,45 @@ export function studyFigure(
       return fine(checkFigure(rig.name, checks, chart, frame))
     }
   }
+}
+
+/** Doubts that a picture has room for; the gravest come first. */
+const MOST_DOUBTS = 4
+
+/** One specimen's curve among those of its variant. */
+function variantFigure(
+  study: PublishedStudy,
+  name: string | null,
+  frame: { look: Look; width: number; height: number | null; align: 'start' | 'peak' | 'break' },
+): Outcome<string> {
+  const drawable = study.specimens.filter(hasCurve)
+  const chosen = name === null ? drawable[0] : drawable.find(one => one.name === name)
+  if (chosen === undefined)
+    return missing(
+      'variant',
+      name === null ? 'no specimen has a curve.' : `no specimen “${name}” has a curve.`,
+      'Choose one that was recorded and read.',
+    )
+  const kind = drawable.filter(
+    one => one === chosen || (one.variant === chosen.variant && one.status !== 'left-out'),
+  )
+  const others = kind.length - 1
+  return fine(
+    overlayFigure(
+      kind.map(({ recording, reading, variant, name }) => ({
+        recording,
+        reading,
+        group: variant ?? 'no variant',
+        name,
+      })),
+      {
+        ...frame,
+        strong: chosen.name,
+        headline: `${chosen.name} against ${others === 1 ? 'one other' : `${others} others`} of its kind`,
+        shown: unitShown(study),
+      },
+    ),
+  )
 }
 
 const missing = (what: FigureName, why: string, cure: string): Outcome<string> =>

@@ -1,3 +1,4 @@
+import { answerIn } from '../../core/answer/answerOf.ts'
 import { counted } from '../../core/counted.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
 import { CARE } from '../care.ts'
@@ -52,7 +53,9 @@ export function readmeOf(
   const blocks = [
     `# ${plainMarkdown(name)}`,
     plainMarkdown(question),
-    comparison === null ? '' : `**${plainMarkdown(comparison.verdict)}**`,
+    comparison === null
+      ? ''
+      : `**${plainMarkdown(answerIn(comparison).headline)}** ${plainMarkdown(comparison.verdict)}`,
     `${counted(study.specimens.length, 'specimen')}, ${read} of them pulled and read. Put together on ${plainMarkdown(study.madeAt.slice(0, 10))} with Tenterhook ${ENGINE_VERSION}.`,
     method.trim() === '' ? '' : `## How it was done\n\n${plainMarkdown(method)}`,
     `## What is in it\n\n${there.map(([path, what]) => `- \`${path}\`: ${what}`).join('\n')}`,

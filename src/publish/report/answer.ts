@@ -1,3 +1,5 @@
+import { answerIn } from '../../core/answer/answerOf.ts'
+import { differenceWords, isNeverBelowZero, placeWords, valueWords } from '../../core/answer/words.ts'
 import { gravityOf } from '../../core/calibration/rigFacts.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { percent, pText, span, toldBound, withUnit } from '../../core/statistics/compare/words.ts'
@@ -5,11 +7,12 @@ import type { ComparedGroup, Comparison } from '../../core/statistics/document.t
 import { N_PER } from '../../core/units/force.ts'
 import { UNKNOWN_GRAVITY } from '../../core/units/gravity.ts'
 import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
+import { NOT_FOR_RATING } from '../care.ts'
 import { sayForce } from '../equivalents/equivalent.ts'
 import { equivalentWords } from '../equivalents/words.ts'
 import { studyFigure } from '../figure/studyFigure.ts'
 import type { PublishedStudy } from '../study/study.ts'
-import type { Block, FigureBlock, Section, TableBlock } from './block.ts'
+import type { Block, FigureBlock, Report, Section, TableBlock } from './block.ts'
 
 interface Shown {
   readonly unit: string
@@ -29,9 +32,9 @@ export function answerSection(study: PublishedStudy): Section {
   const { verdict, inStatistics, notShown, needMore, warnings } = comparison
   const shown = shownIn(study, comparison)
   return section([
-    { kind: 'text', text: verdict, tone: 'lead' },
-    ...figureOf(study, 'dots', 'Every specimen, with the mean of each variant and its 95 % interval'),
+    ...breath(study, comparison),
     groupTable(comparison, shown),
+    { kind: 'text', text: verdict },
     { kind: 'text', text: `In statistics: ${inStatistics}`, tone: 'pencil' },
     ...(notShown === null ? [] : [{ kind: 'text', text: notShown, tone: 'pencil' } as const]),
     ...(needMore === null
@@ -46,6 +49,53 @@ export function answerSection(study: PublishedStudy): Section {
     ...(comparison.pairs.length === 0 ? [] : [pairTable(comparison, shown)]),
     ...warnings.map(({ text }) => ({ kind: 'text', text, tone: 'warning' }) as const),
   ])
+}
+
+/** Headline, ranking, doubts and next step, with the figure of the ranking. */
+function breath(study: PublishedStudy, comparison: Comparison): Block[] {
+  const shown = shownIn(study, comparison)
+  const { headline, ranking, doubts, next } = answerIn(comparison)
+  const neverBelow = isNeverBelowZero(comparison.quantity, comparison.specimens)
+  return [
+    { kind: 'text', text: headline, tone: 'lead' },
+    {
+      kind: 'list',
+      items: ranking.map(({ name, place, value, difference }) =>
+        [
+          [placeWords(place), name, valueWords(value, shown, neverBelow)]
+            .filter(text => text !== '')
+            .join(' '),
+          differenceWords(difference, shown),
+        ]
+          .filter(text => text !== '')
+          .join('; '),
+      ),
+    },
+    ...doubts.map(({ text }) => ({ kind: 'text', text, tone: 'warning' }) as const),
+    { kind: 'text', text: `Next: ${next.text}` },
+    ...figureOf(study, 'dots', 'Every specimen, with the mean of each variant and its 95 % interval'),
+  ]
+}
+
+/** The answer on one page, to be shared by itself: what it says, one figure, what it does not show, and the care. */
+export function answerPageOf(study: PublishedStudy): Report {
+  const { comparison, notCompared, name, question, madeAt } = study
+  const blocks: Block[] =
+    comparison === null
+      ? [{ kind: 'text', text: notCompared ?? 'There is no comparison yet.', tone: 'lead' }]
+      : [
+          ...breath(study, comparison),
+          ...(comparison.notShown === null
+            ? []
+            : [{ kind: 'text', text: comparison.notShown, tone: 'pencil' } as const]),
+          { kind: 'text', text: NOT_FOR_RATING, tone: 'pencil' },
+        ]
+  return {
+    title: question === '' ? name : question,
+    question: '',
+    about: `${name}, ${madeAt.slice(0, 10)}.`,
+    sections: [{ name: 'answer', heading: 'Answer', blocks }],
+  }
 }
 
 const figure = (value: number | null, { per }: Shown, half: number | null = null): string => {
@@ -66,7 +116,7 @@ function groupTable(comparison: Comparison, shown: Shown): TableBlock {
 }
 
 function groupRow(g: ComparedGroup, shown: Shown): string[] {
-  const interval = g.ci95WithDoubt ?? g.ci95
+  const interval = g.ci95
   const half = interval === null ? null : (interval[1] - interval[0]) / 2
   const lost = g.notRecorded.length + g.dropped.length
   const bound = toldBound(g.lowerBounds.p90c95, g.min)

@@ -1,7 +1,6 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale'
 import { answerIn } from '../../core/answer/answerOf.ts'
 import type { RankedVariant } from '../../core/answer/document.ts'
-import { intervalOf } from '../../core/answer/standing.ts'
 import { differenceWords, isNeverBelowZero, placeWords, valueWords } from '../../core/answer/words.ts'
 import type { ComparedGroup, ComparedSpecimen } from '../../core/statistics/document.ts'
 import { axisText } from '../../publish/figure/axisText.ts'
@@ -104,7 +103,7 @@ function Row({ ranked, group, index, modes, x, width, onToggle, ...plane }: RowP
   const depth = Math.max(0, ...levels) * (DOT_PX * 2 + 2)
   const dotsY = 16 + depth
   const meanY = dotsY + 28
-  const interval = intervalOf(group)
+  const interval = group.ci95
   const neverBelow = isNeverBelowZero(comparison.quantity, comparison.specimens)
   const { colour } = variantStyle(index)
   const yOf = (i: number): number => dotsY - (levels[i] ?? 0) * (DOT_PX * 2 + 2)

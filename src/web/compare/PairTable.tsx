@@ -1,4 +1,3 @@
-import { differenceOf } from '../../core/answer/standing.ts'
 import { pText } from '../../core/statistics/compare/words.ts'
 import { useMark } from '../app/units.tsx'
 import { SideScroll } from '../parts/SideScroll.tsx'
@@ -28,11 +27,11 @@ export function PairTable({ comparison, shown }: Pick<Plane, 'comparison' | 'sho
             </thead>
             <tbody>
               {pairs.map(pair => {
-                const { by, ci95 } = differenceOf(pair)
+                const { difference, ci95 } = pair
                 return (
                   <tr key={`${pair.a} ${pair.b}`}>
                     <th>{t.less(pair.a, pair.b)}</th>
-                    <td>{mark(amountText(by, halfOf(ci95), shown, false))}</td>
+                    <td>{mark(amountText(difference, halfOf(ci95), shown, false))}</td>
                     <td>{mark(spanText(ci95, shown))}</td>
                     <td>
                       {pair.pAdjusted === null ? '–' : mark(pText(pair.pAdjusted).replace(/^p = /, ''))}

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { LOOKS } from '../../../src/publish/figure/look.ts'
 import { SHAPES } from '../../../src/publish/figure/shape.ts'
+import { answerPageOf } from '../../../src/publish/report/answer.ts'
 import type { Block, Report } from '../../../src/publish/report/block.ts'
 import { reportHtml } from '../../../src/publish/report/html.ts'
 import { plain, reportMarkdown } from '../../../src/publish/report/markdown.ts'
@@ -47,10 +48,24 @@ describe('what a report says', () => {
     ]))
   test('some of them, in another order, where asked so', () =>
     expect(reportOf(study, ['care', 'answer']).sections.map(one => one.name)).toEqual(['care', 'answer']))
-  test('the verdict first, then the figures that it stands on', () => {
+  test('the headline first, then the ranking and the doubts, then the figures that it stands on', () => {
+    const [first, ranking] = blocksOf('answer')
+    expect(first).toEqual({ kind: 'text', text: study.comparison?.answer?.headline, tone: 'lead' })
+    expect(ranking).toMatchObject({ kind: 'list' })
+    expect(wordsOf('answer')).toContain('The scale was not checked')
     expect(wordsOf('answer')).toContain(study.comparison?.verdict)
     const tables = blocksOf('answer').filter(block => block.kind === 'table')
     expect(tables.map(table => table.rows.length)).toEqual([3, 3])
+  })
+  test('the answer on one page: headline, ranking, one figure, what it does not show, no table', () => {
+    const { title, sections } = answerPageOf(study)
+    expect(title).toBe(study.question)
+    expect(sections).toHaveLength(1)
+    const blocks = sections[0]!.blocks
+    expect(blocks.filter(({ kind }) => kind === 'figure')).toHaveLength(1)
+    expect(blocks.filter(({ kind }) => kind === 'table')).toHaveLength(0)
+    expect(JSON.stringify(blocks)).toContain('Not shown')
+    expect(blocks.at(-1)).toMatchObject({ text: 'Results are for comparison, not for rating gear.' })
   })
   test('means in the familiar weights of the maker', () =>
     expect(wordsOf('equivalents')).toMatch(/hot-melt: on average .*1-litre milk cartons/))

@@ -17,15 +17,17 @@ import { Pick } from './Pick.tsx'
 const t = texts.tell
 const LOOK_NAMES = Object.keys(LOOKS) as LookName[]
 
+const isOfOne = (what: FigureName): boolean => what === 'pull' || what === 'variant'
+
 /** One figure in the look and the shape of the place that it is for. */
 export function FigureFile({ contents }: { contents: Contents }) {
   const { told } = useTold()
-  const [picked, setPicked] = useState<FigureName>('dots')
+  const [picked, setPicked] = useState<FigureName>('answer')
   const [look, setLook] = useState<LookName>('light')
   const [shape, setShape] = useState<ShapeName>('wide')
   const [specimen, setSpecimen] = useState<string | null>(null)
   const what = contents.figures.includes(picked) ? picked : (contents.figures[0] ?? picked)
-  const asked = { what, look, shape, specimen: what === 'pull' ? specimen : null }
+  const asked = { what, look, shape, specimen: isOfOne(what) ? specimen : null }
   const { data: svg, error } = useMade(JSON.stringify(asked), async (telling, told) =>
     got(await telling.figure(told, asked)),
   )
@@ -42,7 +44,7 @@ export function FigureFile({ contents }: { contents: Contents }) {
           words={t.figures}
           onPick={setPicked}
         />
-        {what === 'pull' && (
+        {isOfOne(what) && (
           <Pick
             label={t.specimen}
             value={specimen ?? names[0] ?? ''}

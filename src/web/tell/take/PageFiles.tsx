@@ -31,6 +31,9 @@ export function PageFiles() {
         <SavePage name="page-html" look={look}>
           {t.savePage}
         </SavePage>
+        <SavePage name="page-answer" look={look} answerAlone>
+          {t.saveAnswerPage}
+        </SavePage>
         <TaskButton
           name="page-pdf"
           disabled={telling === null}

@@ -11,11 +11,14 @@ export function SavePage({
   name,
   look,
   isMain = false,
+  answerAlone = false,
   children,
 }: {
   name: string
   look: LookName | 'system'
   isMain?: boolean
+  /** The answer on one page, instead of the whole of it. */
+  answerAlone?: boolean
   children: ReactNode
 }) {
   const { told, telling } = useTold()
@@ -25,8 +28,12 @@ export function SavePage({
       isMain={isMain}
       disabled={telling === null}
       work={async ({ signal }) => {
-        const page = got(await telling!.report(told, look))
-        if (!signal.aborted) saveFile(fileName(told, '.html'), new Blob([page], { type: 'text/html' }))
+        const page = got(await (answerAlone ? telling!.answerPage(told, look) : telling!.report(told, look)))
+        if (!signal.aborted)
+          saveFile(
+            fileName(told, answerAlone ? '-answer.html' : '.html'),
+            new Blob([page], { type: 'text/html' }),
+          )
       }}
     >
       {children}

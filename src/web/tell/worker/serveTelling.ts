@@ -8,6 +8,7 @@ import { hasCurve, studyFigure } from '../../../publish/figure/studyFigure.ts'
 import { PackageFault } from '../../../publish/package/files.ts'
 import { licenceOf } from '../../../publish/package/licences.ts'
 import { packageFiles, packageLength } from '../../../publish/package/packageFiles.ts'
+import { answerPageOf } from '../../../publish/report/answer.ts'
 import { reportHtml } from '../../../publish/report/html.ts'
 import { reportOf } from '../../../publish/report/report.ts'
 import type { PublishedStudy } from '../../../publish/study/study.ts'
@@ -43,6 +44,10 @@ export function serveTelling(source: TellSource): void {
     contents: told => about(told, async study => fine(contentsOf(study))),
     report: (told, look) =>
       about(told, async study => fine(await reportHtml(reportOf(study), { look, fontFaces: fontFaces() }))),
+    answerPage: (told, look) =>
+      about(told, async study =>
+        fine(await reportHtml(answerPageOf(study), { look, fontFaces: fontFaces() })),
+      ),
     markdown: (told, toPng, onProgress) =>
       about(told, async study => fine(await markdownZip(study, toPng, onProgress))),
     figure: (told, { what, look, shape, specimen }) =>

@@ -53,6 +53,8 @@ export interface Telling {
   contents(told: Told): Promise<Answer<Contents>>
   /** The report as one page; `look` as on the command line. */
   report(told: Told, look: LookName | 'system'): Promise<Answer<string>>
+  /** The answer alone, on one page. */
+  answerPage(told: Told, look: LookName | 'system'): Promise<Answer<string>>
   /** A zip of the text and its pictures. */
   markdown(told: Told, toPng: ToPng, onProgress: OnProgress): Promise<Answer<Blob>>
   /** An SVG with its typeface inside. */

@@ -79,6 +79,7 @@ export const tellTexts = {
   savePdf: 'Save as PDF',
   printPdf: 'Print, or save as PDF',
   printWhat: 'This page is open from a file: its PDF is made by the browser’s own print.',
+  saveAnswerPage: 'Save the answer on one page',
   saveMarkdown: 'Save as Markdown with pictures',
   look: 'Colours',
   looks: {
@@ -91,7 +92,9 @@ export const tellTexts = {
   figure: 'A figure',
   whichFigure: 'Which',
   figures: {
+    answer: 'the answer in one picture',
     pull: 'one pull explained',
+    variant: 'one specimen among its kind',
     dots: 'all specimens and intervals',
     overlay: 'the curves over one another',
     weibull: 'Weibull',
