@@ -30,7 +30,7 @@ export const silent = (where: string): Problem => ({
 
 export const wrongSpeed = (where: string): Problem => ({
   where,
-  what: 'what comes is no text: the speed is probably not that of the device.',
+  what: 'this does not look like numbers: wrong speed?',
   cure: 'Open it again at another speed (baud): 115200, 57600, 38400, 19200 and 9600 are common.',
 })
 

@@ -11,7 +11,7 @@ import {
   runsAlready,
 } from './problems.ts'
 import { readyFolder } from './recorder.ts'
-import { breakOff, dropHalfLine, keepRemark, takeBytes } from './session/intake.ts'
+import { breakOff, dropHalfLine, keepRemark, takeBytes, tellFloods } from './session/intake.ts'
 import { type Line, makeLine, momentS } from './session/line.ts'
 import { sendOn, snapshot, tappedMm, watchLine } from './session/outgoing.ts'
 import { type Paced, paced } from './session/paced.ts'
@@ -38,7 +38,7 @@ export async function openSession(options: SessionOptions): Promise<Outcome<Sess
   const line = makeLine(options)
   const stop = new AbortController()
   const sending = paced(() => sendOn(line), SEND_MS)
-  const timer = setInterval(watchLine, WATCH_MS, line)
+  const timer = setInterval(watch, WATCH_MS, line)
   timer.unref()
   const { opening, running } = run(line, sending, stop.signal)
   const problem = await opening
@@ -57,6 +57,11 @@ export async function openSession(options: SessionOptions): Promise<Outcome<Sess
     await left?.recorder.leave()
   }
   return fine(sessionOn(line, sending, close))
+}
+
+function watch(line: Line): void {
+  watchLine(line)
+  tellFloods(line)
 }
 
 /** Lets the source speak to the line. `opening`: the problem where it cannot be opened; `running`: until it has ended. */

@@ -24,6 +24,20 @@ export const withTidyStore = (
     return work(store)
   })
 
+/** Says what waits to be taken in, and takes nothing in. */
+export async function tellWaiting({ folder }: Store, io: Io): Promise<void> {
+  const { waitingJournals } = await import('../server/storeCaptured.ts')
+  const { left, inUse } = await waitingJournals(folder)
+  if (left.length > 0)
+    io.err(
+      `tenterhook: ${left.length} captures that were cut off wait in ${join(folder, 'journals')}; \`tenterhook list\` takes them in.\n`,
+    )
+  for (const path of inUse) io.err(running(path))
+}
+
+const running = (path: string): string =>
+  `tenterhook: a recording runs in another program and is not in the store yet: ${path}\n`
+
 async function takeLeft(store: Store, io: Io): Promise<void> {
   const { readdir } = await import('node:fs/promises')
   const journals = join(store.folder, 'journals')
@@ -33,19 +47,19 @@ async function takeLeft(store: Store, io: Io): Promise<void> {
   const { recovered, problems, inUse } = await recoverIntoStore(store, journals)
   for (const { id, samples } of recovered)
     io.err(`tenterhook: recovered ${id} (${samples} samples) from a capture that was cut off.\n`)
-  for (const path of inUse)
-    io.err(`tenterhook: a recording runs in another program and is not in the store yet: ${path}\n`)
+  for (const path of inUse) io.err(running(path))
   tell(io, problems, EXIT.ok)
 }
 
 /**
  * Opens the store that the option or the environment names, does the work and closes it. A store that cannot be
- * reached or trusted is told on standard error; the exit code is then `output`.
+ * reached or trusted is told on standard error; the exit code is then `output`, or `damaged` where it is given and fits.
  */
 export async function withStore(
   io: Io,
   option: string | undefined,
   work: (store: Store) => Promise<ExitCode>,
+  damaged?: ExitCode,
 ): Promise<ExitCode> {
   // Loaded here: the database is native code, and most commands do without it.
   const { openStore, StoreFault, storePlace } = await import('../store/index.ts')
@@ -60,7 +74,7 @@ export async function withStore(
   } catch (error) {
     if (!(error instanceof StoreFault)) throw error
     io.err(`tenterhook: ${problemText(error.problem)}\n`)
-    return EXIT.output
+    return damaged !== undefined && error.problem.code === 'store-damaged' ? damaged : EXIT.output
   } finally {
     await store?.close()
   }

@@ -1,4 +1,5 @@
-import { readdir, readFile, truncate, writeFile } from 'node:fs/promises'
+import { mkdtemp, readdir, readFile, rm, truncate, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { gunzipSync, gzipSync } from 'node:zlib'
 import { DatabaseSync } from '@photostructure/sqlite'
@@ -42,6 +43,14 @@ function damage(folder: string, statement: string) {
     raw.exec(`drop trigger ${name}`)
   raw.exec(statement)
   raw.close()
+}
+function tryDamage(folder: string, statement: string): boolean {
+  try {
+    damage(folder, statement)
+    return true
+  } catch {
+    return false
+  }
 }
 
 describe('backup and restore', () => {
@@ -215,6 +224,62 @@ describe('export of all and import of all', () => {
       expect(names).toEqual(
         ['schema_version', ...ARCHIVED_TABLES.map(table => table.name)].sort().map(name => ({ name })),
       )
+    }))
+})
+
+describe('verify goes on', () => {
+  test('whatever stands in any column of any table: nothing is thrown, and a value of another kind is told', () =>
+    inFolder(async folder => {
+      await (await filled(folder)).close()
+      const raw = new DatabaseSync(join(folder, 'tenterhook.sqlite'))
+      const columns = ARCHIVED_TABLES.flatMap(({ name: table }) =>
+        (
+          raw
+            .prepare(
+              `select name, type from pragma_table_info('${table}') where exists (select 1 from ${table})`,
+            )
+            .all() as { name: string; type: string }[]
+        ).map(({ name, type }) => ({ table, name, type: type.toLowerCase() })),
+      )
+      raw.close()
+      expect(columns.length).toBeGreaterThan(60)
+      const whole = await readFile(join(folder, 'tenterhook.sqlite'))
+      for (const { table, name, type } of columns) {
+        const other = await mkdtemp(join(tmpdir(), 'tenterhook-column-'))
+        await writeFile(join(other, 'tenterhook.sqlite'), whole)
+        // Some columns refuse any other value than theirs: their table says so itself.
+        const isChanged = tryDamage(
+          other,
+          `pragma foreign_keys = off; update ${table} set "${name}" = ${type === 'blob' ? "'text'" : "x'7b00ff'"}`,
+        )
+        const store = await openAt(other)
+        const { findings } = await store.care.verify()
+        await store.close()
+        if (isChanged) expect(findings.length, `${table}.${name}`).toBeGreaterThan(0)
+        await rm(other, { recursive: true, force: true })
+      }
+    }))
+
+  test('pages that cannot be read: what is damaged is told, and the rest is looked at', () =>
+    inFolder(async folder => {
+      await (await filled(folder)).close()
+      const file = join(folder, 'tenterhook.sqlite')
+      const bytes = await readFile(file)
+      const pages = bytes.length / 4096
+      for (let page = 3; page < pages; page += 3) {
+        const broken = Buffer.from(bytes)
+        broken.fill(0xa5, page * 4096, (page + 1) * 4096)
+        await writeFile(file, broken)
+        const store = await openAt(folder).catch((error: unknown) => {
+          expect(error, `page ${page}`).toBeInstanceOf(StoreFault)
+          expect((error as StoreFault).problem.code, `page ${page}`).toBe('store-damaged')
+          return null
+        })
+        if (store === null) continue
+        const { findings } = await store.care.verify()
+        await store.close()
+        expect(findings.length, `page ${page}`).toBeGreaterThan(0)
+      }
     }))
 })
 

@@ -6,6 +6,7 @@ import type { SampleBlock } from '../journal/frames.ts'
 import { type DeviceLine, type Greeting, parseDeviceLine, STATUS } from '../protocol.ts'
 import { growBlock } from './blockBuilder.ts'
 import { cutLines } from './lineCutter.ts'
+import { watchNoise } from './noise.ts'
 
 /** What became clear by the bytes of one read, in order. */
 export type Decoded =
@@ -40,6 +41,9 @@ export function createDecoder(options: LogOptions = {}): Decoder {
   let toldOdd = 0
   let toldAll = 0
   const block = growBlock()
+  const noise = watchNoise()
+  /** Lines of text that came after noise, not taken yet. */
+  const doubtful: { readonly bytes: Uint8Array; readonly arrivedS: number }[] = []
 
   const flush = (): void => {
     const samples = block.take(blockArrivedS)
@@ -113,7 +117,7 @@ export function createDecoder(options: LogOptions = {}): Decoder {
         if (line.status & STATUS.zeroSet) remark('zero', 'the device’s zero was set')
         if (line.status & STATUS.overrun) remark('trouble', 'the device’s buffer ran over: samples are lost')
         if (line.status & STATUS.noCell) {
-          remark('trouble', `no load cell at the device (sample ${line.sequence})`)
+          remark('trouble', 'no load cell at the device')
           return
         }
         blockArrivedS = arrivedS
@@ -132,13 +136,29 @@ export function createDecoder(options: LogOptions = {}): Decoder {
     }
     // An empty line says nothing.
     if (from === to) return
+    const finding = noise.line(bytes, from, to)
+    if (finding === 'noise') {
+      for (const one of doubtful.splice(0))
+        remark('garbled', printable(asciiOf(one.bytes, 0, one.bytes.length), 120))
+      remark('garbled', printable(asciiOf(bytes, from, to), 120))
+      return
+    }
+    if (finding === 'doubtful') {
+      doubtful.push({ bytes: bytes.slice(from, to), arrivedS })
+      return
+    }
+    // So much text without a letter spoilt is no noise any more: what came since the last of it counts.
+    for (const one of doubtful.splice(0)) takePlainLine(one.bytes, 0, one.bytes.length, one.arrivedS)
+    takePlainLine(bytes, from, to, arrivedS)
+  }
+  const takePlainLine = (bytes: Uint8Array, from: number, to: number, lineArrivedS: number): void => {
     const alike = reader.alike(bytes, from, to)
     if (alike) {
-      takeSample(alike, arrivedS)
+      takeSample(alike, lineArrivedS)
       return
     }
     const before = out.length
-    takeItems(reader.line(bytes, from, to, arrivedS))
+    takeItems(reader.line(bytes, from, to, lineArrivedS))
     if (columns === null && out.length === before) remark('held', printable(asciiOf(bytes, from, to), 500))
   }
   const cutter = cutLines(takeLine)

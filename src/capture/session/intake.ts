@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util'
 import type { Remark } from '../journal/entries.ts'
 import type { SampleBlock } from '../journal/frames.ts'
 import type { Decoded } from '../lines/decode.ts'
@@ -13,8 +14,6 @@ import { move } from './states.ts'
 /** Events kept for a viewer who comes late. */
 const MOST_EVENTS = 500
 const MOST_NOTES = 200
-/** Unreadable lines kept word for word; the others are counted. */
-const MOST_GARBLED = 200
 
 /** What one read of the line brought. */
 export function takeBytes(line: Line, chunk: Uint8Array): void {
@@ -31,6 +30,7 @@ export function dropHalfLine(line: Line): void {
 function take(line: Line, decoded: Decoded): void {
   switch (decoded.kind) {
     case 'columns':
+      if (isDeepStrictEqual(decoded.columns, line.columns)) return
       setColumns(line, decoded.columns)
       line.recent.columns(decoded.columns)
       line.recorder?.recorder.keep(decoded.columns)
@@ -47,21 +47,24 @@ function take(line: Line, decoded: Decoded): void {
 }
 
 function takeRemark(line: Line, remark: Remark): void {
-  if (remark.kind === 'garbled') {
-    line.troubles = { ...line.troubles, garbled: line.troubles.garbled + 1 }
-    if (++line.garbledKept > MOST_GARBLED) {
-      line.garbledUntold++
-      return
-    }
-  }
-  if (remark.kind === 'device-reset') {
+  if (remark.kind === 'garbled') line.troubles = { ...line.troubles, garbled: line.troubles.garbled + 1 }
+  if (remark.kind === 'device-reset' && line.sampledSinceReset) {
+    line.sampledSinceReset = false
     if (line.seenSamples) {
       line.troubles = { ...line.troubles, resets: line.troubles.resets + 1 }
       line.alarms.raise('device-reset', deviceReset(line.source.name), line.nowS())
     }
     breakOff(line)
+    keepRemark(line, remark)
+    return
   }
-  keepRemark(line, remark)
+  const kept = line.floods.take(remark)
+  if (kept) keepRemark(line, kept)
+}
+
+/** Tells how often lines came again, where that is due. */
+export function tellFloods(line: Line): void {
+  for (const remark of line.floods.due(line.nowS())) keepRemark(line, remark)
 }
 
 /** Keeps a remark with the samples, and tells it. */
@@ -107,6 +110,7 @@ function takeBlock(line: Line, block: SampleBlock): void {
   }
   for (const [c, values] of block.channels.entries()) line.channelValues[c] = values.at(-1) ?? Number.NaN
   line.seenSamples = true
+  line.sampledSinceReset = true
   line.figuresDue = true
   line.alarms.lower('wrong-speed', line.lastArrivalS)
 }

@@ -15,6 +15,7 @@ import { type CaptureState, WAITING } from '../state.ts'
 import { liveClock } from '../timing/liveClock.ts'
 import { watchSequence } from '../timing/sequence.ts'
 import type { Captured, LiveEvent, LiveNote, RecordingPlan, Troubles } from '../types.ts'
+import { floodGate } from './floods.ts'
 import type { SessionOptions, Snapshot } from './public.ts'
 
 const steadyClock = { nowS: (): number => performance.now() / 1000, wall: (): Date => new Date() }
@@ -68,8 +69,9 @@ export function makeLine(options: SessionOptions) {
     channelValues: [] as number[],
     troubles: noTroubles(),
     samples: 0,
-    garbledKept: 0,
-    garbledUntold: 0,
+    floods: floodGate(),
+    /** Whether a sample came since the device last said that it started anew. */
+    sampledSinceReset: true,
     /** Since when samples are held in memory because the disk does not take them; `null`: it does. */
     heldSinceS: null as number | null,
     heldToldS: 0,

@@ -4,7 +4,7 @@ import { ENGINE_VERSION } from '../../core/version.ts'
 import type { Header } from '../journal/entries.ts'
 import { thisWriter } from '../journal/inUse.ts'
 import { nothingRuns, notMade } from '../problems.ts'
-import { type Kept, type Recorder, startRecorder } from '../recorder.ts'
+import { type Kept, startRecorder } from '../recorder.ts'
 import { type CaptureState, isKeeping } from '../state.ts'
 import type { Captured } from '../types.ts'
 import { type Line, noTroubles } from './line.ts'
@@ -56,8 +56,7 @@ function begin(line: Line): void {
   for (const entry of kept) line.recorder.recorder.keep(entry)
   line.samples = kept.reduce((n, entry) => n + (entry.what === 'samples' ? entry.block.values.length : 0), 0)
   line.troubles = noTroubles()
-  line.garbledKept = 0
-  line.garbledUntold = 0
+  line.floods.restart()
   line.events = line.events.filter(({ atS }) => atS >= line.lastSampleS - chosen.keepBeforeS)
   line.notes = line.notes.filter(({ atS }) => atS >= line.lastSampleS - chosen.keepBeforeS)
   line.curve.clear(line.lastSampleS - chosen.keepBeforeS)
@@ -79,7 +78,7 @@ export function endRecording(line: Line): Promise<Outcome<Captured>> {
   const running = line.recorder
   if (running === null) return line.ending ?? Promise.resolve(wrong(nothingRuns(line.source.name)))
   line.recorder = null
-  tellUntold(line, running.recorder)
+  for (const remark of line.floods.rest(line.nowS())) running.recorder.keep(remark)
   // What belonged to this specimen is not "before" the next one.
   line.recent.clear()
   const how = line.state.phase === 'given-up' ? 'given-up' : 'finished'
@@ -91,11 +90,4 @@ export function endRecording(line: Line): Promise<Outcome<Captured>> {
     })
     .catch((error: unknown) => wrong(notMade(line.source.name, error)))
   return line.ending
-}
-
-function tellUntold(line: Line, kept: Recorder): void {
-  if (line.garbledUntold === 0) return
-  const text = `${line.garbledUntold} more unreadable lines`
-  kept.keep({ what: 'remark', kind: 'garbled', atS: line.nowS(), text, count: line.garbledUntold })
-  line.garbledUntold = 0
 }

@@ -1,6 +1,7 @@
 import { Command } from 'commander'
+import type { Store } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { STORE_OPTION, withTidyStore } from '../openStore.ts'
+import { STORE_OPTION, tellWaiting, withStore } from '../openStore.ts'
 import { progress } from '../progress.ts'
 import { tell } from '../tell.ts'
 
@@ -22,7 +23,7 @@ Examples:
   tenterhook verify --json handles      all that was found, as JSON
 
 Exit codes: 0 all is sound; 1 something is damaged, was changed, differs or cannot be made again; 2 the command line is
-wrong; 3 it is no package that can be read; 4 the store cannot be opened.`
+wrong; 3 it is no package that can be read; 4 the store cannot be reached.`
 
 export function build(io: Io, done: (code: ExitCode) => void): Command {
   return new Command()
@@ -36,8 +37,10 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     )
 }
 
-const verifyStore = (flags: VerifyFlags, io: Io): Promise<ExitCode> =>
-  withTidyStore(io, flags.store, async store => {
+function verifyStore(flags: VerifyFlags, io: Io): Promise<ExitCode> {
+  const verify = async (store: Store): Promise<ExitCode> => {
+    // Nothing is taken into a store that may be damaged.
+    await tellWaiting(store, io)
     const shown = progress(io, 'verifying')
     const verified = await store.care.verify(shown.tell)
     shown.end()
@@ -53,7 +56,9 @@ const verifyStore = (flags: VerifyFlags, io: Io): Promise<ExitCode> =>
       )
     }
     return findings.length === 0 ? EXIT.ok : EXIT.doubtful
-  })
+  }
+  return withStore(io, flags.store, verify, EXIT.doubtful)
+}
 
 async function verifyOne(path: string, flags: VerifyFlags, io: Io): Promise<ExitCode> {
   const { openPackage } = await import('../package/nodePackage.ts')

@@ -6,6 +6,7 @@ import { DESCRIPTOR } from '../../publish/package/layout.ts'
 import { ZIP_LIMITS } from '../../publish/package/zip/directory.ts'
 import { notThere, openZip } from '../../publish/package/zip/openZip.ts'
 import { ZipTooLarge, zipOf, zipProblem } from '../../publish/package/zip/zipOf.ts'
+import { zipLimits } from '../../server/zipLimits.ts'
 import { fileProblem } from '../files.ts'
 import { writePieces } from '../writePieces.ts'
 
@@ -35,15 +36,18 @@ export async function openPackage(path: string): Promise<Outcome<OpenedPackage>>
 async function openZipFile(path: string): Promise<Outcome<OpenedPackage>> {
   const file = await open(path, 'r')
   const { size } = await file.stat()
-  const opened = await openZip({
-    name: basename(path),
-    size,
-    async read(from, length) {
-      const bytes = new Uint8Array(Math.max(0, Math.min(length, size - from)))
-      const { bytesRead } = await file.read(bytes, 0, bytes.length, from)
-      return bytes.subarray(0, bytesRead)
+  const opened = await openZip(
+    {
+      name: basename(path),
+      size,
+      async read(from, length) {
+        const bytes = new Uint8Array(Math.max(0, Math.min(length, size - from)))
+        const { bytesRead } = await file.read(bytes, 0, bytes.length, from)
+        return bytes.subarray(0, bytesRead)
+      },
     },
-  })
+    zipLimits(),
+  )
   if (opened.ok) return fine({ source: opened.value, close: () => file.close() })
   await file.close()
   return opened

@@ -54,7 +54,7 @@ export function descriptorOf(
   study: PublishedStudy,
   { licence, authors }: { readonly licence: Licence | null; readonly authors: readonly string[] },
   resources: readonly object[],
-): object {
+): Record<string, unknown> {
   const created = new Date(study.madeAt)
   return {
     profile: 'data-package',
@@ -69,4 +69,14 @@ export function descriptorOf(
     tenterhook: { engine: ENGINE_VERSION, study: STUDY },
     resources,
   }
+}
+
+/**
+ * What the hash of the descriptor itself is taken of: all that stands in it, licence, authors and list of files, but for
+ * that hash; as JSON without blanks, keys in the order in which they stand.
+ */
+export function sealedText(descriptor: Record<string, unknown>): string {
+  const { tenterhook, ...rest } = descriptor
+  const { hash: _, ...own } = tenterhook as Record<string, unknown>
+  return JSON.stringify({ ...rest, tenterhook: own })
 }

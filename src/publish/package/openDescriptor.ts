@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { parseDocument } from '../../core/parseDocument.ts'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { sealedText } from './descriptor.ts'
 import type { PackageSource, Sha256 } from './files.ts'
 import { DESCRIPTOR } from './layout.ts'
 import { sameOnAnySystem, unsafePath } from './safePath.ts'
@@ -17,7 +18,12 @@ const descriptorSchema = z.object({
     )
     .default([]),
   contributors: z.array(z.object({ title: z.string().default('') })).default([]),
-  tenterhook: z.object({ engine: z.string(), study: z.string() }),
+  tenterhook: z.object({
+    engine: z.string(),
+    study: z.string(),
+    /** Of the descriptor itself; earlier programs gave none. */
+    hash: z.string().regex(HASH, 'the hash must be sha256: and 64 digits').optional(),
+  }),
   resources: z
     .array(
       z.object({
@@ -113,6 +119,22 @@ export interface FileFinding {
   readonly text: string
 }
 
+/** Whether the descriptor's own text (licence, authors, list of files) is that which was published. */
+async function sealFinding(source: PackageSource, sha256: Sha256): Promise<FileFinding | null> {
+  const text = await textOf(source, DESCRIPTOR)
+  if (!text.ok) return null
+  const descriptor = JSON.parse(text.value) as Record<string, unknown> & { tenterhook: { hash?: string } }
+  const { hash } = descriptor.tenterhook
+  if (hash === undefined) return null
+  const own = `sha256:${await sha256(new TextEncoder().encode(sealedText(descriptor)))}`
+  if (own === hash) return null
+  return {
+    path: DESCRIPTOR,
+    what: 'changed',
+    text: 'its title, licence, authors or list of files are not those that were published.',
+  }
+}
+
 /** Every file against its size and SHA-256; files that the descriptor does not list are findings too. */
 export async function checkFiles(
   source: PackageSource,
@@ -142,6 +164,8 @@ export async function checkFiles(
     else if (`sha256:${await sha256(bytes.value)}` !== hash)
       findings.push({ path, what: 'changed', text: 'its bytes are not those that were published.' })
   }
+  const sealed = await sealFinding(source, sha256)
+  if (sealed) findings.push(sealed)
   const listed = new Set([...resources.map(resource => resource.path), DESCRIPTOR])
   for (const path of source.paths)
     if (!listed.has(path))

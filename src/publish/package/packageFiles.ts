@@ -5,7 +5,7 @@ import { writtenColumns } from '../../logs/write/columns.ts'
 import { safeCell } from '../../logs/write/safeCell.ts'
 import type { PublishedSpecimen, PublishedStudy } from '../study/study.ts'
 import { cleaned } from './cleaned.ts'
-import { descriptorOf, type ResourceFacts, resourceOf } from './descriptor.ts'
+import { descriptorOf, type ResourceFacts, resourceOf, sealedText } from './descriptor.ts'
 import { joinedBytes, PackageFault, type PackageFile, type Sha256 } from './files.ts'
 import {
   CHECKS,
@@ -57,7 +57,10 @@ export async function* packageFiles(
     resources.push(resourceOf(file, bytes.length, await options.sha256(bytes)))
     yield { path: file.path, bytes }
   }
-  yield { path: DESCRIPTOR, bytes: encoded(jsonText(descriptorOf(study, options, resources))) }
+  const descriptor = descriptorOf(study, options, resources)
+  const hash = `sha256:${await options.sha256(encoded(sealedText(descriptor)))}`
+  const sealed = { ...descriptor, tenterhook: { ...(descriptor.tenterhook as object), hash } }
+  yield { path: DESCRIPTOR, bytes: encoded(jsonText(sealed)) }
 }
 
 /** How many files come, for a measure of progress. */

@@ -9,6 +9,7 @@ import { sha256 } from '../hash.ts'
 import { importPackage } from '../importPackage/importPackage.ts'
 import { publishedStudy } from '../publishedStudy.ts'
 import { answer, bytesRoute, LOG_BYTES, type Route, route } from '../route.ts'
+import { zipLimits } from '../zipLimits.ts'
 
 const packageQuerySchema = z.strictObject({
   licence: z.string().max(300).default('none'),
@@ -49,7 +50,7 @@ export const packageRoutes: readonly Route[] = [
     query: z.strictObject({ name: z.string().min(1).max(255).default('package.zip') }),
     bytes: LOG_BYTES,
     async run({ bench, query, body }) {
-      const opened = await openZip(zipInMemory(query.name, body))
+      const opened = await openZip(zipInMemory(query.name, body), zipLimits())
       return answer(opened.ok ? await importPackage(bench.store, opened.value, sha256) : opened)
     },
   }),

@@ -1,5 +1,7 @@
 import { createHash } from 'node:crypto'
-import { problemText } from '../../core/problem.ts'
+import { type Kysely, sql } from 'kysely'
+import { faultText, problemText } from '../../core/problem.ts'
+import { ARCHIVED_TABLES } from '../archive/tables.ts'
 import type { Engine } from '../engine/engine.ts'
 import { StoreFault } from '../fault.ts'
 import { samplesSha256 } from '../pack/recording.ts'
@@ -11,67 +13,169 @@ export interface Verified {
   readonly findings: readonly StoreFinding[]
 }
 
+/** Columns that hold JSON; `null` is none. */
+const JSON_COLUMNS: Readonly<Record<string, readonly string[]>> = {
+  setting: ['value'],
+  study: ['failure_modes', 'plan', 'tell', 'films', 'equivalents'],
+  rig: ['document'],
+  calibration: ['document'],
+  daily_check: ['document'],
+  recording: ['log_options', 'details'],
+  reading: ['adjustments', 'options', 'document'],
+}
+
+/** What it means that a row of a table cannot be read as it was written. */
+const MEANS: Readonly<Record<string, string>> = {
+  setting: 'a setting is lost.',
+  study: 'the study cannot be shown as it was; its specimens and recordings are rows of their own.',
+  rig: 'the rig cannot be used; recordings that name it keep their samples.',
+  calibration: 'the calibration cannot be used.',
+  daily_check: 'that day’s check is lost.',
+  recording: 'its samples cannot be put together; its log as received may be whole: export it with --as log.',
+  reading: 'this reading is lost; the recording is read anew when asked for.',
+  photo: 'the picture is lost.',
+}
+
 /**
- * Looks at all that is kept: the database's own pages and references, then every recording (its log against its
- * hash, every chunk of samples against its checksum, all of them against their hash) and every photo.
+ * Looks at all that is kept: the database's own pages and references, every document, every recording (its log against
+ * its hash, every chunk of samples against its checksum, all of them against their hash) and every photo. Damage never
+ * ends it: each damaged thing is a finding, with what it means, and the next one is looked at.
  */
 export async function verifyStore(
   engine: Engine,
   recordings: Pick<Recordings, 'load' | 'log'>,
   onProgress: (done: number, all: number) => void = () => {},
 ): Promise<Verified> {
-  const { db } = engine
-  const findings: StoreFinding[] = (await engine.faults()).map(what => ({ where: engine.place, what }))
-  const rows = await db
-    .selectFrom('recording')
-    .leftJoin('placement', 'placement.recording_id', 'recording.id')
-    .select(['id', 'sha256', 'samples_sha256', 'samples', 'log_bytes', 'placement.recording_id as placed'])
-    .orderBy('id')
-    .execute()
+  const findings: StoreFinding[] = []
+  const db = engine.db as unknown as Kysely<unknown>
+  /** Does one step; where it cannot be done, that is what was found. */
+  const step = async <T>(where: string, work: () => Promise<T>): Promise<T | null> => {
+    try {
+      return await work()
+    } catch (error) {
+      findings.push({ where, what: damageText(engine, error) })
+      return null
+    }
+  }
+  const faults = await step(engine.place, () => engine.faults())
+  findings.push(...(faults ?? []).map(what => ({ where: engine.place, what })))
+
+  for (const { name } of ARCHIVED_TABLES)
+    for (const column of JSON_COLUMNS[name] ?? [])
+      for (const key of await step(`the table “${name}”`, () => notJson(db, name, column)) ?? [])
+        findings.push({
+          where: `${name.replace('_', ' ')} “${key}”`,
+          what: `its ${column.replace('_', ' ')} cannot be read: ${MEANS[name] ?? 'it is lost.'}`,
+        })
+
+  const ids = await step('the list of recordings', () => idsOf(db, 'recording'))
   let samples = 0
-  for (const [done, row] of rows.entries()) {
-    onProgress(done, rows.length)
-    samples += row.samples
-    const where = `recording “${row.id}”`
+  let counted = 0
+  for (const [done, id] of (ids ?? []).entries()) {
+    onProgress(done, ids?.length ?? 0)
+    const where = `recording “${id}”`
+    const row = await step(where, () => recordingRow(engine, id))
+    if (!row) continue
+    counted++
+    samples += Number(row.samples)
     if (row.placed === null) findings.push({ where, what: 'it has lost its place in the lists.' })
-    const loaded = await recordings.load(row.id)
-    if (!loaded.ok) findings.push(...loaded.problems.map(problem => ({ where, what: problemText(problem) })))
-    else {
+    await step(where, async () => {
+      const loaded = await recordings.load(id)
+      if (!loaded.ok) {
+        findings.push(...loaded.problems.map(problem => ({ where, what: problemText(problem) })))
+        return
+      }
       const { timeS, forceN, channels } = loaded.value
       if (samplesSha256([timeS, forceN, ...channels.map(channel => channel.values)]) !== row.samples_sha256)
-        findings.push({ where, what: 'its samples do not match their hash.' })
-    }
-    const log = await hashOfLog(recordings.log(row.id))
-    if (log.damage !== null) findings.push({ where, what: log.damage })
-    else if (log.sha256 !== row.sha256 || log.bytes !== Number(row.log_bytes))
-      findings.push({
-        where,
-        what: `its log does not match its hash (${log.bytes} of ${row.log_bytes} bytes).`,
-      })
+        findings.push({
+          where,
+          what: 'its samples do not match their hash: they are not those that were recorded.',
+        })
+    })
+    await step(where, async () => {
+      const log = await hashOfLog(recordings.log(id))
+      if (log.sha256 !== row.sha256 || log.bytes !== Number(row.log_bytes))
+        findings.push({
+          where,
+          what: `its log does not match its hash (${log.bytes} of ${row.log_bytes} bytes): it is not what was received.`,
+        })
+    })
   }
-  const photos = await db.selectFrom('photo').select(['id', 'sha256']).orderBy('id').execute()
-  for (const { id, sha256 } of photos) {
-    const row = await db.selectFrom('photo').select('bytes').where('id', '=', id).executeTakeFirst()
-    if (row && createHash('sha256').update(row.bytes).digest('hex') !== sha256)
-      findings.push({ where: `photo “${id}”`, what: 'it does not match its hash.' })
-  }
-  onProgress(rows.length, rows.length)
-  return { recordings: rows.length, samples, findings }
+  for (const id of (await step('the list of photos', () => idsOf(db, 'photo'))) ?? [])
+    await step(`photo “${id}”`, async () => {
+      const row = await engine.db
+        .selectFrom('photo')
+        .select(['sha256', 'bytes'])
+        .where('id', '=', id)
+        .executeTakeFirst()
+      if (row && createHash('sha256').update(row.bytes).digest('hex') !== row.sha256)
+        findings.push({
+          where: `photo “${id}”`,
+          what: `it does not match its hash: ${MEANS.photo}`,
+        })
+    })
+  const all = ids?.length ?? 0
+  onProgress(all, all)
+  return { recordings: counted, samples, findings: withoutRepeats(findings) }
 }
 
-async function hashOfLog(
-  log: AsyncIterable<Uint8Array>,
-): Promise<{ sha256: string; bytes: number; damage: string | null }> {
+const recordingRow = ({ db }: Engine, id: string) =>
+  db
+    .selectFrom('recording')
+    .leftJoin('placement', 'placement.recording_id', 'recording.id')
+    .select(['sha256', 'samples_sha256', 'samples', 'log_bytes', 'placement.recording_id as placed'])
+    .where('id', '=', id)
+    .executeTakeFirst()
+
+async function idsOf(db: Kysely<unknown>, table: string): Promise<string[]> {
+  const { rows } = await sql<{ id: unknown }>`select id from ${sql.table(table)} order by id`.execute(db)
+  return rows.map(({ id }) => String(id))
+}
+
+/** Keys of the rows whose column holds no JSON. */
+async function notJson(db: Kysely<unknown>, table: string, column: string): Promise<string[]> {
+  const key = table === 'setting' ? 'name' : 'id'
+  const bad: string[] = []
+  const { rows: keys } = await sql<{
+    key: unknown
+  }>`select ${sql.ref(key)} as key from ${sql.table(table)}`.execute(db)
+  for (const { key: one } of keys) {
+    try {
+      const { rows } = await sql<{
+        text: unknown
+      }>`select ${sql.ref(column)} as text from ${sql.table(table)} where ${sql.ref(key)} = ${one}`.execute(db)
+      const text = rows[0]?.text ?? null
+      if (text !== null) JSON.parse(String(text))
+    } catch {
+      bad.push(String(one))
+    }
+  }
+  return bad
+}
+
+function damageText(engine: Engine, error: unknown): string {
+  const problem = error instanceof StoreFault ? error.problem : engine.problemOf(error)
+  return problem ? `${problem.what} ${problem.cure}` : `it cannot be read (${faultText(error)}).`
+}
+
+/** A document that cannot be read is met again where it is used. */
+function withoutRepeats(findings: readonly StoreFinding[]): StoreFinding[] {
+  const seen = new Set<string>()
+  return findings.filter(({ where, what }) => {
+    const key = `${where}\n${what}`
+    const isNew = !seen.has(key)
+    seen.add(key)
+    return isNew
+  })
+}
+
+/** @throws StoreFault where a part is damaged */
+async function hashOfLog(log: AsyncIterable<Uint8Array>): Promise<{ sha256: string; bytes: number }> {
   const hash = createHash('sha256')
   let bytes = 0
-  try {
-    for await (const part of log) {
-      hash.update(part)
-      bytes += part.length
-    }
-  } catch (error) {
-    if (error instanceof StoreFault) return { sha256: '', bytes, damage: error.problem.what }
-    throw error
+  for await (const part of log) {
+    hash.update(part)
+    bytes += part.length
   }
-  return { sha256: hash.digest('hex'), bytes, damage: null }
+  return { sha256: hash.digest('hex'), bytes }
 }

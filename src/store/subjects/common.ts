@@ -1,6 +1,7 @@
 import type { Kysely, Transaction } from 'kysely'
 import { printable } from '../../core/printable.ts'
 import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { StoreFault } from '../fault.ts'
 import type { Tables } from '../schema/tables.ts'
 
 /** The SQL builder, within a transaction or not. */
@@ -17,7 +18,20 @@ export const laterThan = (before: string): string => {
 export const isThere = <T>(row: T | undefined): row is T => row !== undefined
 
 /** JSON text of a column; documents are kept as text so that every engine gives back the same. */
-export const fromJson = <T>(text: string): T => JSON.parse(text) as T
+export function fromJson<T>(text: string): T {
+  try {
+    return JSON.parse(text) as T
+  } catch (error) {
+    throw new StoreFault(
+      {
+        where: 'the store',
+        what: `a document in it is damaged (it begins ${printable(String(text).slice(0, 40))}).`,
+        cure: '`tenterhook verify` tells which; then restore the last backup with `tenterhook restore`.',
+      },
+      error,
+    )
+  }
+}
 
 export const notThere = (
   kind: string,

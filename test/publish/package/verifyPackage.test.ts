@@ -46,6 +46,35 @@ describe('a package as it was published', () => {
     expect(isSound(await verified(nested))).toBe(true)
   })
 
+  test.each([
+    ['licence', { licenses: [{ name: 'CC0-1.0' }] }],
+    ['author', { contributors: [{ title: 'Somebody Else', role: 'author' }] }],
+    ['title', { title: 'Other handles' }],
+  ])('whose %s was changed in its descriptor is told so; laid out anew it is the same', async (_, part) => {
+    const descriptor = jsonOf(files, 'datapackage.json')
+    const withText = (text: string) => new Map(files).set('datapackage.json', bytesOf(text))
+    expect((await verified(withText(JSON.stringify({ ...descriptor, ...part })))).fileFindings).toMatchObject(
+      [{ path: 'datapackage.json', what: 'changed' }],
+    )
+    expect((await verified(withText(JSON.stringify(descriptor)))).fileFindings).toEqual([])
+    // Earlier programs gave no hash of it.
+    const { hash: _hash, ...own } = descriptor.tenterhook
+    const earlier = withText(JSON.stringify({ ...descriptor, ...part, tenterhook: own }))
+    expect((await verified(earlier)).fileFindings).toEqual([])
+  })
+
+  test.each(['README.md', 'study.json', 'rigs/'])('whose %s was changed is told so', async begins => {
+    const path = [...files.keys()].find(one => one.startsWith(begins)) ?? ''
+    const bytes = files.get(path)?.slice() ?? new Uint8Array()
+    // A letter of a word: it is still the document that it was.
+    const at = new TextDecoder('latin1').decode(bytes).search(/Handles|handles|name/i)
+    bytes[at] = (bytes[at] ?? 0) ^ 0x20
+    const source = sourceOf(new Map(files).set(path, bytes))
+    const found = await verifyPackage(source, sha256, openText)
+    if (found.ok) expect(found.value.fileFindings).toMatchObject([{ path, what: 'changed' }])
+    else expect(found.problems[0]?.where).toContain(path)
+  })
+
   test('is sound with the names of people reduced to initials, which then stand nowhere in it', async () => {
     const reduced = await filesOf(withInitials(madeStudy()))
     expect((await verified(reduced)).differences).toEqual([])

@@ -28,12 +28,18 @@ export interface ZipLimits {
   /** Unpacked over packed bytes of the whole, asked for from `ratioFromBytes` on. */
   readonly ratio: number
   readonly ratioFromBytes: number
+  /** The same of one file, from so many bytes on: a large one among many small ones hides in the ratio of the whole. */
+  readonly fileRatioFromBytes: number
+  /** Of one file: it is unpacked in memory. */
+  readonly fileBytes: number
 }
 export const ZIP_LIMITS: ZipLimits = {
   bytes: 4 * 2 ** 30,
   entries: 20_000,
   ratio: 200,
   ratioFromBytes: 256 * 2 ** 20,
+  fileRatioFromBytes: 64 * 2 ** 20,
+  fileBytes: 2 ** 30,
 }
 
 /** Deflate packs no more than 1032 bytes into one (RFC 1951: 258 bytes for two bits). */
@@ -205,6 +211,18 @@ function together(
       '',
       `it unpacks to ${Math.round(total / zip.size)} times its size, as a zip made to fill a disk does.`,
     )
+  for (const { path, bytes, packedBytes } of entries) {
+    if (bytes > limits.fileBytes)
+      problem(
+        path,
+        `it unpacks to ${gib(bytes)} GiB, more than the ${gib(limits.fileBytes)} GiB that there is memory for.`,
+      )
+    else if (bytes > limits.fileRatioFromBytes && bytes > limits.ratio * packedBytes)
+      problem(
+        path,
+        `it unpacks to ${Math.round(bytes / packedBytes)} times its size, as a file made to fill a disk does.`,
+      )
+  }
   let endBefore = 0
   for (const { path, offset, packedBytes, nameBytes } of entries.toSorted((a, b) => a.offset - b.offset)) {
     if (offset < endBefore) problem(path, 'it lies over another file of the zip.')

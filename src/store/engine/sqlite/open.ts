@@ -5,6 +5,7 @@ import { type Connection, connect, copyPages, forBuilder } from './database.ts'
 import { WritingSqliteDialect } from './driver.ts'
 import { sqliteProblem } from './problems.ts'
 import { findWords, SEARCH_INDEX_SQL } from './search.ts'
+import { strangeKinds } from './strangeKinds.ts'
 
 /** Waiting inside the database holds up this whole process: only for what is over in a moment. Writers wait outside. */
 const BUSY_MS = 200
@@ -70,6 +71,7 @@ export function openSqlite(file: string): Engine {
       return [
         ...pages.map(row => row.integrity_check).filter(text => text !== 'ok'),
         ...links.map(row => `a row of ${row.table} names a ${row.parent} that is not there`),
+        ...strangeKinds(raw),
       ]
     },
     problemOf: error => sqliteProblem(file, error),

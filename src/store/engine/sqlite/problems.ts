@@ -1,4 +1,4 @@
-import type { Problem } from '../../../core/problem.ts'
+import { faultText, type Problem } from '../../../core/problem.ts'
 import { CONSTRAINT_TRIGGER, extendedCode, RESULT, resultCode } from './resultCode.ts'
 
 const MEANINGS: readonly (readonly [codes: readonly number[], what: string, cure: string])[] = [
@@ -28,9 +28,17 @@ const MEANINGS: readonly (readonly [codes: readonly number[], what: string, cure
   ],
 ]
 
+/** A damaged index of words is told in words alone. */
+const isDamagedPart = (error: unknown): boolean =>
+  (error as { code?: unknown } | null)?.code === 'ERR_SQLITE_ERROR' &&
+  /vtable constructor failed|malformed/.test(faultText(error))
+
 /** What an error of the database means to a person; `null` where it is not the database's. */
 export function sqliteProblem(place: string, error: unknown): Problem | null {
-  const codes = [extendedCode(error), resultCode(error)]
+  const codes = [isDamagedPart(error) ? RESULT.corrupt : extendedCode(error), resultCode(error)]
   const meaning = MEANINGS.find(([meant]) => meant.some(code => codes.includes(code)))
-  return meaning ? { where: place, what: meaning[1], cure: meaning[2] } : null
+  if (!meaning) return null
+  const problem = { where: place, what: meaning[1], cure: meaning[2] }
+  const isDamage = [RESULT.corrupt, RESULT.notADatabase].some(code => codes.includes(code))
+  return isDamage ? { ...problem, code: 'store-damaged' } : problem
 }

@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest'
 import { ZIP_LIMITS } from '../../../../src/publish/package/zip/directory.ts'
 import { openZip, zipInMemory } from '../../../../src/publish/package/zip/openZip.ts'
 import { wholeZip } from '../../../../src/publish/package/zip/zipOf.ts'
+import { zipLimits } from '../../../../src/server/zipLimits.ts'
 import { good } from '../../../store/stores.ts'
 import { streamOf } from '../sources.ts'
 
@@ -112,6 +113,17 @@ describe('a zip from elsewhere', () => {
     expect(await refusal(zeros, { ...ZIP_LIMITS, ratioFromBytes: 1 << 20 })).toContain('times its size')
     expect(await refusal(zeros, { ...ZIP_LIMITS, entries: 1 })).toContain('2 entries')
     expect((await opened(zeros)).ok).toBe(true)
+  })
+
+  test('may not hide one file made to fill a disk among others, nor one that memory has no room for', async () => {
+    const noise = new Uint8Array(1 << 20).map((_, i) => (i * 2654435761) >>> 13)
+    const hidden = zipSync({ 'a.csv': new Uint8Array(4 << 20), 'noise.bin': noise })
+    const strict = { ...ZIP_LIMITS, fileRatioFromBytes: 1 << 20 }
+    expect(await refusal(hidden, strict)).toMatch(/a\.csv: .*times its size, as a file made to fill a disk/)
+    expect((await opened(hidden)).ok).toBe(true)
+    expect(await refusal(hidden, { ...ZIP_LIMITS, fileBytes: 2 << 20 })).toContain('that there is memory for')
+    expect(zipLimits(1 << 30).fileBytes).toBe(1 << 28)
+    expect(zipLimits(64 * 2 ** 30).fileBytes).toBe(ZIP_LIMITS.fileBytes)
   })
 
   test('is unpacked no further than it claims', async () => {
