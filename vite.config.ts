@@ -25,6 +25,7 @@ export default defineConfig({
         core: 'src/core/index.ts',
         logs: 'src/logs/index.ts',
         schemas: 'src/cli/schemas.ts',
+        besideThread: 'src/server/beside/thread.ts',
         jobThread: 'src/cli/compare/jobThread.ts',
         logThread: 'src/cli/logThread.ts',
       },

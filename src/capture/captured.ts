@@ -9,9 +9,13 @@ import type { About, Captured, Keeping } from './types.ts'
 const FEWEST_SAMPLES = 10
 
 /** The recording in a journal with its batch reading: made by the same functions whether it was ended or left behind. */
-export function capturedFrom(log: Uint8Array, keeping: Keeping, how: Captured['how']): Outcome<Captured> {
+export function capturedFrom<K extends Keeping | null>(
+  log: Uint8Array,
+  keeping: K,
+  how: Captured['how'],
+): Outcome<Omit<Captured, 'keeping'> & { readonly keeping: K }> {
   const contents = journalContents(log)
-  if (contents === null) return wrong(noJournal(keeping.path))
+  if (contents === null) return wrong(noJournal(keeping?.path ?? 'the journal'))
   const { header } = contents
   const assembled = assemble(contents, recordingName(header))
   if (!assembled.ok) return assembled

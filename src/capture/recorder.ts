@@ -15,8 +15,8 @@ export interface Recorder {
   readonly journal: Pick<Journal, 'path' | 'heldBytes' | 'trouble' | 'moveTo'>
   /** Keeps what came, at once; on disk within 200 ms. */
   keep(kept: Kept): void
-  /** What was kept up to this call, made into a recording as `end` would; keeping goes on. */
-  soFar(): Promise<Outcome<Captured>>
+  /** The journal with all that was kept up to this call; keeping goes on. */
+  soFar(): Promise<Uint8Array>
   /** Ends the recording and makes it from its journal, with what the disk would not take yet. */
   end(end: End): Promise<Outcome<Captured>>
   /** Closes the journal as it is, to be recovered at the next start. */
@@ -40,7 +40,7 @@ export function startRecorder({ files, folder, header, onTrouble }: RecorderOpti
     keep(kept) {
       journal.append(kept.what === 'samples' ? samplesFrame(kept.block) : jsonFrame(kept))
     },
-    soFar: async () => capturedFrom(await journal.kept(), keeping, 'finished'),
+    soFar: () => journal.kept(),
     async end(end) {
       journal.append(jsonFrame(end))
       await journal.end()

@@ -199,12 +199,11 @@ function sessionOn(line: Line, sending: Paced, close: () => Promise<void>): Sess
       const running = line.recorder
       if (running === null) return wrong(nothingRuns(source.name))
       const lastSampleS = line.lastSampleS
-      const captured = await running.recorder
-        .soFar()
-        .catch((error: unknown) => wrong(notMade(source.name, error)))
-      if (!captured.ok) return captured
-      const { timeS } = captured.value.recording
-      return fine({ captured: captured.value, toLiveS: lastSampleS - (timeS.at(-1) ?? lastSampleS) })
+      try {
+        return fine({ log: await running.recorder.soFar(), lastSampleS })
+      } catch (error) {
+        return wrong(notMade(source.name, error))
+      }
     },
     close,
     async moveJournal(folder) {

@@ -6,6 +6,7 @@ import type { z } from 'zod'
 import type { Problem } from '../core/problem.ts'
 import { StoreFault } from '../store/index.ts'
 import { API_PAGE_STYLE, apiPage } from './apiPage.ts'
+import { runRoute } from './beside/beside.ts'
 import { refusal } from './guard.ts'
 import { SAFE_HEADERS } from './headers.ts'
 import { openApi } from './openApi.ts'
@@ -110,7 +111,11 @@ function addRoute(app: FastifyInstance, route: Route, bench: Bench): void {
       const answer =
         faults.length > 0
           ? refused(422, faults)
-          : await route.run({ bench, params: request.params as Record<string, string>, query, body })
+          : await runRoute(bench, route, {
+              params: request.params as Record<string, string>,
+              query,
+              body,
+            })
       return send(reply, answer)
     },
   })

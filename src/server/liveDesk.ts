@@ -14,6 +14,7 @@ import { parseRig } from '../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import type { LogOptions } from '../logs/index.ts'
 import type { Store } from '../store/index.ts'
+import type { HeavyReads } from './beside/messages.ts'
 import { type LiveHub, liveHub } from './liveHub.ts'
 import { type ViewerMessage, viewerMessage } from './liveMessages.ts'
 import { plannedSpecimen } from './livePlan.ts'
@@ -75,7 +76,11 @@ const noLine = wrong({
 
 const BEAT_MS = 1_000
 
-export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[]) => void): LiveDesk {
+export function liveDesk(
+  store: Store,
+  onTrouble: (problems: readonly Problem[]) => void,
+  beside: HeavyReads,
+): LiveDesk {
   const journals = journalsFolder(store.folder)
   let session: Session | null = null
   let readings: LiveReadings | null = null
@@ -85,6 +90,7 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
   const storing = new Set<Promise<void>>()
   const keeper = safekeeping({
     store,
+    readSpecimen: beside.readSpecimen,
     onStored: tellEnded,
     onChange: unsaved => hub.tell({ kind: 'unsaved', unsaved }),
   })
@@ -185,7 +191,7 @@ export function liveDesk(store: Store, onTrouble: (problems: readonly Problem[])
       if (!opened.ok) return opened
       const own = opened.value
       session = own
-      readings = liveReadings(own, reading => hub.tell({ kind: 'reading', ...reading }))
+      readings = liveReadings(own, beside.readJournal, reading => hub.tell({ kind: 'reading', ...reading }))
       rig = found.value && factsOf(found.value, request.capacityN)
       hasEnded = false
       lastEnded = null

@@ -1,10 +1,11 @@
 import type { LiveMessage, Session } from '../capture/index.ts'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
+import type { HeavyReads } from './beside/messages.ts'
 import type { LiveReading } from './liveTypes.ts'
 
 /** The zero is better known once the rest has lasted. */
 const AGAIN_AFTER_MS = 1_500
-/** Reading holds up this process, and the capture with it: a longer recording is read once it has ended. */
+/** A longer recording is read once it has ended: it would be read again and again. */
 const MOST_SAMPLES = 500_000
 
 export interface LiveReadings {
@@ -17,7 +18,11 @@ export interface LiveReadings {
 }
 
 /** Reads the recording that runs over a session whenever a pull of it has ended. */
-export function liveReadings(session: Session, tell: (reading: LiveReading) => void): LiveReadings {
+export function liveReadings(
+  session: Session,
+  readJournal: HeavyReads['readJournal'],
+  tell: (reading: LiveReading) => void,
+): LiveReadings {
   let last: LiveReading | null = null
   let wasPulling = false
   let timer: NodeJS.Timeout | null = null
@@ -35,11 +40,14 @@ export function liveReadings(session: Session, tell: (reading: LiveReading) => v
       })
     const soFar = await session.soFar()
     if (!soFar.ok) return soFar
-    const { captured, toLiveS } = soFar.value
-    const { reading } = captured
+    const read = await readJournal(soFar.value.log)
+    if (!read.ok) return read
+    const { reading, endS } = read.value
+    const { lastSampleS } = soFar.value
+    const toLiveS = lastSampleS - (endS ?? lastSampleS)
     return fine({
       pulls: state.pulls,
-      upToS: (captured.recording.timeS.at(-1) ?? 0) + toLiveS,
+      upToS: (endS ?? 0) + toLiveS,
       toLiveS,
       reading: reading.ok ? reading.value : null,
       problems: reading.ok ? [] : reading.problems,

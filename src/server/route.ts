@@ -13,6 +13,8 @@ export const PHOTO_BYTES = 20 * 1024 * 1024
 export interface Bench {
   readonly store: Store
   readonly desk: LiveDesk
+  /** Where heavy work is done; `null`: here. */
+  readonly beside: HeavyRoutes | null
   /** Where a page of the bench hands on the bytes of its own serial port; `null` where none may. */
   readonly pagePort: PagePort | null
   /** `null` where no second screen is let in. */
@@ -40,6 +42,11 @@ interface Call<Q, B> {
   readonly body: B
 }
 
+/** Runs routes in a thread of its own. */
+export interface HeavyRoutes {
+  run(route: Route, call: Call<unknown, unknown>): Promise<Answer>
+}
+
 /** One thing that can be asked of the server. The table of all of them makes the server and its description alike. */
 export interface Route {
   readonly method: 'GET' | 'POST' | 'PATCH' | 'PUT' | 'DELETE'
@@ -51,6 +58,8 @@ export interface Route {
   readonly onScreen: boolean
   readonly query: z.ZodType | null
   readonly body: z.ZodType | null
+  /** Heavy: done in a thread of its own, where nothing is known of the line to a device. */
+  readonly beside: boolean
   /** Most bytes of a body that is no JSON. */
   readonly bytes: number | null
   readonly run: (call: Call<unknown, unknown>) => Promise<Answer>
@@ -59,6 +68,7 @@ export interface Route {
 interface RouteOf<Q extends z.ZodType, B extends z.ZodType>
   extends Pick<Route, 'method' | 'path' | 'summary' | 'answers'> {
   readonly onScreen?: boolean
+  readonly beside?: boolean
   readonly query?: Q
   readonly body?: B
   run(call: Call<z.output<Q>, z.output<B>>): Promise<Answer>
@@ -68,6 +78,7 @@ interface RouteOf<Q extends z.ZodType, B extends z.ZodType>
 export const route = <Q extends z.ZodType, B extends z.ZodType>(given: RouteOf<Q, B>): Route => ({
   ...given,
   onScreen: given.onScreen ?? false,
+  beside: given.beside ?? false,
   query: given.query ?? null,
   body: given.body ?? null,
   bytes: null,
@@ -83,6 +94,7 @@ export const bytesRoute = <Q extends z.ZodType>(
 ): Route => ({
   ...given,
   onScreen: false,
+  beside: given.beside ?? false,
   query: given.query ?? null,
   body: null,
   run: call => given.run(call as Call<z.output<Q>, Uint8Array>),

@@ -2,7 +2,7 @@ import { bytesText, type Captured } from '../capture/index.ts'
 import { faultText, fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import { type RecordingEntry, type Store, StoreFault } from '../store/index.ts'
 import type { KeptIn, Unsaved } from './liveTypes.ts'
-import { type StoredCaptured, storeCaptured } from './storeCaptured.ts'
+import { type ReadSpecimen, type StoredCaptured, storeCaptured } from './storeCaptured.ts'
 
 /** From the end of one attempt to the next. */
 const TRY_EVERY_MS = 3_000
@@ -39,6 +39,8 @@ export interface Safekeeping {
 
 export interface SafekeepingOptions {
   readonly store: Store
+  /** Reads a specimen anew beside; `undefined`: here. */
+  readonly readSpecimen?: ReadSpecimen
   /** One is in the store that was not at first. */
   readonly onStored: (captured: Captured, kept: Kept) => void
   /** What is unsaved has changed. */
@@ -50,7 +52,7 @@ interface Waiting {
   cause: Problem
 }
 
-export function safekeeping({ store, onStored, onChange }: SafekeepingOptions): Safekeeping {
+export function safekeeping({ store, readSpecimen, onStored, onChange }: SafekeepingOptions): Safekeeping {
   const waiting = new Map<string, Waiting>()
   let timer: NodeJS.Timeout | null = null
   let trying: Promise<void> | null = null
@@ -61,7 +63,7 @@ export function safekeeping({ store, onStored, onChange }: SafekeepingOptions): 
     try {
       // Its journal first: it needs less room than the store.
       await captured.keeping.tryNow()
-      return await storeCaptured(store, captured)
+      return await storeCaptured(store, captured, readSpecimen)
     } catch (error) {
       return wrong(causeOf(captured, error))
     }

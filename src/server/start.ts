@@ -5,6 +5,7 @@ import { pagePort } from '../capture/index.ts'
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import type { Store } from '../store/index.ts'
 import { makeApp } from './app.ts'
+import { beside } from './beside/beside.ts'
 import { ownHosts } from './guard.ts'
 import { type LiveDesk, liveDesk } from './liveDesk.ts'
 import { letsScreenIn, screenEntry } from './screenEntry.ts'
@@ -51,7 +52,8 @@ const LOOPBACK_NAMES = [LOOPBACK, 'localhost', '::1']
  */
 export async function startServer(options: ServerOptions): Promise<Outcome<RunningServer>> {
   const { store, onTrouble, onFault, webFolder, screensAt = LOCAL_NETWORK } = options
-  const desk = liveDesk(store, onTrouble)
+  const heavy = beside(store)
+  const desk = liveDesk(store, onTrouble, heavy)
   const found = await recoverIntoStore(store, journalsFolder(store.folder))
   if (found.problems.length > 0) onTrouble(found.problems)
   const screens = options.lan ? screenTokens() : null
@@ -62,7 +64,7 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
     const port = viewers && portOf(viewers)
     return port === null ? [] : addresses.map(address => `http://${address}:${port}/join/`)
   }
-  const bench = { store, desk, pagePort: pagePort(), screens, screenDoors }
+  const bench = { store, desk, beside: heavy, pagePort: pagePort(), screens, screenDoors }
   const own: FastifyInstance = await makeApp({
     bench,
     routes,
@@ -73,6 +75,7 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
   const opened = await listen(own, LOOPBACK, options.port)
   if (!opened.ok) {
     await desk.stop()
+    await heavy.stop()
     return opened
   }
   if (screens) {
@@ -107,6 +110,7 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
     async stop() {
       await desk.stop()
       await Promise.all([own.close(), viewers?.close()])
+      await heavy.stop()
     },
   })
 }

@@ -16,6 +16,16 @@ const STATES = { finished: 'complete', 'given-up': 'given-up', recovered: 'recov
 /** Why a recording that was given up is set aside, where no reason was given. */
 const GIVEN_UP = 'given up'
 
+/** Reads a specimen anew and keeps the reading; what stood in the way. */
+export type ReadSpecimen = (specimenId: string) => Promise<readonly Problem[]>
+
+const readHere =
+  (store: Store): ReadSpecimen =>
+  async specimenId => {
+    const read = await keepReading(store, specimenId)
+    return read.ok ? [] : read.problems
+  }
+
 export interface StoredCaptured {
   readonly entry: RecordingEntry
   /** False where it was there already. */
@@ -29,7 +39,11 @@ export interface StoredCaptured {
  * specimen, and only then lets its journal go. One that was given up is set aside. May be called again for the same one:
  * nothing is stored twice.
  */
-export async function storeCaptured(store: Store, captured: Captured): Promise<Outcome<StoredCaptured>> {
+export async function storeCaptured(
+  store: Store,
+  captured: Captured,
+  read: ReadSpecimen = readHere(store),
+): Promise<Outcome<StoredCaptured>> {
   const placed = await specimenOf(store, captured)
   if (!placed.ok) return placed
   const rig = await rigIdOf(store, captured.rig)
@@ -61,8 +75,7 @@ export async function storeCaptured(store: Store, captured: Captured): Promise<O
     .discard()
     .catch((error: unknown) => problems.push(notRemoved(captured.keeping.path, error)))
   if (placed.value && !isGivenUp && saved.value.isNew) {
-    const read = await keepReading(store, placed.value.id)
-    if (!read.ok) problems.push(...read.problems)
+    problems.push(...(await read(placed.value.id)))
   }
   return fine({ entry, isNew: saved.value.isNew, problems })
 }

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest'
+import { capturedFrom } from '../../src/capture/captured.ts'
 import {
   type Captured,
   type LiveMessage,
@@ -199,7 +200,8 @@ test('further columns are told live, kept in the journal, and stand in the recor
     { kind: 'travel', unit: 'mm', value: expect.closeTo(9.9) },
     { kind: 'temperature', value: 21 },
   ])
-  const soFar = ok(await b.session.soFar()).captured.recording
+  const { log } = ok(await b.session.soFar())
+  const soFar = ok(capturedFrom(log, null, 'finished')).recording
   await b.session.close()
   const { captured } = await recoverJournals('/j', b.files)
   const recording = captured[0]!.recording

@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { expect, test } from 'vitest'
+import { ran } from '../cli/fakeIo.ts'
 import { bundled } from './bundle.ts'
 
 const root = fileURLToPath(new URL('../..', import.meta.url))
@@ -43,6 +44,17 @@ test('Ctrl-C finishes, saves and prints the reading', async () => {
       await new Promise(resolve => setTimeout(resolve, 20))
     }
     await new Promise(resolve => setTimeout(resolve, 2_500))
+    // Meanwhile others see that it runs, take nothing from it, and may not put another store in its place.
+    const listed = await ran(['list', '--json', '--store', store])
+    expect(listed.err).toContain('a recording runs in another program')
+    expect(JSON.parse(listed.out).recordings).toEqual([])
+    const copy = join(built, 'copy.backup')
+    expect((await ran(['backup', copy, '--store', store])).err).toContain(
+      'a recording runs in another program',
+    )
+    const refused = await ran(['restore', copy, '--store', store])
+    expect(refused.code).toBe(3)
+    expect(refused.err).toMatch(/another program has the store open.*Stop it/)
     child.kill('SIGINT')
     const [code] = await once(child, 'close')
     expect(code, err).toBe(0)

@@ -77,7 +77,7 @@ export interface Session {
   note(text: string): Outcome<CaptureState>
   finish(): Promise<Outcome<Captured>>
   giveUp(reason: string): Promise<Outcome<Captured>>
-  /** What the recording that runs is at this moment, read as a whole; it goes on. */
+  /** The journal of the recording that runs as it is at this moment; it goes on. */
   soFar(): Promise<Outcome<SoFar>>
   /** Closes the line. A recording that runs stays in its journal and is recovered at the next start. */
   close(): Promise<void>
@@ -89,9 +89,9 @@ export interface Session {
 
 /** A recording that still runs. */
 export interface SoFar {
-  readonly captured: Captured
-  /** To be added to the times of the recording and its reading, to have them on the axis of the live stream. */
-  readonly toLiveS: number
+  readonly log: Uint8Array
+  /** When its last sample came, on the axis of the live stream. */
+  readonly lastSampleS: number
 }
 
 export const NO_PLAN: RecordingPlan = {

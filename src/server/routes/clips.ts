@@ -49,6 +49,7 @@ export const clipRoutes: readonly Route[] = [
   route({
     method: 'POST',
     path: '/api/studies/:id/overlay',
+    beside: true,
     summary:
       'The overlay for a film as QuickTime with alpha (ProRes 4444), by ffmpeg. Lines of JSON tell how far it is; the last one is {"bytes": n}, and so many bytes of the file follow, or {"problems": …}. Ending the request ends the work',
     answers: 'a file',

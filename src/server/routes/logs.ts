@@ -36,6 +36,7 @@ export const logRoutes: readonly Route[] = [
   bytesRoute({
     method: 'POST',
     path: '/api/logs/preview',
+    beside: true,
     summary: 'What is understood of a log; nothing is kept',
     answers: 'LogPreview',
     query: logQuerySchema,
@@ -52,6 +53,7 @@ export const logRoutes: readonly Route[] = [
   bytesRoute({
     method: 'POST',
     path: '/api/recordings',
+    beside: true,
     summary:
       'Keeps a log; one that is there already, by its hash, is not kept twice. Reads its specimen anew',
     answers: '{ entry: RecordingEntry, isNew: boolean, reading: StoredReading | null }',

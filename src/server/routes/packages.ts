@@ -24,6 +24,7 @@ export const packageRoutes: readonly Route[] = [
   route({
     method: 'GET',
     path: '/api/studies/:id/package',
+    beside: true,
     summary: 'The study as a data package: a zip, made while it is sent',
     answers: 'a zip',
     query: packageQuerySchema,
@@ -45,6 +46,7 @@ export const packageRoutes: readonly Route[] = [
   bytesRoute({
     method: 'POST',
     path: '/api/packages',
+    beside: true,
     summary: 'Takes the zip of a data package in; what is there already, by its hashes, is not taken twice',
     answers: 'ImportedPackage',
     query: z.strictObject({ name: z.string().min(1).max(255).default('package.zip') }),

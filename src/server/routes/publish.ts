@@ -56,6 +56,7 @@ export const publishRoutes: readonly Route[] = [
   route({
     method: 'GET',
     path: '/api/studies/:id/report',
+    beside: true,
     summary: 'Its report as one page, as PDF, or as Markdown with its pictures in a zip',
     answers: 'a file',
     query: reportQuerySchema,
@@ -68,6 +69,7 @@ export const publishRoutes: readonly Route[] = [
   route({
     method: 'GET',
     path: '/api/studies/:id/figures/:what',
+    beside: true,
     summary: `A figure of it as SVG or PNG: ${FIGURES.join(', ')}`,
     answers: 'a file',
     query: figureQuerySchema,

@@ -8,6 +8,7 @@ export const readingRoutes: readonly Route[] = [
   route({
     method: 'POST',
     path: '/api/specimens/:id/reading/preview',
+    beside: true,
     summary: 'How it would read with these adjustments; nothing is kept',
     answers: 'Reading',
     body: adjustedSchema,
@@ -24,6 +25,7 @@ export const readingRoutes: readonly Route[] = [
   route({
     method: 'POST',
     path: '/api/specimens/:id/reading',
+    beside: true,
     summary: 'Reads it with these adjustments and keeps the reading, before the older ones',
     answers: 'StoredReading',
     body: keptReadingSchema,

@@ -55,6 +55,7 @@ export function recordingRoutes(): readonly Route[] {
     route({
       method: 'GET',
       path: '/api/recordings/:id/curve',
+      beside: true,
       summary: 'Its force over time, or a stretch of it, thinned to a width in pixels',
       answers: 'Curve',
       query: curveQuerySchema,
@@ -74,6 +75,7 @@ export function recordingRoutes(): readonly Route[] {
     route({
       method: 'GET',
       path: '/api/recordings/:id/samples',
+      beside: true,
       summary: 'All its samples and channels as one block of doubles, for the app',
       answers: 'a block',
       async run({ bench: { store, desk }, params }) {
@@ -89,6 +91,7 @@ export function recordingRoutes(): readonly Route[] {
     route({
       method: 'GET',
       path: '/api/recordings/:id/export',
+      beside: true,
       summary: 'Its samples as a file, or the log as received',
       answers: 'a file',
       query: z.strictObject({ as: z.enum(['csv', 'jsonl', 'parquet', 'log']).default('csv') }),

@@ -65,6 +65,7 @@ export const studyRoutes: readonly Route[] = [
   route({
     method: 'GET',
     path: '/api/studies/:id/comparison',
+    beside: true,
     summary: 'The comparison of its variants, from the newest reading of each specimen',
     answers: 'Comparison',
     query: comparisonQuerySchema,

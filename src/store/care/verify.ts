@@ -62,7 +62,7 @@ export async function verifyStore(
 
   for (const { name } of ARCHIVED_TABLES)
     for (const column of JSON_COLUMNS[name] ?? [])
-      for (const key of await step(`the table “${name}”`, () => notJson(db, name, column)) ?? [])
+      for (const key of (await step(`the table “${name}”`, () => notJson(db, name, column))) ?? [])
         findings.push({
           where: `${name.replace('_', ' ')} “${key}”`,
           what: `its ${column.replace('_', ' ')} cannot be read: ${MEANS[name] ?? 'it is lost.'}`,
@@ -143,7 +143,9 @@ async function notJson(db: Kysely<unknown>, table: string, column: string): Prom
     try {
       const { rows } = await sql<{
         text: unknown
-      }>`select ${sql.ref(column)} as text from ${sql.table(table)} where ${sql.ref(key)} = ${one}`.execute(db)
+      }>`select ${sql.ref(column)} as text from ${sql.table(table)} where ${sql.ref(key)} = ${one}`.execute(
+        db,
+      )
       const text = rows[0]?.text ?? null
       if (text !== null) JSON.parse(String(text))
     } catch {

@@ -1,0 +1,52 @@
+import type { Outcome, Problem } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
+
+/** What the thread works on besides: the store that the server has open, opened once more. */
+export interface ThreadData {
+  readonly folder: string
+}
+
+/** What the thread is asked. */
+export type Question =
+  | {
+      readonly id: number
+      readonly ask: 'route'
+      readonly method: string
+      readonly path: string
+      readonly params: Readonly<Record<string, string>>
+      readonly query: unknown
+      readonly body: unknown
+    }
+  | { readonly id: number; readonly ask: 'journal'; readonly log: Uint8Array }
+  | { readonly id: number; readonly ask: 'specimen'; readonly specimenId: string }
+  /** The next piece of an answer that comes in pieces; `stop`: no more of it is wanted. */
+  | { readonly id: number; readonly ask: 'next' | 'stop' }
+
+/** Readings that are made beside. */
+export interface HeavyReads {
+  /** What the bytes of a journal read as. */
+  readJournal(log: Uint8Array): Promise<Outcome<JournalReading>>
+  /** Reads a specimen anew and keeps the reading; what stood in the way. */
+  readSpecimen(specimenId: string): Promise<readonly Problem[]>
+}
+
+/** What a journal reads as so far. */
+export interface JournalReading {
+  readonly endS: number | null
+  readonly reading: Outcome<Reading>
+}
+
+/** What it answers: the answer of a route, whose body may follow in pieces; or what went wrong. */
+export type Reply =
+  | {
+      readonly id: number
+      readonly is: 'answer'
+      readonly answer: object
+      readonly body: 'whole' | 'pieces'
+    }
+  | { readonly id: number; readonly is: 'piece'; readonly piece: Uint8Array | string | null }
+  | { readonly id: number; readonly is: 'journal'; readonly read: Outcome<JournalReading> }
+  | { readonly id: number; readonly is: 'specimen'; readonly problems: readonly Problem[] }
+  /** The store cannot be reached or trusted. */
+  | { readonly id: number; readonly is: 'store-fault'; readonly problem: Problem }
+  | { readonly id: number; readonly is: 'fault'; readonly text: string }

@@ -1,0 +1,11 @@
+import { capturedFrom } from '../capture/captured.ts'
+import { fine, type Outcome } from '../core/problem.ts'
+import type { JournalReading } from './beside/messages.ts'
+
+/** What the bytes of a journal read as: a recording that still runs. */
+export function readJournal(log: Uint8Array): Outcome<JournalReading> {
+  const captured = capturedFrom(log, null, 'finished')
+  if (!captured.ok) return captured
+  const { recording, reading } = captured.value
+  return fine({ endS: recording.timeS.at(-1) ?? null, reading })
+}
