@@ -1,6 +1,6 @@
 import { expect, vi } from 'vitest'
-import { journalContents } from '../../src/capture/journal/entries.ts'
 import { NO_PLAN, openSession } from '../../src/capture/index.ts'
+import { journalContents } from '../../src/capture/journal/entries.ts'
 import { handSource } from '../capture/handSource.ts'
 import { type MemoryFiles, memoryFiles } from '../capture/memoryFiles.ts'
 
