@@ -86,9 +86,10 @@ function watched(path: string, sentMs: readonly number[]) {
           whole.set(bytes, head.length)
           bytes = whole
         }
-        const { bodies, tornBytes } = readFrames(bytes)
+        const { count, body: bodyOf, tornBytes } = readFrames(bytes)
         carry = bytes.slice(bytes.length - tornBytes)
-        for (const body of bodies) {
+        for (let frame = 0; frame < count; frame++) {
+          const body = bodyOf(frame)
           const block = body[0] === 2 ? samplesOf(body) : null
           for (const stampS of block?.stampS ?? []) {
             const sent = sentMs[Math.round(stampS * 1000)]

@@ -2,7 +2,7 @@ import { fine, type Outcome, type Problem, type Recording, wrong } from '../core
 import type { Reading } from '../core/reading/document.ts'
 import { fewFacts, readSpecimen } from '../logs/index.ts'
 import { assemble } from './assemble.ts'
-import { type Header, journalContents } from './journal/entries.ts'
+import { type Header, type JournalContents, journalContents } from './journal/entries.ts'
 import type { About, Captured, Keeping } from './types.ts'
 
 /** Fewer say nothing about noise, rate or rest. */
@@ -30,13 +30,18 @@ export function capturedFrom<K extends Keeping | null>(
     elements: header.plan.elements,
     rig: header.rig,
     capacityN: toldCapacity(header),
-    reason: contents.entries.find(entry => entry.what === 'end')?.reason ?? null,
+    reason: reasonOf(contents),
     recording,
     reading: readCaptured(recording, header),
     troubles,
     log,
     keeping,
   })
+}
+
+function reasonOf({ entries }: JournalContents): string | null {
+  for (const entry of entries) if (entry.what === 'end') return entry.reason
+  return null
 }
 
 /** `paste-3 2026-11-25 14-22-03`: what it is about, and when, fit for a file's name on every system. */

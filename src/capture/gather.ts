@@ -22,9 +22,10 @@ export interface Gathered {
 }
 
 /** Puts blocks and remarks of a journal in order. */
-export function gather({ entries }: JournalContents): Gathered {
-  const most = entries.reduce((n, entry) => n + (entry.what === 'samples' ? entry.block.values.length : 0), 0)
-  const columns = columnsOf(entries.filter(entry => entry.what === 'columns'))
+export function gather({ entries, samples: most }: JournalContents): Gathered {
+  const told: Columns[] = []
+  for (const entry of entries) if (entry.what === 'columns') told.push(entry)
+  const columns = columnsOf(told)
   const rows = emptyRows(most, columns?.channels.length ?? 0)
   /** Where the channels of the blocks that follow stand in the rows. */
   let channelPlaces: readonly number[] = []

@@ -128,7 +128,7 @@ async function valuesIn(files: MemoryFiles): Promise<number[]> {
   const [name] = await files.list('/j')
   if (name === undefined) return []
   const contents = journalContents(await files.read(`/j/${name}`))
-  return (contents?.entries ?? []).flatMap(entry =>
+  return [...(contents?.entries ?? [])].flatMap(entry =>
     entry.what === 'samples' ? Array.from(entry.block.values) : [],
   )
 }

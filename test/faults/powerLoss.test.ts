@@ -60,7 +60,7 @@ async function samplesAfterCut(cutMs: number, share: number, syncMs: number) {
   }
   files.cutPower(share)
   const contents = journalContents(await files.read('/j/cut.journal'))
-  const values = (contents?.entries ?? []).flatMap(entry =>
+  const values = [...(contents?.entries ?? [])].flatMap(entry =>
     entry.what === 'samples' ? [...entry.block.values] : [],
   )
   return { values, due: arrivedMs.filter(ms => ms <= cutMs - WITHIN_MS).length }

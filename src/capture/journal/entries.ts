@@ -1,7 +1,7 @@
 import type { ChannelKind } from '../../core/recording.ts'
 import type { LogForceUnit } from '../../core/units/force.ts'
 import type { About, LineRig, RecordingPlan, RemarkKind } from '../types.ts'
-import { KIND, readFrames, type SampleBlock, samplesOf } from './frames.ts'
+import { KIND, readFrames, type SampleBlock, samplesIn, samplesOf } from './frames.ts'
 
 /**
  * Which process writes a journal. Another program that finds it must tell one in use from one left behind: numbers of
@@ -72,22 +72,40 @@ type Entry = Header | Columns | Remark | End | { readonly what: 'samples'; reado
 
 export interface JournalContents {
   readonly header: Header
-  readonly entries: readonly Exclude<Entry, Header>[]
+  /** Made anew each time that they are gone through: all at once they would take many times the room of the journal. */
+  readonly entries: Iterable<Exclude<Entry, Header>>
+  /** Samples in all of them. */
+  readonly samples: number
   readonly damaged: number
   readonly tornBytes: number
 }
 
 /** What a journal holds, or `null` where not even its header is whole. Later versions add a branch here; none is dropped. */
 export function journalContents(bytes: Uint8Array): JournalContents | null {
-  const { version, bodies, damaged, tornBytes } = readFrames(bytes)
+  const { version, count, body, damaged, tornBytes } = readFrames(bytes)
   if (version !== 1 && version !== 2) return null
-  const entries = bodies.map(entryOf).filter(entry => entry !== null)
-  const [header, ...rest] = entries
+  const header = count > 0 ? entryOf(body(0)) : null
   if (header?.what !== 'header') return null
+  let samples = 0
+  let unread = 0
+  for (let frame = 1; frame < count; frame++) {
+    const one = body(frame)
+    const held = one[0] === KIND.samples ? samplesIn(one) : entryOf(one) && 0
+    if (held === null) unread++
+    else samples += held
+  }
   return {
     header: version === 1 ? headerOfVersion1(header) : header,
-    entries: rest.filter(entry => entry.what !== 'header'),
-    damaged: damaged + bodies.length - entries.length,
+    entries: {
+      *[Symbol.iterator]() {
+        for (let frame = 1; frame < count; frame++) {
+          const entry = entryOf(body(frame))
+          if (entry !== null && entry.what !== 'header') yield entry
+        }
+      },
+    },
+    samples,
+    damaged: damaged + unread,
     tornBytes,
   }
 }

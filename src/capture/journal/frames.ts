@@ -75,16 +75,24 @@ export function samplesFrame(block: SampleBlock): Uint8Array {
   return sealed(frame)
 }
 
-/** A block from the body of its frame, or `null` where the body's length does not fit what it says. */
-export function samplesOf(body: Uint8Array): SampleBlock | null {
+/** How many samples the body of a frame holds; `null` where its length does not fit what it says. */
+export function samplesIn(body: Uint8Array): number | null {
   if (body.length < BLOCK_HEAD) return null
   const view = new DataView(body.buffer, body.byteOffset, body.byteLength)
   const flags = view.getUint8(1)
-  const channels = view.getUint16(2, true)
   const count = view.getUint32(4, true)
-  const wide = 1 + channels + (flags & HAS.stamps ? 1 : 0)
+  const wide = 1 + view.getUint16(2, true) + (flags & HAS.stamps ? 1 : 0)
   const narrow = (flags & HAS.sequence ? 4 : 0) + (flags & HAS.status ? 1 : 0)
-  if (body.length !== BLOCK_HEAD + count * (8 * wide + narrow)) return null
+  return body.length === BLOCK_HEAD + count * (8 * wide + narrow) ? count : null
+}
+
+/** A block from the body of its frame, or `null` where the body's length does not fit what it says. */
+export function samplesOf(body: Uint8Array): SampleBlock | null {
+  const count = samplesIn(body)
+  if (count === null) return null
+  const view = new DataView(body.buffer, body.byteOffset, body.byteLength)
+  const flags = view.getUint8(1)
+  const channels = view.getUint16(2, true)
   let at = body.byteOffset + BLOCK_HEAD
   const take = (bytesEach: number): ArrayBuffer => {
     const from = at
@@ -102,7 +110,9 @@ export function samplesOf(body: Uint8Array): SampleBlock | null {
 export interface ReadFrames {
   /** 0 where the file is no journal. */
   readonly version: number
-  readonly bodies: readonly Uint8Array[]
+  /** Sound frames, and the body of each: a view, made when it is asked for, as a day of samples has millions. */
+  readonly count: number
+  body(frame: number): Uint8Array
   /** Frames whose checksum failed although sound ones follow. */
   readonly damaged: number
   /** Bytes at the end that are no whole frame: the last write was cut short. */
@@ -113,16 +123,24 @@ export interface ReadFrames {
 export function readFrames(bytes: Uint8Array): ReadFrames {
   const head = new TextDecoder('latin1').decode(bytes.subarray(0, 40))
   const found = /^tenterhook journal (\d{1,9})\n/.exec(head)
-  if (!found) return { version: 0, bodies: [], damaged: 0, tornBytes: bytes.length }
+  if (!found)
+    return { version: 0, count: 0, body: () => bytes.subarray(0, 0), damaged: 0, tornBytes: bytes.length }
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
-  const bodies: Uint8Array[] = []
+  let starts = new Float64Array(1_024)
+  let count = 0
   let damaged = 0
   let at = found[0].length
   while (at < bytes.length) {
     const end = frameEnd(view, at)
     if (end === null) break
-    if (isSound(bytes, view, at, end)) bodies.push(bytes.subarray(at + HEAD_BYTES, end))
-    else {
+    if (isSound(bytes, view, at, end)) {
+      if (count === starts.length) {
+        const longer = new Float64Array(2 * count)
+        longer.set(starts)
+        starts = longer
+      }
+      starts[count++] = at + HEAD_BYTES
+    } else {
       // A length may be damaged too: go on only where a sound frame follows.
       const next = frameEnd(view, end)
       if (next === null || !isSound(bytes, view, end, next)) break
@@ -130,7 +148,11 @@ export function readFrames(bytes: Uint8Array): ReadFrames {
     }
     at = end
   }
-  return { version: Number(found[1]), bodies, damaged, tornBytes: bytes.length - at }
+  const body = (frame: number): Uint8Array => {
+    const from = starts[frame]!
+    return bytes.subarray(from, from + view.getUint32(from - HEAD_BYTES, true))
+  }
+  return { version: Number(found[1]), count, body, damaged, tornBytes: bytes.length - at }
 }
 
 function frameEnd(view: DataView, at: number): number | null {

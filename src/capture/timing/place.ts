@@ -99,6 +99,7 @@ function withoutStrays(stampS: Float64Array): Float64Array {
 
 /** Missing stamps set evenly between the nearest given ones; beyond the ends, at the middle step. */
 function filled(stampS: Float64Array): Float64Array {
+  if (!stampS.some(Number.isNaN)) return stampS
   const given: number[] = []
   for (let i = 0; i < stampS.length; i++) if (!Number.isNaN(stampS[i]!)) given.push(i)
   const steps = given
