@@ -76,7 +76,8 @@ export function memoryFiles(): MemoryFiles {
           if (off) return
           if (layer.badSyncs > 0) {
             layer.badSyncs--
-            file.unsynced = file.unsynced.slice(upTo)
+            // What was to be synced is gone; what was written behind it stays where it is.
+            file.unsynced = file.unsynced.fill(0, 0, upTo)
             throw fault('EIO')
           }
           file.synced = joined(file.synced, file.unsynced.slice(0, upTo))
