@@ -48,6 +48,8 @@ export const STATUS = {
   zeroSet: 4,
   /** The device's own buffer ran over: samples before this one are lost. */
   overrun: 8,
+  /** The bits of the reading slipped on their way from the converter: the value means nothing. */
+  bitsSlipped: 16,
 } as const
 
 /** CRC-16 with polynomial 0x1021, start 0xFFFF, no reflection (CRC-16/IBM-3740, also called CCITT-FALSE). Check value: "123456789" → 0x29B1. */

@@ -120,6 +120,10 @@ export function createDecoder(options: LogOptions = {}): Decoder {
           remark('trouble', 'no load cell at the device')
           return
         }
+        if (line.status & STATUS.bitsSlipped) {
+          remark('trouble', `the bits of sample ${line.sequence} slipped: it is left out`)
+          return
+        }
         blockArrivedS = arrivedS
         block.addNumbered(line.value, line.ticks * tickS, line.sequence, line.status)
     }

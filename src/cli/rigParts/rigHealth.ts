@@ -2,6 +2,7 @@ import { basename } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { gravityOf } from '../../core/calibration/rigFacts.ts'
 import type { Health, HealthStep } from '../../core/health/document.ts'
+import { entryOf, type HealthEntry, withEntry } from '../../core/health/entry.ts'
 import { judgeHealth } from '../../core/health/judgeHealth.ts'
 import type { HealthRecord } from '../../core/health/types.ts'
 import { healthWords } from '../../core/health/units.ts'
@@ -12,7 +13,7 @@ import { threeDigits } from '../../core/units/showForce.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import type { LogFlags } from '../logOptions.ts'
 import type { Load } from '../quantity.ts'
-import { openRig } from '../rigFile.ts'
+import { changeRig, openRig } from '../rigFile.ts'
 import { tell } from '../tell.ts'
 import { pen, wrapped } from '../terminal.ts'
 import { openRigLog } from './rigLog.ts'
@@ -27,6 +28,7 @@ interface HealthFlags extends LogFlags {
   readonly askedRate?: number
   readonly within?: number
   readonly show?: ForceUnit
+  readonly keep?: true
   readonly json?: true
 }
 
@@ -62,6 +64,20 @@ export async function rigHealth(logs: readonly string[], flags: HealthFlags, io:
     )
   const judged = judgeRecords(records, rig?.value ?? null, flags)
   if (!judged.ok) return tell(io, judged.problems, EXIT.input)
+  if (flags.keep) {
+    if (flags.rig === undefined)
+      return tell(
+        io,
+        [{ where: '--keep', what: 'no rig is named.', cure: 'Name its file with --rig.' }],
+        EXIT.usage,
+      )
+    const entry = entryOf(judged.value, new Date().toISOString())
+    const saved = await changeRig(flags.rig, given => ({
+      ...given,
+      health: withEntry((given.health as HealthEntry[] | undefined) ?? [], entry),
+    }))
+    if (!saved.ok) return tell(io, saved.problems, EXIT.output)
+  }
   if (flags.json) io.out(`${JSON.stringify(judged.value)}\n`)
   else io.out(healthText(judged.value, io))
   return EXIT.ok

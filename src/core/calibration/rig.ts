@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { healthEntrySchema } from '../health/entry.ts'
 import { parseDocument } from '../parseDocument.ts'
 import { fine, type Outcome, wrong } from '../problem.ts'
 import { calibrationSchema } from './document.ts'
@@ -109,6 +110,10 @@ export const rigSchema = z.strictObject({
     .array(z.discriminatedUnion('document', [datedCalibrationSchema, quickScaleSchema]))
     .default([])
     .describe('In any order; the latest that fits the recording’s date and unit is used'),
+  health: z
+    .array(healthEntrySchema)
+    .optional()
+    .describe('What the checks of its health found, in order of their times'),
   note: z.string().optional(),
 })
 

@@ -76,15 +76,15 @@ export function recordNoise(recording: Recording): number {
 
 const MOST_VALUES = 500
 
-/** Display step, by the different readings of a part of the record in the log's own unit, else by its small changes. */
+/** Display step, by the different readings of a part of the record in the log's own unit, or by its small changes. */
 function stepOf({ forceN, forceUnit }: Recording, glitches: readonly Glitch[] = []): number {
   const wild = new Set(glitches.map(g => g.index))
   const perUnit = forceUnit === null || forceUnit === 'counts' ? 1 : N_PER[forceUnit]
   const values = new Set<number>()
   for (let i = 0; i < forceN.length && values.size < MOST_VALUES; i++)
     if (!wild.has(i)) values.add(forceN[i]! / perUnit)
-  const step = readingStep([...values])
-  return step === null ? displayStep(forceN) : step * perUnit
+  // A glitch that was not found has digits of its own: the greater of the two is the display's.
+  return Math.max(displayStep(forceN), (readingStep([...values]) ?? 0) * perUnit)
 }
 
 /** How often nearly every reading comes; 1 where each comes once, or where the display is too coarse to tell. */

@@ -6,6 +6,7 @@ import { LineChooser } from '../live/LineChooser.tsx'
 import { capacityOf } from '../live/lineChoice.ts'
 import { useLineChoice } from '../live/useLineChoice.ts'
 import { Problems } from '../parts/Problems.tsx'
+import { HealthNotes } from '../rig/health/HealthNotes.tsx'
 import { useBenchRig } from '../rig/useBenchRig.ts'
 import { texts } from '../texts/index.ts'
 import { Alarms } from './Alarms.tsx'
@@ -35,7 +36,8 @@ const words = texts.pull
 
 /** The place at the bench: one keyboard key drives it, and everything that is told stands on one page. */
 export function PullBench({ open }: { open: OpenStudy }) {
-  const chosen = useLineChoice(useBenchRig().kept?.id ?? null)
+  const bench = useBenchRig()
+  const chosen = useLineChoice(bench.kept?.id ?? null)
   const pull = usePull(open, chosen.take)
   const [paper, setPaper] = useKept('pull.paper')
   const [footKey, setFootKey] = useKept('pull.foot')
@@ -67,6 +69,7 @@ export function PullBench({ open }: { open: OpenStudy }) {
       <PullNext open={open} pull={pull} knownLine={chosen.known} />
       <Alarms />
       <Unsaved />
+      {moment === 'ready' && <HealthNotes rig={bench.rig} line={live.line} />}
       <p className="pull-hint" role="status" data-holding={isHolding}>
         {isHolding && actOf(moment, 'escape-held') === 'give-up' ? words.hints.holding : (pull.hint ?? '')}
       </p>

@@ -12,6 +12,7 @@ import type { Link } from './chain/links.ts'
 import { CheckPart } from './check/Check.tsx'
 import { chartedChecks, isCheckedOn, localDay } from './check/checkNow.ts'
 import { useChecking } from './check/useChecking.ts'
+import { HealthPart } from './health/Health.tsx'
 import { LinePart } from './line/LinePart.tsx'
 import type { BenchLine } from './line/useLineNow.ts'
 import { MASS_NAME_ID, Masses } from './masses/Masses.tsx'
@@ -121,6 +122,9 @@ export function RigBench({ studyId, line }: { studyId: string; line: BenchLine |
               change={change}
               onEnd={onEnd}
             />
+          </Guard>
+          <Guard name={texts.health.heading}>
+            <HealthPart kept={kept} rig={rig} mass={mass} line={line} change={change} />
           </Guard>
           <Masses house={house} />
           <Guard name={t.stiffness}>

@@ -1,6 +1,7 @@
 import { appTexts } from './en/app.ts'
 import { compareTexts } from './en/compare.ts'
 import { curveTexts } from './en/curve.ts'
+import { healthTexts } from './en/health.ts'
 import { importTexts } from './en/import.ts'
 import { planTexts } from './en/plan.ts'
 import { pullTexts } from './en/pull.ts'
@@ -18,6 +19,7 @@ export const en = {
   import: importTexts,
   plan: planTexts,
   rig: rigTexts,
+  health: healthTexts,
   pull: pullTexts,
   read: readTexts,
   compare: compareTexts,

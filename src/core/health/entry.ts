@@ -1,0 +1,36 @@
+import { z } from 'zod'
+import type { Health } from './document.ts'
+
+/** What a rig's description keeps of one check of its health: enough to see over weeks what came and what went. */
+export const healthEntrySchema = z.strictObject({
+  at: z.iso.datetime(),
+  healthy: z.boolean(),
+  findings: z.array(
+    z.strictObject({ code: z.string(), size: z.number(), unit: z.string(), text: z.string() }),
+  ),
+  rateHz: z.number().positive().nullable(),
+  noise: z.number().nonnegative().nullable().describe('Of one reading, in N or, with counts, in them'),
+  forceUnit: z.string().nullable(),
+  leastDropN: z.number().nonnegative().nullable(),
+  waitMin: z.number().nonnegative().nullable(),
+})
+
+export type HealthEntry = z.infer<typeof healthEntrySchema>
+
+/** Checks that a rig keeps: one a day for half a year. */
+const MOST_ENTRIES = 180
+
+export const entryOf = (health: Health, at: string): HealthEntry => ({
+  at,
+  healthy: health.healthy,
+  findings: health.findings.map(({ code, size, unit, text }) => ({ code, size, unit, text })),
+  rateHz: health.rateHz,
+  noise: health.noise,
+  forceUnit: health.forceUnit,
+  leastDropN: health.leastDropN,
+  waitMin: health.waitMin,
+})
+
+/** The history with one more check, the oldest left out where there are many. */
+export const withEntry = (history: readonly HealthEntry[], entry: HealthEntry): HealthEntry[] =>
+  [...history, entry].slice(-MOST_ENTRIES)

@@ -1,0 +1,56 @@
+/** Words of the health of a rig, in the place Rig, and where Plan and Pull lean on it. */
+export const healthTexts = {
+  heading: 'Is the rig well?',
+  what: 'One minute of the rig hanging free and one under a mass show most of what ails a cheap rig. Leave out what you like; what is then not known is said.',
+  steps: {
+    free: {
+      name: 'Hanging free',
+      how: 'Leave the rig alone for a minute, with nothing on it.',
+      lastsS: 60,
+    },
+    mass: {
+      name: 'A mass hung and left',
+      how: 'Ten seconds empty; then hang a known mass, leave it for a minute; then take it off.',
+      lastsS: 90,
+    },
+    taps: {
+      name: 'Three taps',
+      how: 'Tap the free grip hard with a knuckle three times, three seconds apart.',
+      lastsS: 15,
+    },
+    pull: {
+      name: 'A slow pull by hand',
+      how: 'Pull something stiff slowly to half of the capacity, and turn all the way back.',
+      lastsS: 40,
+    },
+    ordinary: {
+      name: 'Any other log',
+      how: 'The rests of an ordinary pull tell most of it as well.',
+      lastsS: 0,
+    },
+  },
+  byLog: (step: string) => `Log: ${step}`,
+  recordLabel: (step: string) => `Record: ${step}`,
+  left: (s: number) => `${s} s to go`,
+  stop: 'Stop',
+  has: (readings: number) => `${readings} readings`,
+  leaveOut: 'Leave out',
+  judge: 'Look it through',
+  nothing: 'Record a step, or choose a log, first.',
+  well: 'The rig is well: nothing was found that costs a peak anything.',
+  wrong: (n: number) => (n === 1 ? 'One thing is wrong.' : `${n} things are wrong, gravest first.`),
+  costs: (force: string) => `May cost up to ${force} on a peak.`,
+  costsNothing: 'Costs nothing on a peak.',
+  costUnknown: 'What it costs on a peak these records do not tell.',
+  evidence: (step: string) => `Where it is seen: ${step.toLowerCase()}`,
+  keep: 'Keep it in the history',
+  didKeep: 'What was found is kept with the rig.',
+  history: 'Earlier checks',
+  earlier: (day: string, found: string) => `${day}: ${found}`,
+  allWell: 'well',
+  leastDrop: (force: string) => `With this rig a drop under ${force} cannot be seen.`,
+  warm: (min: number) =>
+    `When last checked, this rig took ${min === 1 ? 'a minute' : `${min} minutes`} after switching on until its zero stood.`,
+  notWarm: (min: number) =>
+    `Not warm yet: by its last check the zero of this rig stands in ${min === 1 ? 'a minute' : `${min} minutes`}, if it was switched on just now.`,
+} as const
