@@ -1,4 +1,4 @@
 /** The browser's path, or `null`. */
 export function findBrowser(): string | null
 /** Ends the process when something that the tests need is missing and cannot be installed. */
-export function needSystemPackages(): void
+export function needSystemPackages(options?: { readonly slow?: boolean }): void

@@ -43,9 +43,32 @@ const NEEDED = [
   },
 ]
 
+/** What only the long suite needs. */
+const NEEDED_SLOW = [
+  {
+    what: 'a C compiler, for the emulated bench device',
+    debian: 'gcc libc6-dev',
+    isThere: () => onPath('gcc'),
+    byHand: 'Install gcc.',
+  },
+  {
+    what: 'the compiler for the 8-bit bench device',
+    debian: 'gcc-avr avr-libc',
+    isThere: () => onPath('avr-g++'),
+    byHand: 'Install gcc-avr and avr-libc.',
+  },
+  {
+    what: 'the emulator of the bench device',
+    debian: 'libsimavr-dev',
+    isThere: () => existsSync('/usr/include/simavr/sim_avr.h'),
+    byHand: 'Install libsimavr with its headers.',
+  },
+]
+
 /** Ends the process when something is missing and cannot be installed. */
-export function needSystemPackages() {
-  const missing = NEEDED.filter(need => !need.isThere())
+export function needSystemPackages({ slow = false } = {}) {
+  const needed = slow ? [...NEEDED, ...NEEDED_SLOW] : NEEDED
+  const missing = needed.filter(need => !need.isThere())
   if (missing.length === 0) return
   const mayInstall = onPath('apt-get') && process.getuid?.() === 0
   if (mayInstall) {
@@ -55,11 +78,11 @@ export function needSystemPackages() {
     spawnSync('apt-get', ['update', '-qq'], options)
     spawnSync(
       'apt-get',
-      ['install', '-y', '-qq', '--no-install-recommends', ...missing.map(need => need.debian)],
+      ['install', '-y', '-qq', '--no-install-recommends', ...missing.flatMap(need => need.debian.split(' '))],
       options,
     )
   }
-  const still = NEEDED.filter(need => !need.isThere())
+  const still = needed.filter(need => !need.isThere())
   if (still.length === 0) return
   for (const need of still) {
     console.error(`Missing: ${need.what}. ${need.byHand} (Debian: apt-get install ${need.debian})`)

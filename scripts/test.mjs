@@ -8,5 +8,5 @@ const slow = process.argv.includes('--slow')
 
 install()
 build()
-needSystemPackages()
+needSystemPackages({ slow })
 process.exitCode = tool('vitest/vitest.mjs', ['run', ...words], { env: slow ? { TENTERHOOK_SLOW: '1' } : {} })
