@@ -60,7 +60,7 @@ async function workOnce<T>(
   work: (recording: Recording) => T,
   start: typeof startBeside,
 ): Promise<Outcome<MadeOfLog<T>> | null> {
-  const file = await open(path, 'r')
+  const file = await open(path === '-' ? '/dev/stdin' : path, 'r')
   let beside: BesideLog | null = null
   try {
     const before = await file.stat()
@@ -68,7 +68,12 @@ async function workOnce<T>(
     beside = await start(file, before, threadScript)
     // Loaded only where it is needed: the hash of a long log is made by the thread beside.
     const ownHash = beside ? null : (await import('node:crypto')).createHash('sha256')
-    const reader = openLog(basename(path), log, size, beside ? 'shared' : 'own')
+    const reader = openLog(
+      path === '-' ? 'standard input' : basename(path),
+      log,
+      size,
+      beside ? 'shared' : 'own',
+    )
     let at = 0
     const takeTo = async (to: number): Promise<void> => {
       for await (const piece of filePieces(file, before.isFile() ? at : null, to)) {

@@ -108,6 +108,11 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
     load: () => import('./commands/import.ts'),
   },
   {
+    name: 'specimen',
+    summary: 'what is said of specimens: variant, name, rig, typed peaks; all can be taken back',
+    load: () => import('./commands/specimen.ts'),
+  },
+  {
     name: 'export',
     summary: 'a recording of the store → CSV, JSON Lines, Parquet, the log as received',
     load: () => import('./commands/export.ts'),

@@ -5,14 +5,14 @@ import { writeWhole } from './files.ts'
 
 /** For `--figure`: the ending says what is drawn, so a wrong one is told before any work is done. */
 export function figureFile(path: string): string {
-  if (!['.svg', '.png'].includes(extname(path).toLowerCase())) {
+  if (path !== '-' && !['.svg', '.png'].includes(extname(path).toLowerCase())) {
     throw new InvalidArgumentError('A figure is written as .svg or .png: give the file one of these endings.')
   }
   return path
 }
 
 /**
- * Writes a figure as its file name asks: `.svg` with or without its typeface inside, `.png` drawn with the shipped one,
+ * Writes a figure as its file name asks: `.svg` (and standard output, `-`) with or without its typeface inside, `.png` drawn with the shipped one,
  * `scale` device pixels to a px of the figure.
  */
 export async function writeFigure(
@@ -20,7 +20,7 @@ export async function writeFigure(
   svg: string,
   { scale = 2, fonts = false }: { scale?: number; fonts?: boolean } = {},
 ): Promise<Outcome<string>> {
-  if (extname(path).toLowerCase() === '.svg') {
+  if (path === '-' || extname(path).toLowerCase() === '.svg') {
     if (!fonts) return writeWhole(path, svg)
     const { fontFaces } = await import('../publish/node/assets.ts')
     const { withFonts } = await import('../publish/figure/embedFonts.ts')

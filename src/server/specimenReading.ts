@@ -85,7 +85,7 @@ async function rigOf(store: Store, rigId: string | null): Promise<Outcome<Rig | 
 }
 
 /** What the plan, the variant and the specimen itself say of it, for its reading. */
-async function specimenFacts(store: Store, specimen: Specimen): Promise<SpecimenFacts> {
+export async function specimenFacts(store: Store, specimen: Specimen): Promise<SpecimenFacts> {
   const study = await store.studies.get(specimen.studyId)
   const variants = await store.variants.list(specimen.studyId)
   const variant = variants.find(v => v.id === specimen.variantId) ?? null

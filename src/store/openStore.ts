@@ -12,6 +12,7 @@ import { ownerOnly } from './ownerOnly.ts'
 import { type StorePlace, stamped } from './place.ts'
 import { migrate, SCHEMA_VERSION } from './schema/migrate.ts'
 import type { Store } from './store.ts'
+import { edits } from './subjects/edits.ts'
 import { notes } from './subjects/notes.ts'
 import { photos } from './subjects/photos.ts'
 import { readings } from './subjects/readings.ts'
@@ -56,6 +57,7 @@ function storeOn(engine: Engine, folder: string): Store {
     studies: studies(engine),
     variants: variants(engine),
     specimens: specimens(engine),
+    edits: edits(engine),
     recordings: kept,
     readings: readings(engine),
     rigs: rigs(engine),

@@ -2,6 +2,7 @@ import type { Outcome } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
 import type {
   DailyCheck,
+  Edit,
   NewReading,
   NewRecording,
   Page,
@@ -10,6 +11,7 @@ import type {
   RecordingFilter,
   Rig,
   Specimen,
+  SpecimenEdit,
   SpecimenFields,
   StoredCalibration,
   StoredNote,
@@ -33,6 +35,7 @@ export interface Store {
   readonly studies: Studies
   readonly variants: Variants
   readonly specimens: Specimens
+  readonly edits: Edits
   readonly recordings: Recordings
   readonly readings: Readings
   readonly rigs: Rigs
@@ -72,8 +75,25 @@ export interface Variants {
   remove(id: string): Promise<Outcome<null>>
 }
 
+/** What people change of the specimens of a study: a list, each entry of which can be taken back and done again. */
+export interface Edits {
+  /** All steps or none, as one edit; `null` where nothing came to change. */
+  apply(
+    studyId: string,
+    steps: readonly SpecimenEdit[],
+    by: { readonly who: string; readonly what: string },
+  ): Promise<Outcome<Edit | null>>
+  /** Newest first, those taken back among them. */
+  list(studyId: string): Promise<readonly Edit[]>
+  /** Refused where a later edit changed the same. The same again changes nothing. */
+  takeBack(id: string): Promise<Outcome<Edit>>
+  doAgain(id: string): Promise<Outcome<Edit>>
+}
+
 export interface Specimens {
+  /** Those that were removed are left out. */
   list(studyId: string): Promise<readonly Specimen[]>
+  removed(studyId: string): Promise<readonly Specimen[]>
   get(id: string): Promise<Outcome<Specimen>>
   create(
     studyId: string,

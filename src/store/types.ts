@@ -1,5 +1,6 @@
 import type { Reading } from '../core/reading/document.ts'
 import type { Recording } from '../core/recording.ts'
+import type { SpecimenFields } from '../core/study.ts'
 
 /** What is kept, as plain data. Times are ISO 8601 in UTC; a figure that is not known is `null`. */
 
@@ -102,6 +103,39 @@ export interface StoredReading {
   readonly reading: Reading
 }
 export type NewReading = Omit<StoredReading, 'id' | 'madeAt'>
+
+/** One change of a study's specimens. Many make one edit, which is taken back as one. */
+export type SpecimenEdit =
+  | { readonly kind: 'change'; readonly specimenId: string; readonly fields: Partial<SpecimenFields> }
+  /** By the variant's name; made where there is none. `null`: not assigned. */
+  | { readonly kind: 'to-variant'; readonly specimenId: string; readonly variant: string | null }
+  | { readonly kind: 'add'; readonly name: string; readonly variant: string | null }
+  | { readonly kind: 'remove' | 'bring-back'; readonly specimenId: string }
+  /** Some of its recordings become a specimen of their own. */
+  | {
+      readonly kind: 'split'
+      readonly specimenId: string
+      readonly recordingIds: readonly string[]
+      readonly name: string
+    }
+  /** The recordings of the others go behind its own; the others are removed. */
+  | { readonly kind: 'merge'; readonly specimenId: string; readonly others: readonly string[] }
+  | { readonly kind: 'order-logs'; readonly specimenId: string; readonly recordingIds: readonly string[] }
+  | { readonly kind: 'rig'; readonly recordingIds: readonly string[]; readonly rigId: string | null }
+  /** `specimensTo`: the variant that its specimens go to, `null` for none. */
+  | { readonly kind: 'remove-variant'; readonly variantId: string; readonly specimensTo: string | null }
+
+/** An edit as it is listed. */
+export interface Edit {
+  readonly id: string
+  readonly studyId: string
+  readonly madeAt: string
+  readonly who: string
+  /** For people: `paste 3 to stitch`. */
+  readonly what: string
+  /** `null` while it holds. */
+  readonly takenBackAt: string | null
+}
 
 /** Cell, converter, drive: a document of the rig's own shape. */
 export interface Rig {

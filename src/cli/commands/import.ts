@@ -6,7 +6,7 @@ import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
 import { readLog, startedAtOf } from '../../logs/index.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
-import { fileProblem } from '../files.ts'
+import { fileProblem, readBytes } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, type LogFlags, logOptionsOf } from '../logOptions.ts'
 import { STORE_OPTION, withStore } from '../openStore.ts'
@@ -168,7 +168,7 @@ async function importLog(
   flags: ImportFlags,
   rigId: string | null,
 ): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>> {
-  const name = basename(file)
+  const name = file === '-' ? 'standard input' : basename(file)
   const bytes = await wholeFile(file)
   if (!bytes.ok) return bytes
   if (isJournal(bytes.value)) return importJournal(store, file)
@@ -229,7 +229,7 @@ async function startByFile(file: string, { timeS }: Recording): Promise<string> 
 
 async function wholeFile(path: string): Promise<Outcome<Uint8Array>> {
   try {
-    return fine(await readFile(path))
+    return path === '-' ? readBytes(path) : fine(await readFile(path))
   } catch (error) {
     // Node's buffers end at 2 GiB: such a log is a day of samples, not a pull.
     if ((error as { code?: unknown }).code === 'ERR_FS_FILE_TOO_LARGE')

@@ -68,32 +68,46 @@ async function everyEntry(store: Store, filter: RecordingFilter): Promise<Record
   return entries.reverse()
 }
 
-const listed = ({ id, study, specimen, startedAt, samples, sha256, state, setAside }: RecordingEntry) => ({
+const listed = ({
+  id,
+  study,
+  specimen,
+  startedAt,
+  addedAt,
+  samples,
+  sha256,
+  state,
+  setAside,
+}: RecordingEntry) => ({
   id,
   study: study?.name ?? null,
   specimen: specimen?.name ?? null,
   startedAt,
+  addedAt,
   samples,
   sha256,
   state: setAside === null ? state : 'set-aside',
 })
 
+const moment = (iso: string | null): string => iso?.slice(0, 16).replace('T', ' ') ?? 'not told'
+
 function table(entries: readonly RecordingEntry[], io: Io): string {
   const draw = pen(io)
   const rows = entries.map(entry => [
     entry.id.slice(0, 12),
-    (entry.startedAt ?? entry.addedAt).slice(0, 16).replace('T', ' '),
+    moment(entry.startedAt),
+    moment(entry.addedAt),
     printable(entry.study?.name ?? '–', 24),
     printable(entry.specimen?.name ?? '–', 24),
     String(entry.samples),
     entry.setAside === null ? entry.state : 'set aside',
     printable(entry.name, 40),
   ])
-  const heads = ['id', 'recorded', 'study', 'specimen', 'samples', 'state', 'log']
+  const heads = ['id', 'recorded', 'taken in', 'study', 'specimen', 'samples', 'state', 'log']
   const widths = heads.map((head, c) => Math.max(head.length, ...rows.map(row => row[c]!.length)))
   const line = (cells: readonly string[]) =>
     cells
-      .map((cell, c) => (c === 4 ? cell.padStart(widths[c]!) : cell.padEnd(widths[c]!)))
+      .map((cell, c) => (c === 5 ? cell.padStart(widths[c]!) : cell.padEnd(widths[c]!)))
       .join('  ')
       .trimEnd()
   return `${draw('strong', line(heads))}\n${rows.map(row => `${line(row)}\n`).join('')}`

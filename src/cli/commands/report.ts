@@ -42,7 +42,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       'Writes the report of a study: question, answer, method, rig, every curve and what made its figure.',
     )
     .argument('[file...]', 'logs, or readings as `read --json` prints them (.json, .jsonl)')
-    .requiredOption('--out <file>', 'file to write, .html, .pdf or .md', reportFile)
+    .requiredOption(
+      '--out <file>',
+      'file to write, .html, .pdf or .md; - for HTML on standard output',
+      reportFile,
+    )
     .addOption(
       new Option('--look <look>', 'paper and ink of the page; system: as the reader’s computer asks')
         .choices(['system', ...Object.keys(LOOKS)])
@@ -57,7 +61,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
 }
 
 function reportFile(path: string): string {
-  if (!ENDINGS.some(ending => extname(path).toLowerCase() === ending))
+  if (path !== '-' && !ENDINGS.some(ending => extname(path).toLowerCase() === ending))
     throw new InvalidArgumentError(
       'A report is written as .html, .pdf or .md: give the file one of these endings.',
     )

@@ -5,6 +5,7 @@ import { type JoinedCurve, joinedCurve } from '../../core/reading/joinedCurve.ts
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { list, type Scale } from '../../core/statistics/compare/words.ts'
+import { type OwnScale, ownScaleOf } from '../../core/units/force.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { bottomAxis, bottomAxisPx, sideAxis, sideRoomPx } from './axes.ts'
 import { apart, gapIn, headLines, lineOf } from './headLines.ts'
@@ -46,13 +47,19 @@ interface Drawn {
   readonly forceN: Float64Array
 }
 
+/** Forces where there are any, else the own scale of the first log: unlike scales share no axis. */
+const scaleOf = (curves: readonly OverlayCurve[]): OwnScale | null => {
+  const scales = curves.map(({ reading }) => ownScaleOf(reading.recording.forceUnit))
+  return scales.includes(null) ? null : (scales[0] ?? null)
+}
+
 /**
  * The curves of all specimens over one another, put together at the start of loading, at the peak or at the break.
  * Force against extension where every curve has it, else against loading time. A group has one line pattern and a
  * label of its own at the right, with a stroke of it.
  */
 export function overlayFigure(
-  curves: readonly OverlayCurve[],
+  given: readonly OverlayCurve[],
   {
     align,
     shown = null,
@@ -63,6 +70,8 @@ export function overlayFigure(
     height: wantedHeight = null,
   }: OverlayOptions,
 ): string {
+  const own = scaleOf(given)
+  const curves = given.filter(({ reading }) => ownScaleOf(reading.recording.forceUnit) === own)
   const height = wantedHeight ?? 600
   const { small, heading, label } = look.size
   const narrow = isNarrow(width, look)
@@ -76,8 +85,8 @@ export function overlayFigure(
     look,
     size: heading,
   })
-  const per = shown?.per ?? 1
-  const unit = shown?.unit ?? 'N'
+  const per = own === null ? (shown?.per ?? 1) : 1
+  const unit = own ?? shown?.unit ?? 'N'
   const { drawn, against } = alignedCurves(curves, align, width)
   const [lowN, highN] = extent(drawn.map(d => d.forceN))
   const plot = {

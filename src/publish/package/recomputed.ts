@@ -1,4 +1,5 @@
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { isTyped } from '../../core/reading/typedReading.ts'
 import type { Recording } from '../../core/recording.ts'
 import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
 import { specimenOfReading } from '../../core/statistics/compare/fromReading.ts'
@@ -68,6 +69,8 @@ async function specimenAgain(
   openRaw: OpenRaw,
 ): Promise<Outcome<PublishedSpecimen>> {
   const { name, logs, readWith, reading } = specimen
+  // What was read off a scale and typed has no curve to be made again from.
+  if (logs.length === 0 && !hasSamples && reading !== null && isTyped(reading)) return fine(specimen)
   if (logs.length === 0 && (hasSamples || reading !== null))
     return wrong({
       where: name,

@@ -21,6 +21,7 @@ export const ARCHIVED_TABLES: readonly ArchivedTable[] = [
   { name: 'recording_log', key: ['recording_id', 'part'], atOnce: 4 },
   { name: 'recording_samples', key: ['recording_id', 'series', 'chunk'], atOnce: 16 },
   { name: 'placement', key: ['recording_id'], atOnce: 200 },
+  { name: 'edit', key: ['id'], atOnce: 200 },
   { name: 'reading', key: ['id'], atOnce: 50 },
   { name: 'reading_recording', key: ['reading_id', 'place'], atOnce: 200 },
   { name: 'note', key: ['id'], atOnce: 200 },

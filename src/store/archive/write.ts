@@ -61,7 +61,9 @@ async function* lines(
     return text
   }
   yield line({ document: 'tenterhook.archive', version: 1, schema })
-  for (const table of ARCHIVED_TABLES)
+  // A store of an older version has not all of them yet.
+  const there = new Set((await db.introspection.getTables()).map(({ name }) => name))
+  for (const table of ARCHIVED_TABLES.filter(({ name }) => there.has(name)))
     for await (const row of rowsOf(db, table)) {
       rows++
       yield line({ table: table.name, row: written(row) })

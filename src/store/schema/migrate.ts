@@ -6,11 +6,12 @@ import { search } from './migrations/0002-search.ts'
 import { method } from './migrations/0003-method.ts'
 import { searchIndex } from './migrations/0004-search-index.ts'
 import { films } from './migrations/0005-films.ts'
+import { edits } from './migrations/0006-edits.ts'
 
 type Migration = (db: Kysely<unknown>, engine: Engine) => Promise<void>
 
 /** In order, the first making version 1. One that was released is never changed: a mistake is mended by the next. */
-const MIGRATIONS: readonly Migration[] = [first, search, method, searchIndex, films]
+const MIGRATIONS: readonly Migration[] = [first, search, method, searchIndex, films, edits]
 
 /** The version that this program writes. */
 export const SCHEMA_VERSION = MIGRATIONS.length

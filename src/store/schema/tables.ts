@@ -50,6 +50,8 @@ export interface Tables {
     note: string
     created_at: string
     updated_at: string
+    /** Out of sight and of every figure, and can be brought back. */
+    removed_at: string | null
   }
   rig: { id: string; name: string; document: string; created_at: string; updated_at: string }
   calibration: { id: string; rig_id: string | null; made_at: string; document: string; added_at: string }
@@ -93,15 +95,27 @@ export interface Tables {
     crc32: number
     packed: Uint8Array
   }
-  /** What of a recording may change: the specimen that it belongs to, and whether it was set aside. */
+  /** What of a recording may change: the specimen that it belongs to, its rig, and whether it was set aside. */
   placement: {
     recording_id: string
     specimen_id: string | null
     place: number
+    /** The rig that it was made on, as far as it is known now; `recording.rig_id` is what was said when it was taken in. */
+    rig_id: string | null
     set_aside_at: string | null
     set_aside_why: string
     /** What it is looked up by, in small letters; made by `searchText` whenever one of its names changes. */
     search_text: string
+  }
+  /** What people changed of a study's specimens, with the rows before and after. */
+  edit: {
+    id: string
+    study_id: string
+    made_at: string
+    who: string
+    what: string
+    changes: string
+    taken_back_at: string | null
   }
   reading: {
     id: string

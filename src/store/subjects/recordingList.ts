@@ -26,7 +26,7 @@ export const entries = (db: Db) =>
       'recording.source',
       'recording.device',
       'recording.state',
-      'recording.rig_id',
+      'placement.rig_id',
       'recording.calibration_id',
       'recording.log_options',
       'placement.place',

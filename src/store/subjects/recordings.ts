@@ -158,6 +158,7 @@ async function saveRecording(
         recording_id: id,
         specimen_id: specimenId,
         place: specimenId === null ? 0 : await nextPlace(trx, specimenId),
+        rig_id: rigId,
         set_aside_at: null,
         set_aside_why: '',
         search_text: '',

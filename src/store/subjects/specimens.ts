@@ -75,7 +75,7 @@ async function specimenNamed(db: Db, studyId: string, name: string): Promise<Spe
   return isThere(row) ? fromRow(row) : null
 }
 
-async function createSpecimen(
+export async function createSpecimen(
   db: Db,
   studyId: string,
   fields: Pick<SpecimenFields, 'name'> & Partial<SpecimenFields>,
@@ -121,40 +121,50 @@ async function misfits(
   return problems
 }
 
+/** Changes what is given. `basedOn` as with studies. */
+export async function updateSpecimen(
+  db: Db,
+  id: string,
+  fields: Partial<SpecimenFields>,
+  basedOn?: string,
+): Promise<Outcome<Specimen>> {
+  const specimen = await getSpecimen(db, id)
+  if (!specimen.ok) return specimen
+  if (basedOn !== undefined && basedOn !== specimen.value.updatedAt)
+    return changedSince(`specimen “${specimen.value.name}”`)
+  const study = await getStudy(db, specimen.value.studyId)
+  if (!study.ok) return study
+  const problems = await misfits(db, study.value, fields)
+  if (problems.length > 0) return wrong(...problems)
+  const sameName = fields.name === undefined ? null : await specimenNamed(db, study.value.id, fields.name)
+  if (sameName && sameName.id !== id) return nameTaken('specimen', sameName.name)
+  await db
+    .updateTable('specimen')
+    .set({ ...columnsOf(fields), updated_at: laterThan(specimen.value.updatedAt) })
+    .where('id', '=', id)
+    .execute()
+  if (fields.name !== undefined) await refreshSearch(db, { specimenId: id })
+  return getSpecimen(db, id)
+}
+
+const listed = async (db: Db, studyId: string, removed: boolean): Promise<Specimen[]> => {
+  const rows = await db
+    .selectFrom('specimen')
+    .selectAll()
+    .where('study_id', '=', studyId)
+    .where('removed_at', removed ? 'is not' : 'is', null)
+    .orderBy('created_at')
+    .orderBy('name')
+    .execute()
+  return rows.map(fromRow)
+}
+
 export const specimens = ({ db }: Engine): Specimens => ({
-  async list(studyId) {
-    const rows = await db
-      .selectFrom('specimen')
-      .selectAll()
-      .where('study_id', '=', studyId)
-      .orderBy('created_at')
-      .orderBy('name')
-      .execute()
-    return rows.map(fromRow)
-  },
+  list: studyId => listed(db, studyId, false),
+  removed: studyId => listed(db, studyId, true),
   get: id => getSpecimen(db, id),
   create: (studyId, fields) => changing(db, trx => createSpecimen(trx, studyId, fields)),
-  update: (id, fields, basedOn) =>
-    changing(db, async trx => {
-      const specimen = await getSpecimen(trx, id)
-      if (!specimen.ok) return specimen
-      if (basedOn !== undefined && basedOn !== specimen.value.updatedAt)
-        return changedSince(`specimen “${specimen.value.name}”`)
-      const study = await getStudy(trx, specimen.value.studyId)
-      if (!study.ok) return study
-      const problems = await misfits(trx, study.value, fields)
-      if (problems.length > 0) return wrong(...problems)
-      const sameName =
-        fields.name === undefined ? null : await specimenNamed(trx, study.value.id, fields.name)
-      if (sameName && sameName.id !== id) return nameTaken('specimen', sameName.name)
-      await trx
-        .updateTable('specimen')
-        .set({ ...columnsOf(fields), updated_at: laterThan(specimen.value.updatedAt) })
-        .where('id', '=', id)
-        .execute()
-      if (fields.name !== undefined) await refreshSearch(trx, { specimenId: id })
-      return getSpecimen(trx, id)
-    }),
+  update: (id, fields, basedOn) => changing(db, trx => updateSpecimen(trx, id, fields, basedOn)),
   remove: id =>
     changing(db, async trx => {
       const specimen = await getSpecimen(trx, id)

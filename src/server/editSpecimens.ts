@@ -1,0 +1,122 @@
+import { fine, type Outcome, type Problem } from '../core/problem.ts'
+import type { Reading } from '../core/reading/document.ts'
+import { isTyped, type TypedPeak, typedReading } from '../core/reading/typedReading.ts'
+import type { Edit, RecordingEntry, SpecimenEdit, Store } from '../store/index.ts'
+import { keepReading, specimenFacts } from './specimenReading.ts'
+
+/** A specimen whose reading an edit changed. `null`: there is none. */
+export interface Reread {
+  readonly specimen: string
+  readonly before: Reading | null
+  readonly after: Reading | null
+}
+
+export interface Edited {
+  /** `null`: nothing came to change. */
+  readonly edit: Edit | null
+  readonly reread: readonly Reread[]
+  /** Specimens that could not be read anew; the edit holds all the same. */
+  readonly problems: readonly Problem[]
+}
+
+/** Changes specimens of a study as one edit, and reads anew those whose recordings, rig or facts are others by it. */
+export async function editSpecimens(
+  store: Store,
+  studyId: string,
+  steps: readonly SpecimenEdit[],
+  by: { readonly who: string; readonly what: string },
+): Promise<Outcome<Edited>> {
+  const before = await basesOf(store, studyId)
+  const edit = await store.edits.apply(studyId, steps, by)
+  if (!edit.ok) return edit
+  return fine({ edit: edit.value, ...(await readAnew(store, studyId, before)) })
+}
+
+/** Takes an edit back, or does it again, and reads anew what is another by it. */
+export async function turnEdit(
+  store: Store,
+  { id, studyId }: Pick<Edit, 'id' | 'studyId'>,
+  way: 'back' | 'again',
+): Promise<Outcome<Edited>> {
+  const before = await basesOf(store, studyId)
+  const edit = await (way === 'back' ? store.edits.takeBack(id) : store.edits.doAgain(id))
+  if (!edit.ok) return edit
+  return fine({ edit: edit.value, ...(await readAnew(store, studyId, before)) })
+}
+
+/** A peak that was read off a scale, kept as the specimen's reading. */
+export async function keepTyped(
+  store: Store,
+  specimenId: string,
+  peak: TypedPeak,
+): Promise<Outcome<Reading>> {
+  const specimen = await store.specimens.get(specimenId)
+  if (!specimen.ok) return specimen
+  const reading = typedReading(await specimenFacts(store, specimen.value), peak)
+  const kept = await store.readings.save({
+    specimenId,
+    recordingIds: [],
+    engine: reading.engine,
+    adjustments: [],
+    options: {},
+    reading,
+  })
+  return kept.ok ? fine(kept.value.reading) : kept
+}
+
+/** What the reading of each specimen is made from. */
+async function basesOf(store: Store, studyId: string): Promise<Map<string, string>> {
+  const bases = new Map<string, string>()
+  const entries = await entriesOf(store, studyId)
+  for (const specimen of await store.specimens.list(studyId)) {
+    const own = entries
+      .filter(entry => entry.specimen?.id === specimen.id)
+      .sort((a, b) => a.place - b.place)
+      .map(({ id, rigId }) => [id, rigId])
+    bases.set(specimen.id, JSON.stringify([own, await specimenFacts(store, specimen)]))
+  }
+  return bases
+}
+
+async function readAnew(
+  store: Store,
+  studyId: string,
+  before: ReadonlyMap<string, string>,
+): Promise<Pick<Edited, 'reread' | 'problems'>> {
+  const reread: Reread[] = []
+  const problems: Problem[] = []
+  const entries = await entriesOf(store, studyId)
+  for (const [id, base] of await basesOf(store, studyId)) {
+    if (before.get(id) === base) continue
+    const specimen = await store.specimens.get(id)
+    if (!specimen.ok) continue
+    const [last] = await store.readings.history({ specimenId: id })
+    const was = last?.reading ?? null
+    if (was !== null && isTyped(was)) {
+      const facts = await specimenFacts(store, specimen.value)
+      const { id: _, madeAt: __, ...kept } = last!
+      await store.readings.save({ ...kept, reading: { ...was, specimen: facts } })
+      continue
+    }
+    if (!entries.some(entry => entry.specimen?.id === id)) continue
+    const read = await keepReading(store, id)
+    if (!read.ok) problems.push(...read.problems)
+    reread.push({ specimen: specimen.value.name, before: was, after: read.ok ? read.value.reading : null })
+  }
+  return { reread, problems }
+}
+
+async function entriesOf(store: Store, studyId: string): Promise<RecordingEntry[]> {
+  const entries: RecordingEntry[] = []
+  let after: string | null = null
+  do {
+    const page: Awaited<ReturnType<Store['recordings']['list']>> = await store.recordings.list({
+      studyId,
+      limit: 1000,
+      ...(after === null ? {} : { after }),
+    })
+    entries.push(...page.items)
+    after = page.next
+  } while (after !== null)
+  return entries
+}

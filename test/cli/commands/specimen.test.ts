@@ -1,0 +1,152 @@
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeEach, expect, test } from 'vitest'
+import { EXIT } from '../../../src/cli/io.ts'
+import { ran } from '../fakeIo.ts'
+
+const folders: string[] = []
+let folder = ''
+let store: string[] = []
+const at = (name: string) => join(folder, name)
+
+/** Counts of a pull: rest, an even rise to `top` newton at 10,000 counts each, a break. */
+const countsLog = (top: number): string =>
+  `time_s,counts\n${Array.from({ length: 300 }, (_, i) => {
+    const newton = i < 60 || i >= 240 ? 0 : ((i - 60) / 180) * top
+    return `${(i / 20).toFixed(2)},${Math.round(8000 + newton * 1e4 + ((i * 7919) % 13))}`
+  }).join('\n')}\n`
+
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'tenterhook-specimens-'))
+  folders.push(folder)
+  store = ['--store', at('store')]
+  for (const [name, top] of [
+    ['paste-1', 50],
+    ['paste-2', 52],
+    ['stitch-1', 80],
+    ['stitch-2', 83],
+  ] as const)
+    await writeFile(at(`${name}.csv`), countsLog(top))
+  const files = (kind: string) => [1, 2].map(n => at(`${kind}-${n}.csv`))
+  await ran(['import', '--study', 'Handles', '--variant', 'paste', ...files('paste'), ...store])
+  // The variant was forgotten.
+  await ran(['import', '--study', 'Handles', ...files('stitch'), ...store])
+})
+afterAll(() => Promise.all(folders.map(one => rm(one, { recursive: true, force: true }))))
+
+async function done(...words: string[]) {
+  const { code, out, err } = await ran(['specimen', ...words, '--study', 'Handles', '--who', 'Ada', ...store])
+  expect(code, err).toBe(EXIT.ok)
+  return out
+}
+async function report(): Promise<string> {
+  const { code, err } = await ran(['report', '--study', 'Handles', '--out', at('report.html'), ...store])
+  expect(code, err).toBe(EXIT.ok)
+  return readFile(at('report.html'), 'utf8')
+}
+const listed = async () =>
+  JSON.parse(await done('list', '--json')) as {
+    specimens: { name: string; variant: string | null; widthMm: number | null; note: string }[]
+    removed: { name: string }[]
+  }
+const variants = async () =>
+  Object.fromEntries((await listed()).specimens.map(one => [one.name, one.variant]))
+
+test('a forgotten variant is listed as not assigned, is in no figure, and is put right by one command', async () => {
+  expect(await done('list')).toContain('stitch-1')
+  expect(await done('list')).toContain('2 not assigned, and so in no figure: tenterhook specimen move')
+  expect(await report()).toContain('Not assigned to a variant, and so in no figure: stitch-1, stitch-2')
+  expect(await done('move', '--to', 'stitch', 'stitch-1', 'stitch-2')).toContain(
+    '“stitch-1”, “stitch-2” to “stitch”',
+  )
+  expect(await variants()).toEqual({
+    'paste-1': 'paste',
+    'paste-2': 'paste',
+    'stitch-1': 'stitch',
+    'stitch-2': 'stitch',
+  })
+  expect(await report()).not.toContain('Not assigned')
+})
+
+test('a rig that was described after the logs were imported makes forces of them, every figure before and after', async () => {
+  await writeFile(
+    at('rig.json'),
+    JSON.stringify({
+      name: 'bench',
+      calibrations: [
+        {
+          document: 'tenterhook.quick-scale',
+          version: 1,
+          date: '2026-05-01',
+          basis: 'one-mass',
+          readingUnit: 'counts',
+          newtonPerReading: 1e-4,
+          zeroReading: 8_000,
+          appliedN: 20,
+          doubtPct: 1,
+        },
+      ],
+    }),
+  )
+  const out = await done('rig', '--rig', at('rig.json'))
+  expect(out).toContain('4 recordings made on “bench”')
+  expect(out).toMatch(/paste-1: [\d.]+ ± \d+ counts → (49|50)\.\d+ ± [\d.]+ N/)
+  const undone = await done('undo')
+  expect(undone).toContain('taken back')
+  expect(undone).toMatch(/paste-1: (49|50)\.\d+ ± [\d.]+ N → [\d.]+ ± \d+ counts/)
+  expect(await done('redo')).toMatch(/paste-1: .* counts → (49|50)/)
+})
+
+test('cells of a table, merging, splitting, removing; the list of changes, and each taken back', async () => {
+  const before = await listed()
+  await writeFile(
+    at('cells.csv'),
+    'specimen,name,variant,width_mm,note\npaste-1,first,,"12.5",damp\npaste-2,,glue,,\n',
+  )
+  await done('set', at('cells.csv'))
+  expect((await listed()).specimens).toContainEqual(
+    expect.objectContaining({ name: 'first', variant: 'paste', widthMm: 12.5, note: 'damp' }),
+  )
+  await done('merge', 'first', 'paste-2')
+  expect((await listed()).removed.map(({ name }) => name)).toEqual(['paste-2'])
+  await done('split', 'first', 'paste-2.csv', '--as', 'second')
+  await done('remove', 'stitch-1')
+  await done('bring-back', 'stitch-1')
+  await done('rename', 'stitch-1', 'stitch one')
+  const changes = await done('changes')
+  expect(changes.trim().split('\n')).toHaveLength(6)
+  expect(changes).toContain('Ada: “stitch-1” is now “stitch one”')
+  for (let i = 0; i < 6; i++) await done('undo')
+  const bare = (all: object[]) => all.map(one => ({ ...one, updatedAt: null }))
+  expect(bare((await listed()).specimens)).toEqual(bare(before.specimens))
+  expect((await listed()).removed).toEqual([])
+})
+
+test('what does not fit changes nothing', async () => {
+  await writeFile(at('cells.csv'), 'specimen,width_mm\npaste-1,20\npaste-9,20\npaste-2,wide\n')
+  const { code, err } = await ran(['specimen', 'set', at('cells.csv'), '--study', 'Handles', ...store])
+  expect(code).toBe(EXIT.input)
+  expect(err).toContain('line 3: the study “Handles” has none of this name')
+  expect(err).toContain('“wide” is not a number above 0')
+  expect((await listed()).specimens.every(({ widthMm }) => widthMm === null)).toBe(true)
+  expect(await done('changes')).toContain('Nothing was changed yet')
+})
+
+test('peaks of a scale with a peak hold are specimens like the others, marked as typed, and packaged', async () => {
+  const rows = ['tape-1,tape,5.12,0.02,0.05', 'tape-2,tape,5.40,0.02,0.05', 'tape-3,tape,>6.0,0.02,']
+  const other = ['cord-1,cord,7.1,0.02,0.05', 'cord-2,cord,7.3,0.02,0.05']
+  await writeFile(at('peaks.csv'), `specimen,variant,peak,step,doubt\n${[...rows, ...other].join('\n')}\n`)
+  const out = await done('type', at('peaks.csv'), '--unit', 'kgf')
+  expect(out).toMatch(/tape-1: 5\.12\d* ± 0\.05\d* kgf.*, typed/)
+  expect(out).toContain('tape-3: at least')
+  const told = await report()
+  expect(told).toContain('typed by Ada')
+  expect(told).toContain('cord')
+  const packed = await ran(['package', '--study', 'Handles', '--out', at('handles.zip'), ...store])
+  expect(packed.code, packed.err).toBe(EXIT.ok)
+  const verified = await ran(['verify', at('handles.zip')])
+  expect(verified.code, verified.out + verified.err).toBe(EXIT.ok)
+  await done('move', '--to', 'cord', 'tape-1')
+  expect(await variants()).toMatchObject({ 'tape-1': 'cord', 'tape-2': 'tape' })
+})
