@@ -68,6 +68,10 @@ export interface Specimen {
 }
 export type SpecimenFields = Omit<Specimen, 'id' | 'studyId' | 'createdAt' | 'updatedAt'>
 
+/** Whether a recording came from the pretend rig: practice, and no pull of anything. `device`: what sent it. */
+export const isPractice = ({ device }: { readonly device: string }): boolean =>
+  device.startsWith('pretend rig ')
+
 /** A study of which only the name was said. */
 export const BLANK_STUDY: Omit<StudyFields, 'name'> = {
   question: '',

@@ -7,6 +7,7 @@ import { comparisonSchema } from '../core/statistics/document.ts'
 import { FORCE_UNITS } from '../core/units/force.ts'
 import type {
   DailyCheck,
+  Edit,
   Photo,
   RecordingEntry,
   Rig,
@@ -244,6 +245,14 @@ const importedPackage = z.object({
 }) satisfies z.ZodType<ImportedPackage>
 
 const subject = z.object({ kind: z.enum(['study', 'variant', 'specimen', 'recording', 'rig']), id })
+const edit = z.object({
+  id,
+  studyId: id,
+  madeAt: text,
+  who: text,
+  what: text,
+  takenBackAt: text.nullable(),
+}) satisfies z.ZodType<Edit>
 const note = z.object({ id, subject, text, operator: text, madeAt: text }) satisfies z.ZodType<StoredNote>
 const photo = z.object({
   id,
@@ -308,6 +317,7 @@ export const ANSWER_SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   SpecimenCommand: specimenCommand,
   StoredCalibration: calibration,
   StoredNote: note,
+  Edit: edit,
   StoredReading: storedReading,
   Study: study,
   TurnsTapped: turnsTapped,

@@ -50,17 +50,20 @@ export type { Reading } from '../core/reading/document.ts'
 export type { Comparison } from '../core/statistics/document.ts'
 export type {
   DailyCheck,
+  Edit,
   Page,
   Photo,
   RecordingEntry,
   Rig,
   Specimen,
+  SpecimenEdit,
   StoredCalibration,
   StoredNote,
   StoredReading,
   Study,
   Variant,
 } from '../store/types.ts'
+export type { Edited } from './editSpecimens.ts'
 export type { ViewerMessage } from './liveMessages.ts'
 export type {
   EndedRecording,

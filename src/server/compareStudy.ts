@@ -1,6 +1,7 @@
 import type { Outcome } from '../core/problem.ts'
 import { compareStudy as compare, type StudyComparison } from '../core/statistics/compare/compareStudy.ts'
 import type { Comparison } from '../core/statistics/document.ts'
+import { isPractice } from '../core/study.ts'
 import type { RecordingEntry, Store } from '../store/index.ts'
 
 /** The variants of a kept study against one another. */
@@ -23,6 +24,7 @@ export async function compareStudy(
           startedAt === null ? [] : [[id, startedAt]],
         ),
       ),
+      practice: new Set([...recorded].flatMap(([id, entry]) => (isPractice(entry) ? [id] : []))),
     },
     options,
   )

@@ -69,6 +69,26 @@ export const specimenPatchSchema = z
 export const changedSpecimenSchema = specimenPatchSchema.extend(basedOn)
 export const newSpecimenSchema = specimenPatchSchema.required({ name: true })
 
+const specimenId = id
+const recordingIds = z.array(id).max(10_000)
+/** One step of a change of specimens (`SpecimenEdit`). */
+const editStepSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('change'), specimenId, fields: specimenPatchSchema }),
+  z.strictObject({ kind: z.literal('to-variant'), specimenId, variant: name.nullable() }),
+  z.strictObject({ kind: z.literal('add'), name, variant: name.nullable() }),
+  z.strictObject({ kind: z.enum(['remove', 'bring-back']), specimenId }),
+  z.strictObject({ kind: z.literal('split'), specimenId, recordingIds, name }),
+  z.strictObject({ kind: z.literal('merge'), specimenId, others: z.array(id).min(1).max(1000) }),
+  z.strictObject({ kind: z.literal('order-logs'), specimenId, recordingIds }),
+  z.strictObject({ kind: z.literal('rig'), recordingIds, rigId: id.nullable() }),
+  z.strictObject({ kind: z.literal('remove-variant'), variantId: id, specimensTo: id.nullable() }),
+])
+export const editSchema = z.strictObject({
+  steps: z.array(editStepSchema).min(1).max(5000),
+  who: z.string().trim().max(200).default(''),
+  what: z.string().trim().min(1).max(500),
+})
+
 /** Numbers and switches in an address come as text. */
 const numberText = z.coerce.number()
 const switchText = z.enum(['true', 'false']).transform(word => word === 'true')

@@ -1,5 +1,6 @@
 import type { Route } from './route.ts'
 import { clipRoutes } from './routes/clips.ts'
+import { editRoutes } from './routes/edits.ts'
 import { liveRoutes } from './routes/live.ts'
 import { logRoutes } from './routes/logs.ts'
 import { noteRoutes } from './routes/notes.ts'
@@ -14,6 +15,7 @@ import { waitingRoutes } from './routes/waiting.ts'
 /** Everything that can be asked, in the order of the description. */
 export const allRoutes = (): readonly Route[] => [
   ...studyRoutes,
+  ...editRoutes,
   ...recordingRoutes(),
   ...logRoutes,
   ...readingRoutes,

@@ -106,7 +106,13 @@ export type NewReading = Omit<StoredReading, 'id' | 'madeAt'>
 
 /** One change of a study's specimens. Many make one edit, which is taken back as one. */
 export type SpecimenEdit =
-  | { readonly kind: 'change'; readonly specimenId: string; readonly fields: Partial<SpecimenFields> }
+  /** `basedOn`: the `updatedAt` that the caller saw; another change since then is told, and nothing is written. */
+  | {
+      readonly kind: 'change'
+      readonly specimenId: string
+      readonly fields: Partial<SpecimenFields>
+      readonly basedOn?: string
+    }
   /** By the variant's name; made where there is none. `null`: not assigned. */
   | { readonly kind: 'to-variant'; readonly specimenId: string; readonly variant: string | null }
   | { readonly kind: 'add'; readonly name: string; readonly variant: string | null }

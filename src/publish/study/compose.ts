@@ -6,6 +6,7 @@ import type { Recording } from '../../core/recording.ts'
 import { type ComparedStudy, compareStudy, warningsOf } from '../../core/statistics/compare/compareStudy.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import { planSchema } from '../../core/statistics/document.ts'
+import { isPractice } from '../../core/study.ts'
 import { type ForceUnit, N_PER } from '../../core/units/force.ts'
 import { filmsFrom } from './films.ts'
 import { unitToTell } from './forceUnit.ts'
@@ -53,6 +54,8 @@ export interface KeptRecording {
   readonly addedAt: string
   readonly rigId: string | null
   readonly setAside: { readonly why: string } | null
+  /** What sent it; left out or empty for a file. */
+  readonly device?: string
   /** How the log was told to be read; `{}` where nobody will read it again. */
   readonly options: object
   readonly bytes: () => Promise<Uint8Array>
@@ -244,6 +247,11 @@ const comparedStudy = ({ head, variants, specimens }: KeptStudy): ComparedStudy 
       const first = recordings.find(one => one.setAside === null)
       return first?.startedAt == null ? [] : [[id, first.startedAt]]
     }),
+  ),
+  practice: new Set(
+    specimens.flatMap(({ id, recordings }) =>
+      recordings.some(one => one.setAside === null && isPractice({ device: one.device ?? '' })) ? [id] : [],
+    ),
   ),
 })
 

@@ -7,7 +7,8 @@ import { freeName } from './freeName.ts'
 
 /**
  * The study that a package is of. One that holds all its logs already is it, whatever its name is now; so is one of
- * the same name that shares a specimen's logs and contradicts none, or that has no recording yet. Else it is a new one.
+ * the same name that shares a specimen's logs and contradicts none, or that an import which broke off has begun and filled
+ * with nothing yet. Else it is a new one, also where a study of somebody else has its name.
  */
 export async function studyFor(
   store: Store,
@@ -74,18 +75,19 @@ async function holderOfAll(store: Store, { specimens }: PublishedStudy): Promise
   return holder ?? null
 }
 
-async function isOf(store: Store, study: Study, { specimens }: PublishedStudy): Promise<boolean> {
-  let recorded = 0
+async function isOf(store: Store, study: Study, published: PublishedStudy): Promise<boolean> {
+  const { specimens, question, method } = published
   let shared = 0
-  for (const { id, name } of await store.specimens.list(study.id)) {
+  const own = await store.specimens.list(study.id)
+  for (const { id, name } of own) {
     const { items } = await store.recordings.list({ specimenId: id, limit: 1000 })
     if (items.length === 0) continue
-    recorded++
     const told = specimens.find(specimen => specimen.name === name && specimen.logs.length > 0)
     if (!told) continue
     const hashes = new Set(items.map(({ sha256 }) => sha256))
     if (!told.logs.every(({ sha256 }) => hashes.has(sha256))) return false
     shared++
   }
-  return recorded === 0 || shared > 0
+  const isBegun = own.length === 0 && study.question === question && study.method === method
+  return shared > 0 || (isBegun && (question !== '' || method !== ''))
 }

@@ -10,6 +10,24 @@ import {
 } from '../requests.ts'
 import { answer, given, ok, type Route, route } from '../route.ts'
 
+/** What a change of a specimen is listed as. */
+const changedText = (name: string, fields: object): string =>
+  `“${name}”: ${Object.entries(fields)
+    .map(([field, value]) =>
+      `${WORDS[field] ?? field} ${field === 'variantId' ? '' : String(value ?? '–')}`.trim(),
+    )
+    .join(', ')}`.slice(0, 500)
+const WORDS: Readonly<Record<string, string>> = {
+  variantId: 'variant',
+  statusReason: 'reason',
+  failureMode: 'failure mode',
+  widthMm: 'width in mm',
+  thicknessMm: 'thickness in mm',
+  lengthMm: 'length in mm',
+  temperatureC: 'temperature in °C',
+  humidityPct: 'humidity in %',
+}
+
 export const studyRoutes: readonly Route[] = [
   route({
     method: 'GET',
@@ -132,7 +150,17 @@ export const studyRoutes: readonly Route[] = [
     async run({ bench: { store }, params, body: { basedOn, ...patch } }) {
       const id = params.id ?? ''
       const now = await store.specimens.get(id)
-      return now.ok ? answer(await store.specimens.update(id, given(patch), basedOn)) : answer(now, 404)
+      if (!now.ok) return answer(now, 404)
+      const { studyId, name } = now.value
+      const fields = given(patch)
+      const step = {
+        kind: 'change',
+        specimenId: id,
+        fields,
+        ...(basedOn === undefined ? {} : { basedOn }),
+      } as const
+      const edit = await store.edits.apply(studyId, [step], { who: '', what: changedText(name, fields) })
+      return edit.ok ? answer(await store.specimens.get(id)) : answer(edit)
     },
   }),
   route({

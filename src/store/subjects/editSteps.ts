@@ -9,7 +9,7 @@ export async function applyEdit(db: Db, studyId: string, step: SpecimenEdit): Pr
   switch (step.kind) {
     case 'change': {
       const own = await ofStudy(db, studyId, step.specimenId)
-      return own.ok ? updateSpecimen(db, step.specimenId, step.fields) : own
+      return own.ok ? updateSpecimen(db, step.specimenId, step.fields, step.basedOn) : own
     }
     case 'to-variant': {
       const own = await ofStudy(db, studyId, step.specimenId)

@@ -1,4 +1,5 @@
 import type { ComparedStudy } from '../../core/statistics/compare/compareStudy.ts'
+import { isPractice } from '../../core/study.ts'
 import type { OpenStudy } from '../data/backend.ts'
 
 /** A specimen of a comparison, by the names that it has there. */
@@ -41,6 +42,13 @@ export function comparedStudies(
     ),
     readings: opens.flatMap(open => open.readings),
     pulledAt: new Map(opens.flatMap(pulledAt)),
+    practice: new Set(
+      opens.flatMap(({ recordings }) =>
+        recordings.flatMap(one =>
+          one.specimen && one.setAside === null && isPractice(one) ? [one.specimen.id] : [],
+        ),
+      ),
+    ),
   }
 }
 

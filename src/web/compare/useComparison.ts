@@ -50,7 +50,7 @@ export function useComparison(
     // Readings never change: their ids stand for them, and the key stays small.
     queryKey: [
       'comparison',
-      { ...study, readings: null, pulledAt: null },
+      { ...study, readings: null, pulledAt: null, practice: [...(study.practice ?? [])] },
       readingIds,
       [...study.pulledAt],
       options,

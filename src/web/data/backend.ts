@@ -6,6 +6,8 @@ import type { Sync } from '../../publish/sync/document.ts'
 import type {
   Adjustment,
   DailyCheck,
+  Edit,
+  Edited,
   NewNote,
   NewSpecimen,
   NewStudy,
@@ -15,6 +17,7 @@ import type {
   RecordingEntry,
   Rig,
   Specimen,
+  SpecimenEdit,
   SpecimenPatch,
   StoredCalibration,
   StoredNote,
@@ -94,6 +97,12 @@ export interface Backend {
     /** Only one without recordings. */
     remove(id: string): Promise<void>
   }
+  /** What was changed of specimens, kept as a list that can be taken back; `null` where studies lie in this browser. */
+  readonly edits: {
+    list(studyId: string): Promise<readonly Edit[]>
+    apply(studyId: string, steps: readonly SpecimenEdit[], what: string): Promise<Edited>
+    turn(studyId: string, id: string, way: 'back' | 'again'): Promise<Edited>
+  } | null
   readonly recordings: {
     list(query: RecordingQuery): Promise<Page<RecordingEntry>>
     bySha256(sha256: string): Promise<RecordingEntry | null>

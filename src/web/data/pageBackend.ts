@@ -16,6 +16,7 @@ export const pageBackend = (engine: Engine): Backend => ({
   studies: pageStudies,
   variants: pageVariants,
   specimens: pageSpecimens,
+  edits: null,
   recordings: pageRecordings(engine),
   readings: {
     history: historyOf,

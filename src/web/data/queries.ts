@@ -10,6 +10,7 @@ export const KEYS = {
   history: (specimenId: string) => ['history', specimenId],
   notes: (subject: Subject) => ['notes', subject.kind, subject.id],
   photos: (subject: Subject) => ['photos', subject.kind, subject.id],
+  edits: (studyId: string) => ['edits', studyId],
   recordings: ['recordings'],
   rigs: ['rigs'],
   calibrations: ['calibrations'],
@@ -32,6 +33,15 @@ export function useHistory(specimenId: string) {
   return useQuery({
     queryKey: KEYS.history(specimenId),
     queryFn: () => backend.readings.history(specimenId),
+  })
+}
+
+/** Nothing where the studies lie in this browser. */
+export function useEdits(studyId: string) {
+  const { backend } = useBench()
+  return useQuery({
+    queryKey: KEYS.edits(studyId),
+    queryFn: () => backend.edits?.list(studyId) ?? [],
   })
 }
 

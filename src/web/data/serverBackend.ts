@@ -1,6 +1,8 @@
 import { recordingFromBlock } from '../../logs/index.ts'
 import type {
   DailyCheck,
+  Edit,
+  Edited,
   Page,
   Photo,
   RecordingEntry,
@@ -45,6 +47,15 @@ export const serverBackend: Backend = {
       askJson<Specimen>(`/api/studies/${studyId}/specimens`, { method: 'POST', body: fields }),
     change: (id, patch) => askJson<Specimen>(`/api/specimens/${id}`, { method: 'PATCH', body: patch }),
     remove: id => askJson(`/api/specimens/${id}`, { method: 'DELETE' }),
+  },
+  edits: {
+    list: studyId => askJson<Edit[]>(`/api/studies/${studyId}/edits`),
+    apply: (studyId, steps, what) =>
+      askJson<Edited>(`/api/studies/${studyId}/edits`, { method: 'POST', body: { steps, what } }),
+    turn: (studyId, id, way) =>
+      askJson<Edited>(`/api/studies/${studyId}/edits/${id}/${way === 'back' ? 'take-back' : 'do-again'}`, {
+        method: 'POST',
+      }),
   },
   recordings: {
     list: query => askJson<Page<RecordingEntry>>('/api/recordings', { query: { ...query } }),

@@ -40,6 +40,8 @@ export interface ComparedStudy {
   readonly readings: readonly { readonly specimenId: string | null; readonly reading: Reading }[]
   /** When each specimen was pulled, ISO 8601, as far as it is known; the order of the pulls comes from it. */
   readonly pulledAt: ReadonlyMap<string, string>
+  /** Specimens, by id, that were pulled on the pretend rig. They count only where all were. */
+  readonly practice?: ReadonlySet<string>
 }
 
 const PER = { force: null, 'force-per-width': 'width', 'force-per-area': 'area' } as const
@@ -83,10 +85,13 @@ export const warningsOf = (
 
 /** The specimens that can be compared, and what is to be said of all. */
 function sortedOut(
-  { variants, specimens, readings, pulledAt }: ComparedStudy,
+  { variants, specimens, readings, pulledAt, practice = new Set() }: ComparedStudy,
   { quantity, blocksBy }: Pick<StudyComparison, 'quantity' | 'blocksBy'>,
 ) {
   const notAssigned: string[] = []
+  const read = readings.filter(({ specimenId }) => specimens.some(({ id }) => id === specimenId))
+  const practised = read.filter(({ specimenId }) => practice.has(specimenId ?? '')).length
+  const isAllPractice = practised > 0 && practised === read.length
   const byId = new Map(specimens.map(specimen => [specimen.id, specimen]))
   const inOrder = [...pulledAt].sort(([, a], [, b]) => (a < b ? -1 : 1)).map(([id]) => id)
   const compared: { specimen: Compared; unit: string; of: ComparedStudy['specimens'][number] }[] = []
@@ -108,17 +113,27 @@ function sortedOut(
       block: blocksBy === undefined ? null : { batch, operator, day }[blocksBy] || null,
       day,
       order: moment === null ? null : inOrder.indexOf(specimen.id),
-      dropped: specimen.status === 'left-out' ? specimen.statusReason || 'left out' : null,
+      dropped:
+        specimen.status === 'left-out'
+          ? specimen.statusReason || 'left out'
+          : practice.has(specimen.id) && !isAllPractice
+            ? 'practice on the pretend rig'
+            : null,
     })
     compared.push({ ...one, of: specimen })
   }
-  const read = readings.flatMap(({ specimenId, reading }) => (byId.has(specimenId ?? '') ? [reading] : []))
   const warnings = [
     ...notAssignedWarning(notAssigned),
     ...onOneScale(compared).warnings,
-    ...readingWarnings(read),
+    ...(isAllPractice ? [PRACTICE] : []),
+    ...readingWarnings(read.map(({ reading }) => reading)),
   ]
   return { compared, warnings }
+}
+
+const PRACTICE: ComparisonWarning = {
+  code: 'practice',
+  text: 'All pulls are those of the pretend rig: practice, invented by the program. They say nothing of any real specimen.',
 }
 
 /** Specimens that nobody put under a variant stay out of every figure until somebody does. */

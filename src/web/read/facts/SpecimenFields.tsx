@@ -21,6 +21,15 @@ export function SpecimenFields({
   }
   return (
     <div className="read-form-fields">
+      <FactField
+        label={words.name}
+        value={specimen.name}
+        maxLength={200}
+        onCommit={text => {
+          const name = text.trim()
+          if (name !== '' && name !== specimen.name) change.change({ name }, words.changed(words.name))
+        }}
+      />
       {TEXT_FIELDS.map(name => (
         <FactField
           key={name}

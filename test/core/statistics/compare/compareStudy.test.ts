@@ -71,6 +71,15 @@ test('day and order stay unknown where no moment was told', () => {
   expect(of('s1')).toMatchObject({ day: '2026-05-03', order: 0 })
 })
 
+test('pulls of the pretend rig are practice: left out of the verdict, unless the whole study is practice', () => {
+  const some = compared(study({ practice: new Set(['p1']) }))
+  expect(some.specimens.find(({ name }) => name === 'p1')?.dropped).toBe('practice on the pretend rig')
+  expect(some.groups[0]?.n).toBe(2)
+  const all = compared(study({ practice: new Set(study().specimens.map(({ id }) => id)) }))
+  expect(all.groups.map(({ n }) => n)).toEqual([3, 3])
+  expect(all.warnings.map(({ code }) => code)).toContain('practice')
+})
+
 test('raw counts wait, and do not block the verdict of the others', () => {
   const readings = [...study().readings.slice(0, 5), reading('s3', 398_861, 'counts')]
   const mixed = compared(study({ readings }))
