@@ -41,7 +41,11 @@ export function specimenOfReading(
     half: number | null | undefined,
     unit: string,
     known: ValueStatus = status,
-  ) => ({ unit, specimen: { ...base, parts: [], ...withEnds(value ?? null, half ?? null, known) } })
+  ) => {
+    // Where nothing was pulled there is nothing to count, not even that nothing broke.
+    const counted = peakForce.status === 'no-pull' ? null : (value ?? null)
+    return { unit, specimen: { ...base, parts: [], ...withEnds(counted, half ?? null, known) } }
+  }
   switch (quantity) {
     case 'peakForce':
       return { unit: forceUnit, specimen: { ...base, parts: partsOf(reading), ...peakValue(peakForce) } }

@@ -3,7 +3,8 @@ import type { ComparisonWarning } from '../document.ts'
 
 const TEXTS: Readonly<Record<string, string>> = {
   'not-calibrated': 'the scale was not checked: differences on one rig hold as shares, the newtons may not',
-  'zero-unknown': 'the zero was never seen',
+  'zero-unknown':
+    'the empty cell was never seen: the force counts as the indicator gave it, with the doubt that this leaves',
   'slow-sampling': 'sampling was slow for the speed of loading',
   'over-range': 'the cell was driven over its range',
   'unit-assumed': 'the unit was taken for granted',

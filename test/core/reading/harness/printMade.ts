@@ -1,6 +1,7 @@
 import { allKinds, faults, judged, madePulls } from './families.ts'
 import type { Score } from './score.ts'
 import { type Summary, summarise } from './summary.ts'
+import { writeFigures } from './writeFigures.ts'
 
 /** The short table of `npm run read:made`: a row a kind, then by rate, then all together. */
 
@@ -63,7 +64,10 @@ const nearestRate = (rateHz: number): number =>
     Math.abs(Math.log(b / rateHz)) < Math.abs(Math.log(a / rateHz)) ? b : a,
   )
 
-/** Options are words: `--seeds N`, `--first N`, `--kinds a,b`, `--notes`. */
+/**
+ * Options are words: `--seeds N`, `--first N`, `--kinds a,b`, `--notes`; `--into PAGE.md` writes the table there, and
+ * `--real FOLDER` beside it the shares over labelled records.
+ */
 export function printMade(words: readonly string[]): void {
   const after = (name: string): string | undefined => {
     const at = words.indexOf(name)
@@ -94,5 +98,7 @@ export function printMade(words: readonly string[]): void {
   }
   if (words.includes('--notes')) console.log(`${faults(scores)}\n`)
   console.log(shortTable(scores))
+  const page = after('--into')
+  if (page !== undefined) writeFigures(page, scores, after('--real') ?? null)
   console.log(`made in ${(makingMs / 1000).toFixed(1)} s, read in ${(readingMs / 1000).toFixed(1)} s`)
 }

@@ -109,6 +109,18 @@ describe('specimenOfReading', () => {
     })
     expect(specimenOf(reading({}, { laterPeaks: [] }), 'laterPeak').specimen.value).toBeNull()
   })
+  test('where nothing was pulled nothing counts, whatever is compared', () => {
+    const idle = reading({ status: 'no-pull', valueN: null }, { partialBreaks: 0 })
+    for (const quantity of ['peakForce', 'partialBreaks', 'work', 'laterPeak', 'stiffness'] as const)
+      expect(specimenOf(idle, quantity).specimen, quantity).toMatchObject({
+        status: 'not-recorded',
+        value: null,
+      })
+  })
+  test('a peak as indicated counts, with the doubt that the zeros leave', () => {
+    const open = reading({ zero: 'as-indicated', lowN: 61, highN: 74 })
+    expect(specimenOf(open).specimen).toMatchObject({ status: 'measured', value: 68, low: 61, high: 74 })
+  })
   test('other quantities: greatest later peak, work, count, stiffness in its own unit', () => {
     expect(specimenOf(reading({}), 'laterPeak').specimen.value).toBe(12)
     expect(specimenOf(reading({}), 'work')).toMatchObject({ unit: 'J', specimen: { value: 4, low: 3.5 } })
