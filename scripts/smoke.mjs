@@ -4,7 +4,7 @@ import { spawn, spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs'
 import { isBuiltin } from 'node:module'
 import { tmpdir } from 'node:os'
-import { join } from 'node:path'
+import { delimiter, dirname, join } from 'node:path'
 import { setTimeout as after } from 'node:timers/promises'
 import { build, install, npmCommand, root } from './prepare.mjs'
 
@@ -89,7 +89,8 @@ function installed(tarball, node) {
       '--no-audit',
       '--no-fund',
     ],
-    { env: COMPILERLESS },
+    // Where npm is a script on the path, it runs by the first Node there.
+    { env: { ...COMPILERLESS, PATH: `${dirname(node)}${delimiter}${process.env.PATH}` } },
   )
   const seconds = (performance.now() - begun) / 1000
   const megabytes = megabytesOf(join(elsewhere, 'node_modules'))
