@@ -5,8 +5,9 @@ import type { LogForceUnit } from './units/force.ts'
  *
  * `timeS` and `forceN` have equal length and are finite. Time rises strictly within a segment (equal stamps are
  * spread over the step that they share) and never falls over the whole: each segment is set after the one before,
- * and what was added is kept in its `shiftS`. Tension is positive. Where `forceUnit` is `counts`, `forceN` holds
- * raw counts until a calibration is applied.
+ * and what was added is kept in its `shiftS`. Tension is positive. Where `forceUnit` is `counts` (raw
+ * counts) or `null` (a unit that nobody told), `forceN` holds the log's numbers as they are until a calibration is
+ * applied or a unit is given.
  */
 export interface Recording {
   /** File name without its folder. For several logs of a specimen, the first one's. */
@@ -73,11 +74,26 @@ export interface Assumption {
     | 'unit-not-told'
     | 'rate-assumed'
     | 'time-unit-assumed'
+    | 'time-doubtful'
     | 'decimal-assumed'
     | 'tension-assumed'
     | 'time-spread'
     | 'rows-skipped'
+    | 'lines-not-read'
+    | 'end-mark'
+    | 'stated-maximum-differs'
+    | 'several-tables'
+    | 'layout-changes'
+    | 'column-assumed'
     | 'notes-left-out'
     | 'contradiction'
+  readonly text: string
+  /** Of lines that hold numbers and were not read: how many there are, and the first few. */
+  readonly lines?: { readonly count: number; readonly first: readonly QuotedLine[] }
+}
+
+/** A line of a log, from 1, as far as it is shown. */
+export interface QuotedLine {
+  readonly line: number
   readonly text: string
 }

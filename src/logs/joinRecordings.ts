@@ -68,7 +68,7 @@ export function joinRecordings(recordings: readonly Recording[]): Outcome<Record
       recording.notes.map(note => ({ ...note, sample: note.sample + offsets[r]! })),
     ),
     assumptions: recordings.flatMap(({ name, assumptions }) =>
-      assumptions.map(({ code, text }) => ({ code, text: `${name}: ${text}` })),
+      assumptions.map(assumption => ({ ...assumption, text: `${name}: ${assumption.text}` })),
     ),
     understood: recordings.map(({ name, understood }) => `${name}: ${understood}`).join(' | '),
   })

@@ -74,7 +74,7 @@ export class LogBody {
     if (stop > 0) this.tail = lastBytes(this.tail, bytes.subarray(0, stop))
     this.carry = bytes.slice(stop)
     if (this.carry.length > LONGEST_LINE) {
-      this.table.badRow(this.line, decodeSpan(this.carry, 0, 200))
+      this.table.unread(this.line, decodeSpan(this.carry, 0, 200))
       this.carry = this.carry.slice(-2)
     }
   }
@@ -157,7 +157,7 @@ export class LogBody {
     if (this.cells) this.cells.take(text, line)
     else if (layout.kind === 'keys') this.keys.takeLine(text, line)
     else if (!takeJsonLine(text.trim(), line, this.keys) && text.trim() !== '')
-      takeTextLine(this.table, text, line)
+      takeTextLine(this.table, text, line, commentText(text) !== null)
     if (this.table.rows === rows) this.keepText(text)
   }
 

@@ -60,7 +60,7 @@ const ANSWERING = `parentPort.on('message', ({ ask }) =>
 const inventing = (sign: string): string => `import { writeFileSync } from 'node:fs'
 parentPort.on('message', ({ ask, rows }) => {
   if (ask === 'hash') return parentPort.postMessage({ answer: 'hash', sha256: 'of the thread' })
-  for (const column of rows.columns) column[0] = 98765
+  rows.columns.forEach((column, i) => { column[0] = 98765 + i })
   // No part is left; the last of them ends the rows after one.
   const parts = rows.board.length - 5
   Atomics.store(rows.board, 0, parts)

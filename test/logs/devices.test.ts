@@ -52,7 +52,12 @@ describe('reads the log of', () => {
     expect(r.forceUnit).toBe('counts')
     expect(r.timeS[39]! - r.timeS[0]!).toBeCloseTo(3.9)
     expect(r.segments).toHaveLength(1)
-    expect(r.assumptions.map(a => a.code)).toEqual(['unit-assumed', 'time-unit-assumed', 'tension-assumed'])
+    expect(r.assumptions.map(a => a.code)).toEqual([
+      'unit-assumed',
+      'time-doubtful',
+      'time-unit-assumed',
+      'tension-assumed',
+    ])
     expect(r.forceN[30]! - r.forceN[0]!).toBe(90_000)
   })
 
@@ -141,7 +146,7 @@ describe('reads the log of', () => {
     expect(r.timeFrom).toBe('clock')
     expect(r.timeS[39]).toBeCloseTo(3.9)
     expect(r.forceN[30]).toBeCloseTo(30)
-    expect(r.assumptions.map(a => a.code)).toEqual(['time-spread'])
+    expect(r.assumptions.map(a => a.code)).toEqual(['time-spread', 'lines-not-read'])
     expect(r.notes.map(n => n.text)).toEqual(['"Summary","0.0","30.0","-0.1","30.0"'])
   })
 })

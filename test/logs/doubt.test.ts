@@ -176,11 +176,35 @@ describe('the unit of time that the log states beside its samples', () => {
 
 describe('a unit is not taken for what it does not say', () => {
   const of = (head: string) => `${head}\n${lines(40, i => `${i / 10},${pull(i)}`)}`
-  test.each(['10 N', 'x10 N', 'N x 10', 'N*10', 'N/10', '0.01kg', 'kg/cm2'])('“(%s)”', unit => {
-    expect(problemsOf(of(`time (s),force (${unit})`))[0]).toMatch(/is no unit of force known here/)
+  test.each([
+    'force (10 N)',
+    'force (N/10)',
+    'force (0.01kg)',
+    'force_N/10',
+    'Load cell 500kg',
+    'force (N/A)',
+  ])('“%s” is told as none', name => {
+    const r = recordingOf(of(`time (s),${name}`))
+    expect(r.forceUnit).toBeNull()
+    expect(r.forceN[30]).toBe(pull(30))
+    expect(r.assumptions.map(({ code }) => code)).toEqual(['unit-not-told'])
   })
-  test.each(['force x10N', 'force_N/10'])('“%s”', name => {
-    expect(problemsOf(of(`time (s),${name}`))[0]).toMatch(/is no unit of force known here/)
+  test.each([
+    ['force (x10 N)', 'N', 10],
+    ['force (N x 10)', 'N', 10],
+    ['force (N*10)', 'N', 10],
+    ['force x10N', 'N', 10],
+    ['Kraft [daN]', 'N', 10],
+    ['force (cN)', 'N', 0.01],
+    ['force_MN', 'kN', 1e6],
+  ])('“%s” is a multiple of %s', (name, unit, newton) => {
+    const r = recordingOf(of(`time (s),${name}`))
+    expect(r.forceUnit).toBe(unit)
+    expect(r.forceN[30]).toBeCloseTo(pull(30) * newton)
+    expect(r.assumptions).toEqual([])
+  })
+  test('a load on an area is no force', () => {
+    expect(problemsOf(of('time (s),force (kg/cm2)'))[0]).toMatch(/column 2 “force \(kg\/cm2\)” is in kg\/cm2/)
   })
   test.each(['force (cell 2) (N)', 'Ch1 Load (N)', 'F1_N', 'load2 (N)', 'force N'])(
     '“%s” is newton',
@@ -189,12 +213,16 @@ describe('a unit is not taken for what it does not say', () => {
     },
   )
   test.each([
-    ['Capacity: 50 kg', 'kgf'],
-    ['Speed: 100 g', 'gf'],
-  ])('the quantity “%s” above the samples is told as a guess', (line, unit) => {
+    'Capacity: 50 kg',
+    'Speed: 100 g',
+    'Tare,0,g',
+    'Reference force: NaN mN',
+    'Calibration: N/A',
+    'Stiffness N/mm',
+  ])('“%s” above the samples tells no unit of theirs', line => {
     const r = recordingOf(of(`${line}\ntime (s),force`))
-    expect(r.forceUnit).toBe(unit)
-    expect(r.assumptions.map(({ code }) => code)).toEqual(['unit-assumed'])
+    expect(r.forceUnit).toBeNull()
+    expect(r.assumptions.map(({ code }) => code)).toEqual(['unit-not-told'])
   })
   test('a unit said as such counts before any quantity', () => {
     const r = recordingOf(of('Capacity: 50 kg\nUnit: lbf\ntime (s),force'))

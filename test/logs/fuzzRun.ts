@@ -24,7 +24,7 @@ const bases = shapes
     text: String(log),
     options,
     unit,
-    named: !assumed.includes('unit-assumed'),
+    named: unit !== null && !assumed.includes('unit-assumed'),
   }))
 
 /** Reads `count` damaged logs and gives what was wrong with the way that any of them was read. */
@@ -35,7 +35,7 @@ export function fuzz(count: number, seed: number): { faults: string[]; opened: n
   let slowestMs = 0
   for (let i = 0; i < count && faults.length < 10; i++) {
     const base = bases[i % bases.length]!
-    const text = mutated(base.text, WORD[base.unit], random)
+    const text = mutated(base.text, WORD[base.unit ?? 'N'], random)
     // Time of the processor, so that a busy machine is not taken for a hang.
     const began = process.cpuUsage()
     const fault = faultOf(text, base)
@@ -61,7 +61,8 @@ function faultOf(text: string, { options, unit, named }: (typeof bases)[number])
       if (!(timeS[i]! > timeS[i - 1]!)) return `time does not rise at ${i}`
     if (segments[0]?.from !== 0 || segments.at(-1)?.to !== timeS.length)
       return 'segments do not cover the samples'
-    return !named || forceUnit === unit || forceUnit === null || bothOfRow(unit, forceUnit, text)
+    // A header that was damaged may tell no unit any more.
+    return !named || forceUnit === null || forceUnit === unit || bothOfRow(unit, forceUnit, text)
       ? 'opened'
       : `unit ${unit} became ${forceUnit}`
   } catch (error) {
@@ -70,5 +71,5 @@ function faultOf(text: string, { options, unit, named }: (typeof bases)[number])
 }
 
 /** In the log whose unit changes by row, either unit may come first after lines were lost. */
-const bothOfRow = (unit: LogForceUnit, found: LogForceUnit, text: string): boolean =>
+const bothOfRow = (unit: LogForceUnit | null, found: LogForceUnit | null, text: string): boolean =>
   unit === 'mN' && found === 'N' && /\d mN/.test(text) && /\d N/.test(text)

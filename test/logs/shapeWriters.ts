@@ -54,7 +54,9 @@ export const writers: readonly ShapeWriter[] = [
     'blanks',
     s => `t[s]   load[${s.unit}]\n${rowsOf(s, (t, f) => `${t.padStart(12)} ${f.padStart(12)}`)}`,
   ),
-  text('no header, unit in the cell', s => rowsOf(s, (t, f) => `${t},${f} ${s.unit}`)),
+  text('no header, unit in the cell', s => rowsOf(s, (t, f) => `${t},${f} ${s.unit}`), {
+    options: { time: '1' },
+  }),
   text('unit in a cell of its own', s => `time_s,force,unit\n${rowsOf(s, (t, f) => `${t},${f},${s.unit}`)}`),
   text(
     'units row, comments, blank lines',

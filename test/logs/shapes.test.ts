@@ -33,7 +33,7 @@ function check({
 }: Shape): void {
   const recording = recordingOf(log, options)
   expect(recording.forceUnit).toBe(unit)
-  const perUnit = unit === 'counts' ? 1 : N_PER[unit]
+  const perUnit = unit === null || unit === 'counts' ? 1 : N_PER[unit]
   expect(Array.from(recording.timeS, s => Number(s.toFixed(6)))).toEqual(time.map(s => Number(s.toFixed(6))))
   expect(Array.from(recording.forceN, n => Number((n / perUnit).toFixed(6)) + 0)).toEqual(
     force.map(v => Number(v.toFixed(6))),

@@ -21,7 +21,8 @@ export interface Shape {
   readonly title: string
   readonly log: string | Uint8Array
   readonly options?: LogOptions
-  readonly unit?: LogForceUnit
+  /** `null`: told by nobody. */
+  readonly unit?: LogForceUnit | null
   readonly time?: readonly number[]
   readonly force?: readonly number[]
   readonly understood?: RegExp
@@ -38,7 +39,12 @@ export const clock = (i: number, start = 43_263): string => {
 
 export const shapes: readonly Shape[] = [
   { title: 'comma, header with units after an underscore', log: plain() },
-  { title: 'no header: the rising column is the time', log: plain(''), assumed: ['unit-assumed'] },
+  {
+    title: 'no header: the rising column is the time',
+    log: plain(''),
+    unit: null,
+    assumed: ['unit-not-told', 'time-doubtful'],
+  },
   {
     title: 'semicolon and decimal comma',
     log: `Zeit;Kraft [N]\n${rows(i => comma(`${t(i)};${f(i)}`))}`,
@@ -136,7 +142,12 @@ export const shapes: readonly Shape[] = [
     log: `"Time, s";"Force, N";Note\n${rows(i => `${t(i)};${f(i)};${i === 3 ? '"cord; torn\nat the ""left"" knot"' : ''}`)}`,
     also: r => expect(r.notes).toEqual([{ line: 5, sample: 3, text: 'Note: cord; torn␊at the "left" knot' }]),
   },
-  { title: 'quotes around whole lines', log: rows(i => `"${t(i)},${f(i)}"`), assumed: ['unit-assumed'] },
+  {
+    title: 'quotes around whole lines',
+    log: rows(i => `"${t(i)},${f(i)}"`),
+    unit: null,
+    assumed: ['unit-not-told', 'time-doubtful'],
+  },
   { title: 'a cut last line', log: `${plain()}1.2,0.`, assumed: ['rows-skipped'] },
   { title: 'a last line cut within its first cell', log: `${plain()}1.`, assumed: ['rows-skipped'] },
   { title: 'a whole last line without a line end', log: plain().trimEnd() },
@@ -206,7 +217,8 @@ export const shapes: readonly Shape[] = [
   {
     title: 'JSON Lines of arrays',
     log: rows(i => JSON.stringify([TIME[i], FORCE[i]])),
-    assumed: ['unit-assumed'],
+    unit: null,
+    assumed: ['unit-not-told', 'time-doubtful'],
   },
   {
     title: 'one JSON document of objects',
@@ -227,7 +239,13 @@ export const shapes: readonly Shape[] = [
     log: JSON.stringify({ meta: { unit: 'lbf' }, time_s: TIME, load: FORCE }),
     unit: 'lbf',
   },
-  { title: 'values alone, rate told', log: rows(f), options: { rateHz: 10 }, assumed: ['unit-assumed'] },
+  {
+    title: 'values alone, rate told',
+    log: rows(f),
+    options: { rateHz: 10 },
+    unit: null,
+    assumed: ['unit-not-told'],
+  },
   {
     title: 'values alone with a unit, rate stated above',
     log: `Sample rate: 10 Hz\n${rows(i => `${f(i)} N`)}`,
@@ -244,7 +262,8 @@ export const shapes: readonly Shape[] = [
   {
     title: 'milliseconds by their steps',
     log: `${rows(i => `${i * 100},${f(i)}`)}`,
-    assumed: ['unit-assumed', 'time-unit-assumed'],
+    unit: null,
+    assumed: ['unit-not-told', 'time-doubtful', 'time-unit-assumed'],
   },
   {
     title: 'microseconds by their steps',
@@ -277,7 +296,12 @@ export const shapes: readonly Shape[] = [
     assumed: ['time-unit-assumed'],
   },
   { title: 'unit in the row', log: `time,force,unit\n${rows(i => `${t(i)},${f(i)},kgf`)}`, unit: 'kgf' },
-  { title: 'unit in a row of blanks', log: rows(i => `${t(i)} ${f(i)} lb`), unit: 'lbf' },
+  {
+    title: 'unit in a row of blanks',
+    log: rows(i => `${t(i)} ${f(i)} lb`),
+    unit: 'lbf',
+    assumed: ['time-doubtful'],
+  },
   {
     title: 'unit that changes by row',
     log: `time,force\n${rows(i => `${t(i)},${FORCE[i]! < 10 ? `${FORCE[i]! * 1000} mN` : `${FORCE[i]} N`}`)}`,
@@ -337,7 +361,7 @@ export const shapes: readonly Shape[] = [
     force: Array.from({ length: 40 }, (_, i) => i),
     assumed: ['time-spread'],
   },
-  { title: 'a bogus last row of totals', log: `${plain()}Total,24.50\n` },
+  { title: 'a bogus last row of totals', log: `${plain()}Total,24.50\n`, assumed: ['lines-not-read'] },
   { title: 'a bogus last row of zeros', log: `${plain()}0.0,0.00\n`, assumed: ['rows-skipped'] },
   {
     title: 'the word end in the last row',
@@ -427,9 +451,16 @@ export const shapes: readonly Shape[] = [
     options: { rateHz: 10 },
   },
   {
+    title: 'rate told against a column of time, which stands before it',
+    log: plain(),
+    options: { rateHz: 20 },
+    assumed: ['contradiction'],
+  },
+  {
     title: 'decimal told',
     log: rows(i => `${comma(t(i))}\t${i},${String(FORCE[i]).replace('.', '').padEnd(3, '0').slice(0, 3)}`),
     options: { decimal: 'comma', unit: 'N' },
+    assumed: ['time-doubtful'],
     force: FORCE.map((v, i) => Number(`${i}.${String(v).replace('.', '').padEnd(3, '0').slice(0, 3)}`)),
   },
   {

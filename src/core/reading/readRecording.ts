@@ -93,7 +93,7 @@ function strokeReached({ channels }: Recording, strokeMm: number | null): boolea
 }
 
 function summaryOf(
-  { name, sha256, timeS, forceUnit, timeFrom, understood, segments }: Recording,
+  { name, sha256, timeS, forceUnit, timeFrom, understood, segments, assumptions }: Recording,
   { signal, overRange }: Analysis,
 ): Reading['recording'] {
   return {
@@ -111,7 +111,7 @@ function summaryOf(
     spikes: signal.spikes.map(({ atS }) => ({ atS })),
     overRange: overRange && { limitN: overRange.limitN, count: overRange.count },
     understood,
-    linesNotRead: null,
+    linesNotRead: assumptions.reduce((sum, { lines }) => sum + (lines?.count ?? 0), 0),
     segments: segments.map(s => ({
       fromS: timeS[s.from] ?? 0,
       toS: timeS[s.to - 1] ?? 0,

@@ -60,11 +60,11 @@ export function parseDate(text: string, monthFirst = false): number | null {
 /** Seconds of a date and clock time in one cell (`2026-05-01T12:01:03.250Z`, `01.05.2026 12:01:03,250`), or `null`. */
 export function parseDateTime(text: string, monthFirst = false): number | null {
   const bare = unbracketed(text)
-  const cut = bare.search(/[T_]\d|[ ,]+\d{1,2}:/)
+  const cut = bare.search(/[T_]\d|[ ,]+\d{1,2}:|-\d{1,2}:\d{2}:/)
   if (cut < 6) return null
   const date = parseDate(bare.slice(0, cut), monthFirst)
   if (date === null) return null
-  let rest = bare.slice(cut).replace(/^[T_, ]+/, '')
+  let rest = bare.slice(cut).replace(/^[T_, -]+/, '')
   let zoneS = 0
   const zone = ZONE.exec(rest)
   if (zone) {

@@ -17,8 +17,10 @@ export interface Split {
 const DELIMITERS: readonly Delimiter[] = ['\t', ';', '|', ',', ' ', '']
 
 /** The cells of a line without empty ones at its end, which trailing delimiters leave. */
-export function cellsOf(line: string, delimiter: Delimiter): string[] {
-  const cells = splitCells(plainWidth(line), delimiter)
+export const cellsOf = (line: string, delimiter: Delimiter): string[] =>
+  withoutEmptyEnd(splitCells(plainWidth(line), delimiter))
+
+function withoutEmptyEnd(cells: string[]): string[] {
   while (cells.length > 1 && cells.at(-1) === '') cells.pop()
   return cells
 }
@@ -54,14 +56,19 @@ function scoreSplit(lines: readonly string[], delimiter: Delimiter, decimal: Dec
   const worthByWidth = new Map<number, number>()
   const seconds: string[] = []
   const nameWidths = new Set<number>()
+  const fullWidths = new Map<number, number>()
+  const rowsByWidth = new Map<number, number>()
   for (const line of lines) {
-    const cells = cellsOf(line, delimiter)
+    const full = splitCells(plainWidth(line), delimiter)
+    const fullWidth = full.length
+    const cells = withoutEmptyEnd(full)
     const forms = cells.map(cell => cellForm(cell, decimal))
     if (!forms.some(isValue)) {
       if (cells.every(cell => /\p{L}/u.test(cell))) nameWidths.add(cells.length)
       continue
     }
     let worth = 1
+    fullWidths.set(fullWidth, (fullWidths.get(fullWidth) ?? 0) + 1)
     // Text beside numbers is possible, but a split that needs none explains more; so it is with thousands marks.
     if (forms.includes('text')) worth = 0.6
     else if (forms.includes('grouped')) worth = 0.85
@@ -70,6 +77,7 @@ function scoreSplit(lines: readonly string[], delimiter: Delimiter, decimal: Dec
     if (cells.length === 2) seconds.push(cells[1] ?? '')
     // `1200,8412` is more likely two columns than one number.
     if (cells.length === 1 && decimal === 'comma' && line.includes(',')) worth -= 0.05
+    rowsByWidth.set(cells.length, (rowsByWidth.get(cells.length) ?? 0) + 1)
     worthByWidth.set(cells.length, (worthByWidth.get(cells.length) ?? 0) + worth)
   }
   let width = 0
@@ -82,11 +90,27 @@ function scoreSplit(lines: readonly string[], delimiter: Delimiter, decimal: Dec
       worth = sum
     }
   }
+  // Last columns that few rows fill count where a header names them and every row has room for them.
+  const rows = [...fullWidths.values()].reduce((sum, count) => sum + count, 0)
+  const [named] = [...fullWidths].filter(
+    ([cells, count]) => cells > width && nameWidths.has(cells) && delimiter !== ' ' && count > 0.9 * rows,
+  )
+  const filled = named
+    ? [...rowsByWidth].filter(([cells, count]) => cells <= named[0] && count >= FILLED_ROWS)
+    : []
+  const widest = Math.max(0, ...filled.map(([cells]) => cells))
+  if (widest > width) {
+    width = widest
+    worth = all
+  }
   // Rows of another width than most count for little: a wrong split makes widths vary.
   const torn = delimiter === ',' && width === 2 && !nameWidths.has(2) && areFractions(seconds) ? 0.9 : 1
   const score = (torn * (worth + 0.2 * (all - worth))) / Math.max(1, lines.length)
   return { delimiter, decimal, width, score, decimalUnclear: false }
 }
+
+/** So many rows that fill a last column show that it is one. */
+const FILLED_ROWS = 3
 
 /** Second cells that look like what follows a decimal comma: whole, of one short length, or some with a leading zero. */
 function areFractions(cells: readonly string[]): boolean {

@@ -1,5 +1,4 @@
 import { fine, type Outcome } from '../../core/problem.ts'
-import type { LogForceUnit } from '../../core/units/force.ts'
 import { type Layout, understandLayout } from '../lines/layout.ts'
 import { channelMeaning } from '../meaning/channels.ts'
 import { chooseColumns } from '../meaning/chooseColumns.ts'
@@ -10,7 +9,7 @@ import { CellRows } from '../table/cellRows.ts'
 import { takeJsonLine } from '../table/json.ts'
 import { KeyRows } from '../table/keyRows.ts'
 import { SampleTable } from '../table/sampleTable.ts'
-import { forceUnitOf } from '../words/units.ts'
+import { multipleForceUnitOf } from '../words/units.ts'
 import type { LineItem, LineSample } from './lineItem.ts'
 import { type PlainLine, plainLine } from './plainLine.ts'
 
@@ -97,7 +96,7 @@ function lineMeaning(layout: Layout, chosen: Chosen, options: LogOptions, firstL
   const meanings = others.map(channelMeaning)
   const channels = meanings.map(({ channel }) => channel)
   const factors = meanings.map(({ factor }) => factor)
-  const headerUnit: LogForceUnit | null = force.meaning.unit?.of === 'force' ? force.meaning.unit.unit : null
+  const headerUnit = force.meaning.unit?.of === 'force' ? force.meaning.unit : null
 
   return {
     isOver: () => table.otherHeader !== null,
@@ -105,6 +104,7 @@ function lineMeaning(layout: Layout, chosen: Chosen, options: LogOptions, firstL
       // The table holds one row at a time: a stream has no end.
       table.rows = 0
       table.notes.length = 0
+      table.unreadableRows.length = 0
       if (layout.kind === 'cells' && line < firstLine) table.note(line, text)
       else takeLine(text, line)
       const items = table.notes.map((note): LineItem => ({ kind: 'note', line, text: note.text, arrivedS }))
@@ -114,7 +114,7 @@ function lineMeaning(layout: Layout, chosen: Chosen, options: LogOptions, firstL
         return [...items, { kind: 'note', line, text: `no force in “${text.trim()}”`, arrivedS }]
       const run = columnLike(table, force)?.unitRuns
       const word = run?.at(-1)?.word ?? ''
-      const cellUnit = word === '' ? null : forceUnitOf(word)
+      const found = (word === '' ? null : multipleForceUnitOf(word)) ?? headerUnit
       if (run) run.length = 0
       const stampS = time ? toS(firstValue(time)) + (date ? firstValue(date) : 0) : Number.NaN
       const timeS = Number.isFinite(stampS) ? stampS : null
@@ -122,8 +122,8 @@ function lineMeaning(layout: Layout, chosen: Chosen, options: LogOptions, firstL
         kind: 'sample',
         line,
         timeS,
-        force: value,
-        unit: options.unit ?? cellUnit ?? headerUnit,
+        force: options.unit === undefined ? value * (found?.times ?? 1) : value,
+        unit: options.unit ?? found?.unit ?? null,
         channels,
         values: others.map((view, c) => firstValue(view) * factors[c]!),
         arrivedS,
@@ -137,7 +137,8 @@ function lineMeaning(layout: Layout, chosen: Chosen, options: LogOptions, firstL
       const places = [force, ...others].map(view => placeOf(table, view))
       const timePlace = time === null ? -1 : placeOf(table, time)
       if (places.includes(-1) || (time !== null && timePlace < 0)) return null
-      return likeness(plain, { unit, channels, factors, places, timePlace, toS })
+      const times = options.unit === undefined ? (headerUnit?.times ?? 1) : 1
+      return likeness(plain, { unit, times, channels, factors, places, timePlace, toS })
     },
   }
 }
@@ -150,6 +151,8 @@ function placeOf(table: SampleTable, view: ColumnView): number {
 
 interface Places {
   readonly unit: LineSample['unit']
+  /** What a number of the log is in this unit. */
+  readonly times: number
   readonly channels: LineSample['channels']
   readonly factors: readonly number[]
   /** Of the force, then of each channel. */
@@ -161,7 +164,7 @@ interface Places {
 
 function likeness(
   plain: PlainLine,
-  { unit, channels, factors, places, timePlace, toS }: Places,
+  { unit, times, channels, factors, places, timePlace, toS }: Places,
 ): LineLikeness {
   const values = new Float64Array(channels.length)
   const sample = { timeS: null as number | null, force: 0, unit, channels, values }
@@ -169,7 +172,7 @@ function likeness(
   return {
     take(bytes, from, to) {
       if (!plain.take(bytes, from, to)) return null
-      sample.force = plain.values[forcePlace]!
+      sample.force = plain.values[forcePlace]! * times
       if (timePlace >= 0) sample.timeS = toS(plain.values[timePlace]!)
       for (let c = 0; c < values.length; c++) values[c] = plain.values[channelPlaces[c]!]! * factors[c]!
       return sample

@@ -2,32 +2,7 @@ import type { Assumption } from '../../core/recording.ts'
 import type { RowsAbove } from '../lines/blocks.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
-
-/** `footer`: rows at the end that step back in time, and the line of the first. */
-export function skippedRows(
-  table: SampleTable,
-  rows: number,
-  footer: { readonly count: number; readonly line: number } | null,
-): Assumption[] {
-  const missing = table.rows - rows
-  const texts: string[] = []
-  if (missing > 0) {
-    const shown = table.badRows.map(bad => `line ${bad.line} “${bad.text}”`).join(', ')
-    texts.push(
-      `${missing} rows without a readable force or time were left out${shown === '' ? '' : ` (${shown}${table.badCount > 5 ? ' …' : ''})`}.`,
-    )
-  }
-  if (footer?.count === 1)
-    texts.push(`The last row (line ${footer.line}) steps back in time and was left out.`)
-  else if (footer)
-    texts.push(
-      `The last ${footer.count} rows (from line ${footer.line} on) step back in time and were left out.`,
-    )
-  if (table.cutLine !== null) {
-    texts.push(`The last line (${table.cutLine.line}, “${table.cutLine.text}”) was cut short and left out.`)
-  }
-  return texts.map(text => ({ code: 'rows-skipped', text }))
-}
+import type { ColumnView } from './columnView.ts'
 
 export const linesText = ({ firstLine, lastLine }: RowsAbove): string =>
   firstLine === lastLine ? `line ${firstLine}` : `lines ${firstLine} to ${lastLine}`
@@ -50,6 +25,21 @@ export const notesLeftOut = (table: SampleTable): Assumption[] =>
 export const unitAssumption = (unit: string, why: string): Assumption => ({
   code: 'unit-assumed',
   text: `The force is taken to be in ${unit} (${why}). Give --unit to say what it is.`,
+})
+
+export const unitNotTold = (why: string): Assumption => ({
+  code: 'unit-not-told',
+  text: `The unit of the force is not told (${why}): its numbers stand as they are. Give --unit to say what it is.`,
+})
+
+export const guessedTimeText = ({ shown }: ColumnView, stepText: string): Assumption => ({
+  code: 'time-doubtful',
+  text: `No column is called a time; ${shown} is taken for it, since it steps like a clock (${stepText}). A travel at one speed would too. Say --time, or --rate if it is none.`,
+})
+
+export const idleColumns = (force: ColumnView, idle: readonly ColumnView[]): Assumption => ({
+  code: 'column-assumed',
+  text: `The force is taken from ${force.shown}: ${idle.map(({ shown }) => shown).join(', ')} only ${idle.length > 1 ? 'idle' : 'idles'}. Say --force if another was meant.`,
 })
 
 export const decimalAssumption = (layout: Layout): Assumption => ({

@@ -1,17 +1,21 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
-import { type ForceUnit, N_PER } from '../../core/units/force.ts'
+import { N_PER } from '../../core/units/force.ts'
 import type { LogOptions } from '../options.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
-import { forceUnitOf } from '../words/units.ts'
+import { multipleForceUnitOf } from '../words/units.ts'
+import { stepsLikeClock } from './clockSteps.ts'
 import { type ColumnView, columnViews, isDead, unitWord } from './columnView.ts'
+import { onlyLive } from './liveness.ts'
 import { joinTimeParts } from './timeParts.ts'
 
 export interface ChosenColumns {
   readonly force: ColumnView
   /** `null` where times come from a rate. */
   readonly time: ColumnView | null
-  /** A guessed column of times that a rate overrules. */
+  /** What was taken for the time by its steps alone, where no rate overrules it. */
+  readonly timeIsGuess: boolean
+  /** A rising column that may be the time, which a rate overrules. */
   readonly overruled: ColumnView | null
   /** A rate was told, but the log has times of its own, which count. */
   readonly overrulesRate: boolean
@@ -20,9 +24,14 @@ export interface ChosenColumns {
   readonly others: readonly ColumnView[]
   /** Why this force column, where another might have been meant. */
   readonly because: string
+  /** Columns that might be the force as well, but only idle. */
+  readonly idle: readonly ColumnView[]
 }
 
-/** Which column is the time and which the force: what the options name, else what the header says, else how the numbers run. */
+/**
+ * Which column is the time and which the force: what the options name, else what the header says, else how the numbers
+ * run. A time that is named, has a unit of time or is a clock stands before a rate; a guess does not.
+ */
 export function chooseColumns(table: SampleTable, name: string, options: LogOptions): Outcome<ChosenColumns> {
   const views = columnViews(table).filter(view => view.count > 0)
   const problems: Problem[] = []
@@ -37,30 +46,40 @@ export function chooseColumns(table: SampleTable, name: string, options: LogOpti
   if (problems.length > 0) return wrong(...problems)
   const rest = views.filter(view => view !== forceGiven)
   const parts = timeGiven === null ? joinTimeParts(rest, table.rows) : null
-  const time = timeGiven ?? parts?.time ?? (rest.length > 0 ? findTime(rest) : null)
+  const told = timeGiven ?? parts?.time ?? toldTime(rest, options.rateHz !== undefined)
+  const guess = told === null && rest.length > 0 ? guessedTime(views, rest, table.rows) : null
+  const byRate = told === null && options.rateHz !== undefined
+  if (guess !== null && !guess.isClock && !byRate) return wrong(timeNotClear(guess.view, name))
+  const time = told ?? guess?.view ?? null
   const date = time?.column.form === 'clock' ? (rest.find(view => view.column.form === 'date') ?? null) : null
   const left = views.filter(
     view => view.index !== time?.index && view !== date && !parts?.joined.includes(view),
   )
-  const force = forceGiven ? { view: forceGiven, because: '' } : findForce(left, time, name)
+  // Beside stamps, an unnamed column may count the seconds.
+  const seconds = time !== null && time.column.form !== 'number' ? guessedTime(left, left, table.rows) : null
+  const force = forceGiven
+    ? { view: forceGiven, because: '', idle: [] }
+    : findForce(seconds?.isClock ? left.filter(view => view !== seconds.view) : left, time, name, table.rows)
   if ('problem' in force) return wrong(force.problem)
-  const isOwnTime = timeGiven !== null || (time !== null && isTold(time))
-  const rateRules = options.rateHz !== undefined && !isOwnTime
   return fine({
     force: force.view,
-    time: rateRules ? null : time,
-    overruled: rateRules ? time : null,
-    overrulesRate: options.rateHz !== undefined && isOwnTime,
-    date: rateRules ? null : date,
+    time: byRate ? null : time,
+    timeIsGuess: told === null && guess !== null && !byRate,
+    overruled: byRate ? (guess?.view ?? null) : null,
+    overrulesRate: options.rateHz !== undefined && told !== null,
+    date: byRate ? null : date,
     others: left.filter(view => view !== force.view && view.column.form === 'number'),
     because: force.because,
+    idle: force.idle,
   })
 }
 
+/** The column of this name (`force (2)`: the second of that name) or number from 1. */
 export function namedColumn(views: readonly ColumnView[], which: string): ColumnView | null {
   const folded = which.trim().toLowerCase()
   return (
-    views.find(view => view.column.name.toLowerCase() === folded) ??
+    views.find(view => view.column.name.trim().toLowerCase() === folded) ??
+    views.find(view => view.asked !== '' && view.asked.toLowerCase() === folded) ??
     (/^\d+$/.test(folded) ? views.find(view => view.index === Number(folded) - 1) : undefined) ??
     null
   )
@@ -76,37 +95,54 @@ function noSuchColumn(views: readonly ColumnView[], which: string, option: strin
 
 export const listed = (views: readonly ColumnView[]): string => views.map(({ shown }) => shown).join(', ')
 
-function findTime(views: readonly ColumnView[]): ColumnView | null {
+/** A column that is called a time, has a unit of time, or holds stamps. One that stands still gives way to a rate. */
+function toldTime(views: readonly ColumnView[], hasRate: boolean): ColumnView | null {
   const stamps = views.filter(view => view.column.form === 'date-time' || view.column.form === 'clock')
   const numbers = views.filter(view => view.column.form === 'number')
   const byName = numbers.filter(view => view.meaning.role === 'time' && view.meaning.standing !== 'set-point')
   // Of several times, one that runs; of these, numbers before stamps: a device's own clock steps more finely.
   const running = byName.length > 1 ? byName.filter(view => view.run().rising) : byName
-  const best = running[0] ?? stamps[0] ?? byName.find(view => !isDead(view)) ?? byName[0]
-  // A lone column is the force, however it runs.
-  return best ?? (views.length > 1 ? numbers.find(isUnnamedTime) : undefined) ?? null
+  const best = running[0] ?? stamps[0] ?? byName.find(view => !isDead(view)) ?? byName[0] ?? null
+  return hasRate && best !== null && isDead(best) ? null : best
 }
 
-/** A clock, or a column whose name or unit says that it is the time: no rate counts for more, unless it stands still. */
-const isTold = (view: ColumnView): boolean =>
-  view.column.form !== 'number' || (view.meaning.role === 'time' && !isDead(view))
-
-/** Numbers that rise from row to row, under no name that makes them something else, and not a mere count of rows. */
-const isUnnamedTime = (view: ColumnView): boolean =>
-  view.meaning.role === null && view.run().rising && !view.run().counting
+/**
+ * A column of numbers that rise from row to row, under no name that makes them something else, and not a mere count of
+ * rows. A lone column is the force, however it runs.
+ */
+function guessedTime(
+  views: readonly ColumnView[],
+  rest: readonly ColumnView[],
+  rows: number,
+): { readonly view: ColumnView; readonly isClock: boolean } | null {
+  if (views.length < 2) return null
+  const rising = rest.filter(
+    view =>
+      view.column.form === 'number' &&
+      view.meaning.role === null &&
+      view.run().rising &&
+      !view.run().counting,
+  )
+  const clock = rising.find(view => stepsLikeClock(view, rows))
+  // A name that says nothing of a time, among others that tell, is none; without names any of them may be.
+  const view = clock ?? rising.find(({ column }) => column.name === '')
+  return view ? { view, isClock: clock !== undefined } : null
+}
 
 const RANK = { actual: 3, plain: 2, derived: 1, 'set-point': 0 } as const
 
-type Found = { readonly view: ColumnView; readonly because: string } | { readonly problem: Problem }
+type Found =
+  | { readonly view: ColumnView; readonly because: string; readonly idle: readonly ColumnView[] }
+  | { readonly problem: Problem }
 
-function findForce(views: readonly ColumnView[], time: ColumnView | null, name: string): Found {
+function findForce(views: readonly ColumnView[], time: ColumnView | null, name: string, rows: number): Found {
   const numbers = views.filter(view => view.column.form === 'number')
   if (numbers.length === 0) return { problem: noForce(name, time) }
   const forces = numbers.filter(view => view.meaning.role === 'force')
   const unnamed = numbers.filter(view => view.meaning.role === null && !view.run().counting)
   const pool = forces.length > 0 ? forces : unnamed.length > 0 ? unnamed : numbers.length === 1 ? numbers : []
   const [only] = pool
-  if (forces.length === 0 && pool.length === 1 && only && isOfLength(only))
+  if (forces.length === 0 && pool.length === 1 && only && isNoForce(only))
     return { problem: noForceBut(only, name) }
   if (pool.length === 0) return { problem: ambiguous(numbers, name) }
   const alive = pool.length > 1 ? pool.filter(view => !isDead(view)) : pool
@@ -115,9 +151,12 @@ function findForce(views: readonly ColumnView[], time: ColumnView | null, name: 
   const top = candidates.filter(view => rankOf(view) === best)
   const chosen = top[0]
   if (!chosen || (top.length > 1 && !top.every(view => isSameQuantity(chosen, view)))) {
-    return { problem: ambiguous(top, name) }
+    const live = onlyLive(top, rows)
+    if (!live) return { problem: ambiguous(top, name) }
+    const idle = top.filter(view => view !== live)
+    return { view: live, because: `${listed(idle)} only ${idle.length > 1 ? 'idle' : 'idles'}`, idle }
   }
-  return { view: chosen, because: reason(chosen, pool, alive) }
+  return { view: chosen, because: reason(chosen, pool, alive), idle: [] }
 }
 
 /** Actual before plain before derived before wished for; within each a force before raw counts before no unit. */
@@ -125,7 +164,8 @@ function rankOf(view: ColumnView): number {
   const unit = view.meaning.unit
   const word = unitWord(view.column)
   const inForce =
-    (unit?.of === 'force' && unit.unit !== 'counts') || (word !== undefined && forceUnitOf(word) !== null)
+    (unit?.of === 'force' && unit.unit !== 'counts') ||
+    (word !== undefined && multipleForceUnitOf(word) !== null)
   return (
     3 * RANK[view.meaning.standing] + (unit?.of === 'other' ? -1 : inForce ? 2 : unit?.of === 'force' ? 0 : 1)
   )
@@ -140,9 +180,10 @@ const ROUNDING = 0.005
 /** The same numbers twice, or in two units whose ratio they have: one is as good as the other. */
 function isSameQuantity(a: ColumnView, b: ColumnView): boolean {
   if (a === b) return true
-  const k = N_PER[forceUnitOfColumn(a) ?? 'N'] / N_PER[forceUnitOfColumn(b) ?? 'N']
+  const [perA, perB] = [newtonPer(a), newtonPer(b)]
   const scale = greatest(a)
-  if (scale === 0 || (forceUnitOfColumn(a) === null) !== (forceUnitOfColumn(b) === null)) return false
+  if (scale === 0 || (perA === null) !== (perB === null)) return false
+  const k = (perA ?? 1) / (perB ?? 1)
   const step = Math.max(1, Math.floor(a.column.values.length / 2000))
   for (let i = 0; i < a.column.values.length; i += step) {
     const difference = Math.abs((a.column.values[i] ?? 0) * k - (b.column.values[i] ?? 0))
@@ -151,12 +192,13 @@ function isSameQuantity(a: ColumnView, b: ColumnView): boolean {
   return true
 }
 
-function forceUnitOfColumn({ column, meaning }: ColumnView): ForceUnit | null {
+/** Newton in one of a column's unit; `null` where it is in none of force. */
+function newtonPer({ column, meaning }: ColumnView): number | null {
   const word = unitWord(column)
   const unit =
-    (word === undefined ? null : forceUnitOf(word)) ??
-    (meaning.unit?.of === 'force' ? meaning.unit.unit : null)
-  return unit === 'counts' ? null : unit
+    (word === undefined ? null : multipleForceUnitOf(word)) ??
+    (meaning.unit?.of === 'force' ? meaning.unit : null)
+  return unit === null || unit.unit === 'counts' ? null : unit.times * N_PER[unit.unit]
 }
 
 function reason(chosen: ColumnView, pool: readonly ColumnView[], alive: readonly ColumnView[]): string {
@@ -185,17 +227,31 @@ function noForce(name: string, time: ColumnView | null): Problem {
   }
 }
 
-const isOfLength = ({ meaning: { role } }: ColumnView): boolean =>
-  role === 'travel' || role === 'extension' || role === 'temperature'
+/** A length, a temperature or a stress; a voltage may be what a cell gives. */
+const isNoForce = ({ meaning: { role, unit, unitText } }: ColumnView): boolean =>
+  role === 'travel' ||
+  role === 'extension' ||
+  role === 'temperature' ||
+  (role === 'other' && unit?.of === 'other' && !/^[mµu]?v/i.test(unitText))
 
 const noForceBut = (only: ColumnView, name: string): Problem => ({
   where: name,
-  what: `there is no column of force: ${only.shown} is one of ${only.meaning.role}.`,
+  what: `there is no column of force: ${only.shown} is ${only.meaning.role === 'other' ? `in ${printable(only.meaning.unitText, 20)}` : `one of ${only.meaning.role}`}.`,
   cure: 'Log the force too; or, if this is it after all, say so with --force and --unit.',
 })
+
+const timeNotClear = (rising: ColumnView, name: string): Problem => ({
+  where: name,
+  what: `no column is called a time; ${rising.shown} rises, but not in the steps of a clock, and may as well be a travel.`,
+  cure: `Give the readings a second with --rate, for instance --rate 10; or say --time ${optionFor(rising)} if it is the time.`,
+})
+
+/** How an option names a column. */
+const optionFor = (view: ColumnView): string =>
+  view.asked === '' ? String(view.index + 1) : JSON.stringify(printable(view.asked))
 
 const ambiguous = (views: readonly ColumnView[], name: string): Problem => ({
   where: name,
   what: `which column is the force is not clear: it may be ${listed(views)}.`,
-  cure: `Say which: ${views.map(view => `--force ${view.column.name === '' ? view.index + 1 : JSON.stringify(printable(view.column.name))}`).join(' or ')}.`,
+  cure: `Say which: ${views.map(view => `--force ${optionFor(view)}`).join(' or ')}.`,
 })

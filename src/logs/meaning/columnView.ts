@@ -1,13 +1,15 @@
 import { printable } from '../../core/printable.ts'
 import type { Column, SampleTable } from '../table/sampleTable.ts'
 import { type HeaderMeaning, headerMeaning } from '../words/header.ts'
-import { forceUnitOf, secondsIn } from '../words/units.ts'
+import { multipleForceUnitOf, secondsIn } from '../words/units.ts'
 
 /** A column with what its name says and how its numbers run. */
 export interface ColumnView {
   readonly index: number
   readonly column: Column
   readonly meaning: HeaderMeaning
+  /** Its name for an option; the second of two of one name is `force (2)`. `''` where it has none. */
+  readonly asked: string
   /** As a person would point at it: `column 2 “force_kgf”`. */
   readonly shown: string
   /** Rows that have a value. */
@@ -40,18 +42,23 @@ export const isDead = (view: ColumnView): boolean => {
 }
 
 export function columnViews(table: SampleTable): ColumnView[] {
-  return table.columns.flatMap((column, index) =>
-    column.form === 'text' || column.form === 'unit' ? [] : [columnView(column, index, table.rows)],
-  )
+  const names = table.columns.map(({ name }) => name.trim().toLowerCase())
+  return table.columns.flatMap((column, index) => {
+    if (column.form === 'text' || column.form === 'unit') return []
+    const same = names.slice(0, index).filter(name => name === names[index]).length
+    return [columnView(column, index, table.rows, same)]
+  })
 }
 
-function columnView(column: Column, index: number, rows: number): ColumnView {
+function columnView(column: Column, index: number, rows: number, before: number): ColumnView {
+  const asked = column.name === '' || before === 0 ? column.name : `${column.name} (${before + 1})`
   let known: ColumnRun | null = null
   return {
     index,
     column,
-    meaning: withUnitOfCells(headerMeaning(column.name, column.unitRow), column),
-    shown: column.name === '' ? `column ${index + 1}` : `column ${index + 1} “${printable(column.name)}”`,
+    meaning: ofNumbers(withUnitOfCells(headerMeaning(column.name, column.unitRow), column), column),
+    asked,
+    shown: column.name === '' ? `column ${index + 1}` : `column ${index + 1} “${printable(asked)}”`,
     count: rows - column.missing,
     run: () => {
       known ??= columnRun(column.values, rows)
@@ -98,10 +105,14 @@ function columnRun(values: Float64Array, rows: number): ColumnRun {
 export const unitWord = (column: Column): string | undefined =>
   column.unitRuns.find(run => run.word !== '')?.word
 
+/** `data` is a date in some languages, but not of a column of numbers. */
+const ofNumbers = (meaning: HeaderMeaning, { form }: Column): HeaderMeaning =>
+  meaning.role === 'date' && form === 'number' ? { ...meaning, role: null } : meaning
+
 /** A column without a telling name is what the unit in its cells says: `1.23 kg` is a force, `120 ms` a time. */
 function withUnitOfCells(meaning: HeaderMeaning, column: Column): HeaderMeaning {
   const word = unitWord(column)
   if (word === undefined || meaning.role !== null) return meaning
   if (secondsIn(word) !== null) return { ...meaning, role: 'time' }
-  return forceUnitOf(word) !== null ? { ...meaning, role: 'force' } : meaning
+  return multipleForceUnitOf(word) !== null ? { ...meaning, role: 'force' } : meaning
 }

@@ -3,10 +3,10 @@ import type { Assumption } from '../../core/recording.ts'
 import type { LogForceUnit } from '../../core/units/force.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { LogOptions } from '../options.ts'
-import { forceUnitOf } from '../words/units.ts'
+import { multipleForceUnitOf } from '../words/units.ts'
 import type { ChosenColumns } from './chooseColumns.ts'
 import { type ColumnView, unitWord } from './columnView.ts'
-import { meanStep } from './timeBase.ts'
+import { meanStep, middleStep } from './timeBase.ts'
 import { timeUnit } from './timeUnit.ts'
 
 /** Rates that differ by less agree: a rig seldom keeps its nominal rate exactly. */
@@ -25,10 +25,14 @@ export const decimalContradictions = ({ decimalAgainst }: Layout, { decimal }: L
       ]
 
 /** Where the header, the cells and --unit do not say the same of the unit of force. `unit` is that which was taken. */
-export function unitContradictions(force: ColumnView, unit: LogForceUnit, options: LogOptions): Assumption[] {
+export function unitContradictions(
+  force: ColumnView,
+  unit: LogForceUnit | null,
+  options: LogOptions,
+): Assumption[] {
   const header = force.meaning.unit?.of === 'force' ? force.meaning.unit.unit : null
   const word = unitWord(force.column)
-  const cells = word === undefined ? null : forceUnitOf(word)
+  const cells = word === undefined ? null : (multipleForceUnitOf(word)?.unit ?? null)
   if (options.unit !== undefined) {
     const log = cells ?? header
     return log === null || log === unit
@@ -47,11 +51,11 @@ export function unitContradictions(force: ColumnView, unit: LogForceUnit, option
 export function rateContradictions(
   { time: own, overruled, overrulesRate }: Pick<ChosenColumns, 'time' | 'overruled' | 'overrulesRate'>,
   rows: number,
-  { rateHz }: LogOptions,
+  { rateHz, timeUnit: given }: LogOptions,
 ): Assumption[] {
   const time = overrulesRate ? own : overruled
   if (time === null || rateHz === undefined || rows < 2) return []
-  const step = time.column.form === 'number' ? stepOf(time, rows) : null
+  const step = time.column.form === 'number' ? stepOf(time, rows, given) : null
   if (step !== null && (!(step > 0) || Math.abs(step * rateHz - 1) < SAME_RATE)) return []
   const says = step === null ? 'are a clock' : `say ${Number((1 / step).toPrecision(3))} samples a second`
   return [
@@ -63,8 +67,8 @@ export function rateContradictions(
   ]
 }
 
-function stepOf(time: ColumnView, rows: number): number {
+function stepOf(time: ColumnView, rows: number, given: LogOptions['timeUnit']): number {
   const values = time.column.values.subarray(0, rows)
   const segments = [{ from: 0, to: rows, began: 'start', shiftS: 0 }] as const
-  return meanStep(values, segments, 0) * timeUnit(time, rows).secondsInUnit
+  return meanStep(values, segments, middleStep(values)) * timeUnit(time, rows, null, given).secondsInUnit
 }

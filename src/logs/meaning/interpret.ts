@@ -2,27 +2,32 @@ import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Note, Recording } from '../../core/recording.ts'
 import { extentIn, tellExtent } from '../../core/signal/extent.ts'
 import type { Encoding } from '../lines/encoding.ts'
-import type { Layout } from '../lines/layout.ts'
-import type { LogOptions } from '../options.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import {
   decimalAssumption,
+  guessedTimeText,
+  idleColumns,
   linesText,
   notesLeftOut,
   rowsAboveLeftOut,
-  skippedRows,
   unitAssumption,
+  unitNotTold,
 } from './assumed.ts'
 import { channelOf, keepRows } from './channels.ts'
 import { chooseColumns } from './chooseColumns.ts'
 import { isDead } from './columnView.ts'
 import { decimalContradictions, rateContradictions, unitContradictions } from './contradictions.ts'
-import { isUnscaled, toNewtonInPlace } from './forceUnit.ts'
+import { doubtfulTime } from './doubtfulTime.ts'
+import { takeOutEndMark } from './endMark.ts'
+import { toNewtonInPlace } from './forceUnit.ts'
+import { leftOutOf, leftOutTold, tooManyUnread } from './leftOut.ts'
 import {
+  columnsSwap,
   FEWEST_SAMPLES,
   mixedMarks,
   needsRate,
   noNumbers,
+  noSeries,
   otherHeader,
   standsStill,
   tooShort,
@@ -30,41 +35,47 @@ import {
 } from './logProblems.ts'
 import { statedRate, statedTimeUnit } from './preamble.ts'
 import { dropStrayTimes, dropTornTimes, dropTotals, readableRows, sampleAt } from './readableRows.ts'
+import { isListOfSettings } from './settings.ts'
+import { nameColumns } from './statedColumns.ts'
+import { compareMaximum, statedMaxima } from './statedMaximum.ts'
+import { swappedAt } from './swapped.ts'
+import type { TableContext } from './tableContext.ts'
 import { tensionSign } from './tension.ts'
 import { meanStep } from './timeBase.ts'
 import { timesOf } from './times.ts'
+import { isSinceEpoch } from './timeUnit.ts'
 import { understoodText } from './understood.ts'
-
-export interface TableContext {
-  readonly name: string
-  readonly options: LogOptions
-  readonly layout: Layout
-  readonly encoding: Encoding
-  /** Lines that may tell a unit or a rate: preamble, header, comments. */
-  readonly texts: readonly { line: number; text: string }[]
-}
 
 /** Numbers by column → a recording. The table's arrays become the recording's; the table is used up. */
 export function interpretTable(table: SampleTable, context: TableContext): Outcome<Recording> {
   const { name, options } = context
-  if (table.rows === 0) return wrong(noNumbers(name, table.badRows[0] ?? context.texts[0] ?? null))
+  if (table.rows === 0)
+    return wrong(noNumbers(name, table.unreadLines[0] ?? table.badRows[0] ?? context.texts[0] ?? null))
   const above = context.layout.kind === 'cells' ? context.layout.above : null
   if (above?.otherRecord) return wrong(twoRecords(name, context.layout, above.otherRecord))
   if (table.otherHeader) return wrong(otherHeader(name, table.otherHeader))
+  if (isListOfSettings(table, context)) return wrong(noSeries(name, table))
+  const namedIn = nameColumns(table, context)
   const columns = chooseColumns(table, name, options)
   if (!columns.ok) return columns
-  const { force, time, date } = columns.value
+  const { force, date } = columns.value
   const contradictions = [
     ...decimalContradictions(context.layout, options),
     ...rateContradictions(columns.value, table.rows, options),
   ]
-  const stated = time === null && options.rateHz === undefined ? statedRate(context.texts) : null
+  const stated =
+    columns.value.time === null && options.rateHz === undefined ? statedRate(context.texts) : null
   const rateHz = options.rateHz ?? stated?.rateHz
+  const { time } = columns.value
   if (time === null && rateHz === undefined) return wrong(needsRate(name, columns.value))
   if (time && isDead(time) && table.rows > 1) return wrong(standsStill(name, time))
   const mixed = options.decimal === undefined ? mixedMarks(name, [force, time], context.layout) : null
   if (mixed) return wrong(mixed)
-  const unit = toNewtonInPlace(force, table, options.unit, context.texts, name)
+  const swapped = time === null ? null : swappedAt(force, time, table.rows)
+  if (swapped !== null) return wrong(columnsSwap(name, table.lineOf(swapped), force, time))
+  const endMark = takeOutEndMark(table, force, time)
+  const stock = statedMaxima(context)
+  const unit = toNewtonInPlace(force, table, options.unit, stock, textsBesideHeader(context), name)
   if (!unit.ok) return unit
   contradictions.push(...unitContradictions(force, unit.value.unit, options))
 
@@ -73,14 +84,15 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
     dropStrayTimes(table, time)
     dropTotals(table, time, force)
   }
-  const kept = readableRows(
-    table,
-    [force, time, date].flatMap(view => (view ? [view] : [])),
-  )
+  const needed = [force, time, date].flatMap(view => (view ? [view] : []))
+  const kept = readableRows(table, needed)
   const rows = kept?.length ?? table.rows
+  const leftOut = leftOutOf(table, kept, needed)
   if (rows < FEWEST_SAMPLES) return wrong(tooShort(name, rows, table))
-  if (kept) keepRows(table.columns, kept)
+  const unread = tooManyUnread(leftOut, table, rows, name)
+  if (unread) return wrong(unread)
   const lineOf = (sample: number): number => table.lineOf(kept?.[sample] ?? sample)
+  if (kept) keepRows(table.columns, kept)
   const restarts = table.restarts.map(row => sampleAt(row, kept))
 
   const timed = timesOf({
@@ -88,6 +100,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
     date,
     rateHz,
     statedUnit: statedTimeUnit(textsBesideHeader(context)),
+    givenUnit: options.timeUnit,
     rows,
     name,
     restarts,
@@ -100,24 +113,27 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   if (samples < FEWEST_SAMPLES) return wrong(tooShort(name, samples, table))
   const timeS = timed.value.timeS.subarray(0, samples)
   const forceN = force.column.values.subarray(0, samples)
-  const isAsRead =
-    !kept && samples === rows && force.column.unitRuns.length === 0 && isUnscaled(unit.value.unit)
+  const isAsRead = !kept && samples === rows && unit.value.isAsRead
   const asRead = isAsRead ? table.toldExtent(force.column) : null
   const extent = asRead ?? extentIn(forceN, 0, samples)
   const tension = tensionSign(forceN, options.tension, extent)
   if (tension.negative) for (let i = 0; i < samples; i++) forceN[i] = -forceN[i]! + 0
   tellExtent(timeS, base.extent)
-  tellExtent(forceN, tension.negative ? extentIn(forceN, 0, samples) : extent)
+  const forceExtent = tension.negative ? extentIn(forceN, 0, samples) : extent
+  tellExtent(forceN, forceExtent)
 
-  const skipped = skippedRows(
+  const skipped = leftOutTold(
+    leftOut,
     table,
-    rows,
     base.leftOut === 0 ? null : { count: base.leftOut, line: lineOf(samples) },
   )
   const notes = table.notes.map(
     (note): Note => ({ ...note, sample: Math.min(samples, sampleAt(note.sample, kept)) }),
   )
   const periodS = meanStep(timeS, base.segments, base.stepS, base.extent)
+  const guess = columns.value.timeIsGuess && time !== null && !isSinceEpoch(zeroS) ? time : null
+  const doubtful = time === null ? null : doubtfulTime(time, base.stepS, samples, options)
+  const maximum = compareMaximum(stock, forceN, forceExtent, unit.value.unit)
   return fine({
     name,
     sha256: '',
@@ -136,8 +152,14 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
     channels: columns.value.others.map(view => channelOf(view, samples)),
     notes,
     assumptions: [
-      ...(unit.value.assumed ? [unitAssumption(unit.value.unit, unit.value.from)] : []),
+      ...(unit.value.unit === null ? [unitNotTold(unit.value.from)] : []),
+      ...(unit.value.unit !== null && unit.value.assumed
+        ? [unitAssumption(unit.value.unit, unit.value.from)]
+        : []),
+      ...(columns.value.idle.length > 0 ? [idleColumns(force, columns.value.idle)] : []),
+      ...(guess ? [guessedTimeText(guess, stepText(base.stepS))] : []),
       ...(timeAssumption ? [timeAssumption] : []),
+      ...(doubtful ? [doubtful] : []),
       ...((context.layout.decimalUnclear || context.layout.decimal === 'either') &&
       options.decimal === undefined
         ? [decimalAssumption(context.layout)]
@@ -147,6 +169,8 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
       ...(above && above.count >= FEWEST_SAMPLES ? [rowsAboveLeftOut(above)] : []),
       ...contradictions,
       ...skipped,
+      ...(endMark ? [endMark] : []),
+      ...(maximum?.assumption ? [maximum.assumption] : []),
       ...notesLeftOut(table),
     ],
     understood: understoodText({
@@ -154,12 +178,14 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
       encoding: encodingText(context.encoding),
       time: stated ? `from the rate of ${stated.rateHz} Hz in line ${stated.line}` : timeShown,
       force: `from ${force.shown}${columns.value.because === '' ? '' : ` (${columns.value.because})`}`,
-      unit: `${unit.value.unit} (${unit.value.from})`,
+      unit: unit.value.unit === null ? 'unit not told' : `${unit.value.unit} (${unit.value.from})`,
       tension: tension.from,
       samples,
       rateHz: periodS > 0 ? 1 / periodS : 0,
       segments: base.segments.length,
       more: [
+        ...(namedIn === null ? [] : [`columns named in line ${namedIn}`]),
+        ...(maximum?.agrees ? [maximum.agrees] : []),
         ...contradictions.map(({ text }) => text.replace(/\.$/, '')),
         ...(base.wraps > 0 ? [`the clock or counter began again ${base.wraps} times, undone`] : []),
         ...(above ? [`${above.count} rows above the samples (${linesText(above)}) are no part of them`] : []),
@@ -167,6 +193,8 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
     }),
   })
 }
+
+const stepText = (stepS: number): string => `${Number(stepS.toPrecision(3))} s`
 
 /** A header's words are those of its columns, each for itself. */
 function textsBesideHeader({ layout, texts }: TableContext): TableContext['texts'] {

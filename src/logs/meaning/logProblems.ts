@@ -1,4 +1,5 @@
 import { printable } from '../../core/printable.ts'
+import type { QuotedLine } from '../../core/recording.ts'
 import type { HeaderLine } from '../lines/headerLine.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
@@ -44,6 +45,19 @@ export const noNumbers = (name: string, first: { readonly line: number; readonly
   cure: 'A log holds one sample a line: a time and a force, or a force with --rate.',
 })
 
+/** `found`: what the file holds instead. */
+export const noSeries = (name: string, table: SampleTable) => ({
+  where: name,
+  what: `there is no series of readings in this file: its ${table.rows} rows of numbers are settings or results, each with a name of its own (“${printable(table.firstTexts.find(text => text !== '') ?? '')}”).`,
+  cure: 'Give the log of the pull itself, one reading a line.',
+})
+
+export const columnsSwap = (name: string, line: number, force: ColumnView, time: ColumnView | null) => ({
+  where: `${name}, line ${line}`,
+  what: `from here on ${force.shown} steps like the time, and ${time?.shown ?? 'the time'} does not: the columns have changed their places.`,
+  cure: 'Split the log there and read its parts as one specimen with --specimen, each with its own --force.',
+})
+
 export function needsRate(name: string, { force, others }: ChosenColumns) {
   const counter = others.find(view => view.run().counting)
   return {
@@ -61,8 +75,13 @@ export const standsStill = (name: string, time: ColumnView) => ({
   cure: 'Name another column with --time, or give the samples a second with --rate.',
 })
 
+function firstUnreadable(table: SampleTable): QuotedLine | undefined {
+  const row = table.unreadableRows[0]
+  return row === undefined ? undefined : { line: table.lineOf(row), text: table.textOfRow(row) }
+}
+
 export function tooShort(name: string, samples: number, table: SampleTable) {
-  const bad = table.badRows[0]
+  const bad = table.unreadLines[0] ?? table.badRows[0] ?? firstUnreadable(table)
   return {
     where: bad ? `${name}, line ${bad.line}` : name,
     what: `only ${samples} samples could be read${bad ? `; “${bad.text}” could not` : ''}.`,

@@ -1,4 +1,5 @@
 import type { Assumption } from '../../core/recording.ts'
+import { TIME_UNITS, type TimeUnitWord } from '../options.ts'
 import { secondsIn } from '../words/units.ts'
 import { type ColumnView, unitWord } from './columnView.ts'
 import type { StatedTimeUnit } from './preamble.ts'
@@ -28,7 +29,18 @@ const FASTEST_STEP_S = 1e-5
  * step by 2 to 1999 are milliseconds (500 to 0.5 samples a second), by more microseconds; steps of 1 and numbers
  * with a fraction are seconds, but for fractions that step by more than 5, which no bench log waits: milliseconds.
  */
-export function timeUnit(time: ColumnView, rows: number, stated: StatedTimeUnit | null = null): TimeUnit {
+export function timeUnit(
+  time: ColumnView,
+  rows: number,
+  stated: StatedTimeUnit | null = null,
+  given?: TimeUnitWord,
+): TimeUnit {
+  if (given !== undefined)
+    return {
+      secondsInUnit: TIME_UNITS[given],
+      shown: `${SHOWN[TIME_UNITS[given]]}, as told`,
+      assumption: null,
+    }
   const cell = unitWord(time.column)
   const inCell = cell === undefined ? null : secondsIn(cell)
   if (inCell !== null)
@@ -55,7 +67,7 @@ export function timeUnit(time: ColumnView, rows: number, stated: StatedTimeUnit 
     shown: `${shown}, assumed from its ${since1970 ? 'size' : 'steps'}`,
     assumption: {
       code: 'time-unit-assumed',
-      text: `The log does not say the unit of its times; steps of ${Number(step.toPrecision(4))} are taken as ${shown}. A header such as time_ms or time_s settles it, or --rate.`,
+      text: `The log does not say the unit of its times; steps of ${Number(step.toPrecision(4))} are taken as ${shown}. A header such as time_ms or time_s settles it, or --time-unit.`,
     },
   }
 }
@@ -71,3 +83,6 @@ const sinceEpoch = (value: number): number | null =>
 /** Days as spreadsheets count them, of the years 2000 to 2099, at steps that would be 50,000 samples a second or more. */
 const spreadsheetDays = (value: number, step: number): number | null =>
   value > 36_525 && value < 73_051 && step < 2e-5 ? 86_400 : null
+
+/** Whether a zero of time is a date of our days: numbers that count from one are the time beyond doubt. */
+export const isSinceEpoch = (zeroS: number): boolean => zeroS > EPOCH_FROM_S && zeroS < EPOCH_TO_S

@@ -1,6 +1,7 @@
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { Assumption } from '../../core/recording.ts'
 import { type Extent, extentIn, extentOf } from '../../core/signal/extent.ts'
+import type { TimeUnitWord } from '../options.ts'
 import type { ColumnView } from './columnView.ts'
 import type { StatedTimeUnit } from './preamble.ts'
 import { makeTimeBase, type TimeBase } from './timeBase.ts'
@@ -23,6 +24,7 @@ interface TimeAsked {
   readonly date: ColumnView | null
   readonly rateHz: number | undefined
   readonly statedUnit: StatedTimeUnit | null
+  readonly givenUnit: TimeUnitWord | undefined
   readonly rows: number
   readonly name: string
   readonly restarts: readonly number[]
@@ -37,6 +39,7 @@ export function timesOf({
   date,
   rateHz,
   statedUnit,
+  givenUnit,
   rows,
   name,
   restarts,
@@ -46,7 +49,7 @@ export function timesOf({
   if (time === null) return fine(timesFromRate(rateHz ?? 1, rows))
   const timeS = time.column.values.subarray(0, rows)
   const stamps = time.column.form !== 'number'
-  const unit = stamps ? null : timeUnit(time, rows, statedUnit)
+  const unit = stamps ? null : timeUnit(time, rows, statedUnit, givenUnit)
   const perSecond = unit ? Math.round(1 / unit.secondsInUnit) : 1
   const zeroS = stamps
     ? (date?.column.values[0] ?? 0) + timeS[0]!

@@ -2,30 +2,43 @@ import { printable } from '../../core/printable.ts'
 import { cellForm, isValue } from '../cells/cell.ts'
 import { cellsOf } from '../lines/delimiter.ts'
 import { type Layout, unwrapped } from '../lines/layout.ts'
+import { cellsWrittenOtherwise } from '../lines/otherwise.ts'
 import { commentText, withoutResidue } from '../lines/split.ts'
 import { headerMeaning } from '../words/header.ts'
 import { namesRecord, sameColumns } from '../words/recordHeader.ts'
-import { roleOf } from '../words/roles.ts'
+import { type Role, roleOf } from '../words/roles.ts'
 import { type SampleTable, unitFrom } from './sampleTable.ts'
-import { takeCell } from './takeCell.ts'
+import { type CellRules, takeCell } from './takeCell.ts'
 import { unitOwner } from './unitOwner.ts'
 
 /** What a line turned out to be. */
 export type LineKind = 'row' | 'text' | 'blank'
 
+/** Enough to tell a list of settings. */
+const FIRST_TEXTS = 300
+
 /** What a device says when it starts; between samples it means a new zero of time. */
 const BANNER =
   /\b(?:re-?boot|re-?start|boot(?:ing|ed)?|reset|power[- ]?(?:on|up)|start(?:ing|ed|up)|init(?:ial\p{L}*)?|setup|ready)\b/iu
 
-/** A line that is no row: kept as a note, and taken as a restart where it says so. */
-export function takeTextLine(table: SampleTable, text: string, line: number): void {
-  if (table.rows > 0 && BANNER.test(text)) table.restart()
+/** A number that is no part of a word, a version, a date or a clock time. */
+const LONE_NUMBER =
+  /(?:^|[\s,;|=:([{"'])[+\-−]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+-]?\d+)?(?![\p{L}\d]*[.:/-]\d)/u
+
+/** A line that is no row: kept as a note, and taken as a restart where it says so; one with numbers in it is told. */
+export function takeTextLine(table: SampleTable, text: string, line: number, isComment = false): void {
+  const banner = BANNER.test(text)
+  if (table.rows > 0 && banner) table.restart()
+  if (!isComment && !banner && LONE_NUMBER.test(text)) table.unread(line, text)
   table.note(line, text)
 }
 
 /** Takes lines of delimited cells, of any oddness. One for a log. */
 export class CellRows {
   private readonly headerKey: string | null
+  private readonly columnRoles: readonly (Role | null)[]
+  /** Columns of numbers and stamps. */
+  private readonly width: number
 
   constructor(
     private readonly layout: Layout & { readonly kind: 'cells' },
@@ -35,6 +48,8 @@ export class CellRows {
       table.addColumn(layout.header?.names[c] ?? '', form, layout.header?.units[c] ?? '')
     }
     this.headerKey = layout.header ? keyOf(layout.header.names) : null
+    this.width = layout.forms.filter(form => form !== 'text' && form !== 'unit').length
+    this.columnRoles = table.columns.map(({ name, unitRow }) => headerMeaning(name, unitRow).role)
   }
 
   take(given: string, line: number): LineKind {
@@ -48,11 +63,11 @@ export class CellRows {
       return 'text'
     }
     if (comment !== null) {
-      takeTextLine(table, comment, line)
+      takeTextLine(table, comment, line, true)
       return 'text'
     }
     const cells = cellsOf(text, layout.delimiter)
-    return this.takeCells(cells, text, line)
+    return this.takeCells(cells, text, line, layout)
   }
 
   /** The header again, as it was or in other words. One that gives the columns another meaning is told as a problem. */
@@ -78,8 +93,14 @@ export class CellRows {
     if (column && (named || column === table.columns[c - 1])) unitFrom(column, word, table.rows, line)
   }
 
-  private takeCells(cells: readonly string[], text: string, line: number): LineKind {
-    const { layout, table } = this
+  private takeCells(
+    cells: readonly string[],
+    text: string,
+    line: number,
+    rules: CellRules,
+    isOtherwise = false,
+  ): LineKind {
+    const { table } = this
     table.ensureRoom()
     let values = 0
     let unreadable = false
@@ -87,25 +108,34 @@ export class CellRows {
       const cell = cells[c] ?? ''
       if (column.form === 'text') continue
       if (column.form === 'unit') continue
-      const taken = takeCell(table, column, cell, line, layout)
+      const taken = takeCell(table, column, cell, line, rules)
       if (taken === 'value') values++
       else if (taken === 'unreadable') unreadable = true
     }
     const extra = cells.slice(table.columns.length)
     // Numbers beyond the last column: two rows run together, or a delimiter lost or won. None of it can be trusted.
-    const torn = extra.some(cell => cellForm(cell, layout.decimal) === 'number')
+    const torn = extra.some(cell => cellForm(cell, rules.decimal) === 'number')
+    if (!isOtherwise && (values === 0 || unreadable || torn || cells.length < Math.min(2, this.width))) {
+      const own = cellsWrittenOtherwise(text, this.layout, this.columnRoles)
+      if (own !== null) {
+        table.readOtherwise(line, text)
+        return this.takeCells(own.cells, text, line, { ...rules, decimal: own.decimal }, true)
+      }
+    }
     if (values === 0 || (unreadable && isTotals(cells))) {
       takeTextLine(table, text, line)
       return 'text'
     }
     if (torn)
       for (const column of table.columns) if (column.values.length > 0) column.values[table.rows] = Number.NaN
-    if (torn || unreadable) table.badRow(line, text)
+    if (torn || unreadable) table.unreadableRow(text)
     for (const [c, column] of table.columns.entries()) {
       const cell = cells[c] ?? ''
-      if (column.form === 'text') takeCell(table, column, cell, line, layout)
+      if (column.form === 'text') takeCell(table, column, cell, line, rules)
       else if (column.form === 'unit' && cell !== '') this.takeUnit(c, cell, line)
     }
+    if (table.columns[0]?.form === 'text' && table.firstTexts.length < FIRST_TEXTS)
+      table.firstTexts.push(cells[0] ?? '')
     if (!torn && extra.length > 0) table.note(line, extra.join(' '))
     table.endRow(line)
     return 'row'

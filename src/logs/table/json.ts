@@ -43,15 +43,16 @@ export interface JsonSamples {
 /** Finds the samples of one JSON document: the longest array of arrays, objects or numbers, or arrays of one length side by side. */
 export function samplesOfDocument(document: Json): JsonSamples | null {
   const texts: string[] = []
-  const names: string[] = []
+  const lists: { readonly path: string; readonly words: readonly string[] }[] = []
   let best: readonly Json[] = []
   const visit = (value: Json, path: string, depth: number): void => {
     if (depth > 8 || value === null) return
     if (Array.isArray(value)) {
       const items = value as readonly Json[]
       if (items.length > 0 && items.length < 256 && items.every(item => typeof item === 'string')) {
-        if (names.length === 0 && items.some(item => parseClock(String(item)) === null))
-          names.push(...items.map(String))
+        const words = items.map(String)
+        texts.push(`${path}: ${words.join(', ')}`)
+        if (words.some(word => parseClock(word) === null)) lists.push({ path, words })
       } else if (items.length > best.length) best = named(items, path)
       return
     }
@@ -67,7 +68,21 @@ export function samplesOfDocument(document: Json): JsonSamples | null {
     }
   }
   visit(document, '', 0)
-  return best.length === 0 ? null : { samples: best, names, texts }
+  return best.length === 0 ? null : { samples: best, names: namesOf(lists, best), texts }
+}
+
+/** Of lists of words, the one that names the places of a sample: by what it is called, else as long as a sample is. */
+function namesOf(
+  lists: readonly { readonly path: string; readonly words: readonly string[] }[],
+  samples: readonly Json[],
+): readonly string[] {
+  const [first] = samples
+  const width = Array.isArray(first) ? first.length : 0
+  const fitting = lists.filter(({ words }) => words.length === width)
+  const named = fitting.find(({ path }) =>
+    /names?$|columns?$|fields?$|header|labels?$|channels?$|keys$/i.test(path),
+  )
+  return (named ?? fitting[0])?.words ?? []
 }
 
 /** Bare numbers under a key are a column of that name. */
@@ -98,9 +113,17 @@ function sideBySide(object: { readonly [key: string]: Json }): readonly Json[] |
 /** Takes the samples of a document into the table; the number of a sample stands for its line. */
 export function takeJsonSamples({ samples, names }: JsonSamples, rows: KeyRows, table: SampleTable): void {
   for (const [i, sample] of samples.entries()) {
-    const before = table.rows
     const cells = typeof sample === 'number' ? [['', sample] as const] : cellsOfSample(sample, names)
-    if (cells.length > 0) rows.takeCells(cells, JSON.stringify(sample).slice(0, 200), i + 1)
-    if (table.rows === before && cells.length === 0) table.badRow(i + 1, JSON.stringify(sample).slice(0, 200))
+    if (cells.length > 0) rows.takeCells(cells, shortText(sample), i + 1)
+    else table.unread(i + 1, shortText(sample))
+  }
+}
+
+/** The beginning of a sample as JSON; of one that is nested too deeply to be written, what kind of thing it is. */
+function shortText(sample: Json): string {
+  try {
+    return JSON.stringify(sample).slice(0, 200)
+  } catch {
+    return Array.isArray(sample) ? '[…]' : '{…}'
   }
 }

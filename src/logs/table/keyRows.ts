@@ -25,7 +25,7 @@ export class KeyRows {
     const comment = commentText(text)
     const keyed = comment === null ? keyedLine(text) : null
     if (keyed === null) {
-      takeTextLine(this.table, comment ?? text, line)
+      takeTextLine(this.table, comment ?? text, line, comment !== null)
       return 'text'
     }
     const cells: KeyedCell[] = keyed.lead === '' ? [...keyed.pairs] : [['', keyed.lead], ...keyed.pairs]
@@ -69,7 +69,7 @@ export class KeyRows {
       return 'text'
     }
     for (const [column, value] of later) takeCell(table, column, value, line, this.rules)
-    if (unreadable) table.badRow(line, text)
+    if (unreadable) table.unreadableRow(text)
     for (const [owner, word, after] of units) this.takeUnitKey(owner, word, after, line)
     table.endRow(line)
     return 'row'

@@ -11,10 +11,10 @@ export interface UnitRun {
 }
 
 export interface Column {
-  /** Name in the header or key; `''` where the log gives none. */
-  readonly name: string
-  /** Unit in a row of its own below the header. */
-  readonly unitRow: string
+  /** Name in the header or key, or above the samples; `''` where the log gives none. */
+  name: string
+  /** Unit in a row of its own below the header, or above the samples. */
+  unitRow: string
   readonly form: ColumnForm
   /** One a row, NaN where the cell is missing or unreadable. Longer than the rows taken so far. */
   values: Float64Array
@@ -32,6 +32,10 @@ export interface BadRow {
   readonly text: string
 }
 
+/** Lines that are quoted of each kind. */
+export const QUOTED = 5
+const TEXTS_OF_ROWS = 200
+const LONG_RUN = 10
 const NOTES_MOST = 10_000
 const NOTE_LENGTH = 500
 const FIRST_ROWS = 4096
@@ -50,8 +54,25 @@ export class SampleTable {
   notesLeftOut = 0
   /** Rows before which the device seems to have started anew: its header or banner came again. */
   readonly restarts: number[] = []
+  /** Rows that are left out for a reason that their text shows: how many, and the first ones. */
   readonly badRows: BadRow[] = []
   badCount = 0
+  /** Rows with a cell that could not be read, in order, and the text of the first ones. */
+  readonly unreadableRows: number[] = []
+  private readonly unreadableTexts = new Map<number, string>()
+  /** Lines that hold numbers and made no row. */
+  readonly unreadLines: BadRow[] = []
+  unreadCount = 0
+  private run = 0
+  private runAtRow = -1
+  private runsBefore = 0
+  /** Lines written otherwise than most, and read so. */
+  readonly otherwise: BadRow[] = []
+  otherwiseCount = 0
+  /** What stands in the first column, where that is one of text, of the first rows. */
+  readonly firstTexts: string[] = []
+  /** A last row that only marks the end. */
+  endMarkRow = -1
   /** The last line, where it was not whole. */
   cutLine: BadRow | null = null
   /** A header among the samples that gives the columns another meaning than the one in line `before`. */
@@ -175,7 +196,47 @@ export class SampleTable {
 
   badRow(line: number, text: string): void {
     this.badCount++
-    if (this.badRows.length < 5) this.badRows.push({ line, text: printable(text) })
+    if (this.badRows.length < QUOTED) this.badRows.push({ line, text: printable(text) })
+  }
+
+  /** The row that is being made has a cell that could not be read. */
+  unreadableRow(text: string): void {
+    this.unreadableRows.push(this.rows)
+    this.countInRun()
+    // The row that is made of it ends no run.
+    this.runAtRow = this.rows + 1
+    if (this.unreadableTexts.size < TEXTS_OF_ROWS) this.unreadableTexts.set(this.rows, printable(text))
+  }
+
+  /** What stood in a row with an unreadable cell; `''` where it was not kept. */
+  textOfRow(row: number): string {
+    return this.unreadableTexts.get(row) ?? ''
+  }
+
+  /** Lines that were not read in runs of ten and more, without a whole row between. */
+  get unreadInRuns(): number {
+    return this.runsBefore + (this.run >= LONG_RUN ? this.run : 0)
+  }
+
+  private countInRun(): void {
+    if (this.rows !== this.runAtRow) {
+      if (this.run >= LONG_RUN) this.runsBefore += this.run
+      this.run = 0
+    }
+    this.runAtRow = this.rows
+    this.run++
+  }
+
+  /** A line that holds numbers and makes no row. */
+  unread(line: number, text: string): void {
+    this.unreadCount++
+    this.countInRun()
+    if (this.unreadLines.length < QUOTED) this.unreadLines.push({ line, text: printable(text) })
+  }
+
+  readOtherwise(line: number, text: string): void {
+    this.otherwiseCount++
+    if (this.otherwise.length < QUOTED) this.otherwise.push({ line, text: printable(text) })
   }
 
   restart(): void {

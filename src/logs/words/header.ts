@@ -1,5 +1,11 @@
 import { type Role, roleOf, type Standing, standingOf } from './roles.ts'
-import { forceUnitOf, isForeignForce, type UnitMeaning, unitMeaning } from './units.ts'
+import {
+  factoredForceUnitOf,
+  isForeignForce,
+  multipleForceUnitOf,
+  type UnitMeaning,
+  unitMeaning,
+} from './units.ts'
 
 /** What the name of a column says about it. */
 export interface HeaderMeaning {
@@ -10,21 +16,29 @@ export interface HeaderMeaning {
   readonly unitText: string
 }
 
-const BRACKETED = /[[({<]\s*([^\])}>]*?)\s*[\])}>]/
+const BRACKETED = /[[({<]\s*([^[\](){}<>]*?)\s*[\])}>]/g
 /** What brackets may hold that is no unit: a channel, a word of explanation. */
-const NO_UNIT = /\d|^(?:ch|raw value|filtered|actual|set|abs|rel|tared?|net|gross|x|y|z|left|right)$/i
+const NO_UNIT =
+  /\d|^(?:n\/a|none|unknown|unit|units)$|^(?:ch|raw value|filtered|actual|set|abs|rel|tared?|net|gross|x|y|z|left|right)$/i
 
-/** What may be a unit with a factor at the end of a name: `force x10N`, `force_N/10`. */
+/** What may be a unit with a factor or a number at the end of a name: `force x10N`, `force_N/10`, `cell 50kg`. */
 const SCALED_END =
-  /(?:^|[\s_])((?:[x×*]\s?)?\d+(?:[.,]\d+)?\s?\p{L}{1,4}|\p{L}{1,4}\s?[/x×*]\s?\d+(?:[.,]\d+)?)\s*$/u
+  /(?:^|[\s_])((?:[x×*]\s?)?\d+(?:[.,]\d+)?\s?[x×*]?\s?\p{L}{1,4}|\p{L}{1,4}\s?[/x×*]\s?\d+(?:[.,]\d+)?)\s*$/u
 
-/** A unit of force with a factor (`10 N`, `N x 10`, `0.01kg`) or a divisor (`kg/cm2`): no unit that can be taken as it stands. */
+/** Whether the text is a unit of force with a number before or after it, which may be a factor, a divisor or a capacity. */
 function isScaled(text: string): boolean {
   if (!/\d/.test(text)) return false
-  const over = /^\s*(\p{L}+)\s*\/\s*\p{L}/u.exec(text)
-  if (over) return forceUnitOf(over[1] ?? '') !== null
   const rest = text.replace(/\d+(?:[.,]\d+)?/g, ' ').replace(/(?:^|\s)[x×*·/]+(?=\s|$)|[*·/×]/g, ' ')
-  return forceUnitOf(rest.replace(/^\s*x\s*|\s*x\s*$/g, '').trim()) !== null
+  return multipleForceUnitOf(rest.replace(/^\s*x\s*|\s*x\s*$/g, '').trim()) !== null
+}
+
+/** Units of a load on an area: what is in one of them is no force, whatever it is called. */
+const OF_STRESS = /^(?:[kmg]?pa|ksi|psi|bar|mbar|(?:[kd]?a?n|kgf?)\/[cm]?m(?:2|²))$/i
+
+/** The brackets of a name, the one that holds a known unit first, or else the first of all. */
+function bracketOf(name: string): RegExpExecArray | null {
+  const all = [...name.matchAll(BRACKETED)]
+  return all.findLast(found => unitMeaning(found[1] ?? '') !== null) ?? all[0] ?? null
 }
 
 /** `timeMs`, `Force_kgf`, `t/ms`, `F in kN` → the words in them, case kept. */
@@ -40,7 +54,7 @@ const wordsOf = (text: string): string[] =>
 /** Reads a column's name, with a row of units below it where there is one. Columns without a name mean nothing. */
 export function headerMeaning(given: string, unitRow = ''): HeaderMeaning {
   const name = given.slice(0, 200)
-  const bracket = BRACKETED.exec(name)
+  const bracket = bracketOf(name)
   const bare = bracket
     ? `${name.slice(0, bracket.index)} ${name.slice(bracket.index + bracket[0].length)}`
     : name
@@ -48,21 +62,28 @@ export function headerMeaning(given: string, unitRow = ''): HeaderMeaning {
   const tokens = words.map(word => word.toLowerCase())
   const named = { role: roleOf(tokens), standing: standingOf(tokens) }
 
-  const inBrackets = bracket?.[1] ?? ''
-  for (const text of [unitRow, inBrackets]) {
-    if (isScaled(text)) return { ...named, role: named.role ?? 'force', unit: null, unitText: text }
-    if (text === '' || (text === inBrackets && NO_UNIT.test(text))) continue
-    const unit = unitMeaning(text)
-    return { ...withRoleOfUnit(named, unit), unit, unitText: text.replace(/^[[({<]+|[\])}>]+$/g, '') }
+  for (const text of [unitRow, bracket?.[1] ?? '', SCALED_END.exec(bare)?.[1] ?? '']) {
+    const unitText = text.replace(/^[[({<]+|[\])}>]+$/g, '')
+    const factored = factoredForceUnitOf(text)
+    if (factored !== null)
+      return { ...named, role: named.role ?? 'force', unit: { of: 'force', ...factored }, unitText }
+    if (isScaled(text)) return { ...named, role: named.role ?? 'force', unit: null, unitText }
   }
-  if (isScaled(SCALED_END.exec(bare)?.[1] ?? '')) {
-    return { ...named, unit: null, unitText: SCALED_END.exec(bare)?.[1] ?? '' }
+  for (const text of [unitRow, bracket?.[1] ?? '']) {
+    const unit = unitMeaning(text)
+    if (text === '' || (unit === null && NO_UNIT.test(text))) continue
+    const unitText = text.replace(/^[[({<]+|[\])}>]+$/g, '')
+    if (OF_STRESS.test(unitText.replace(/\s/g, '')))
+      return { ...named, role: notForce(named.role), unit, unitText }
+    return { ...withRoleOfUnit(named, unit), unit, unitText }
   }
   const foreign = words.findLast(isForeignForce)
   if (foreign !== undefined) return { ...named, unit: null, unitText: foreign }
   // The last word may be a unit: `force_kgf`, `t/ms`, `F in kN`, `mass g`; or the name is the unit: `kg`, `ms`.
   const last = words.at(-1) ?? ''
   const unit = words.length > 1 || named.role !== 'time' || last.length > 1 ? unitMeaning(last) : null
+  if (words.length > 1 && OF_STRESS.test(last))
+    return { ...named, role: notForce(named.role), unit, unitText: last }
   if (unit !== null && !(words.length === 1 && isNameNotUnit(last))) {
     const role = words.length === 1 ? { ...named, role: named.role === 'force' ? named.role : null } : named
     return { ...withRoleOfUnit(role, unit), unit, unitText: last }
@@ -70,11 +91,13 @@ export function headerMeaning(given: string, unitRow = ''): HeaderMeaning {
   // `raw`, `counts` may lead: `raw_force`, `adc value`.
   const counts = tokens.some(token => ['raw', 'adc', 'counts', 'lsb'].includes(token))
   if (counts) {
-    const raw = { of: 'force', unit: 'counts' } as const
+    const raw = { of: 'force', unit: 'counts', times: 1 } as const
     return { ...named, role: named.role ?? 'force', unit: raw, unitText: 'counts' }
   }
   return { ...named, unit: null, unitText: '' }
 }
+
+const notForce = (role: Role | null): Role => (role === null || role === 'force' ? 'other' : role)
 
 /** A lone `t` is a time, a lone `n` a number of rows, a lone `in` or `m` nothing much. */
 const isNameNotUnit = (word: string): boolean => /^(?:t|T|n|in|m|h|min|count)$/.test(word)

@@ -10,6 +10,8 @@ export type Role =
   | 'index'
   | 'unit'
   | 'note'
+  /** A quantity that is none of these: a stress, a pressure, a voltage, a speed. */
+  | 'other'
 /** How the column stands to the thing itself: `set-point` is wished for, `derived` is a maximum, mean or filtered copy. */
 export type Standing = 'actual' | 'plain' | 'derived' | 'set-point'
 
@@ -39,28 +41,35 @@ const ROLES: readonly (readonly [Role, Vocabulary])[] = [
   [
     'travel',
     vocabulary(
-      'weg hub pos position stroke travel disp course corsa carrera x dist distance xhead',
-      'displacement crosshead déplacement deplacement desplazamiento spostament desloc verplaats przemieszcz traverse verschieb путь перемещ 位移 行程 変位 ストローク 변위',
+      'weg hub pos position stroke travel disp course corsa carrera x dist distance xhead gap slag slaglengte väg vej droga yol',
+      'displacement crosshead déplacement deplacement desplazamiento desplaz spostament desloc avance verplaats przemieszcz traverse verschieb путь перемещ 位移 行程 変位 ストローク 변위',
     ),
   ],
   [
     'time',
     vocabulary(
-      't time zeit temps tiempo tempo tijd tid czas čas idő zaman aika millis micros ms us µs elapsed clock stamp uhrzeit heure hora ora timestamp ts sec secs seconds время',
-      'timestamp zeitstempel uhrzeit zeitpunkt messzeit prüfzeit elapsed horodat 时间 時間 時刻 시간 시각 время',
+      't time zeit temps tiempo tempo tijd tid czas čas idő zaman aika laikas laiks aeg timp vrijeme χρόνος millis micros ms us µs elapsed clock stamp uhrzeit heure hora ora timestamp ts sec secs seconds время час',
+      'timestamp runtime datetime zeit elapsed horodat 时间 時間 時刻 시간 시각 время',
     ),
   ],
   [
     'force',
     vocabulary(
-      'f load force weight mass kraft last zug pull tension tensile traction effort charge poids carga peso tiro carico forza força forca kracht gewicht siła sila síla erő kuvvet voima scale cell loadcell reading вес',
-      'force kraft fuerza zugkraft gewicht weight newton belastung trekkracht belasting obciąż obciaz zatíž terhelés сила усили нагруз 力 荷重 荷载 荷載 载荷 載荷 负荷 負荷 重量 张力 張力 힘 하중 장력 무게',
+      'f fx fy fz ft fn load loads force forces weight mass kraft last zug schub pull tension tensile traction effort charge poids poussée carga peso masa empuje empuxo tiro carico spinta massa forza força forca kracht gewicht siła sila síla erő kuvvet yük ağırlık voima kuorma jõud spēks jėga forța greutate sarcina vikt dragkraft δύναμη φορτίο thrust drag lift grip hold bite push compression peel friction scale cell loadcell lc hx711 reading gram grams kilogram kilograms kilos newton newtons pound pounds lbs lbf kgf kg вес масса тяга lực قوة وزن כוח',
+      'force loadcell kraft fuerza gewicht weight newton thrust belastung trekkracht belasting obciąż obciaz zatíž terhelés сила усили нагруз 力 荷重 荷载 荷載 载荷 載荷 负荷 負荷 重量 张力 張力 힘 하중 장력 무게',
+    ),
+  ],
+  [
+    'other',
+    vocabulary(
+      'stress pressure druck volt volts voltage spannung torque moment speed velocity rpm pwm throttle current power angle humidity accel acceleration energy work modulus hall battery',
+      'pressure moisture feuchte geschwindigk contrainte esfuerzo tensão spannung напряж давлен 应力 應力 応力 压力 圧力 압력 속도',
     ),
   ],
   [
     'index',
     vocabulary(
-      '# no nr n° index idx sample samples i id seq sequence row zeile point pt num número lp',
+      '# no nr n° index idx sample samples i id seq sequence row rows zeile point pt num número lp cycle cycles step steps scan record rec pkt packet',
       '序号 番号 번호 №',
     ),
   ],
@@ -92,7 +101,16 @@ const has = ({ words, stems }: Vocabulary, tokens: readonly string[]): boolean =
 
 /** The role that the words of a header name, or `null`. `tokens` are folded to lower case. */
 export function roleOf(tokens: readonly string[]): Role | null {
-  return ROLES.find(([, words]) => has(words, tokens))?.[0] ?? null
+  // An axis letter beside other words says along what, not what: `force x` is a force.
+  const telling = tokens.filter(token => !/^[xyz]$/.test(token))
+  const asked = (telling.length > 0 ? telling : tokens).flatMap(withoutNumber)
+  return ROLES.find(([, words]) => has(words, asked))?.[0] ?? null
+}
+
+/** `force1`, `lc2`: the word itself, and without the number of the channel. */
+function withoutNumber(token: string): string[] {
+  const bare = token.replace(/\d+$/, '')
+  return bare === token || bare === '' ? [token] : [token, bare]
 }
 
 export function standingOf(tokens: readonly string[]): Standing {

@@ -75,7 +75,7 @@ const keepLog = (
       addedAt: nowIso(),
       startS: timeS[0] ?? null,
       endS: timeS.at(-1) ?? null,
-      forceUnit: recording.forceUnit,
+      forceUnit: recording.forceUnit ?? '',
       timeFrom: recording.timeFrom,
       source: 'log',
       device: '',
