@@ -1,10 +1,11 @@
 import { type Command, InvalidArgumentError, Option } from 'commander'
 import { FORCE_UNITS, type ForceUnit, type LogForceUnit, parseForceUnit } from '../core/units/force.ts'
-import type { LogOptions } from '../logs/index.ts'
+import { type LogOptions, TIME_UNITS, type TimeUnitWord } from '../logs/index.ts'
 
 /** The options that say how a log is to be understood; every command that opens logs has them. */
 export interface LogFlags {
   readonly time?: string
+  readonly timeUnit?: TimeUnitWord
   readonly force?: string
   readonly unit?: LogForceUnit
   readonly rate?: number
@@ -17,6 +18,9 @@ export const addLogOptions = (command: Command): Command =>
   command
     .optionsGroup('How the log is to be understood (found out where not given):')
     .option('--time <column>', 'column of time, by name or by number from 1')
+    .addOption(
+      new Option('--time-unit <unit>', 'unit of the times in the log').choices(Object.keys(TIME_UNITS)),
+    )
     .option('--force <column>', 'column of force, by name or by number from 1')
     .option('--unit <unit>', 'unit of force in the log', logUnit)
     .option('--rate <hz>', 'readings a second, for a log without times of its own', positive)
@@ -25,9 +29,19 @@ export const addLogOptions = (command: Command): Command =>
     .option('--encoding <name>', 'text encoding, as in utf-16le, windows-1252 or shift_jis')
 
 /** The same as the reader of logs wants them. */
-export function logOptionsOf({ time, force, unit, rate, tension, decimal, encoding }: LogFlags): LogOptions {
+export function logOptionsOf({
+  time,
+  timeUnit,
+  force,
+  unit,
+  rate,
+  tension,
+  decimal,
+  encoding,
+}: LogFlags): LogOptions {
   return {
     ...(time === undefined ? {} : { time }),
+    ...(timeUnit === undefined ? {} : { timeUnit }),
     ...(force === undefined ? {} : { force }),
     ...(unit === undefined ? {} : { unit }),
     ...(rate === undefined ? {} : { rateHz: rate }),

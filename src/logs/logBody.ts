@@ -1,9 +1,12 @@
 import { printable } from '../core/printable.ts'
 import type { Problem } from '../core/problem.ts'
+import { cellForm, isValue } from './cells/cell.ts'
 import { isCutShort } from './lines/cutLine.ts'
 import { decodeSpan } from './lines/decode.ts'
+import { cellsOf } from './lines/delimiter.ts'
 import type { Layout } from './lines/layout.ts'
 import { commentText, linesOf, quoteStaysOpen, withoutResidue } from './lines/split.ts'
+import { FEWEST_SAMPLES } from './meaning/logProblems.ts'
 import { CellRows, takeTextLine } from './table/cellRows.ts'
 import { type PlainRows, plainRows } from './table/fastRows.ts'
 import { parsed, samplesOfDocument, takeJsonLine, takeJsonSamples } from './table/json.ts'
@@ -163,10 +166,19 @@ export class LogBody {
 
   private takePreamble(text: string): void {
     const bare = withoutResidue(text)
+    if (isFigures(bare) && !this.isCounted(bare)) this.table.unread(this.line, bare)
     this.keepText(bare)
     if (this.layout.kind !== 'cells' || this.line !== this.layout.header?.line) {
       this.table.note(this.line, commentText(bare) ?? bare)
     }
+  }
+
+  /** Whether it is told already among the rows above the record. */
+  private isCounted(text: string): boolean {
+    const { layout } = this
+    if (layout.kind !== 'cells' || layout.above === null || layout.above.count < FEWEST_SAMPLES) return false
+    const cells = cellsOf(text, layout.delimiter)
+    return cells.length > 1 && cells.every(cell => isValue(cellForm(cell, layout.decimal)))
   }
 
   private keepText(text: string): void {
@@ -225,6 +237,10 @@ export class LogBody {
     return null
   }
 }
+
+/** A line of two numbers at least and no words: no setting, but a row of some kind. */
+const isFigures = (text: string): boolean =>
+  /^[\d+\-−.,:;|\s"'eE]+$/.test(text) && /\d[^\d.]+\d/.test(text.replace(/\d[.,]\d/g, '0'))
 
 /** The last bytes of those taken before and those taken now, however few these are; a copy. */
 function lastBytes(before: Uint8Array, taken: Uint8Array): Uint8Array {

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { adjustmentSchema } from '../core/reading/adjustmentDocument.ts'
 import { FORCE_UNITS, type LogForceUnit } from '../core/units/force.ts'
+import { TIME_UNITS, type TimeUnitWord } from '../logs/index.ts'
 
 /** What may be sent to the server, checked against these before a route sees it. Their types: `apiTypes.ts`. */
 
@@ -111,6 +112,7 @@ export const curveQuerySchema = z.strictObject({
   toS: numberText.optional(),
 })
 
+const timeUnits = Object.keys(TIME_UNITS) as readonly TimeUnitWord[]
 const logForceUnits: readonly LogForceUnit[] = [...FORCE_UNITS, 'counts']
 
 /** How a log that is sent is to be understood, beside its name. */
@@ -119,6 +121,7 @@ export const logQuerySchema = z.strictObject({
   time: z.string().max(200).optional(),
   force: z.string().max(200).optional(),
   unit: z.enum(logForceUnits).optional(),
+  timeUnit: z.enum(timeUnits).optional(),
   rateHz: numberText.pipe(z.number().positive()).optional(),
   tension: z.enum(['positive', 'negative']).optional(),
   decimal: z.enum(['comma', 'point']).optional(),

@@ -51,3 +51,14 @@ export const decimalAssumption = (layout: Layout): Assumption => ({
         ? 'Commas stand only before three digits; they are taken as decimal marks. --decimal point takes them as thousands marks.'
         : 'Commas stand only before three digits; they are taken as thousands marks. --decimal comma takes them as decimals.',
 })
+
+/** A header that stands below the first of its rows. */
+export const namedBelow = ({ header, firstLine }: Layout & { readonly kind: 'cells' }): Assumption[] =>
+  header === null || header.line < firstLine
+    ? []
+    : [
+        {
+          code: 'layout-changes',
+          text: `The columns are named only in line ${header.line}; the rows above, from line ${firstLine} on, are taken to be of the same columns and units.`,
+        },
+      ]

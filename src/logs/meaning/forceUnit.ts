@@ -16,6 +16,9 @@ export interface FoundUnit {
   readonly isAsRead: boolean
 }
 
+/** So many rows without a unit before the first with one are no damage. */
+const BARE_ROWS = 5
+
 /** Numbers as large and whole as these come from a converter, not from a scale. */
 const COUNTS_FROM = 20_000
 
@@ -78,6 +81,13 @@ function byCells(force: ColumnView, table: SampleTable, name: string): Outcome<F
       cure: 'Split the log where it changes, or say with --unit what all of it is.',
     })
   }
+  const bare = runs[0]!.fromRow
+  if (header === null && bare >= BARE_ROWS)
+    return wrong({
+      where: `${name}, line ${runs[0]!.line}`,
+      what: `the force has a unit (${first.unit}) only from here on; the ${bare} rows before have none.`,
+      cure: 'Say with --unit what all of it is, or split the log there.',
+    })
   // A cell without a unit is in the header's or, without one there, in that of the cell before; before the first, in the first.
   let unit: ScaledUnit = header ?? first
   scale(force.column.values, 0, runs[0]!.fromRow, unit)

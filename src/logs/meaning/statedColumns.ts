@@ -10,7 +10,8 @@ interface StatedColumn {
   readonly unit: string
   /** What a number of the column is to be multiplied by. */
   readonly factor: number
-  readonly line: number
+  /** Lines that state it, the one with its name first. */
+  readonly lines: readonly number[]
 }
 
 /** `Sig4 Static Force (N)`, `Channel 2: Load [kN]`, `3;Kraft;N;0.1`: the number of a column, and what it holds. */
@@ -29,19 +30,23 @@ const ROW_OF_FACTORS = /^(?:scales?|scale ?factors?|factors?|faktor(?:en)?|gains
  */
 export function nameColumns(table: SampleTable, { layout, texts }: TableContext): number | null {
   if (layout.kind !== 'cells') return null
-  if (layout.header !== null && isTelling(layout.header)) return null
-  const above = texts.filter(({ line }) => line < layout.firstLine)
-  const columns = table.columns.filter(({ form }) => form !== 'unit')
+  const { header, firstLine } = layout
+  const above = texts.filter(({ line }) => line < firstLine)
+  const last = table.columns.findLastIndex(({ form }) => form !== 'unit' && form !== 'text')
+  const columns = table.columns.slice(0, last + 1).filter(({ form }) => form !== 'unit')
   const stated = numbered(above, columns.length) ?? inRows(above, columns.length)
   if (stated === null) return null
+  // A line of such a list may have passed for a header.
+  const isOwnLine = header !== null && stated.some(one => one !== null && one.lines.includes(header.line))
+  if (header !== null && !isOwnLine && isTelling(header)) return null
   for (const [c, one] of stated.entries()) {
     const column = columns[c]
     if (!column || !one) continue
     column.name = one.name
-    if (one.unit !== '') column.unitRow = one.unit
+    column.unitRow = one.unit
     scale(column, one.factor, table.rows)
   }
-  return stated.find(one => one !== null)?.line ?? null
+  return stated.find(one => one !== null)?.lines[0] ?? null
 }
 
 const isTelling = ({ names, units }: HeaderLine): boolean =>
@@ -93,7 +98,7 @@ function statedColumn(text: string, line: number): StatedColumn | null {
   const numbers = rest.filter(cell => /^[+-]?\d*[.,]?\d+(?:e[+-]?\d+)?$/i.test(cell)).map(toNumber)
   // One number may be a factor; of several, offset or range among them, none can be told.
   const factor = unit !== '' && numbers.length === 1 && numbers[0]! > 0 ? numbers[0]! : 1
-  return { name, unit, factor, line }
+  return { name, unit, factor, lines: [line] }
 }
 
 const toNumber = (cell: string): number => Number(cell.replace(',', '.'))
@@ -104,14 +109,17 @@ function inRows(
 ): (StatedColumn | null)[] | null {
   let names: { readonly cells: readonly string[]; readonly line: number } | null = null
   let units: readonly string[] = []
+  let unitsLine = 0
   let factors: readonly string[] = []
   for (const { line, text } of texts) {
     const [first = '', ...cells] = text.split(/[;\t|]|,\s*/).map(cell => cell.replace(/^"|"$/g, '').trim())
     const lead = first.replace(/[:=]$/, '').trim()
     if (cells.length < Math.max(1, width - 1) || cells.length > width + 1) continue
     if (ROW_OF_NAMES.test(lead)) names = { cells, line }
-    else if (ROW_OF_UNITS.test(lead)) units = cells
-    else if (ROW_OF_FACTORS.test(lead)) factors = cells
+    else if (ROW_OF_UNITS.test(lead)) {
+      units = cells
+      unitsLine = line
+    } else if (ROW_OF_FACTORS.test(lead)) factors = cells
   }
   if (names === null || !names.cells.some(name => /\p{L}{2,}/u.test(name))) return null
   const { cells, line } = names
@@ -121,6 +129,11 @@ function inRows(
     const name = cells[c - shift] ?? ''
     if (name === '') return null
     const factor = toNumber(factors[c - shift] ?? '1')
-    return { name, unit: units[c - shift] ?? '', factor: factor > 0 ? factor : 1, line }
+    return {
+      name,
+      unit: units[c - shift] ?? '',
+      factor: factor > 0 ? factor : 1,
+      lines: [line, unitsLine],
+    }
   })
 }

@@ -76,7 +76,9 @@ export class CellRows {
     if (header === null || !/\p{L}/u.test(text)) return false
     const names = cellsOf(text, delimiter)
     if (keyOf(names) === this.headerKey) return true
-    if (names.some(name => /^\d|^$/.test(name) || isValue(cellForm(name, decimal)))) return false
+    // Nor is `t=1 f=2` a header, though its words would do for one.
+    if (names.some(name => /^\d|^$|[=:]\s*[+\-−]?[.,]?\d/.test(name) || isValue(cellForm(name, decimal))))
+      return false
     const other = { names, units: [] }
     if (!namesRecord(other, delimiter)) return false
     if (sameColumns(header, other)) return true
@@ -136,7 +138,12 @@ export class CellRows {
     }
     if (table.columns[0]?.form === 'text' && table.firstTexts.length < FIRST_TEXTS)
       table.firstTexts.push(cells[0] ?? '')
-    if (!torn && extra.length > 0) table.note(line, extra.join(' '))
+    // A unit behind the last number, where blanks part the cells, is that number's.
+    const [word = ''] = extra
+    const last = table.columns.findLast(column => column.form === 'number')
+    const isUnit = extra.length === 1 && cellForm(word, rules.decimal) === 'unit'
+    if (isUnit && last && cells.length === table.columns.length + 1) unitFrom(last, word, table.rows, line)
+    else if (!torn && extra.length > 0) table.note(line, extra.join(' '))
     table.endRow(line)
     return 'row'
   }

@@ -1,6 +1,6 @@
 import { useId } from 'react'
 import { FORCE_UNITS } from '../../core/units/force.ts'
-import type { LogOptions } from '../../logs/index.ts'
+import { type LogOptions, TIME_UNITS } from '../../logs/index.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
 import { texts } from '../texts/index.ts'
 import { type OptionName, withOption } from './cures.ts'
@@ -59,6 +59,8 @@ function choicesOf(
       return columns.length === 0
         ? null
         : columns.map((header, i) => [String(i + 1), column(i + 1, header)] as const)
+    case 'timeUnit':
+      return Object.keys(TIME_UNITS).map(unit => [unit, unit] as const)
     case 'unit':
       return [...FORCE_UNITS.map(unit => [unit, unit] as const), ['counts', counts] as const]
     case 'tension':

@@ -2,13 +2,23 @@ import type { Problem } from '../../core/problem.ts'
 import type { LogOptions } from '../../logs/index.ts'
 import { texts } from '../texts/index.ts'
 
-export const OPTION_NAMES = ['rateHz', 'time', 'force', 'unit', 'tension', 'decimal', 'encoding'] as const
+export const OPTION_NAMES = [
+  'rateHz',
+  'time',
+  'timeUnit',
+  'force',
+  'unit',
+  'tension',
+  'decimal',
+  'encoding',
+] as const
 export type OptionName = (typeof OPTION_NAMES)[number]
 
 /** What the engine calls an option where it names a cure, and the option. */
 const CALLED: Readonly<Record<string, OptionName>> = {
   rate: 'rateHz',
   time: 'time',
+  'time-unit': 'timeUnit',
   force: 'force',
   unit: 'unit',
   tension: 'tension',
@@ -17,7 +27,7 @@ const CALLED: Readonly<Record<string, OptionName>> = {
 }
 /** `for instance --rate 80`: in the field itself, only the figure is typed. */
 const EXAMPLE = /(?<=for instance )--\w+ (\S+)/g
-const MENTION = /--(rate|time|force|unit|tension|decimal|encoding)\b/g
+const MENTION = /--(rate|time-unit|time|force|unit|tension|decimal|encoding)\b/g
 
 /** The options that a problem's cure names, in the order in which it does: their fields are shown beside it. */
 export function curedBy(problems: readonly Problem[]): OptionName[] {

@@ -93,6 +93,7 @@ export const importTexts = {
   options: {
     rateHz: 'Samples a second',
     time: 'Time',
+    timeUnit: 'Unit of time',
     force: 'Force',
     unit: 'Unit of force',
     tension: 'A pull counts',
