@@ -37,7 +37,7 @@ export function nameColumns(table: SampleTable, { layout, texts }: TableContext)
   const stated = numbered(above, columns.length) ?? inRows(above, columns.length)
   if (stated === null) return null
   // A line of such a list may have passed for a header.
-  const isOwnLine = header !== null && stated.some(one => one !== null && one.lines.includes(header.line))
+  const isOwnLine = header !== null && stated.some(one => one?.lines.includes(header.line))
   if (header !== null && !isOwnLine && isTelling(header)) return null
   for (const [c, one] of stated.entries()) {
     const column = columns[c]
