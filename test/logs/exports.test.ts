@@ -150,3 +150,19 @@ describe('lines that are written otherwise than the rest', () => {
     ])
   })
 })
+
+describe('what scripts print', () => {
+  test.each([
+    ['bytes as they came', (t: string, f: string) => `${t},b'${f}\\r\\n'`],
+    ['rows in brackets', (t: string, f: string) => `(${t}, ${f})`],
+    ['cells in quotes and rows in brackets', (t: string, f: string) => `['${t}', '${f}']`],
+  ])('%s', (_, row) => {
+    const r = recordingOf(samples(row), { time: '1' })
+    expect(r.forceN[29]).toBe(29.5)
+    expect(r.timeS).toHaveLength(60)
+  })
+  test('a row of units that ends in an empty cell', () => {
+    const r = recordingOf(`time;force;marker\ns;kN;\n${samples((t, f, i) => `${t};${f};${i}`)}`)
+    expect(r.forceUnit).toBe('kN')
+  })
+})

@@ -18,7 +18,18 @@ const DELIMITERS: readonly Delimiter[] = ['\t', ';', '|', ',', ' ', '']
 
 /** The cells of a line without empty ones at its end, which trailing delimiters leave. */
 export const cellsOf = (line: string, delimiter: Delimiter): string[] =>
-  withoutEmptyEnd(splitCells(plainWidth(line), delimiter))
+  withoutEmptyEnd(splitCells(plainWidth(asWritten(line)), delimiter))
+
+/** `b'12.3\\r\\n'`, as a script prints the bytes that it received. */
+const BYTES = /(^|[\s,;[(])b?'([^']*?)(?:\\[rnt])*'/g
+/** `(0.1, 12.3)`: a row in brackets, as a script prints it. */
+const IN_BRACKETS = /^\s*[[(]\s*(?=['"]?[+\-−]?[.,]?\d)([^[\]()]*,[^[\]()]*)[\])]\s*,?\s*$/
+
+/** A line without the quotes and brackets that a script puts around what it prints. */
+function asWritten(line: string): string {
+  const bare = line.includes("'") ? line.replace(BYTES, '$1$2') : line
+  return bare.includes(')') || bare.includes(']') ? bare.replace(IN_BRACKETS, '$1') : bare
+}
 
 function withoutEmptyEnd(cells: string[]): string[] {
   while (cells.length > 1 && cells.at(-1) === '') cells.pop()
@@ -59,7 +70,7 @@ function scoreSplit(lines: readonly string[], delimiter: Delimiter, decimal: Dec
   const fullWidths = new Map<number, number>()
   const rowsByWidth = new Map<number, number>()
   for (const line of lines) {
-    const full = splitCells(plainWidth(line), delimiter)
+    const full = splitCells(plainWidth(asWritten(line)), delimiter)
     const fullWidth = full.length
     const cells = withoutEmptyEnd(full)
     const forms = cells.map(cell => cellForm(cell, decimal))

@@ -2,7 +2,7 @@ import { cellForm, plainWidth } from '../cells/cell.ts'
 import { unitMeaning } from '../words/units.ts'
 import { type ColumnForm, fitsSoFar, rowCells } from './columnForm.ts'
 import { cellsOf, type Split } from './delimiter.ts'
-import { commentText } from './split.ts'
+import { commentText, splitCells } from './split.ts'
 
 export interface HeaderLine {
   readonly names: readonly string[]
@@ -48,6 +48,8 @@ export function headerAbove(
 function headerCells(text: string, split: Split, width: number): string[] | null {
   const tries: readonly (readonly string[])[] = [
     cellsOf(text, split.delimiter),
+    // A row of units may leave its last cells empty.
+    splitCells(plainWidth(text), split.delimiter),
     bracketsJoined(cellsOf(text, split.delimiter)),
     ...(['\t', ';', ',', '|'] as const).map(delimiter => cellsOf(text, delimiter)),
     plainWidth(text)
