@@ -16,6 +16,7 @@ import { NEAR_PULL_S } from './replay.ts'
 import { findRezeros, type Rezero } from './rezero.ts'
 import { withoutStickSlip } from './stickSlip.ts'
 import { swingingStretches, withSwings } from './swings.ts'
+import { travelAlong } from './travel.ts'
 import { lessZero, zeroLevelAt } from './zero/zeroLine.ts'
 import { findZeros, type ZeroStage } from './zero/zeros.ts'
 
@@ -40,6 +41,8 @@ export interface Analysis {
   readonly hidden: HiddenLoad | null
   /** Averaging of the converter, in periods. */
   readonly span: number
+  /** Extension or travel along the series; `null` where the log has none. */
+  readonly travelMm: Float64Array | null
 }
 
 export interface HiddenLoad {
@@ -96,7 +99,7 @@ function beforeZero(recording: Recording): Start {
   const quiets = withSwings(still, swingingStretches(timeS, forceN, segments, pace))
   const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
   const { high: greatestN } = rough.forceN === recording.forceN ? extent : extentOf(rough.forceN)
-  return { signal, series, pace, quiets, rezeros, greatestN }
+  return { signal, series, pace, quiets, rezeros, greatestN, travelMm: travelAlong(recording, timeS) }
 }
 
 /** Nothing on a bench reaches this force; squares of larger numbers would leave the range of floating point. */
@@ -124,6 +127,7 @@ interface Start {
   readonly rezeros: readonly Rezero[]
   /** Greatest force of the signal. */
   readonly greatestN: number
+  readonly travelMm: Float64Array | null
 }
 
 interface Loaded {
@@ -237,7 +241,7 @@ const explainOptions = ({ elements, amendments }: AnalyseOptions, { periodS }: P
 
 /** From the drops to the peaks. */
 function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis {
-  const { signal, series, pace, rezeros } = start
+  const { signal, series, pace, rezeros, travelMm } = start
   const { zero, loadN, overRange, pulls, drops, span } = loaded
   const { timeS } = series
   const how = explainOptions(options, pace)
@@ -255,11 +259,14 @@ function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis
     overRange,
     loadN,
     pulls,
-    ends: pulls.map((pull, k) => pullEnd(timeS, loadN, pull, explained, cameAgain(peaks, k))),
+    ends: pulls.map((pull, k) =>
+      pullEnd(timeS, loadN, pull, explained, { alike: cameAgain(peaks, k), travelMm }),
+    ),
     peaks,
     explained,
     hidden,
     span,
+    travelMm,
   }
 }
 

@@ -6,6 +6,13 @@ import type { PullSpan } from './pulls.ts'
 
 export type PullEnd = 'break' | 'unload' | 'softening' | 'end-of-record'
 
+export interface EndHints {
+  /** Another pull came nearly as high. */
+  readonly alike: boolean
+  /** Extension or travel at each sample. */
+  readonly travelMm: Float64Array | null
+}
+
 /** A descent that takes this many times the loading, or hangs on this much longer at its end, is no unload. */
 const SLOW = 0.85
 const LONG_TAIL = 1.5
@@ -13,14 +20,15 @@ const LONG_TAIL = 1.5
 /**
  * How a pull ended. A descent without a drop is an unload when it is short beside the loading and even; a pull-out
  * that softens takes longer than the loading and fades: its lower half lasts longer than its upper. A tear quickens
- * to its end, in a small part of the time under load; `alike` pulls that came as high speak against it.
+ * to its end, in a small part of the time under load; `alike` pulls that came as high speak against it. Where the log
+ * has the travel it decides: it turns back in an unload and goes on in a tear.
  */
 export function pullEnd(
   timeS: Float64Array,
   loadN: Float64Array,
   pull: PullSpan,
   explained: readonly Explained[],
-  alike: boolean,
+  { alike, travelMm }: EndHints,
 ): PullEnd {
   if (pull.open) return 'end-of-record'
   const own = explained.filter(e => e.drop.to >= pull.from && e.drop.from < pull.to)
@@ -31,6 +39,8 @@ export function pullEnd(
   const leftN = steps.at(-1)?.drop.afterN ?? loadN[top]!
   if (!alike && lostN > dropPriors.stepsShare * loadN[top]! && leftN < 0.5 * loadN[top]!) return 'break'
   const drops = own.map(e => e.drop).filter(d => d.from >= pull.from && d.to < pull.to)
+  const way = travelMm ? descentTravel(travelMm, loadN, pull, top) : null
+  if (way === 'back') return 'unload'
   const descent = descentAfter(timeS, loadN, pull, drops.at(-1))
   const underLoadS = timeS[pull.to - 1]! - timeS[pull.from]!
   const quick = descent.lowerS < dropPriors.tearShare * underLoadS
@@ -39,7 +49,26 @@ export function pullEnd(
   const slower = loading > 0 ? (descent.upperS + descent.lowerS) / (SLOW * loading) : 1
   const tail = descent.upperS > 0 ? descent.lowerS / descent.upperS : 1
   const fading = tail / LONG_TAIL
-  return slower * fading > 1 ? 'softening' : 'unload'
+  if (slower * fading > 1) return 'softening'
+  return way === 'on' ? 'break' : 'unload'
+}
+
+/** Travel in the descent that counts, as a share of the way of the loading. */
+const WAY_SHARE = 0.02
+
+/** Whether the travel went on or back while the force fell to a tenth of the top; `null` where it stood still. */
+function descentTravel(
+  travelMm: Float64Array,
+  loadN: Float64Array,
+  pull: PullSpan,
+  top: number,
+): 'on' | 'back' | null {
+  const loadedMm = travelMm[top]! - travelMm[pull.from]!
+  let low = top
+  while (low < pull.to - 1 && loadN[low]! > 0.1 * loadN[top]!) low++
+  const share = (travelMm[low]! - travelMm[top]!) / loadedMm
+  if (!Number.isFinite(share) || Math.abs(share) < WAY_SHARE) return null
+  return share > 0 ? 'on' : 'back'
 }
 
 /** Times from 90 % to 50 % of the last top, and from there to 10 %. */

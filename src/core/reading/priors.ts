@@ -210,7 +210,7 @@ export const DROP_PRIORS = {
     from: FITTED,
   },
   tearShare: {
-    value: 0.04,
+    value: 0.08,
     unit: 'share of the time under load',
     means: 'a descent from half to a tenth of the top in less than this is a tear, not a hand that lets down',
     from: FITTED,

@@ -72,7 +72,7 @@ function readOnce(recording: Recording, options: ReadingOptions): Reading {
       peakForce: peak,
       partialBreaks: events.filter(e => e.kind === 'partial-break').length,
       laterPeaks: laterPeaks(analysis, main),
-      ...mainResults(analysis, source),
+      ...mainResults(analysis),
     },
     budget,
   }

@@ -1,4 +1,3 @@
-import type { Channel, Recording } from '../recording.ts'
 import { quantileSorted } from '../signal/order.ts'
 import type { Analysis } from './analyse.ts'
 import type { Results } from './document.ts'
@@ -11,7 +10,6 @@ const STRAIGHT_TO = 0.75
 /** What follows from the main pull beside its peak; each is `null` where it cannot be had. */
 export function mainResults(
   analysis: Analysis,
-  recording: Recording,
 ): Pick<Results, 'timeToPeakS' | 'stiffness' | 'work' | 'loadingRate'> {
   const main = mainPull(analysis.peaks)
   if (main < 0) return { timeToPeakS: null, stiffness: null, work: null, loadingRate: null }
@@ -19,9 +17,7 @@ export function mainResults(
   const pull = analysis.pulls[main]!
   const { timeS } = analysis.series
   const straight = straightPart(analysis, main)
-  const length =
-    recording.channels.find(c => c.kind === 'extension') ?? recording.channels.find(c => c.kind === 'travel')
-  const mm = length && length.unit === 'mm' ? alongSeries(length, recording, timeS) : null
+  const mm = analysis.travelMm
   return {
     timeToPeakS: Math.max(0, peak.atS - timeS[pull.from]!),
     stiffness: stiffnessOf(analysis, straight, mm),
@@ -104,16 +100,4 @@ function workOf({ pulls, peaks, loadN, zero }: Analysis, main: number, mm: Float
   return Number.isFinite(sum)
     ? { valueJ: sum / 1000, uncertaintyJ: epoch && !epoch.unseen ? (2 * standardN * way) / 1000 : null }
     : null
-}
-
-/** A channel at the times of the working series; `null` where cells were empty. */
-function alongSeries({ values }: Channel, { timeS }: Recording, at: Float64Array): Float64Array | null {
-  const out = new Float64Array(at.length)
-  let i = 0
-  for (let k = 0; k < at.length; k++) {
-    while (i + 1 < timeS.length && Math.abs(timeS[i + 1]! - at[k]!) <= Math.abs(timeS[i]! - at[k]!)) i++
-    out[k] = values[i]!
-    if (!Number.isFinite(out[k]!)) return null
-  }
-  return out
 }
