@@ -39,6 +39,18 @@ export const ZERO_PRIORS = {
     means: 'how far the reading of an empty, tared cell lies from nought',
     from: FITTED,
   },
+  startsLoaded: {
+    value: 0.2,
+    unit: 'probability',
+    means: 'a record of a tared cell begins under load',
+    from: FITTED,
+  },
+  begunLoaded: {
+    value: 0.3,
+    unit: 'share of the range of the record',
+    means: 'a first reading from which on a record begins under load',
+    from: GUESS,
+  },
   startsAtNought: {
     value: 0.04,
     unit: 'probability',

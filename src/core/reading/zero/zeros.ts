@@ -6,8 +6,9 @@ import type { Zero } from '../document.ts'
 import { type ZeroPriors, zeroPriors } from '../priors.ts'
 import { type Quiet, quietOver } from '../quiet.ts'
 import type { Rezero } from '../rezero.ts'
+import type { LowBlock } from './chainCosts.ts'
 import { loadingPace, moves, passesThrough } from './restEvidence.ts'
-import { type LowBlock, type ZeroBelief, type ZeroChain, zeroChain } from './zeroChain.ts'
+import { type ZeroBelief, type ZeroChain, zeroChain } from './zeroChain.ts'
 
 /** A stretch of samples with one setting of the zero: between the ends of a segment and the rezeros in it. */
 export interface Epoch {

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { quietStretches } from '../../../src/core/reading/quiet.ts'
-import { findRezeros } from '../../../src/core/reading/rezero.ts'
-import { zeroLevelAt } from '../../../src/core/reading/zero/zeroLine.ts'
-import { findZeros } from '../../../src/core/reading/zero/zeros.ts'
-import type { Segment } from '../../../src/core/recording.ts'
+import { quietStretches } from '../../../../src/core/reading/quiet.ts'
+import { findRezeros } from '../../../../src/core/reading/rezero.ts'
+import { zeroLevelAt } from '../../../../src/core/reading/zero/zeroLine.ts'
+import { findZeros } from '../../../../src/core/reading/zero/zeros.ts'
+import type { Segment } from '../../../../src/core/recording.ts'
 
 /** What is a rest and what only looks like one. `5*20` is twenty samples of 5, `0>40*9` nine that rise evenly from 0. */
 const PERIOD_S = 0.05
