@@ -170,7 +170,7 @@ export class ChainCosts {
     // The nearer to the greatest force, the likelier a stretch is held, whatever its length.
     const fallN = greatestN - q.levelN
     const low = Math.min(1, Math.max(0, fallN / rangeN))
-    let cost = priors.hold * time * (0.1 + 0.9 * low * low)
+    let cost = priors.hold * time * (0.03 + 0.97 * low * low)
     if (creeps) cost *= priors.relaxing
     if (this.isTaut(q)) cost *= 1 - priors.preload
     if (q.to >= last && fallN > 0.5 * rangeN && !creeps) cost += priors.restsAtEnd
