@@ -1,0 +1,129 @@
+import { describe, expect, test } from 'vitest'
+import { makePull, type PretendKind } from '../../../src/capture/pretend/index.ts'
+import { DROP_PRIORS, dropPriors, ZERO_PRIORS, zeroPriors } from '../../../src/core/reading/priors.ts'
+import type { Quiet } from '../../../src/core/reading/quiet.ts'
+import { readRecording } from '../../../src/core/reading/readRecording.ts'
+import type { ZeroChainInput } from '../../../src/core/reading/zero/chainCosts.ts'
+import { zeroChain } from '../../../src/core/reading/zero/zeroChain.ts'
+import type { Recording } from '../../../src/core/recording.ts'
+
+/** Every prior must decide something: what no record notices is no knowledge. */
+
+test('each says what it means, in which unit, and where it comes from', () => {
+  for (const prior of [...Object.values(ZERO_PRIORS), ...Object.values(DROP_PRIORS)]) {
+    expect(prior.value).toBeGreaterThan(0)
+    for (const words of [prior.unit, prior.means, prior.from]) expect(words).not.toBe('')
+  }
+})
+
+/** Zero periods of many shapes: where the record begins, how its end stands, how long and how still. */
+function* periods(): Generator<ZeroChainInput> {
+  const stretch = (fromS: number, lastsS: number, levelN: number, slopeNPerS = 0): Quiet => ({
+    ...{ from: Math.round(fromS * 10), to: Math.round((fromS + lastsS) * 10), fromS, toS: fromS + lastsS },
+    ...{ levelN, slopeNPerS, slopeStandardN: 0.002, noiseN: 0.02 },
+  })
+  for (const endS of [12, 60, 400])
+    for (const startN of [null, 0, 0.4, 1.5, 4, 32])
+      for (const startS of [0.6, 3, 12])
+        for (const endN of [null, 0.6, 2, 5, 12, -1, -3, -9, -30])
+          for (const lastsS of [0.4, 1.5, 5, 45])
+            for (const slope of [0, -0.02])
+              for (const holdN of [null, 25, 60]) {
+                if (startN === null && startS !== 3) continue
+                if (startS + lastsS > 0.8 * endS) continue
+                const quiets = [
+                  ...(startN === null ? [] : [stretch(0.2, startS, startN)]),
+                  ...(holdN === null ? [] : [stretch(0.45 * endS, 0.1 * endS, holdN)]),
+                  ...(endN === null ? [] : [stretch(endS - lastsS, lastsS, endN, slope)]),
+                ]
+                yield {
+                  ...{ quiets, startS: 0, endS, first: 0, last: Math.round(endS * 10) },
+                  ...{ firstN: startN ?? 0, rangeN: 100, greatestN: 90, noiseN: 0.02, quantumN: 0.01 },
+                  blocks: [
+                    { atS: 0.3 * endS, levelN: 20, lastsS: 0.15 },
+                    { atS: 0.4 * endS, levelN: 70, lastsS: 0.15 },
+                    { atS: 0.42 * endS, levelN: -2, lastsS: 0.4 },
+                  ],
+                  priors: zeroPriors,
+                }
+              }
+}
+
+describe('each prior of the zero decides which stretches are rests', () => {
+  const inputs = [...periods()]
+  const choice = (input: ZeroChainInput): string => zeroChain(input, 0.4 * input.endS).rests.join()
+  const now = inputs.map(choice)
+  test.each(Object.keys(ZERO_PRIORS) as (keyof typeof ZERO_PRIORS)[])('%s', name => {
+    const changed = [0.1, 10].flatMap(times => {
+      const isShare = /^(share of records|probability)/.test(ZERO_PRIORS[name].unit)
+      const value = isShare ? Math.min(0.95, zeroPriors[name] * times) : zeroPriors[name] * times
+      const priors = { ...zeroPriors, [name]: value }
+      return inputs.filter((input, i) => choice({ ...input, priors }) !== now[i])
+    })
+    expect(changed.length).toBeGreaterThan(0)
+  })
+})
+
+/** A made pull whose reading each prior of the drops decides, at so many times its value. */
+const DECIDES: Readonly<
+  Record<Exclude<keyof typeof DROP_PRIORS, 'stepsShare'>, readonly [PretendKind, number, number]>
+> = {
+  evenRatio: ['slips', 2, 0.25],
+  sharpness: ['teeth', 3, 0.25],
+  abruptRatio: ['saw-tooth', 1, 0.25],
+  regain: ['stick-slip', 1, 4],
+  smallness: ['mixed', 1, 0.25],
+  smallShare: ['mixed', 1, 0.25],
+  regainFree: ['stick-slip', 1, 0.25],
+  stopShare: ['stopped-in-the-fall', 1, 3.5],
+  tearShare: ['slow-tear', 3, 0.25],
+  tearQuickens: ['slow-tear', 3, 4],
+  leftAtEnd: ['no-rest', 1, 4],
+  stickSlipDrops: ['stick-slip', 1, 4],
+  stickSlipKeeps: ['stick-slip', 1, 4],
+  nearSamples: ['no-rest', 1, 0.25],
+  nearSteps: ['averaged', 1, 0.25],
+  nearTime: ['slips', 2, 0.25],
+}
+
+test.each(Object.entries(DECIDES))('%s decides a reading', (name, [kind, seed, times]) => {
+  const { recording, truth } = makePull({ kind, seed })
+  const told = () => {
+    const { events, pulls, results } = readRecording(recording, { elements: truth.elements })
+    const { valueN, highN, status } = results.peakForce
+    const rough = [valueN, highN].map(n => n?.toPrecision(3))
+    return JSON.stringify([events.map(e => e.kind), pulls.map(p => p.ends), rough, status])
+  }
+  const now = told()
+  expect(withPrior(name, times, told)).not.toBe(now)
+})
+
+test('stepsShare decides whether a specimen that fails in a step and then fades broke', () => {
+  // Rest, a rise to 100 N, a step to 45 N, and down to nothing as fast as it had risen: 20 readings a second.
+  const shape = (k: number): number => {
+    if (k < 60 || k >= 500) return 0
+    if (k < 260) return (k - 60) / 2
+    return k < 300 ? 45 : Math.max(0, (45 * (500 - k)) / 200)
+  }
+  const forceN = Float64Array.from({ length: 600 }, (_, k) => shape(k) + 0.02 * Math.sin(7 * k))
+  const ends = () => readRecording(recordingOf(forceN)).pulls.map(p => p.ends)
+  expect(ends()).toEqual(['break'])
+  expect(withPrior('stepsShare', 6, ends)).not.toEqual(['break'])
+})
+
+function withPrior<T>(name: string, times: number, read: () => T): T {
+  const values = dropPriors as Record<string, number>
+  const before = values[name]!
+  try {
+    values[name] = before * times
+    return read()
+  } finally {
+    values[name] = before
+  }
+}
+
+const recordingOf = (forceN: Float64Array): Recording => ({
+  ...{ name: 'steps', sha256: '', forceN, timeS: forceN.map((_, k) => k / 20) },
+  ...{ forceUnit: 'N', timeFrom: 'column', channels: [], notes: [], assumptions: [], understood: '' },
+  segments: [{ from: 0, to: forceN.length, began: 'start', name: 'steps', sha256: '', shiftS: 0 }],
+})
