@@ -132,6 +132,7 @@ function placementLines(placement: Placement): string[] {
       m =>
         `  ${m.what.padEnd(9)}  ${clipTimeWords(m.clipS)} in the clip, ${plainNumber(m.recordingS, 3)} s in the log, ${plainNumber(1000 * m.residualS, 0)} ms off`,
     ),
+    ...(placement.accepted ? [] : ['  then       --accept takes it as it is, --nudge moves it']),
     ...(unheard.length === 0 ? [] : [`  not heard  ${unheardWords(unheard)}`]),
   ]
 }

@@ -45,13 +45,14 @@ export async function renderInBrowser(job: ClipJob, run: BrowserRun): Promise<Ou
   let server: Server | null = null
   try {
     const outcome = await new Promise<Outcome<null>>((resolve, reject) => {
-      const end = (problem: Problem | null) => resolve(problem === null ? fine(null) : wrong(problem))
+      // A timer left running would hold the command until it is due.
+      const end = (problem: Problem | null) => {
+        clearTimeout(silence)
+        resolve(problem === null ? fine(null) : wrong(problem))
+      }
       let said = ''
       const silence = setTimeout(() => end(trouble('the browser stopped answering.', said)), SILENT_MS)
-      const stop = () => {
-        clearTimeout(silence)
-        end(stopped(run.path))
-      }
+      const stop = () => end(stopped(run.path))
       if (run.signal?.aborted) return stop()
       run.signal?.addEventListener('abort', stop, { once: true })
       const token = randomBytes(16).toString('hex')

@@ -33,7 +33,7 @@ export interface MatchOptions {
 }
 
 /** What a confident match must reach. Fewer than three sounds fit anywhere. */
-export const CONFIDENT = { probability: 0.998, matched: 3, uncertaintyS: 0.02 } as const
+export const CONFIDENT = { probability: 0.998, matched: 3, uncertaintyS: 1 / 30 } as const
 export const MOST_PPM = 1_000
 
 /** The hop of the sound, and sound on its way (3 m are 9 ms): standard deviation of a transient's time. */

@@ -2,8 +2,8 @@
 export const PLACES = ['plan', 'rig', 'pull', 'read', 'compare', 'tell'] as const
 export type Place = (typeof PLACES)[number]
 
-/** The study that an address lies in; `null` outside of any. */
-export const studyIn = (address: string): string | null => /^\/study\/([^/]+)/.exec(address)?.[1] ?? null
+/** The place that an address lies in: that of a study, whichever specimen is open there, or a page of the app. */
+export const placeIn = (address: string): string => /^\/study\/[^/]+\/[^/]+/.exec(address)?.[0] ?? address
 
 /** Addresses inside the app, behind the `#`, so that the page that opens from disk has them too. */
 export const addressOf = {

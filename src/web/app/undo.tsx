@@ -11,13 +11,13 @@ import {
 import { useHashLocation } from 'wouter/use-hash-location'
 import { faultText } from '../../core/problem.ts'
 import { texts } from '../texts/index.ts'
-import { studyIn } from './places.ts'
+import { placeIn } from './places.ts'
 
 /** Something that was done and can be taken back. */
 interface Done {
   readonly text: string
-  /** The study in which it was done; `null` outside of any. */
-  readonly studyId: string | null
+  /** The place in which it was done. */
+  readonly place: string
   readonly undo: () => Promise<unknown>
 }
 
@@ -32,21 +32,26 @@ const FootContext = createContext<Foot>({ did: () => {}, say: () => {} })
 export const useFoot = (): Foot => useContext(FootContext)
 
 const SAID_MS = 4000
+/** What was done withdraws after this; the key for undo takes it back all the same, for as long as its place is open. */
+const DONE_MS = 15_000
 
 /**
- * The line at the foot of the page. What was done stays there until something else is, so that no haste is needed, or
- * until its study is left; what was only said goes with its place.
+ * The line at the foot of the page. It belongs to the place where it arose and withdraws by itself, but not from under a
+ * pointer or the focus; what was done can be taken back by key until its place is left.
  */
 export function FootProvider({ children }: { children: ReactNode }) {
   const [done, setDone] = useState<Done | null>(null)
   const [said, setSaid] = useState<string | null>(null)
   const [address] = useHashLocation()
-  const studyId = useRef(studyIn(address))
+  const place = useRef(placeIn(address))
+  const line = useRef<HTMLDivElement>(null)
+  const [isShown, setShown] = useState(true)
   const foot = useMemo<Foot>(
     () => ({
       did: (text, undo) => {
         setSaid(null)
-        setDone({ text, undo, studyId: studyId.current })
+        setShown(true)
+        setDone({ text, undo, place: place.current })
       },
       say: setSaid,
     }),
@@ -62,22 +67,30 @@ export function FootProvider({ children }: { children: ReactNode }) {
   }, [done])
   useUndoKey(takeBack)
   useEffect(() => {
-    studyId.current = studyIn(address)
+    place.current = placeIn(address)
     setSaid(null)
-    setDone(was => (was?.studyId && was.studyId !== studyId.current ? null : was))
+    setDone(was => (was !== null && was.place !== place.current ? null : was))
   }, [address])
   useEffect(() => {
     if (said === null) return
     const timer = setTimeout(() => setSaid(null), SAID_MS)
     return () => clearTimeout(timer)
   }, [said])
+  useEffect(() => {
+    if (done === null) return
+    const timer = setInterval(() => {
+      if (!line.current?.matches(':hover, :focus-within')) setShown(false)
+    }, DONE_MS)
+    return () => clearInterval(timer)
+  }, [done])
+  const text = said ?? (isShown ? done?.text : undefined)
   return (
     <FootContext value={foot}>
       {children}
       <div aria-live="polite">
-        {(said ?? done?.text) !== undefined && (
-          <div className="foot-line">
-            <span>{said ?? done?.text}</span>
+        {text !== undefined && (
+          <div ref={line} className="foot-line">
+            <span>{text}</span>
             {said === null && done && (
               <span className="row">
                 <button type="button" className="button" onClick={takeBack}>

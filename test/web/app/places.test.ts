@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest'
-import { addressOf, PLACES, studyIn } from '../../../src/web/app/places.ts'
+import { addressOf, PLACES, placeIn } from '../../../src/web/app/places.ts'
 
-test('an address tells its study, in every place, and that it lies in none', () => {
-  for (const place of PLACES) expect(studyIn(addressOf.place('s1', place))).toBe('s1')
-  expect(studyIn(addressOf.specimen('s2', 'x'))).toBe('s2')
+test('an address tells its place, the same for every specimen that is open there', () => {
+  for (const place of PLACES) expect(placeIn(addressOf.place('s1', place))).toBe(`/study/s1/${place}`)
+  expect(placeIn(addressOf.specimen('s2', 'x'))).toBe(placeIn(addressOf.specimen('s2', 'y')))
   for (const address of [addressOf.shelf, addressOf.settings, addressOf.import, ''])
-    expect(studyIn(address)).toBeNull()
+    expect(placeIn(address)).toBe(address)
 })
