@@ -34,7 +34,7 @@ export function checkText(
       ? []
       : [`Empty hook ${threeDigits(check.zeroN)} N from the calibration's zero.`]),
     chart === null
-      ? `Check ${checks} with this mass under this calibration; the chart has limits from the sixth on.`
+      ? `Check ${checks} with this mass under this calibration; the chart has limits from the fourth on.`
       : `Check ${checks} with this mass under this calibration; limits of the chart ${plainNumber(chart.low, 2)} to ${plainNumber(chart.high, 2)} %.`,
     ...(chart === null ? [] : [draw('pencil', strip(chart))]),
     ...noteLines(check.findings, io),

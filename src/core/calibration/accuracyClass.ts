@@ -1,4 +1,11 @@
-import { CLASS_LIMITS, type ClassLimits, LEAST_RANGE_SHARE } from './classLimits.ts'
+import {
+  CLASS_LIMITS,
+  type ClassLimits,
+  LEAST_RANGE_SHARE,
+  LEAST_RUNS,
+  LEAST_STEPS,
+  MASSES_SHARE,
+} from './classLimits.ts'
 import type { AccuracyClass, CalibrationErrors, Verdict } from './document.ts'
 import { greatest, type IndicationErrors, type StepErrors } from './errors.ts'
 
@@ -14,8 +21,11 @@ const FIGURES: readonly (readonly [StepFigure, string])[] = [
 /**
  * The best class whose limits are kept at every step from a fifth of the greatest force up, and the range over which
  * they are kept: it starts at a measured step, so neither below the lowest one nor where the resolution is too coarse.
+ *
+ * No class is told that the test cannot carry: with fewer than {@link LEAST_STEPS} steps or {@link LEAST_RUNS} runs there is none,
+ * and none better than the masses are known for. `forcesPct`: 95 % half-width of the true force at a step, in per cent.
  */
-export function classify(found: IndicationErrors): Verdict {
+export function classify(found: IndicationErrors, forcesPct: (atN: number) => number): Verdict {
   const steps = found.steps.map(step => ({ ...step, class: classOfStep(step) }))
   const topN = steps.at(-1)?.atN ?? 0
   // A step that is a fifth on paper may miss it by its mass's tolerance.
@@ -24,15 +34,23 @@ export function classify(found: IndicationErrors): Verdict {
   const reached = repeats
     ? CLASS_LIMITS.find(([, limits]) => counted.every(s => keeps(s, limits)) && keepsZero(found, limits))
     : undefined
-  if (reached === undefined)
-    return {
-      errors: summary(counted, found.zeroPct),
-      class: null,
-      why: repeats ? whyNone(counted, found) : whyNotRepeated(counted),
-      range: { fromN: null, toN: null },
-      steps,
-    }
-  const [name, limits] = reached
+  const none = (why: string): Verdict => ({
+    errors: summary(counted, found.zeroPct),
+    class: null,
+    why,
+    range: { fromN: null, toN: null },
+    steps,
+  })
+  if (reached === undefined) return none(repeats ? whyNone(counted, found) : whyNotRepeated(counted))
+  const thin = whyTooThin(reached[0], steps, counted)
+  if (thin !== null) return none(thin)
+  const massesPct = Math.max(...counted.map(step => forcesPct(step.atN)))
+  const carried = CLASS_LIMITS.find(
+    ([, own]) =>
+      own.indicationPct >= reached[1].indicationPct && massesPct <= MASSES_SHARE * own.indicationPct,
+  )
+  if (carried === undefined) return none(whyMasses(reached[0], massesPct))
+  const [name, limits] = carried
   let lowest = steps.length - 1
   while (lowest > 0 && keeps(steps[lowest - 1]!, limits) && steps[lowest - 1]!.repeatabilityPct !== null)
     lowest--
@@ -40,7 +58,10 @@ export function classify(found: IndicationErrors): Verdict {
   return {
     errors: summary(held, found.zeroPct),
     class: name,
-    why: whyReached(name, counted, found),
+    why:
+      name === reached[0]
+        ? whyReached(name, counted, found)
+        : `Within the limits of class ${reached[0]}, but the forces are only known to ±${pctText(massesPct)}: class ${name} is the best that they can carry.`,
     range: { fromN: held[0]!.atN, toN: topN },
     steps,
   }
@@ -111,6 +132,25 @@ function whyNone(counted: readonly StepErrors[], found: IndicationErrors): strin
   const widest = CLASS_LIMITS.at(-1)!
   return `Not within the limits of class ${widest[0]}: ${worst(counted, found, widest[1])}.`
 }
+
+/** Few steps or runs keep within limits by luck. */
+function whyTooThin(
+  name: AccuracyClass,
+  steps: readonly StepErrors[],
+  counted: readonly StepErrors[],
+): string | null {
+  const runs = Math.min(...counted.map(step => step.runs))
+  const lacks = [
+    ...(steps.length < LEAST_STEPS ? [`${LEAST_STEPS} loads (there are ${steps.length})`] : []),
+    ...(runs < LEAST_RUNS ? [`${LEAST_RUNS} runs (there are ${runs})`] : []),
+  ]
+  return lacks.length === 0
+    ? null
+    : `No class: what was measured keeps within the limits of class ${name}, but a class asks for ${lacks.join(' and ')}.`
+}
+
+const whyMasses = (name: AccuracyClass, massesPct: number): string =>
+  `No class: what was measured keeps within the limits of class ${name}, but the forces are only known to ±${pctText(massesPct)}, and even class ${CLASS_LIMITS.at(-1)![0]} asks for ±${pctText(MASSES_SHARE * CLASS_LIMITS.at(-1)![1].indicationPct)}. Use better known masses.`
 
 function whyNotRepeated(counted: readonly StepErrors[]): string {
   const lonely = counted.filter(step => step.repeatabilityPct === null)

@@ -1,5 +1,6 @@
-import { type Expanded, expand, type Part } from '../doubt/expanded.ts'
-import type { SharedBy } from '../doubt/input.ts'
+import { expandShaped, type ShapedPart } from '../doubt/combined.ts'
+import type { Expanded } from '../doubt/expanded.ts'
+import type { Shape, SharedBy } from '../doubt/input.ts'
 import type { AppliedDoubt } from './points.ts'
 import type { PolynomialFit } from './polynomial.ts'
 
@@ -10,6 +11,7 @@ export interface BudgetPart {
   readonly df: number
   readonly shared: SharedBy
   readonly scatter: boolean
+  readonly shape: Shape
 }
 
 export interface BudgetModel {
@@ -26,17 +28,24 @@ export interface BudgetModel {
 /** Budget of a force at a reading. From an `origin` (a reading of no load) it is that of the difference. */
 export function budgetAt(model: BudgetModel, reading: number, origin: number | null): BudgetPart[] {
   const { fit, doubts } = model
-  const part = (source: string, standardN: number, shared: SharedBy, scatter: boolean): BudgetPart => ({
+  const part = (
+    source: string,
+    standardN: number,
+    shared: SharedBy,
+    scatter: boolean,
+    shape: Shape = 'normal',
+  ): BudgetPart => ({
     source,
     standardN,
     df: scatter ? fit.df : Infinity,
     shared,
     scatter,
+    shape,
   })
   return [
     part('fit', fit.standardAt(reading, origin), 'rig', true),
     ...doubts.map(doubt =>
-      part(doubt.source, Math.abs(fit.moveOf(doubt.movesN)(reading, origin)), 'rig', false),
+      part(doubt.source, Math.abs(fit.moveOf(doubt.movesN)(reading, origin)), 'rig', false, doubt.shape),
     ),
     ...(model.departureN === null ? [] : [part('departure from the fit', model.departureN, 'rig', true)]),
     part('hysteresis', model.hysteresisN, 'rig', true),
@@ -44,11 +53,17 @@ export function budgetAt(model: BudgetModel, reading: number, origin: number | n
   ].filter(({ standardN }) => standardN > 0)
 }
 
-/** The parts combined at 95 %, those of the scatter as one estimate. */
+/** The parts combined at 95 % by the distribution of their sum, those of the scatter as one estimate. */
 export function expandBudget(parts: readonly BudgetPart[]): Expanded {
   const scatter = parts.filter(p => p.scatter)
-  const joined: Part[] = parts.filter(p => !p.scatter).map(p => ({ standard: p.standardN, df: p.df }))
+  const joined: ShapedPart[] = parts
+    .filter(p => !p.scatter)
+    .map(p => ({ standard: p.standardN, df: p.df, shape: p.shape }))
   if (scatter.length > 0)
-    joined.push({ standard: Math.hypot(...scatter.map(p => p.standardN)), df: scatter[0]!.df })
-  return expand(joined)
+    joined.push({
+      standard: Math.hypot(...scatter.map(p => p.standardN)),
+      df: scatter[0]!.df,
+      shape: 'normal',
+    })
+  return expandShaped(joined)
 }

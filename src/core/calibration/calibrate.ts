@@ -103,7 +103,11 @@ export function calibrate(input: CalibrationInput, options: CalibrateOptions = {
   const steps = stepsOf(used).filter(step => step.appliedN > 0)
   const topN = steps.at(-1)!.appliedN
   const suspects = new Set(suspectPoints(fit, weights ?? undefined).map(i => fitted[i]!))
-  const verdicts = verdictsOf(kept, readingUnit, forceOf, fit, resolution)
+  const forcesPct = forcesPctOf(
+    kept,
+    kept.map(p => input.doubts.map(d => d.movesN[points.indexOf(p)]!)),
+  )
+  const verdicts = verdictsOf(kept, readingUnit, forceOf, fit, { resolution, forcesPct })
   const warnings = [
     ...(input.warnings ?? []),
     ...pointWarnings(kept, options.usedToN ?? null),
@@ -218,21 +222,46 @@ function zeroOf(points: readonly Point[], fit: PolynomialFit): number {
   )
 }
 
+/** 95 % half-width of the true force at a step, in per cent of it: the least well known of its points. */
+function forcesPctOf(
+  points: readonly Point[],
+  moves: readonly (readonly number[])[],
+): (atN: number) => number {
+  const byStep = new Map(
+    stepsOf(points).map(({ appliedN, at }) => [
+      appliedN,
+      Math.max(...at.map(i => (100 * NORMAL_95 * Math.hypot(...moves[i]!)) / points[i]!.appliedN)),
+    ]),
+  )
+  return atN => byStep.get(atN) ?? 0
+}
+
+const NORMAL_95 = 1.959_963_984_540_054
+
 /** Readings in a force unit are judged as they stand and with the fit; counts only with the fit. */
 function verdictsOf(
   points: readonly Point[],
   unit: LogForceUnit,
   forceOf: (reading: number) => number,
   fit: PolynomialFit,
-  resolution: number | null,
+  { resolution, forcesPct }: { resolution: number | null; forcesPct: (atN: number) => number },
 ) {
   const fitted = points.map(p => forceOf(p.reading))
   const stepBy = (slope: number) => (resolution === null ? null : Math.abs(resolution * slope))
   const slope = slopeAt(fit.coefficients, points[0]!.reading)
-  const corrected = classify(indicationErrors(points, fitted, () => stepBy(slope)))
+  const corrected = classify(
+    indicationErrors(points, fitted, () => stepBy(slope)),
+    forcesPct,
+  )
   if (unit === 'counts') return { asRead: corrected, corrected: null }
   const shown = points.map(p => toNewton(p.reading, unit))
-  return { asRead: classify(indicationErrors(points, shown, () => stepBy(toNewton(1, unit)))), corrected }
+  return {
+    asRead: classify(
+      indicationErrors(points, shown, () => stepBy(toNewton(1, unit))),
+      forcesPct,
+    ),
+    corrected,
+  }
 }
 
 function turnsWithin(fit: PolynomialFit, points: readonly Point[]): boolean {

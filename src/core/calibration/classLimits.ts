@@ -34,5 +34,14 @@ export const CLASS_LIMITS: readonly (readonly [AccuracyClass, ClassLimits])[] = 
 
 export const LIMITS_NOTE = 'limits as commonly given for ISO 7500-1; check the standard'
 
+/**
+ * What a class asks of the way it was tested. Five steps (the standard wants them from a fifth of the range
+ * up; here a lower one counts too) in three runs: ISO 7500-1, from memory. The masses: 95 % half-width of a force no more than a fifth of the class's limit of indication, 0.1 % for class 0.5
+ * (that figure is the standard's for weights, from memory; the fifth for the other classes is common practice, no source).
+ */
+export const LEAST_STEPS = 5
+export const LEAST_RUNS = 3
+export const MASSES_SHARE = 0.2
+
 /** A class is told for a range that reaches down to this share of the greatest force at least (from memory as well). */
 export const LEAST_RANGE_SHARE = 0.2

@@ -40,6 +40,10 @@ const errorsSchema = z
 const stepSchema = z.object({
   atN: z.number(),
   readings: z.int(),
+  runs: z
+    .int()
+    .optional()
+    .describe('Runs in which it was loaded on the way up; not in documents of engines before it'),
   indicationPct: figure,
   repeatabilityPct: figure,
   reversibilityPct: figure,

@@ -4,6 +4,8 @@ import { type Point, type Step, stepsOf } from './points.ts'
 export interface StepErrors {
   readonly atN: number
   readonly readings: number
+  /** Runs in which it was loaded on the way up. */
+  readonly runs: number
   /** q = (mean of indicated rising − true)/true. */
   readonly indicationPct: number | null
   /** b = (greatest − smallest indicated rising)/true; `null` with fewer than two runs. */
@@ -70,6 +72,7 @@ function stepErrors(
   return {
     atN: appliedN,
     readings: at.length,
+    runs: new Set(rising.map(i => points[i]!.cycle)).size,
     indicationPct: values.length > 0 ? pct(mean) : null,
     repeatabilityPct: values.length > 1 ? pct(Math.max(...values) - Math.min(...values)) : null,
     reversibilityPct: greatest(reversals),

@@ -1,6 +1,8 @@
 import { scaleStandardN } from '../reading/scale.ts'
+import { normalQuantile } from '../statistics/distributions/normal.ts'
+import { tQuantile } from '../statistics/distributions/t.ts'
 import { ageWarnings } from './calibrationAge.ts'
-import { type CheckChart, checkChart, driftsAway, RUN_LENGTH } from './checkChart.ts'
+import { ALARM, type CheckChart, checkChart, LEAST_DAYS } from './checkChart.ts'
 import type { Check } from './checkDocument.ts'
 import type { Warning } from './document.ts'
 import type { Rig, RigCalibration } from './rig.ts'
@@ -25,7 +27,14 @@ export interface JudgedCheck {
   readonly chart: CheckChart | null
 }
 
-const NORMAL_95 = 1.959_963_984_540_054
+/** One healthy check in 200 may be called out; by the normal distribution. */
+const NORMAL_200 = normalQuantile(1 - ALARM)
+
+/**
+ * Standard deviation from day to day, in per cent, taken for a rig of which fewer than three earlier checks are known
+ * (common practice, no source: warmth, grip and hook of home-made rigs move them so much).
+ */
+export const UNKNOWN_DAYS_PCT = 1
 
 /** A zero that moved by this share of the greatest calibrated force tells of an overload (common practice, no source). */
 const ZERO_SHARE = 0.01
@@ -41,7 +50,7 @@ export const errorPctOf = ({ appliedN, indicatedN }: Pick<Check, 'appliedN' | 'i
 
 /**
  * One daily check against the calibration in force and against the rig's earlier checks with the same mass.
- * Out when the error passes its limit, the zero has moved far or the cell was overloaded. What only the chart shows, and
+ * Out when the error passes its limit, all checks together lie further off than the calibration allows, the zero has moved far or the cell was overloaded. What only the chart shows, and
  * a calibration that is too old, are told but put no check out, unless there is no limit to hold the error against.
  */
 export function judgeCheck(
@@ -58,22 +67,31 @@ export function judgeCheck(
     errorPct,
     (100 * figures.indicatedStandardN) / figures.appliedN,
   )
-  const limitPct = limitOf(figures, rig, calibration, ownPct)
+  const limitPct = limitOf(figures, rig, { calibration, ownPct, chart })
   const findings: Warning[] = []
   const say = (code: string, text: string) => void findings.push({ code, text })
   const shown = `${errorPct >= 0 ? '+' : '−'}${Math.abs(errorPct).toFixed(2)} %`
+  const lasting = lastingError(chart, errorPct, scaleLimitOf(figures, rig, calibration, ownPct))
   if (limitPct !== null && Math.abs(errorPct) > limitPct)
     say(
       'scale-moved',
-      `The rig reads ${shown} off the known mass; up to ±${limitPct.toFixed(2)} % is within its doubt. Calibrate anew.`,
+      `The rig reads ${shown} off the known mass; up to ±${limitPct.toFixed(2)} % is within its doubt${chart === null && rig.limits.checkPct === undefined ? ` and ${UNKNOWN_DAYS_PCT} % of scatter from day to day, taken until ${LEAST_DAYS} checks show it` : ''}. Calibrate anew.`,
+    )
+  else if (lasting !== null)
+    say(
+      'scale-moved',
+      `All checks so far lie ${two(lasting)} % off the known mass on average, more than the calibration's doubt allows. Calibrate anew.`,
     )
   if (chart !== null && (errorPct > chart.high || errorPct < chart.low))
     say(
       'outside-chart',
       `${shown} lies outside what the earlier checks make likely (${two(chart.low)} to ${two(chart.high)} %).`,
     )
-  else if (chart !== null && driftsAway(chart))
-    say('drift', `The last ${RUN_LENGTH} checks all lie on one side of their middle: the scale drifts.`)
+  else if (chart !== null && Math.abs(chart.drift) > 1)
+    say(
+      'drift',
+      `The latest checks lie ${chart.drift > 0 ? 'above' : 'below'} the earlier ones together, though none alone: the scale drifts.`,
+    )
   const zero = zeroMove(figures, calibration)
   if (zero !== null)
     say(
@@ -130,16 +148,46 @@ export const comparable = (
       Math.abs(c.appliedN / appliedN - 1) < SAME_MASS,
   )
 
-function limitOf(
+interface Known {
+  readonly calibration: RigCalibration | null
+  readonly ownPct: number
+  readonly chart: CheckChart | null
+}
+
+/**
+ * What one check may read off: the calibration's doubt and the check's own, and how the rig scatters from day to day, by the
+ * earlier checks (t of a next value) or, while there are too few, by what is taken until then.
+ */
+function limitOf(figures: CheckFigures, rig: Rig, { calibration, ownPct, chart }: Known): number | null {
+  if (rig.limits.checkPct !== undefined) return rig.limits.checkPct
+  const scalePct = scaleLimitOf(figures, rig, calibration, ownPct)
+  if (scalePct === null) return null
+  return Math.hypot(scalePct, chart === null ? NORMAL_200 * UNKNOWN_DAYS_PCT : (chart.high - chart.low) / 2)
+}
+
+/** By how much a scale within its calibration's doubt may be wrong for good, with this check's own doubt; once in 200. */
+function scaleLimitOf(
   { appliedN }: CheckFigures,
   rig: Rig,
   calibration: RigCalibration | null,
   ownPct: number,
 ): number | null {
-  if (rig.limits.checkPct !== undefined) return rig.limits.checkPct
   if (calibration === null) return null
   const scalePct = (100 * scaleStandardN(scaleOfCalibration(calibration, rig), appliedN)) / appliedN
-  return NORMAL_95 * Math.hypot(scalePct, ownPct)
+  return NORMAL_200 * Math.hypot(scalePct, ownPct)
+}
+
+/** The mean of all checks, where it lies further off than the calibration allows: an error that stays. */
+function lastingError(
+  chart: CheckChart | null,
+  errorPct: number,
+  scaleLimitPct: number | null,
+): number | null {
+  if (chart === null || scaleLimitPct === null) return null
+  const n = chart.from + 1
+  const mean = (chart.centre * chart.from + errorPct) / n
+  const scatter = (tQuantile(1 - ALARM, chart.from - 1) * chart.sd) / Math.sqrt(n)
+  return Math.abs(mean) > Math.hypot(scaleLimitPct, scatter) ? mean : null
 }
 
 function zeroMove({ zeroN }: CheckFigures, calibration: RigCalibration | null): { movedN: number } | null {

@@ -88,6 +88,13 @@ const comparedGroupSchema = z.object({
       }),
     )
     .describe('Every null above, with its reason'),
+  estimatedMean: z
+    .object({ mean: z.number(), sd: z.number(), ci95: interval })
+    .nullable()
+    .optional()
+    .describe(
+      'Where some only reached their value: mean and sd by maximum likelihood with these as bounds, the shared doubt included',
+    ),
   meanAtLeast: figure.describe('Where some only reached their value: the mean with these at their bounds'),
   notRecorded: z.array(z.string()).describe('Specimens without a value'),
   dropped: z.array(z.object({ specimen: z.string(), value: figure, why: z.string() })),
@@ -112,7 +119,7 @@ const comparedPairSchema = z.object({
   df: figure,
   p: figure.describe('Of the deciding test, for the pair by itself'),
   pAdjusted: figure.describe('The same over the family: the level at which ci95 would just reach 0'),
-  decidedBy: z.enum(['welch', 'ranks', 'blocks']).nullable(),
+  decidedBy: z.enum(['welch', 'ranks', 'blocks', 'censored']).nullable(),
   seen: z.boolean().describe('pAdjusted is below 0.05'),
   verdict: z
     .enum(['different', 'equivalent', 'undecided'])
@@ -196,6 +203,13 @@ export const comparisonSchema = z.object({
       tied: z.boolean(),
       groups: fTest.nullable(),
       blocks: fTest.nullable(),
+      interaction: fTest
+        .extend({ judgedAgainst: z.boolean() })
+        .nullable()
+        .optional()
+        .describe(
+          'Do all groups react alike to the blocks? judgedAgainst: differences are judged against it, as it showed or could not be excluded',
+        ),
       control: z
         .object({
           group: z.string(),
@@ -208,7 +222,19 @@ export const comparisonSchema = z.object({
     .object({ slope: z.number(), ci95: interval, t: z.number(), df: z.int(), p: z.number() })
     .nullable()
     .describe('Change from one pull to the next, with a mean for each group'),
-  modes: z.array(z.object({ group: z.string(), mode: z.string().nullable(), n: z.int(), mean: figure })),
+  modes: z
+    .array(
+      z.object({
+        group: z.string(),
+        mode: z.string().nullable(),
+        n: z.int(),
+        mean: figure,
+        ci95: maybeInterval.optional(),
+      }),
+    )
+    .describe(
+      'How strong each group is against each way of failing; what failed in another way counts as having held at least so much',
+    ),
   specimens: z.array(comparedSpecimenSchema),
   answer: answerSchema.optional().describe('What is said first; not in documents of engines before it'),
   verdict: z.string(),
@@ -218,6 +244,11 @@ export const comparisonSchema = z.object({
     .object({
       perGroup: z.int().describe('To pull of each group beyond those there are'),
       inAll: z.int(),
+      blocks: z
+        .int()
+        .nullable()
+        .optional()
+        .describe('With blocks: how many more of them, not specimens, it takes'),
       toSee: figure.describe('Difference that would then be seen 8 times in 10'),
       toSeePct: figure,
     })

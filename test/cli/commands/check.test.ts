@@ -61,7 +61,7 @@ test('a log with the empty hook and the mass', async () => {
   })
 })
 test('a scale that moved leaves with 1', async () => {
-  const { code, out } = await check(log('moved.csv', 20_200))
+  const { code, out } = await check(log('moved.csv', 20_600))
   expect(code).toBe(1)
   expect(out).toContain('scale-moved')
 })

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { checkChart, driftsAway } from '../../../src/core/calibration/checkChart.ts'
+import { ALARM, checkChart } from '../../../src/core/calibration/checkChart.ts'
 import { type Check, parseChecks } from '../../../src/core/calibration/checkDocument.ts'
 import { type CheckFigures, judgeCheck } from '../../../src/core/calibration/judgeCheck.ts'
 import { findHang, findPlateaus } from '../../../src/core/calibration/plateaus.ts'
@@ -95,7 +95,16 @@ describe('the daily check', () => {
     expect(judged.errorPct).toBeCloseTo(0.5, 9)
     expect(judged.limitPct).toBeGreaterThan(1)
   })
-  test('the scale moved', () => expect(codes(figures(10.3), [], rig, calibration)).toEqual(['scale-moved']))
+  test('the scale moved: beyond its doubt and what a rig scatters from day to day', () => {
+    expect(codes(figures(10.4), [], rig, calibration)).toEqual(['scale-moved'])
+    // Doubt 1 % (95 %) and a day’s 1 % (sd), at one in 200: 2.807 √(0.51² + 0.05² + 1²) = 3.2 %.
+    expect(codes(figures(10.3), [], rig, calibration)).toEqual([])
+    expect(judgeCheck(figures(10.3), [], rig, calibration).limitPct).toBeCloseTo(3.15, 1)
+  })
+  test('an error that stays is told, though no single check passes its limit', () => {
+    const checks = earlier([2.1, 1.9, 2, 2.2, 1.8, 2, 2.1, 1.9])
+    expect(codes(figures(10.2), checks, rig, calibration)).toEqual(['scale-moved'])
+  })
   test('the user’s own limit', () =>
     expect(
       codes(figures(10.05), [], rigSchema.parse({ ...rig, limits: { checkPct: 0.3 } }), calibration),
@@ -110,33 +119,10 @@ describe('the daily check', () => {
     expect(check.findings.map(f => f.code)).toEqual(['outside-chart'])
     expect(check.verdict).toBe('within')
   })
-  test('a drift: eight in a row on one side', () => {
-    const checks = earlier([
-      -0.1,
-      0.1,
-      -0.1,
-      0.1,
-      -0.1,
-      0.1,
-      -0.1,
-      0.1,
-      -0.1,
-      0.1,
-      -0.1,
-      0.1,
-      -0.1,
-      0.1,
-      -0.1,
-      0.1,
-      -0.1,
-      0.1,
-      -0.1,
-      0.1,
-      ...Array(7).fill(0.08),
-    ])
-    expect(codes(figures(10.008, { at: '2026-06-29T08:00:00Z' }), checks, rig, calibration)).toEqual([
-      'drift',
-    ])
+  test('a drift: the latest together, none alone', () => {
+    const before = Array.from({ length: 10 }, (_, i) => (i % 2 === 0 ? -0.1 : 0.1))
+    const checks = earlier([...before, 0.17, 0.2, 0.19, 0.22, 0.21, 0.24])
+    expect(codes(figures(10.025), checks, rig, calibration)).toEqual(['drift'])
   })
   test('a zero that moved by over 1 % of the range tells of an overload', () =>
     expect(codes(figures(10, { zeroN: 1.5 }), [], rig, calibration)).toEqual(['zero-moved-far']))
@@ -165,40 +151,53 @@ describe('the daily check', () => {
   })
 })
 
-describe('the chart of single values', () => {
-  const values = [
-    310, 288, 297, 298, 307, 303, 294, 297, 308, 306, 294, 299, 297, 299, 314, 295, 293, 306, 301, 304,
-  ]
+describe('the self-starting chart of checks', () => {
   const sound = (of: readonly number[]) => of.map(value => ({ value, sound: true }))
-  test('centre ± 3 mean moving range/1.128, by the definition (1.1284: table of d2, from memory)', () => {
-    const chart = checkChart(sound(values), 300, 0)!
-    expect(chart.centre).toBeCloseTo(300.5, 12) // sum 6010
-    // |differences| 22 9 1 9 4 9 3 11 2 12 5 2 2 15 19 2 13 5 3 add up to 148, over 19.
-    expect(chart.high - chart.centre).toBeCloseTo((3 * 148) / 19 / 1.1284, 2)
+  test('its limits are those of a next value by t: 1, 2 and 3 before', () => {
+    const chart = checkChart(sound([1, 2, 3]), 4, 0)!
+    // Mean 2, sd 1; t(1 − 1/800, 2 degrees) from 1/(2√2 … ): P(|T₂| > t) = 1 − t/√(2 + t²) = 1/400.
+    const t = Math.sqrt((2 * (1 - ALARM) ** 2) / (1 - (1 - ALARM) ** 2))
+    expect(chart.high - chart.centre).toBeCloseTo(t * Math.sqrt(4 / 3), 9)
     expect(chart.centre - chart.low).toBeCloseTo(chart.high - chart.centre, 12)
+    expect(chart).toMatchObject({ centre: 2, sd: 1, from: 3 })
   })
-  test('five checks are too few for limits', () =>
-    expect(checkChart(sound(values.slice(0, 5)), 300, 0)).toBeNull())
-  test('the limits come from the first twenty, never from the one to be judged', () => {
-    const chart = checkChart(sound([...values, 900]), 900, 0)!
-    expect(chart.from).toBe(20)
-    expect(chart.values.at(-1)).toBe(900)
-    expect(checkChart(sound(values), 9999, 0)!.high).toBe(chart.high)
-  })
-  test('a check that was out makes no limits', () => {
-    const chart = checkChart([{ value: 900, sound: false }, ...sound(values)], 300, 0)!
-    expect(chart.centre).toBeCloseTo(300.5, 12)
+  test('two checks are too few for limits', () => expect(checkChart(sound([1, 2]), 2, 0)).toBeNull())
+  test('the newest makes no limits, nor does a check that was out', () => {
+    const chart = checkChart([{ value: 900, sound: false }, ...sound([1, 2, 3])], 300, 0)!
+    expect(chart).toMatchObject({ centre: 2, from: 3, values: [900, 1, 2, 3, 300] })
   })
   test('equal values do not make limits of no width', () => {
     const chart = checkChart(sound([1, 1, 1, 1, 1, 1]), 1, 0.1)!
-    expect(chart.high - chart.low).toBeCloseTo(0.6, 12)
+    expect(chart.sd).toBe(0.1)
+    expect(chart.high).toBeGreaterThan(1.4)
   })
-  test('eight on one side', () => {
-    const chart = checkChart(sound([0, 2, 0, 2, 0, 2]), 0, 0)!
-    expect(driftsAway({ ...chart, values: [...chart.values, 1.1, 1.1, 1.1, 1.1, 1.1, 1.1, 1.1, 1.1] })).toBe(
-      true,
-    )
-    expect(driftsAway(chart)).toBe(false)
+  test('one check in 200 of a healthy rig is told, from the fourth on', () => {
+    const random = seededRandom(8)
+    let alarms = 0
+    let all = 0
+    for (let rig = 0; rig < 150; rig++) {
+      const values = [random.normal(), random.normal(), random.normal()]
+      for (let day = 0; day < 20; day++) {
+        const newest = random.normal()
+        const { low, high, drift } = checkChart(sound(values), newest, 0)!
+        if (newest < low || newest > high || Math.abs(drift) > 1) alarms++
+        all++
+        values.push(newest)
+      }
+    }
+    expect(alarms / all).toBeGreaterThan(0.001)
+    expect(alarms / all).toBeLessThan(0.01)
+  })
+  test('a drift of a fifth of the scatter a day is told within a month, while no single check is', () => {
+    const random = seededRandom(3)
+    const values = Array.from({ length: 10 }, () => random.normal())
+    let told = 0
+    for (let day = 1; day <= 30 && told === 0; day++) {
+      const newest = 0.2 * day + random.normal()
+      if (Math.abs(checkChart(sound(values), newest, 0)!.drift) > 1) told = day
+      values.push(newest)
+    }
+    expect(told).toBeGreaterThan(0)
   })
 })
 

@@ -123,7 +123,7 @@ describe('the class', () => {
     expect(found.why).toMatch(/^Not within the limits of class 3: .* over \d/)
   })
   test('a coarse display forbids the low end of the range', () => {
-    const points = [1, 2].flatMap(cycle =>
+    const points = [1, 2, 3].flatMap(cycle =>
       [0, 2, 20, 40, 60, 80, 100].map((appliedN, k) => ({
         line: 0,
         appliedN,
@@ -141,6 +141,40 @@ describe('the class', () => {
     const found = done(back)
     expect(found.errors.zeroPct).toBeCloseTo(0.25, 2)
     expect(found.why).toContain('zero return (f0)')
+  })
+})
+
+describe('no class that the test cannot carry', () => {
+  const known = (share: number, points = runs({ noise: 30 })) => {
+    const movesN = Float64Array.from(points, p => share * p.appliedN)
+    const outcome = calibrate({
+      name: 'points.csv',
+      points,
+      doubts: [{ source: 'masses', movesN, shape: 'normal' }],
+      gravity: UNKNOWN_GRAVITY,
+      readingUnit: 'counts',
+    })
+    if (!outcome.ok) throw new Error(outcome.problems.map(p => p.what).join(' '))
+    return outcome.value
+  }
+  test('masses known to ± 5 % carry none, whatever the readings', () => {
+    const { class: none, why, range } = known(0.05 / 1.96)
+    expect(none).toBeNull()
+    expect(why).toMatch(
+      /^No class: .* class 0\.5, but the forces are only known to ±5\.00 %, and even class 3 asks for ±0\.60 %/,
+    )
+    expect(range).toEqual({ fromN: null, toN: null })
+  })
+  test('masses known to ± 0.3 % carry class 2; to ± 0.09 % class 0.5', () => {
+    expect(known(0.003 / 1.96).class).toBe('2')
+    expect(known(0.003 / 1.96).why).toMatch(/class 2 is the best that they can carry/)
+    expect(known(0.0009 / 1.96).class).toBe('0.5')
+  })
+  test('two loads in two runs carry none', () => {
+    const few = runs({ cycles: 2 }).filter(p => p.appliedN === 0 || p.appliedN === 40 || p.appliedN === 100)
+    const { class: none, why } = done(few)
+    expect(none).toBeNull()
+    expect(why).toMatch(/5 loads \(there are 2\) and 3 runs \(there are 2\)/)
   })
 })
 

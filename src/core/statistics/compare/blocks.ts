@@ -22,12 +22,72 @@ export interface BlockedPair {
   readonly p: number
 }
 
+/** Do all groups react alike to the blocks? */
+export interface Interaction extends FTest {
+  /** Whether differences are judged against it, the blocks taken as drawn at random, or against the scatter within cells too. */
+  readonly judgedAgainst: boolean
+}
+
 export interface BlockedLayout {
   /** Groups, with the blocks taken out; and the other way round (each after the other: type II squares). */
   readonly groups: FTest
   readonly blocks: FTest
   readonly residualSd: number
+  /** `null` where no group was pulled twice in a block: the scatter that is left is then the interaction itself. */
+  readonly interaction: Interaction | null
+  /** Blocks that took part, and specimens in a cell on average. */
+  readonly blockCount: number
+  readonly perCell: number
   readonly pairs: readonly BlockedPair[]
+}
+
+/**
+ * p above which, and degrees of freedom from which on, an interaction is taken as excluded: few blocks can exclude none
+ * (Bancroft, Biometrics 20 (1964) 427, on pooling after a test: at 0.25). What this does to false alarms is simulated in docs/statistics.md.
+ */
+const EXCLUDED_P = 0.25
+const EXCLUDED_DF = 6
+
+/**
+ * The two-way layout that pairs are judged by. Where groups were pulled more than once in a block, the groups may react
+ * each in its own way to a block; a difference then holds for blocks to come only against that interaction. So the means of
+ * the cells are judged, each as one value (blocks and interaction random: Searle, Casella and McCulloch, Variance Components,
+ * 1992, chapter 4), unless the test excludes an interaction.
+ */
+export function blockedLayout(observations: readonly Observation[]): BlockedLayout | 'untied' | null {
+  const plain = twoWayLayout(observations)
+  if (plain === 'untied') return plain
+  const cells = cellsOf(observations)
+  if (cells.length === observations.length) return plain
+  const means = twoWayLayout(cells.map(cell => ({ ...cell, value: mean(cell.values) })))
+  if (means === 'untied' || means === null) return null
+  if (plain === null) return means
+  const dfPure = observations.length - cells.length
+  const pure = cells.reduce((sum, { values }) => sum + squaresAbout(values), 0)
+  const df1 = plain.groups.df2 - dfPure
+  const between = Math.max(0, plain.residualSd ** 2 * plain.groups.df2 - pure)
+  const f = pure > 0 ? between / df1 / (pure / dfPure) : Number.POSITIVE_INFINITY
+  const p = pure > 0 ? fUpperTail(f, df1, dfPure) : 0
+  const judgedAgainst = !(p > EXCLUDED_P && df1 >= EXCLUDED_DF)
+  const interaction = Number.isFinite(f) ? { f, df1, df2: dfPure, p, judgedAgainst } : null
+  const perCell = observations.length / cells.length
+  return { ...(judgedAgainst ? means : plain), interaction, perCell }
+}
+
+const squaresAbout = (values: readonly number[]): number => {
+  const middle = mean(values)
+  return values.reduce((sum, v) => sum + (v - middle) ** 2, 0)
+}
+
+function cellsOf(observations: readonly Observation[]) {
+  const cells = new Map<string, { group: number; block: number; values: number[] }>()
+  for (const { group, block, value } of observations) {
+    const key = `${group} ${block}`
+    const cell = cells.get(key) ?? { group, block, values: [] }
+    cell.values.push(value)
+    cells.set(key, cell)
+  }
+  return [...cells.values()]
 }
 
 /**
@@ -79,6 +139,9 @@ export function twoWayLayout(observations: readonly Observation[]): BlockedLayou
     groups: compared(leastSquares(observations, y, { groups: 1, blocks }).rss, groups - 1),
     blocks: compared(leastSquares(observations, y, { groups, blocks: 1 }).rss, blocks - 1),
     residualSd: Math.sqrt(residual),
+    interaction: null,
+    blockCount: blocks,
+    perCell: 1,
     pairs: pairs(groups).map(pairOf),
   }
 }

@@ -2,7 +2,7 @@ import { answerOf } from '../../answer/answerOf.ts'
 import { ENGINE_VERSION } from '../../version.ts'
 import type { ComparedGroup, Comparison, ComparisonWarning } from '../document.ts'
 import { oneWayAnova } from './anova.ts'
-import { type BlockedLayout, blockedPair, twoWayLayout } from './blocks.ts'
+import { type BlockedLayout, blockedLayout, blockedPair } from './blocks.ts'
 import { comparePair } from './comparePair.ts'
 import { describeGroup } from './describeGroup.ts'
 import { inStatistics } from './inStatistics.ts'
@@ -74,7 +74,7 @@ export function compareGroups(
     b,
     tests: comparePair(groups[a]!.specimens, groups[b]!.specimens, {
       blocked: blockedPair(layout, a, b),
-      blockedSd: layout === null || layout === 'untied' ? null : layout.residualSd,
+      layout: layout === 'untied' ? null : layout,
       seed,
     }),
   }))
@@ -163,7 +163,7 @@ function layoutOf(groups: readonly Group[]): BlockedLayout | 'untied' | null {
   const known = used.map(({ g }) => measuredOf(g.specimens).filter(s => s.block !== null))
   if (known.some(g => g.length === 0)) return null
   const blocks = [...new Set(known.flat().map(s => s.block))]
-  const layout = twoWayLayout(
+  const layout = blockedLayout(
     known.flatMap((g, group) => g.map(s => ({ group, block: blocks.indexOf(s.block), value: s.value! }))),
   )
   if (layout === null || layout === 'untied') return layout
@@ -197,6 +197,7 @@ function blocksOf(
     tied: layout !== 'untied',
     groups: full?.groups ?? null,
     blocks: full?.blocks ?? null,
+    interaction: full?.interaction ?? null,
     control: control === null ? null : { group: control, means },
   }
 }

@@ -1,7 +1,8 @@
 import { maximumModulusCritical } from '../distributions/studentizedMaximumModulus.ts'
+import { censoredMean } from '../group/censoredMean.ts'
 import { mean, variance } from '../group/moments.ts'
 import { detectableBy } from '../plan/power.ts'
-import type { BlockedPair } from './blocks.ts'
+import type { BlockedLayout, BlockedPair } from './blocks.ts'
 import { sharedStandardOfDifference } from './doubt.ts'
 import { type EffectSize, hedges } from './hedges.ts'
 import { type MannWhitney, mannWhitney } from './mannWhitney.ts'
@@ -13,7 +14,7 @@ import { type WelchTest, welch, welchAsLikeScatter } from './welch.ts'
 
 /** What a pair is judged by: an estimate with its doubt, or the ranks alone where no estimate can be had. */
 export type Decision =
-  | { readonly by: 'welch' | 'blocks'; readonly estimate: Estimate }
+  | { readonly by: 'welch' | 'blocks' | 'censored'; readonly estimate: Estimate }
   | { readonly by: 'ranks'; readonly p: number }
 
 export interface PairTests {
@@ -27,6 +28,8 @@ export interface PairTests {
   readonly permutation: Permutation | null
   readonly effect: EffectSize | null
   readonly superiority: Superiority | null
+  /** The layout that decides, where blocks do. */
+  readonly layout: { readonly blocks: number; readonly perCell: number } | null
   /** Scatter common to both, on one degree of freedom at least; with blocks, that within them. */
   readonly pooledSd: number | null
   /** What the verdict goes by; `null` where nothing can be told. */
@@ -37,7 +40,7 @@ export interface PairTests {
 export function comparePair(
   a: readonly Specimen[],
   b: readonly Specimen[],
-  { blocked, blockedSd, seed }: { blocked: BlockedPair | null; blockedSd: number | null; seed: number },
+  { blocked, layout, seed }: { blocked: BlockedPair | null; layout: BlockedLayout | null; seed: number },
 ): PairTests {
   // Ranks can use a bound, means cannot: without the strongest specimens they would be too low.
   const [rankedA, rankedB] = [ranked(a), ranked(b)]
@@ -46,25 +49,54 @@ export function comparePair(
     ? [new Float64Array(), new Float64Array()]
     : [valuesOf(measuredOf(a)), valuesOf(measuredOf(b))]
   const ranks = mannWhitney(rankedA.values, rankedB.values, rankedA.atLeast, rankedB.atLeast)
-  const shared = sharedStandardOfDifference(measuredOf(a), measuredOf(b))
+  const shared = sharedStandardOfDifference(valuedOf(a), valuedOf(b))
   const within = bounded ? null : blocked
+  const estimated = bounded ? censoredDifference(rankedA, rankedB) : null
   return {
     nA: rankedA.values.length,
     nB: rankedB.values.length,
-    difference: x.length > 0 && y.length > 0 ? mean(x) - mean(y) : null,
+    difference: estimated?.difference ?? (x.length > 0 && y.length > 0 ? mean(x) - mean(y) : null),
     welch: welch(x, y),
     mannWhitney: ranks,
     permutation: permutationTest(x, y, seed),
     effect: hedges(x, y),
-    superiority: superiority(rankedA.values, rankedB.values, rankedA.atLeast, rankedB.atLeast),
-    pooledSd: within ? blockedSd : pooledSd(x, y),
-    decision: decide(within, bounded ? ranks : null, welchAsLikeScatter(x, y), shared),
+    // One against one says who won, not how often: “0 of 100” would be a figure that the record does not show.
+    superiority:
+      rankedA.values.length + rankedB.values.length < 3
+        ? null
+        : superiority(rankedA.values, rankedB.values, rankedA.atLeast, rankedB.atLeast),
+    layout: within && layout ? { blocks: layout.blockCount, perCell: layout.perCell } : null,
+    pooledSd: within && layout ? layout.residualSd : (estimated?.sd ?? pooledSd(x, y)),
+    decision: estimated
+      ? { by: 'censored', estimate: { ...estimated, shared } }
+      : decide(within, bounded ? ranks : null, welchAsLikeScatter(x, y), shared),
   }
 }
 
+const valuedOf = (group: readonly Specimen[]) => [...measuredOf(group), ...atLeastOf(group)]
+
 const ranked = (group: readonly Specimen[]) => {
-  const used = [...measuredOf(group), ...atLeastOf(group)]
+  const used = valuedOf(group)
   return { values: valuesOf(used), atLeast: used.map(s => s.status === 'at-least') }
+}
+
+/**
+ * Difference of two means where some only reached their value: each mean by maximum likelihood with these as bounds, degrees of
+ * freedom after Satterthwaite. `null` where a group has too few that broke; ranks are all that is left then.
+ */
+function censoredDifference(
+  a: ReturnType<typeof ranked>,
+  b: ReturnType<typeof ranked>,
+): (Omit<Estimate, 'shared'> & { readonly sd: number }) | null {
+  const [x, y] = [censoredMean(a.values, a.atLeast), censoredMean(b.values, b.atLeast)]
+  if (x === null || y === null) return null
+  const [partA, partB] = [x.standardError ** 2, y.standardError ** 2]
+  return {
+    difference: x.mean - y.mean,
+    standardError: Math.sqrt(partA + partB),
+    df: (partA + partB) ** 2 / (partA ** 2 / x.df + partB ** 2 / y.df),
+    sd: Math.sqrt((x.df * x.sd ** 2 + y.df * y.sd ** 2) / (x.df + y.df)),
+  }
 }
 
 /** Bounds leave no fair mean, so ranks decide; blocks take a known cause out; else Welch. */
@@ -94,7 +126,7 @@ function pooledSd(x: Float64Array, y: Float64Array): number | null {
  * freedom of one sample would tell of its luck. `null` where nothing was decided, or ranks did it.
  */
 export function detectableOf({ nA, nB, pooledSd: sd, decision }: PairTests, family: Family): number | null {
-  if (decision?.by === 'blocks') {
+  if (decision?.by === 'blocks' || decision?.by === 'censored') {
     const { df, standardError, shared } = decision.estimate
     const critical = maximumModulusCritical(family.level, family.count, df)
     return detectableBy({ standardError: Math.hypot(standardError, shared), df, critical })

@@ -1,5 +1,7 @@
 import { normalQuantile } from '../distributions/normal.ts'
+import { tQuantile } from '../distributions/t.ts'
 import type { ComparedGroup } from '../document.ts'
+import { censoredMean } from '../group/censoredMean.ts'
 import { type GroupSummary, type LowerBounds, summariseGroup } from '../group/summary.ts'
 import { doubtBesideSpread, sharedStandardOfMean, Z95 } from './doubt.ts'
 import { atLeastOf, measuredOf, type Specimen, valuesOf } from './specimen.ts'
@@ -20,6 +22,7 @@ export function describeGroup(name: string, specimens: readonly Specimen[], seed
     ...summary,
     outliers: summary.outliers.map(o => ({ ...o, specimen: counted[o.index]!.name })),
     missing: [...summary.missing],
+    estimatedMean: bounded ? estimatedMean(counted, shared) : null,
     meanAtLeast: bounded ? valuesOf(counted).reduce((sum, v) => sum + v, 0) / counted.length : null,
     notRecorded: specimens.filter(s => s.dropped === null && !hasValue(s)).map(s => s.name),
     dropped: specimens.flatMap(s =>
@@ -52,6 +55,16 @@ function widened(
   if (ci95 === null || mean === null) return null
   const half = Math.hypot((ci95[1] - ci95[0]) / 2, Z95 * shared)
   return [mean - half, mean + half]
+}
+
+function estimatedMean(counted: readonly Specimen[], shared: number): ComparedGroup['estimatedMean'] {
+  const found = censoredMean(
+    valuesOf(counted),
+    counted.map(s => s.status === 'at-least'),
+  )
+  if (found === null) return null
+  const half = Math.hypot(tQuantile(0.975, found.df) * found.standardError, Z95 * shared)
+  return { mean: found.mean, sd: found.sd, ci95: [found.mean - half, found.mean + half] }
 }
 
 /** One-sided 95 % normal quantile. */

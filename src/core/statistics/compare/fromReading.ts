@@ -1,5 +1,6 @@
 import type { PeakForce, Reading } from '../../reading/document.ts'
 import { ownScaleOf } from '../../units/force.ts'
+import { Z95 } from './doubt.ts'
 import type { Quantity } from './quantity.ts'
 import type { DoubtPart, Specimen, ValueStatus } from './specimen.ts'
 
@@ -54,16 +55,45 @@ export function specimenOfReading(
       return figure(greatest?.valueN, greatest?.uncertaintyN, forceUnit, 'measured')
     }
     case 'work':
-      return figure(work?.valueJ, work?.uncertaintyJ, 'J')
+      return {
+        unit: 'J',
+        specimen: { ...base, ...withScale(reading, work?.valueJ, work?.uncertaintyJ, status) },
+      }
     case 'partialBreaks':
       return figure(partialBreaks, null, '')
     case 'stiffness':
-      return figure(stiffness?.value, null, stiffness?.unit ?? '', 'measured')
+      return {
+        unit: stiffness?.unit ?? '',
+        specimen: { ...base, ...withScale(reading, stiffness?.value, null, 'measured') },
+      }
   }
 }
 
 const partsOf = ({ budget }: Reading): DoubtPart[] =>
   budget.map(({ source, standardN, shared }) => ({ source, standard: standardN, shared }))
+
+/**
+ * A figure in proportion to the force (work, stiffness): the parts of the peak's doubt that a rig or a day moves together
+ * move it by the same share. What its own doubt covers beside is none of theirs.
+ */
+function withScale(
+  reading: Reading,
+  value: number | null | undefined,
+  half: number | null | undefined,
+  status: ValueStatus,
+): Value & Pick<Specimen, 'parts'> {
+  const { valueN } = reading.results.peakForce
+  if (value === null || value === undefined || valueN === null || !(valueN > 0))
+    return { ...withEnds(value ?? null, half ?? null, status), parts: [] }
+  const own: DoubtPart[] =
+    half === null || half === undefined ? [] : [{ source: 'itself', standard: half / Z95, shared: 'none' }]
+  const shared = partsOf(reading)
+    .filter(part => part.shared === 'rig' || part.shared === 'day')
+    .map(part => ({ ...part, standard: (part.standard / valueN) * Math.abs(value) }))
+  const parts = [...own, ...shared]
+  const whole = parts.length === 0 ? null : Z95 * Math.hypot(...parts.map(part => part.standard))
+  return { ...withEnds(value, whole, status), parts }
+}
 
 type Value = Pick<Specimen, 'status' | 'value' | 'low' | 'high'>
 

@@ -5,6 +5,8 @@ import { simultaneousP } from './simultaneous.ts'
 import type { Judged, JudgedPair } from './verdict.ts'
 import { pText } from './words.ts'
 
+const MAIN = { welch: 'Welch', blocks: 'within blocks', censored: 'maximum likelihood with bounds' } as const
+
 /** More pairs than this make no sentence. */
 const MOST_TOLD = 6
 
@@ -51,7 +53,7 @@ function pairText(pair: JudgedPair, several: boolean): string {
   const t = difference / standardError
   const test = `t(${df.toFixed(1)}) = ${fixed(t)}, ${pText(tTwoSided(t, df))}`
   const doubt = shared > 0 ? `; with the doubt that is not shared ${pText(simultaneousP(estimate, 1))}` : ''
-  const main = `${by === 'blocks' ? 'within blocks' : 'Welch'} ${test}${doubt}`
+  const main = `${MAIN[by]} ${test}${doubt}`
   const effect = tests.effect
     ? `, g = ${fixed(tests.effect.hedgesG)} (${fixed(tests.effect.ci95[0])} to ${fixed(tests.effect.ci95[1])})`
     : ''

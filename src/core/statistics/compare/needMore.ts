@@ -1,4 +1,5 @@
-import { perGroupForDifference } from '../plan/power.ts'
+import { maximumModulusCritical } from '../distributions/studentizedMaximumModulus.ts'
+import { perGroupForDifference, powerBy, smallest } from '../plan/power.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
 import type { Family } from './simultaneous.ts'
 
@@ -7,6 +8,8 @@ export interface NeedMore {
   readonly perGroup: number
   /** How many that makes of each. */
   readonly inAll: number
+  /** With blocks: how many more blocks that makes, each like those so far. */
+  readonly blocks?: number | null
   /** The difference that would then be seen 8 times in 10, in the comparison's unit; `null` while no scatter is known. */
   readonly toSee: number | null
   /** The same as a share of the mean, in percent. */
@@ -32,6 +35,21 @@ export function needMore(
     const worth = Math.abs(middle) * worthShare
     const detectable = detectableOf(tests, family)
     if (!(worth > 0) || detectable === null || detectable <= worth) continue
+    if (tests.decision?.by === 'blocks' && tests.layout !== null) {
+      const blocks = blocksFor(worth, tests, family)
+      if (blocks === null) continue
+      const more = blocks - tests.layout.blocks
+      const perGroup = Math.ceil(more * tests.layout.perCell)
+      if (most === null || perGroup > most.perGroup)
+        most = {
+          perGroup,
+          inAll: Math.max(tests.nA, tests.nB) + perGroup,
+          blocks: more,
+          toSee: worth,
+          toSeePct: worthShare * 100,
+        }
+      continue
+    }
     const inAll = perGroupForDifference(worth, {
       sd: tests.pooledSd!,
       alpha: family.level / Math.max(1, family.count),
@@ -42,6 +60,21 @@ export function needMore(
       most = { perGroup, inAll, toSee: worth, toSeePct: worthShare * 100 }
   }
   return most
+}
+
+/** The fewest blocks, each filled as those so far, with which the deciding test would see `worth` 8 times in 10. */
+function blocksFor(worth: number, { decision, layout }: PairTests, family: Family): number | null {
+  if (decision?.by !== 'blocks' || layout === null) return null
+  const { standardError, df } = decision.estimate
+  const now = layout.blocks
+  return smallest(blocks => {
+    if (blocks <= now) return false
+    const grown = (df * (blocks - 1)) / (now - 1)
+    const critical = maximumModulusCritical(family.level, family.count, grown)
+    return (
+      powerBy(worth, { standardError: standardError * Math.sqrt(now / blocks), df: grown, critical }) >= 0.8
+    )
+  })
 }
 
 /** Ranks of so few specimens never come to a p under 0.05. */

@@ -113,7 +113,11 @@ function seenClause(pair: JudgedPair, scale: Scale, words: QuantityWords): strin
   const difference = pair.difference!
   const [low, high] = difference > 0 ? pair.ci95! : ([-pair.ci95![1], -pair.ci95![0]] as const)
   const base = mean(valuesOf(measuredOf(less.specimens)))
-  const share = base > 0 ? `, ${percent(Math.abs(difference) / base)} of ${less.name}'s mean` : ''
+  // Where some only reached their value, the mean of the rest is no base for a share.
+  const share =
+    base > 0 && tests.decision?.by !== 'censored'
+      ? `, ${percent(Math.abs(difference) / base)} of ${less.name}'s mean`
+      : ''
   const little = pair.equivalence?.shown
     ? `, which is less than the ${amount(pair.equivalence.margin, scale)} said to matter`
     : ''

@@ -50,7 +50,7 @@ function ofGroup(group: ComparedGroup, { groups, scale }: Judged): ComparisonWar
       ? [
           {
             code: 'at-least',
-            text: `${group.name}: ${list(reached.map(s => `${s.name} (${amount(s.value!, scale)})`))} held at least so much and did not break. ${reached.length === 1 ? 'It is' : 'They are'} counted so in ranks and in the Weibull fit; a mean would be too low without and wrong with ${reached.length === 1 ? 'it' : 'them'}, so none is given: it is at least ${amount(group.meanAtLeast!, scale)}.`,
+            text: `${group.name}: ${list(reached.map(s => `${s.name} (${amount(s.value!, scale)})`))} held at least so much and did not break. ${reached.length === 1 ? 'It is' : 'They are'} counted so in ranks and in the Weibull fit; a mean would be too low without and wrong with ${reached.length === 1 ? 'it' : 'them'}${group.estimatedMean ? `, so it is estimated with the bounds as bounds: ${amount(group.estimatedMean.mean, scale, (group.estimatedMean.ci95[1] - group.estimatedMean.ci95[0]) / 2)}` : `, so none is given: it is at least ${amount(group.meanAtLeast!, scale)}`}.`,
           },
         ]
       : []),
@@ -170,14 +170,29 @@ function blockWarnings({ blocks, layout, judged }: Found): ComparisonWarning[] {
         text: `There are too few specimens, or too few with a known ${blocks.by}, to take the ${blocks.by} out: as many as there are groups and different ${blocks.by} entries together would do.`,
       },
     ]
-  const differ = blocks.blocks !== null && blocks.blocks.p < LEVEL
-  const seen = judged.pairs.some(isSeen)
-  return differ
+  const { interaction } = layout === 'untied' ? { interaction: null } : layout
+  const reacts: ComparisonWarning[] = interaction?.judgedAgainst
     ? [
         {
-          code: 'blocks-differ',
-          text: `Values differ from one ${blocks.by} to another (${pText(blocks.blocks!.p)}): differences are taken within a ${blocks.by}${seen ? '' : ', and none is seen even so'}.`,
+          code: 'blocks-interact',
+          text:
+            interaction.p < LEVEL
+              ? `The variants do not react alike from one ${blocks.by} to another (${pText(interaction.p)}): a difference is judged by how it varies between them, so only more of them, not more specimens in each, make it surer.`
+              : `Whether all variants react alike to the ${blocks.by} cannot be told from so few of them: a difference is judged by how it varies between them, so only more of them, not more specimens in each, make it surer.`,
         },
       ]
     : []
+  const differ = blocks.blocks !== null && blocks.blocks.p < LEVEL
+  const seen = judged.pairs.some(isSeen)
+  return [
+    ...reacts,
+    ...(differ
+      ? [
+          {
+            code: 'blocks-differ',
+            text: `Values differ from one ${blocks.by} to another (${pText(blocks.blocks!.p)}): differences are taken within a ${blocks.by}${seen ? '' : ', and none is seen even so'}.`,
+          },
+        ]
+      : []),
+  ]
 }

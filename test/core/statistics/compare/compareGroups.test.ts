@@ -63,7 +63,7 @@ describe('the verdict', () => {
     const one = compare([...group('x', 10), ...group('y', 99)])
     expect(one.verdict).toMatch(/^One x and one y differ by 89.0 N, but one specimen of a kind says nothing/)
     expect(one.needMore).toEqual({ perGroup: 2, inAll: 3, toSee: null, toSeePct: null })
-    expect(one.pairs[0]).toMatchObject({ p: null, seen: false, decidedBy: null })
+    expect(one.pairs[0]).toMatchObject({ p: null, seen: false, decidedBy: null, chance: null })
   })
   test('one against several: inside or outside the range of the next', () => {
     // 13.875 ± t(0.975, 3) s √(1 + 1/4) = 9.6 to 18.1
@@ -120,15 +120,26 @@ test('with several pairs p is adjusted over all of them, and the needed numbers 
 describe('specimens that only held at least so much', () => {
   const bounded = [...paste, ...stitch.map((s, i) => (i === 1 ? { ...s, status: 'at-least' as const } : s))]
   const { groups, pairs, overall, warnings } = compare(bounded)
-  test('never make a mean; the mean is at least so much', () => {
+  test('never count as if they had broken: the mean is estimated with them as bounds', () => {
     expect(groups[1]).toMatchObject({ n: 4, censored: 1, mean: null, ci95: null })
     expect(groups[1]!.meanAtLeast).toBeCloseTo(13.875, 12)
-    expect(pairs[0]).toMatchObject({ difference: null, p: null, decidedBy: 'ranks' })
+    expect(groups[1]!.estimatedMean!.mean).toBeGreaterThan(13.875)
     expect(overall).toMatchObject({ anova: null, welch: null })
   })
-  test('count in ranks as what they are', () => {
+  test('enter the comparison: a difference with its interval', () => {
+    expect(pairs[0]!.decidedBy).toBe('censored')
+    expect(pairs[0]!.difference).toBeCloseTo(10 - groups[1]!.estimatedMean!.mean, 12)
+    expect(pairs[0]!.ci95![1]).toBeGreaterThan(pairs[0]!.difference!)
     expect(pairs[0]!.mannWhitney).toMatchObject({ u: 0 })
-    expect(pairs[0]!.pAdjusted).toBeCloseTo(pairs[0]!.mannWhitney!.p, 12)
+  })
+  test('leave it to ranks where fewer than three of a group broke', () => {
+    const few = [
+      ...paste,
+      ...stitch.map((s, i) => (i === 0 || i === 3 ? { ...s, status: 'at-least' as const } : s)),
+    ]
+    const pair = compare(few).pairs[0]!
+    expect(pair).toMatchObject({ decidedBy: 'ranks', difference: null, ci95: null })
+    expect(pair.pAdjusted).toBeCloseTo(pair.mannWhitney!.p, 12)
   })
   test('are told, with their names', () => {
     expect(warnings.find(w => w.code === 'at-least')!.text).toMatch(
@@ -212,17 +223,48 @@ describe('blocks, order and modes', () => {
     expect(document.pairs[0]).toMatchObject({ pAdjusted: null, seen: false })
     expect(document.needMore).toBeNull()
   })
+  const days = ['mon', 'tue', 'wed', 'thu']
+  const onDays = (lifts: Record<string, readonly number[]>) =>
+    Object.entries(lifts).flatMap(([name, own]) =>
+      own.flatMap((lift, day) =>
+        group(name, 10 + lift, 10.3 + lift, 9.8 + lift).map((s, i) => ({
+          ...s,
+          name: `${name} ${day} ${i}`,
+          block: days[day]!,
+        })),
+      ),
+    )
   test('a day that runs high is taken out', () => {
-    const lift = (s: Specimen, i: number) => ({
-      ...s,
-      block: i % 2 ? 'mon' : 'tue',
-      value: s.value! + (i % 2 ? 40 : 0),
-    })
-    const raw = compare([...paste.map(lift), ...stitch.map(lift)])
-    const blocked = compare([...paste.map(lift), ...stitch.map(lift)], { blocksBy: 'day' })
-    expect(raw.pairs[0]!.seen).toBe(false)
+    const lifted = onDays({ a: [0, 40, 3, -20], b: [5, 46, 8.5, -15.2] })
+    expect(compare(lifted).pairs[0]!.seen).toBe(false)
+    const blocked = compare(lifted, { blocksBy: 'day' })
     expect(blocked.pairs[0]).toMatchObject({ decidedBy: 'blocks', seen: true })
+    // Day by day b holds 5, 6, 5.5 and 4.8 more: mean 5.325, sd 0.538, a paired t on 3 degrees of freedom.
+    expect(blocked.pairs[0]!.t).toBeCloseTo(-5.325 / (0.537_742 / 2), 3)
+    expect(blocked.pairs[0]!.df).toBe(3)
     expect(blocked.warnings.map(w => w.code)).toContain('blocks-differ')
+  })
+  test('variants that react each in its own way to a day are judged against that, and more days are asked for', () => {
+    const reacting = onDays({ a: [0, 0, 0, 0], b: [4, -1, 3, 0] })
+    const { pairs, blocks, warnings, needMore } = compare(reacting, { blocksBy: 'day' })
+    // 4, −1, 3, 0: mean 1.5, sd 2.38, t = 1.26. Against the scatter within a day alone it would be seen.
+    expect(pairs[0]!.t).toBeCloseTo(-1.5 / (2.380_476 / 2), 4)
+    expect(pairs[0]!.seen).toBe(false)
+    expect(blocks!.interaction).toMatchObject({ df1: 3, df2: 16, judgedAgainst: true })
+    expect(blocks!.interaction!.p).toBeLessThan(0.001)
+    expect(warnings.find(w => w.code === 'blocks-interact')!.text).toMatch(/do not react alike/)
+    expect(needMore!.blocks!).toBeGreaterThan(3)
+  })
+  test('few days cannot exclude that they react; many without a sign of it can', () => {
+    const even = [0, 40, 3, -20]
+    expect(
+      compare(onDays({ a: even, b: even }), { blocksBy: 'day' }).blocks!.interaction!.judgedAgainst,
+    ).toBe(true)
+    const three = onDays({ a: even, b: even, c: even })
+    expect(compare(three, { blocksBy: 'day' }).blocks!.interaction).toMatchObject({
+      df1: 6,
+      judgedAgainst: false,
+    })
   })
   test('a drift with the order of pulling is told', () => {
     const drifting = [...group('a', 1, 2.1, 3, 4.1), ...group('b', 1.5, 2.4, 3.6, 4.4)].map((s, i) => ({
@@ -239,7 +281,9 @@ describe('blocks, order and modes', () => {
       ...stitch.map(s => ({ ...s, mode: 'thread' })),
     ]
     const document = compare(modes)
-    expect(document.modes).toContainEqual({ group: 'paste', mode: 'peel', n: 2, mean: (8.66 + 9.88) / 2 })
+    // Two that peeled among three are too few to say how strong it is against peeling.
+    expect(document.modes).toContainEqual({ group: 'paste', mode: 'peel', n: 2, mean: null, ci95: null })
+    expect(document.modes.find(m => m.group === 'stitch')!.mean).toBeCloseTo(13.875, 9)
     expect(document.warnings.map(w => w.code)).toEqual(
       expect.arrayContaining(['mixed-modes', 'modes-differ']),
     )

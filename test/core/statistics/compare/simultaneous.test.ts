@@ -49,7 +49,7 @@ describe('an interval leaves 0 out exactly where the pair is called different', 
         b,
         tests: comparePair(groups[a]!.specimens, groups[b]!.specimens, {
           blocked: null,
-          blockedSd: null,
+          layout: null,
           seed: 1,
         }),
       }))
