@@ -1,4 +1,4 @@
-import { Command, Option } from 'commander'
+import { Command, InvalidArgumentError, Option } from 'commander'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
@@ -20,6 +20,8 @@ interface CompareCommandFlags extends CompareFlags {
   readonly figure?: string
   readonly draw: 'dots' | 'weibull' | 'overlay'
   readonly align: 'start' | 'peak' | 'break'
+  readonly again?: true
+  readonly earlier?: readonly number[]
 }
 
 const HELP = `
@@ -54,6 +56,15 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     )
     .option('--group <column>', 'column of groups in the table, by name or number')
     .option('--value <column>', 'column of values in the table')
+    .option(
+      '--again',
+      'more may be pulled and compared again: keeps a fifth of the chance of a false alarm for it',
+    )
+    .option(
+      '--earlier <n,n>',
+      'specimens of each at the earlier looks, begun with --again: this one is judged as a later stage',
+      numbersOfEach,
+    )
     .option('--json', 'the comparison document')
     .option('--figure <file>', 'also draw it, as .svg or .png', figureFile)
     .addOption(
@@ -67,6 +78,13 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   return addLogOptions(addSourceOptions(command))
     .addHelpText('after', HELP)
     .action(async (files: string[], flags: CompareCommandFlags) => done(await compare(files, flags, io)))
+}
+
+function numbersOfEach(text: string): number[] {
+  const numbers = text.split(',').map(Number)
+  if (!numbers.every((n, i) => n >= 1 && (i === 0 || n > numbers[i - 1]!)))
+    throw new InvalidArgumentError('Give rising numbers of specimens, as in 3 or 3,5.')
+  return numbers
 }
 
 async function compare(files: readonly string[], flags: CompareCommandFlags, io: Io): Promise<ExitCode> {
@@ -91,6 +109,7 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
     blocksBy: flags.block ?? null,
     control: flags.control ?? null,
     worthShare: flags.worth,
+    looks: flags.earlier ? { earlier: flags.earlier } : flags.again ? { earlier: [] } : null,
     seed: flags.seed,
     warnings,
   })

@@ -21,6 +21,9 @@ interface PlanFlags extends RigFlags {
   readonly bound?: number
   readonly boundWithin?: Amount
   readonly boundAbove?: Amount
+  readonly within?: Amount
+  readonly proof?: number
+  readonly letGo: number
   readonly power: number
   readonly each?: number
   readonly unit: string
@@ -38,6 +41,8 @@ Examples:
   tenterhook plan --variants paste,glue,stitch --scatter 8% --difference 15% --power 0.9
   tenterhook plan --variants paste,stitch --records earlier.csv --difference 10% --figure power.svg
   tenterhook plan --variants paste --mean 68 --scatter 5 --bound 90 --bound-above 50
+  tenterhook plan --variants paste,glue --scatter 8% --within 10%
+  tenterhook plan --variants paste --scatter 8% --proof 90 --let-go 1
   tenterhook plan --variants paste,stitch --scatter 8% --difference 15% --so-far values.csv
   tenterhook plan --variants paste,stitch --scatter 8% --mean 70 --capacity 500 --rate 10 --speed 0.5 --extension 12 --stroke 40
 
@@ -71,6 +76,13 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       'the bound is to come out above this; needs --mean or --records',
       amountOf,
     )
+    .option('--within <amount>', 'show that variants are as good as each other to within so much', amountOf)
+    .option(
+      '--proof <percent>',
+      'pulled to a given load only: show that so many hold it, with 95 % confidence',
+      boundShare,
+    )
+    .option('--let-go <n>', 'of a proof, so many that may let go', wholeNumber(0), 0)
     .option('--power <chance>', 'chance of reaching it', chance, 0.8)
     .option('--each <n>', 'number of each, where it is settled', wholeNumber(1))
     .optionsGroup('The rig:')
@@ -158,7 +170,7 @@ const namesSoFar = (soFar: readonly { variant: string }[] | null): string[] | nu
 function goalsOf(flags: PlanFlags, mean: number | null): Goals {
   const inUnit = (amount: Amount): number =>
     amount.percent ? (amount.value / 100) * (mean ?? 100) : amount.value
-  const asked = flags.difference ?? flags.halfWidth ?? flags.bound
+  const asked = flags.difference ?? flags.halfWidth ?? flags.bound ?? flags.within ?? flags.proof
   const share = flags.bound ?? 0.9
   const above = flags.boundAbove === undefined ? null : { share, required: inUnit(flags.boundAbove) }
   const within =
@@ -175,6 +187,8 @@ function goalsOf(flags: PlanFlags, mean: number | null): Goals {
     halfWidth: flags.halfWidth === undefined ? null : inUnit(flags.halfWidth),
     boundWithin: within,
     boundAbove: above,
+    within: flags.within === undefined ? null : inUnit(flags.within),
+    proof: flags.proof === undefined ? null : { share: flags.proof, letGo: flags.letGo },
   }
 }
 
@@ -185,7 +199,7 @@ function usageProblem(flags: PlanFlags, goals: Goals, mean: number | null): stri
     return '--bound-above needs the mean expected: give --mean or --records.'
   if (flags.figure !== undefined && goals.difference === null)
     return 'the figure is the power curve of a difference: give --difference.'
-  const amounts = [flags.scatter, flags.difference, flags.halfWidth, flags.boundWithin]
+  const amounts = [flags.scatter, flags.difference, flags.halfWidth, flags.boundWithin, flags.within]
   const kinds = new Set(amounts.flatMap(a => (a === undefined ? [] : [a.percent])))
   if (mean === null && kinds.size > 1)
     return 'percentages and amounts together need the mean expected: give --mean.'

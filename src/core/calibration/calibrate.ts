@@ -7,7 +7,7 @@ import { behaviourOf } from './behaviour.ts'
 import { pointProblems, pointWarnings } from './checkPoints.ts'
 import { chooseDegree } from './chooseDegree.ts'
 import { LIMITS_NOTE } from './classLimits.ts'
-import type { Calibration, Warning } from './document.ts'
+import type { Calibration, Verdict, Warning } from './document.ts'
 import { indicationErrors } from './errors.ts'
 import { fitWarnings, hysteresisWarnings, suspectWarnings } from './fitWarnings.ts'
 import { type AppliedDoubt, type Point, stepsOf } from './points.ts'
@@ -107,6 +107,7 @@ export function calibrate(input: CalibrationInput, options: CalibrateOptions = {
     kept,
     kept.map(p => input.doubts.map(d => d.movesN[points.indexOf(p)]!)),
   )
+  const unknownLoads = (input.warnings ?? []).some(w => w.code === 'loads-without-doubt')
   const verdicts = verdictsOf(kept, readingUnit, forceOf, fit, { resolution, forcesPct })
   const warnings = [
     ...(input.warnings ?? []),
@@ -141,8 +142,8 @@ export function calibrate(input: CalibrationInput, options: CalibrateOptions = {
       used: fitted.includes(i),
       suspect: suspects.has(i),
     })),
-    ...verdicts.asRead,
-    corrected: verdicts.corrected,
+    ...unsure(verdicts.asRead, unknownLoads),
+    corrected: verdicts.corrected && unsure(verdicts.corrected, unknownLoads),
     limitsNote: LIMITS_NOTE,
     behaviour: behaviourOf(
       kept,
@@ -221,6 +222,15 @@ function zeroOf(points: readonly Point[], fit: PolynomialFit): number {
     ) ?? points[0]!.reading
   )
 }
+
+/** A class by loads of which nobody said how well they are known holds as far as these are right. */
+const unsure = (verdict: Verdict, unknownLoads: boolean): Verdict =>
+  unknownLoads && verdict.class !== null
+    ? {
+        ...verdict,
+        why: `${verdict.why} Only as far as the loads are right: nobody said how well they are known.`,
+      }
+    : verdict
 
 /** 95 % half-width of the true force at a step, in per cent of it: the least well known of its points. */
 function forcesPctOf(

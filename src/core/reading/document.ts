@@ -146,6 +146,12 @@ export const budgetLineSchema = z.object({
   shared: z
     .enum(['none', 'recording', 'day', 'rig'])
     .describe('Shared parts do not shrink in a mean and cancel in a difference on one rig'),
+  of: z
+    .string()
+    .optional()
+    .describe(
+      'Which one shares it: a calibration of a rig, a named reference mass; by its source where left out',
+    ),
 })
 
 export const warningSchema = z.object({ code: z.string(), text: z.string() })

@@ -2,7 +2,7 @@ import { firstAtOrAfter } from '../signal/search.ts'
 import type { Analysis } from './analyse.ts'
 import type { BudgetLine, PeakForce, ZeroAlternative } from './document.ts'
 import type { PullPeak } from './peak.ts'
-import { type Scale, scaleStandardN } from './scale.ts'
+import { type Scale, scaleLines } from './scale.ts'
 import { zeroLevelAt } from './zero/zeroLine.ts'
 import type { Epoch } from './zero/zeros.ts'
 
@@ -138,12 +138,7 @@ function budgetOf(
     })
   }
   if (scale) {
-    lines.push({
-      source: scale.source,
-      standardN: scaleStandardN(scale, peak.valueN),
-      correctionN: 0,
-      shared: scale.shared,
-    })
+    lines.push(...scaleLines(scale, peak.valueN))
   }
   return lines
 }

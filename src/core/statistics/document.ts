@@ -193,6 +193,11 @@ export const comparisonSchema = z.object({
     .object({
       count: z.int().min(0).describe('Pairs that are judged together'),
       level: z.number().describe('Chance of even one false alarm among them at this look'),
+      look: z
+        .int()
+        .nullable()
+        .optional()
+        .describe('Which look at the study it is, where there are several; null for a single one'),
     })
     .describe('What the simultaneous intervals and adjusted p hold over'),
   worthShare: figure.describe('What is worth a difference, as a share of the mean; null where nobody said'),
@@ -271,7 +276,7 @@ export const planSchema = z.object({
   variants: z.array(z.string()),
   goals: z.array(
     z.object({
-      goal: z.enum(['difference', 'half-width', 'bound', 'bound-above']),
+      goal: z.enum(['difference', 'half-width', 'bound', 'bound-above', 'equivalence', 'proof']),
       wanted: z.number().describe('In the unit of the plan'),
       perGroup: z.int().nullable().describe('null where no number within reason would do'),
       text: z.string(),

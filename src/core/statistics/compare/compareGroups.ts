@@ -9,6 +9,7 @@ import { inStatistics } from './inStatistics.ts'
 import { judgePairs } from './judgePairs.ts'
 import { kruskalWallis } from './kruskalWallis.ts'
 import { levene } from './levene.ts'
+import { KEPT_BACK, type Looks } from './looks.ts'
 import { byMode } from './modes.ts'
 import { needMore } from './needMore.ts'
 import { notShown } from './notShown.ts'
@@ -16,10 +17,10 @@ import { pairDocuments } from './pairDocuments.ts'
 import { pairs as pairsOf } from './pairs.ts'
 import { atLeastOf, measuredOf, type Specimen, valuesOf } from './specimen.ts'
 import { trendWithOrder } from './trend.ts'
-import { isSeen, type Judged, middleOf, verdictOf } from './verdict.ts'
+import { isSeen, type Judged, LEVEL, middleOf, verdictOf } from './verdict.ts'
 import { comparisonWarnings } from './warnings.ts'
 import { welchAnova } from './welchAnova.ts'
-import type { Scale } from './words.ts'
+import { percent, type Scale } from './words.ts'
 
 export interface CompareOptions {
   /** One of ours (`peakForce` …) or the name of a table's column. */
@@ -36,6 +37,8 @@ export interface CompareOptions {
    * nobody has said (`null`), nothing is called as good as anything and {@link WORTH_SHARE} sets the numbers asked for.
    */
   readonly worthShare?: number | null
+  /** Where the study is looked at more than once; `null` for a single look. */
+  readonly looks?: Looks | null
   /** Of the bootstrap and of random permutations. */
   readonly seed?: number
   /** What the readings or the table already warned of. */
@@ -58,6 +61,7 @@ export function compareGroups(
     blocksBy = null,
     control = null,
     worthShare = null,
+    looks = null,
     seed = 1,
     warnings = [],
   }: CompareOptions,
@@ -79,7 +83,11 @@ export function compareGroups(
     }),
   }))
   const untied = layout === 'untied' ? blocksBy : null
-  const { pairs: judgedPairs, family } = judgePairs(groups, tests, { isUntied: untied !== null, worthShare })
+  const { pairs: judgedPairs, family } = judgePairs(groups, tests, {
+    isUntied: untied !== null,
+    worthShare,
+    looks,
+  })
   const overall = overallOf(groups)
   const judged: Judged = {
     quantity,
@@ -102,7 +110,7 @@ export function compareGroups(
     unit,
     groups: described,
     overall,
-    family,
+    family: { ...family, look: looks === null ? null : looks.earlier.length + 1 },
     worthShare,
     pairs: pairDocuments(judged, layout),
     blocks,
@@ -125,10 +133,23 @@ export function compareGroups(
         : null,
     warnings: [
       ...warnings,
+      ...lookWarnings(looks),
       ...comparisonWarnings({ judged, described, modes, trend, overall, blocks, layout }),
     ],
   }
   return { ...compared, answer: answerOf(compared) }
+}
+
+function lookWarnings(looks: Looks | null): ComparisonWarning[] {
+  if (looks === null) return []
+  const look = looks.earlier.length + 1
+  const spent = percent(LEVEL * (1 - KEPT_BACK ** look))
+  return [
+    {
+      code: 'looks',
+      text: `Look ${look} at this study: up to here ${spent} of the 5 % chance of a false alarm are spent, the rest is kept for a look after more pulls. It makes the intervals a little wider than those of a single look.`,
+    },
+  ]
 }
 
 interface Group {

@@ -37,7 +37,8 @@ function sharedStandard(weighted: readonly (readonly [Specimen, number])[]): num
   for (const [specimen, weight] of weighted) {
     for (const part of specimen.parts) {
       if (part.shared !== 'rig' && part.shared !== 'day') continue
-      const cause = part.shared === 'rig' ? `rig ${part.source}` : `day ${specimen.day ?? ''} ${part.source}`
+      const which = part.of ?? part.source
+      const cause = part.shared === 'rig' ? `rig ${which}` : `day ${specimen.day ?? ''} ${which}`
       moves.set(cause, (moves.get(cause) ?? 0) + weight * part.standard)
     }
   }

@@ -70,7 +70,12 @@ export function specimenOfReading(
 }
 
 const partsOf = ({ budget }: Reading): DoubtPart[] =>
-  budget.map(({ source, standardN, shared }) => ({ source, standard: standardN, shared }))
+  budget.map(({ source, standardN, shared, of }) => ({
+    source,
+    standard: standardN,
+    shared,
+    ...(of === undefined ? {} : { of }),
+  }))
 
 /**
  * A figure in proportion to the force (work, stiffness): the parts of the peak's doubt that a rig or a day moves together

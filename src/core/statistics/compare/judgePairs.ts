@@ -1,4 +1,5 @@
 import type { PairTests } from './comparePair.ts'
+import { type Looks, levelAtLook, pOverLooks } from './looks.ts'
 import { type Estimate, type Family, sidak, simultaneousHalf, simultaneousP } from './simultaneous.ts'
 import type { Specimen } from './specimen.ts'
 import { type JudgedPair, LEVEL, middleOf } from './verdict.ts'
@@ -13,10 +14,16 @@ interface Tested {
 export function judgePairs(
   groups: readonly { readonly name: string; readonly specimens: readonly Specimen[] }[],
   tests: readonly Tested[],
-  { isUntied, worthShare }: { isUntied: boolean; worthShare: number | null },
+  {
+    isUntied,
+    worthShare,
+    looks = null,
+  }: { isUntied: boolean; worthShare: number | null; looks?: Looks | null },
 ): { pairs: JudgedPair[]; family: Family } {
   const count = isUntied ? 0 : tests.filter(t => t.tests.decision !== null).length
-  const family: Family = { count, level: LEVEL }
+  const now = perGroupOf(groups)
+  const family: Family = { count, level: looks === null ? LEVEL : levelAtLook(LEVEL, looks, now, count) }
+  const overLooks = (p: number): number => (looks === null ? p : pOverLooks(p, looks, now, count))
   const pairs = tests.map(({ a, b, tests: own }): JudgedPair => {
     const plain = {
       a: groups[a]!,
@@ -29,11 +36,11 @@ export function judgePairs(
     }
     const { decision } = own
     if (decision === null || isUntied) return plain
-    if (decision.by === 'ranks') return { ...plain, pAdjusted: sidak(decision.p, count) }
+    if (decision.by === 'ranks') return { ...plain, pAdjusted: overLooks(sidak(decision.p, count)) }
     const { estimate } = decision
     return {
       ...plain,
-      pAdjusted: simultaneousP(estimate, count),
+      pAdjusted: overLooks(simultaneousP(estimate, count)),
       ci95: around(estimate, simultaneousHalf(estimate, family)),
       equivalence: worthShare === null ? null : equivalenceOf(estimate, worthShare * middleOf(plain), family),
       difference: estimate.difference,
@@ -41,6 +48,11 @@ export function judgePairs(
   })
   return { pairs, family }
 }
+
+/** Specimens of a group on average: what a look is measured by. */
+const perGroupOf = (groups: readonly { readonly specimens: readonly Specimen[] }[]): number =>
+  groups.reduce((sum, g) => sum + g.specimens.filter(s => s.value !== null && s.dropped === null).length, 0) /
+  groups.length
 
 const around = ({ difference }: Estimate, half: number): readonly [number, number] => [
   difference - half,

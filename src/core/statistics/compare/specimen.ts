@@ -2,6 +2,8 @@
 export interface DoubtPart {
   readonly source: string
   readonly standard: number
+  /** Which one shares it, where it is known: a calibration of a rig, a named mass; else it goes by its source. */
+  readonly of?: string
   /** What it has in common with: shared parts do not shrink in a mean and cancel in a difference on one rig. */
   readonly shared: 'none' | 'recording' | 'day' | 'rig'
 }

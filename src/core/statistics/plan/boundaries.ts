@@ -19,14 +19,21 @@ const RULE = gaussLegendre(12)
  * tests by their p values, as Pocock did (Biometrika 64 (1977) 191): the level is then kept nearly, see the simulation
  * in the slow tests.
  */
-export function nominalLevels(information: readonly number[], alpha: number): number[] {
+export const nominalLevels = (information: readonly number[], alpha: number): number[] =>
+  levelsBySpending(information, (_, t) => spent(t, alpha))
+
+/** The same for any way of spending: `spentBy` tells what may be spent up to a look, by its number from 0 and its share. */
+export function levelsBySpending(
+  information: readonly number[],
+  spentBy: (look: number, share: number) => number,
+): number[] {
   const levels: number[] = []
   let inside: { at: number[]; mass: number[] } = { at: [0], mass: [1] }
   let before = 0
   let alreadySpent = 0
-  for (const t of information) {
+  for (const [look, t] of information.entries()) {
     const step = t - before
-    const allowed = spent(t, alpha) - alreadySpent
+    const allowed = spentBy(look, t) - alreadySpent
     if (!(step > 0) || !(allowed > 0)) {
       levels.push(0)
       continue

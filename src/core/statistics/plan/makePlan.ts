@@ -3,7 +3,9 @@ import { ENGINE_VERSION } from '../../version.ts'
 import { list, percent, withUnit } from '../compare/words.ts'
 import type { Plan } from '../document.ts'
 import { leastForOrderBound } from '../group/lowerBound.ts'
+import { specimensForProof } from '../group/proof.ts'
 import { adviceSoFar, type PulledValue } from './advice.ts'
+import { perGroupForEquivalence } from './equivalence.ts'
 import { blockedOrder } from './order.ts'
 import { MOST_PER_GROUP, perGroupForDifference, powerCurve, powerOf } from './power.ts'
 import { specimensForBoundAbove, specimensForBoundWithin, specimensForHalfWidth } from './precision.ts'
@@ -26,6 +28,10 @@ export interface Goals {
   readonly boundWithin: { readonly share: number; readonly within: number } | null
   /** A bound that `share` exceed should come out above this. */
   readonly boundAbove: { readonly share: number; readonly required: number } | null
+  /** Variants of one mean are to be shown to lie within so much of each other. */
+  readonly within?: number | null
+  /** Pulled to a given load only: so many must hold to show that `share` of all do, if `letGo` of them do not. */
+  readonly proof?: { readonly share: number; readonly letGo: number } | null
 }
 
 export interface PlanOptions {
@@ -96,7 +102,7 @@ const MOST_ORDERED = 2_000
 const curveEnd = (perGroup: number): number => Math.min(200, Math.max(12, Math.ceil(perGroup * 1.6)))
 
 function goalsOf({ scatter, goals, power, unit, variants }: PlanOptions, alpha: number): Goal[] {
-  const { difference, halfWidth, boundWithin, boundAbove } = goals
+  const { difference, halfWidth, boundWithin, boundAbove, within = null, proof = null } = goals
   const { mean, sd } = scatter
   const shown = (value: number): string => {
     const share = mean !== null && mean > 0 ? ` (${percent(value / mean)})` : ''
@@ -137,8 +143,31 @@ function goalsOf({ scatter, goals, power, unit, variants }: PlanOptions, alpha: 
           perGroup: specimensForBoundAbove(boundAbove.required, { share: boundAbove.share, sd, mean, power }),
           text: `for a bound that ${percent(boundAbove.share)} exceed to come out above ${withUnit(threeDigits(boundAbove.required), unit)} ${chance}`,
         },
+    within === null
+      ? null
+      : {
+          goal: 'equivalence',
+          wanted: within,
+          perGroup: perGroupForEquivalence(within, {
+            sd,
+            power,
+            pairs: Math.max(1, (variants.length * (variants.length - 1)) / 2),
+          }),
+          text: `to show that variants that do not differ are as good as each other to within ${shown(within)}${many} ${chance}`,
+        },
+    proof === null ? null : proofGoal(proof),
   ]
   return all.flatMap(goal => (goal === null ? [] : [goal]))
+}
+
+function proofGoal({ share, letGo }: NonNullable<Goals['proof']>): Goal {
+  const held = letGo === 0 ? 'all of which must hold' : `of which no more than ${letGo} may let go`
+  return {
+    goal: 'proof',
+    wanted: share,
+    perGroup: specimensForProof(share, letGo),
+    text: `to show with 95 % confidence that ${percent(share)} hold a given load, ${held}`,
+  }
 }
 
 function because(

@@ -215,3 +215,22 @@ describe('shared doubt', () => {
     expect(sharedStandardOfMean([with_(1, 9, 'none'), with_(2, 9, 'none')])).toBe(0)
   })
 })
+
+describe('what is shared goes by what shares it, not by the day', () => {
+  const on = (group: string, of: string): Specimen => ({
+    ...plainSpecimen(`${group} 1`, group, 100),
+    parts: [
+      { source: 'calibration of 2026-05-03', of, standard: 1, shared: 'rig' },
+      { source: 'reference big mass', of: 'reference big mass', standard: 0.5, shared: 'rig' },
+    ],
+  })
+  test('two rigs calibrated on one day are two; the masses that both hung are one', () => {
+    expect(sharedStandardOfDifference([on('a', 'rig 1')], [on('b', 'rig 2')])).toBeCloseTo(Math.SQRT2, 12)
+    expect(sharedStandardOfDifference([on('a', 'rig 1')], [on('b', 'rig 1')])).toBe(0)
+    // In a mean over both rigs: 1/√2 of the calibrations, all of the masses.
+    expect(sharedStandardOfMean([on('a', 'rig 1'), on('a', 'rig 2')])).toBeCloseTo(
+      Math.hypot(Math.SQRT1_2, 0.5),
+      12,
+    )
+  })
+})

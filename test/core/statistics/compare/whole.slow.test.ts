@@ -1,0 +1,172 @@
+import { describe, expect, test } from 'vitest'
+import { checkChart } from '../../../../src/core/calibration/checkChart.ts'
+import { blockedLayout, twoWayLayout } from '../../../../src/core/statistics/compare/blocks.ts'
+import { levelAtLook } from '../../../../src/core/statistics/compare/looks.ts'
+import { pairs } from '../../../../src/core/statistics/compare/pairs.ts'
+import { simultaneousHalf, simultaneousP } from '../../../../src/core/statistics/compare/simultaneous.ts'
+import { welch } from '../../../../src/core/statistics/compare/welch.ts'
+import { normalQuantile } from '../../../../src/core/statistics/distributions/normal.ts'
+import { tQuantile } from '../../../../src/core/statistics/distributions/t.ts'
+import { censoredMean } from '../../../../src/core/statistics/group/censoredMean.ts'
+import { mean } from '../../../../src/core/statistics/group/moments.ts'
+import { type Random, seededRandom } from '../../../../src/core/statistics/random.ts'
+
+/** What holds only as a whole: many studies, many days. The tables of docs/statistics.md have more of the same. */
+const STUDIES = 4_000
+
+const normals = (r: Random, n: number, middle = 0, sd = 1): Float64Array =>
+  Float64Array.from({ length: n }, () => middle + sd * r.normal())
+
+function share(runs: number, seed: number, holds: (r: Random) => boolean): number {
+  const r = seededRandom(seed)
+  let held = 0
+  for (let run = 0; run < runs; run++) if (holds(r)) held++
+  return held / runs
+}
+
+const estimateOf = (x: Float64Array, y: Float64Array) => ({ ...welch(x, y)!, shared: 0 })
+
+describe('all pairs together', () => {
+  test.each([
+    { k: 3, n: 3 },
+    { k: 5, n: 5 },
+  ])('of $k equal variants with $n each, one false alarm at most in 20 studies', ({ k, n }) => {
+    const places = pairs(k)
+    const alarms = share(2_000, 31, r => {
+      const groups = Array.from({ length: k }, () => normals(r, n))
+      return places.some(([a, b]) => simultaneousP(estimateOf(groups[a]!, groups[b]!), places.length) < 0.05)
+    })
+    expect(alarms).toBeLessThan(0.05)
+    expect(alarms).toBeGreaterThan(0.02)
+  })
+
+  test('simultaneous intervals hold all true differences 95 times in 100 or more', () => {
+    const places = pairs(4)
+    const truth = [0, 1, 3, 3]
+    const held = share(600, 32, r => {
+      const groups = truth.map((m, g) => normals(r, 4 + g, m, 1 + g / 2))
+      return places.every(([a, b]) => {
+        const e = estimateOf(groups[a]!, groups[b]!)
+        const off = Math.abs(e.difference - (truth[a]! - truth[b]!))
+        return off <= simultaneousHalf(e, { count: places.length, level: 0.05 })
+      })
+    })
+    expect(held).toBeGreaterThan(0.94)
+  })
+})
+
+test('as good as: claimed at the margin itself no more than 5 times in 100', () => {
+  const claimed = share(STUDIES, 33, r => {
+    const e = estimateOf(normals(r, 6, 100, 4), normals(r, 6, 110, 4))
+    return Math.abs(e.difference) + simultaneousHalf(e, { count: 1, level: 0.1 }) < 10
+  })
+  expect(claimed).toBeLessThan(0.057)
+})
+
+test.each([{ plan: [3, 6] }, { plan: [5, 8, 12] }])(
+  'a study topped up and looked at again, $plan each: 5 in 100 or less, and not by half',
+  ({ plan }) => {
+    const levels = plan.map((n, k) => levelAtLook(0.05, { earlier: plan.slice(0, k) }, n, 1))
+    const alarms = share(STUDIES, 34, r => {
+      const [x, y] = [normals(r, plan.at(-1)!), normals(r, plan.at(-1)!)]
+      return plan.some((n, k) => welch(x.subarray(0, n), y.subarray(0, n))!.p < levels[k]!)
+    })
+    expect(alarms).toBeLessThan(0.057)
+    expect(alarms).toBeGreaterThan(0.03)
+  },
+)
+
+describe('variants that react each in its own way to a batch, as strongly as the noise', () => {
+  const observed = (r: Random, ratio: number) =>
+    Array.from({ length: 3 }, (_, group) =>
+      Array.from({ length: 4 }, (_, block) => {
+        const own = ratio * r.normal()
+        return Array.from({ length: 3 }, () => ({ group, block, value: own + 5 * block + r.normal() }))
+      }),
+    ).flat(2)
+  const alarmsOf = (layoutOf: typeof blockedLayout, ratio: number) =>
+    share(1_500, 35, r => {
+      const layout = layoutOf(observed(r, ratio))
+      if (layout === null || layout === 'untied') return false
+      return layout.pairs.some(p => simultaneousP({ ...p, shared: 0 }, 3) < 0.05)
+    })
+  test('the additive model alone raises a false alarm in one study of four or more', () =>
+    expect(alarmsOf(twoWayLayout, 1)).toBeGreaterThan(0.2))
+  test.each([0, 1])('judged against the interaction: about 5 in 100 (interaction %d of the noise)', ratio =>
+    expect(alarmsOf(blockedLayout, ratio)).toBeLessThan(0.07),
+  )
+})
+
+test('a mean and its bound on a scale known to 1 %: covered as often as they say', () => {
+  const r = seededRandom(36)
+  let held = 0
+  for (let run = 0; run < STUDIES; run++) {
+    const x = normals(r, 10, 100, 1)
+    const scale = 1 + 0.01 * r.normal()
+    const own = x.map(v => v * scale)
+    const e = welch(own, own)!
+    const sd = (e.standardError * Math.sqrt(10)) / Math.SQRT2
+    const half = Math.hypot(
+      (tQuantile(0.975, 9) * sd) / Math.sqrt(10),
+      normalQuantile(0.975) * 0.01 * mean(own),
+    )
+    if (Math.abs(mean(own) - 100) <= half) held++
+  }
+  expect(held / STUDIES).toBeGreaterThan(0.94)
+  expect(held / STUDIES).toBeLessThan(0.97)
+})
+
+test('the mean against one of two ways of failing: near the truth, and covered', () => {
+  const r = seededRandom(37)
+  let [sum, told, held] = [0, 0, 0]
+  for (let run = 0; run < STUDIES; run++) {
+    const [first, second] = [normals(r, 12, 100, 10), normals(r, 12, 100, 10)]
+    const found = censoredMean(
+      first.map((v, i) => Math.min(v, second[i]!)),
+      Array.from(first, (v, i) => v > second[i]!),
+    )
+    if (found === null) continue
+    told++
+    sum += found.mean
+    if (Math.abs(found.mean - 100) <= tQuantile(0.975, found.df) * found.standardError) held++
+  }
+  expect(Math.abs(sum / told - 100)).toBeLessThan(2)
+  expect(held / told).toBeGreaterThan(0.92)
+})
+
+test('daily checks of a healthy rig: one in 200 is told; a slow drift is found', () => {
+  const r = seededRandom(38)
+  const told = (values: readonly number[], newest: number): boolean => {
+    const { low, high, drift } = checkChart(
+      values.map(value => ({ value, sound: true })),
+      newest,
+      0,
+    )!
+    return newest < low || newest > high || Math.abs(drift) > 1
+  }
+  let [alarms, days] = [0, 0]
+  for (let rig = 0; rig < 200; rig++) {
+    const values = [...normals(r, 3)]
+    for (let day = 0; day < 30; day++) {
+      const newest = r.normal()
+      if (told(values, newest)) alarms++
+      days++
+      values.push(newest)
+    }
+  }
+  expect(alarms / days).toBeGreaterThan(0.0015)
+  expect(alarms / days).toBeLessThan(0.006)
+  let found = 0
+  for (let rig = 0; rig < 100; rig++) {
+    const values = [...normals(r, 15)]
+    for (let day = 1; day <= 40; day++) {
+      const newest = 0.15 * day + r.normal()
+      if (told(values, newest)) {
+        found++
+        break
+      }
+      values.push(newest)
+    }
+  }
+  expect(found).toBeGreaterThan(80)
+})
