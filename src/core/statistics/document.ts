@@ -227,6 +227,20 @@ export const comparisonSchema = z.object({
     .object({ slope: z.number(), ci95: interval, t: z.number(), df: z.int(), p: z.number() })
     .nullable()
     .describe('Change from one pull to the next, with a mean for each group'),
+  factor: z
+    .object({
+      unit: z.string().describe('Of the number in the names'),
+      slope: z.number(),
+      ci95: interval,
+      t: z.number(),
+      df: z.int(),
+      p: z.number(),
+      line: z.array(z.object({ at: z.number(), value: z.number() })),
+      lackOfFit: fTest.nullable(),
+    })
+    .nullable()
+    .optional()
+    .describe('Where the groups differ by a number in their names: the values as a line over it'),
   modes: z
     .array(
       z.object({

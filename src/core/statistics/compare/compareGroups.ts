@@ -5,6 +5,7 @@ import { oneWayAnova } from './anova.ts'
 import { type BlockedLayout, blockedLayout, blockedPair } from './blocks.ts'
 import { comparePair } from './comparePair.ts'
 import { describeGroup } from './describeGroup.ts'
+import { numericFactor } from './factor.ts'
 import { inStatistics } from './inStatistics.ts'
 import { judgePairs } from './judgePairs.ts'
 import { kruskalWallis } from './kruskalWallis.ts'
@@ -96,6 +97,7 @@ export function compareGroups(
     pairs: judgedPairs,
     family,
     worthShare,
+    factor: numericFactor(groups),
     untied,
     overallP: (overall?.welch ?? overall?.kruskalWallis)?.p ?? null,
   }
@@ -115,6 +117,7 @@ export function compareGroups(
     pairs: pairDocuments(judged, layout),
     blocks,
     trend,
+    factor: judged.factor,
     modes,
     specimens: specimens.map(s => specimenDocument(s, described)),
     verdict: verdictOf(judged),

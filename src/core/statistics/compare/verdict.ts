@@ -3,6 +3,7 @@ import type { ComparedPair } from '../document.ts'
 import { meanInterval } from '../group/intervals.ts'
 import { mean, standardDeviation } from '../group/moments.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
+import type { NumericFactor } from './factor.ts'
 import { type QuantityWords, quantityWords } from './quantity.ts'
 import type { Family } from './simultaneous.ts'
 import { measuredOf, type Specimen, valuesOf } from './specimen.ts'
@@ -38,6 +39,8 @@ export interface Judged {
   readonly family: Family
   /** What a difference is worth, as a share of the mean; `null` where nobody has said. */
   readonly worthShare: number | null
+  /** Where the groups differ by a number: the trend over it. */
+  readonly factor: NumericFactor | null
   /** Groups and blocks share nothing that ties them: `day` and the like, else `null`. */
   readonly untied: string | null
   /** p of all groups at once, of Welch's analysis of variance or else of ranks. */
@@ -71,7 +74,13 @@ export function verdictOf(judged: Judged): string {
       ? winnersClauses(seen, words)
       : seen.map(pair => seenClause(pair, judged.scale, words))
   return sentence(
-    [...told, ...smallNumbers(seen), ...alikeClauses(judged), ...unseenClauses(judged, words)],
+    [
+      ...told,
+      ...smallNumbers(seen),
+      ...alikeClauses(judged),
+      ...unseenClauses(judged, words),
+      ...factorClause(judged),
+    ],
     judged.groups,
   )
 }
@@ -126,6 +135,19 @@ function seenClause(pair: JudgedPair, scale: Scale, words: QuantityWords): strin
 
 const inHundred = (chance: number): string =>
   chance > 0.995 ? 'nearly always' : `${Math.round(chance * 100)} times in 100`
+
+/** The trend, as one question of its own. */
+function factorClause({ factor, scale }: Judged): string[] {
+  if (factor === null) return []
+  const { slope, ci95, p, unit } = factor
+  const each = unit === '' ? 'one more' : `each ${unit}`
+  const half = (ci95[1] - ci95[0]) / 2
+  return p < LEVEL
+    ? [
+        `over the number in the names it changes by ${amount(slope, scale, half)} for ${each} (95 % interval ${span(ci95, scale)})`,
+      ]
+    : [`a trend over the number in the names is not shown (95 % interval ${span(ci95, scale)} for ${each})`]
+}
 
 /** Pairs that were shown to lie within what is worth a difference. */
 function alikeClauses({ pairs, scale, worthShare }: Judged): string[] {
