@@ -1,0 +1,83 @@
+import { describe, expect, test } from 'vitest'
+import { compareGroups } from '../../../../src/core/statistics/compare/compareGroups.ts'
+import { plainSpecimen, type Specimen } from '../../../../src/core/statistics/compare/specimen.ts'
+import { seededRandom } from '../../../../src/core/statistics/random.ts'
+
+interface Case {
+  readonly n: number
+  readonly isCalibrated: boolean
+  readonly hasBlocks: boolean
+  readonly isCensored: boolean
+  readonly worthShare: number | null
+  readonly apart: number
+}
+
+/** Two variants with a scatter of 1, so far apart. */
+function made({ n, isCalibrated, hasBlocks, isCensored, worthShare, apart }: Case) {
+  const random = seededRandom(n * 100 + apart)
+  const specimens = ['paste', 'stitch'].flatMap((group, g) =>
+    Array.from({ length: n }, (_, i): Specimen => {
+      const value = 50 + g * apart + random.normal()
+      return {
+        ...plainSpecimen(`${group} ${i + 1}`, group, value),
+        status: isCensored && i === 1 ? 'at-least' : 'measured',
+        block: hasBlocks ? `day ${i % 3}` : null,
+        parts: isCalibrated ? [{ source: 'calibration', standard: 0.01 * value, shared: 'rig' }] : [],
+      }
+    }),
+  )
+  return compareGroups(specimens, {
+    quantity: 'peakForce',
+    unit: 'N',
+    worthShare,
+    blocksBy: hasBlocks ? 'day' : null,
+  })
+}
+
+const BOTH = [false, true]
+const cases: Case[] = [1, 2, 3, 5, 30].flatMap(n =>
+  BOTH.flatMap(isCalibrated =>
+    BOTH.flatMap(hasBlocks =>
+      BOTH.flatMap(isCensored =>
+        [null, 0.05].flatMap(worthShare =>
+          [0, 8].map(apart => ({ n, isCalibrated, hasBlocks, isCensored, worthShare, apart })),
+        ),
+      ),
+    ),
+  ),
+)
+
+describe('no sentence claims more than the figures beside it', () => {
+  test.each([1, 2, 3, 5, 30])(
+    '%i of each: calibrated or not, with blocks, bounds and a margin or without',
+    n => {
+      for (const one of cases.filter(c => c.n === n)) {
+        const { verdict, pairs, groups } = made(one)
+        const [pair] = pairs
+        const told = JSON.stringify(one)
+        const claims = /stitch holds more than paste|paste holds more than stitch/.test(verdict)
+        expect(claims, told).toBe(pair!.verdict === 'different')
+        expect(/as good as/.test(verdict), told).toBe(pair!.verdict === 'equivalent')
+        expect(verdict, told).not.toMatch(/no difference|NaN|undefined|null|Infinity/i)
+        expect(/^Not decided/.test(verdict), told).toBe(
+          pair!.verdict === 'undecided' && pair!.decidedBy !== null,
+        )
+        if (pair!.ci95 !== null) expect(pair!.ci95[0] > 0 || pair!.ci95[1] < 0, told).toBe(pair!.seen)
+        if (one.worthShare === null) expect(pair!.equivalence, told).toBeNull()
+        if (n === 1) expect(pair!.decidedBy, told).toBe(one.isCensored ? pair!.decidedBy : null)
+        for (const group of groups) {
+          if (n === 1) expect([group.sd, group.ci95], told).toEqual([null, null])
+          if (one.isCalibrated && group.ci95 !== null)
+            expect(group.ci95[1] - group.ci95[0], told).toBeGreaterThan(
+              group.ci95OfScatter![1] - group.ci95OfScatter![0],
+            )
+        }
+      }
+    },
+  )
+  test('thirty of each that lie 8 of 50 N apart are told, and thirty alike are as good within 5 %', () => {
+    const plain = { n: 30, isCalibrated: true, hasBlocks: false, isCensored: false, worthShare: 0.05 }
+    expect(made({ ...plain, apart: 8 }).pairs[0]!.verdict).toBe('different')
+    expect(made({ ...plain, apart: 0 }).pairs[0]!.verdict).toBe('equivalent')
+  })
+})
