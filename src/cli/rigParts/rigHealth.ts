@@ -133,7 +133,7 @@ function healthText(health: Health, io: Io): string {
           '',
           wrapped(`${i + 1}. ${f.text}`, columns, '   '),
           `   ${costText(f.costN, health)}`,
-          wrapped(`   ${f.cure}`, columns, '   '),
+          `   ${wrapped(f.cure, columns - 3, '   ')}`,
         ]),
       ]
   return `${[...lines, '', factsLine(health), ...health.notKnown.map(t => draw('pencil', wrapped(t, columns, '  '))), ''].join('\n')}`
@@ -160,5 +160,5 @@ function factsLine(health: Health): string {
     stepN ? `display step ${forceText(stepN, health)}` : null,
     leastDropN === null ? null : `a drop under ${forceText(leastDropN, health)} cannot be seen`,
   ]
-  return `Seen: ${printable(facts.filter(f => f !== null).join(' · '))}`
+  return `Seen: ${printable(facts.filter(f => f !== null).join(' · '), 400)}`
 }
