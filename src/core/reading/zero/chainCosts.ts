@@ -69,7 +69,7 @@ export class ChainCosts {
     const heldAtNought = k > 0 && this.beginsWith(start) && Math.abs(start.levelN) < spread
     const underLoad =
       levelN < 0 && atNought
-        ? priors.taredUnderLoad * (heldAtNought ? 1 + (this.match - 1) * (1 - this.shareOfRest(start)) : 1)
+        ? priors.taredUnderLoad * (heldAtNought ? 1 + (this.match - 1) * this.mayBeTaut(start) : 1)
         : 0
     const line = (): number => levelN
     return (
@@ -138,6 +138,10 @@ export class ChainCosts {
     const { first, startS, endS } = this.input
     return from <= first + 3 || fromS - startS < Math.min(0.35, (endS - startS) / 50)
   }
+
+  /** How well a stretch at nought goes with a specimen that was held taut while the key was pressed: that lasts seconds. */
+  private mayBeTaut = ({ fromS, toS }: Quiet): number =>
+    1 - Math.min(1, (toS - fromS) / this.input.priors.preloadTime)
 
   private shareOfRest = ({ fromS, toS }: Quiet): number => Math.min(1, (toS - fromS) / this.usualS())
 
