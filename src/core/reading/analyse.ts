@@ -159,7 +159,8 @@ function load(
   const loadN = lessZero(timeS, forceN, zero.epochs)
   const greatestN = Math.max(0, loadN[greatestAt(loadN, 0, loadN.length)] ?? 0)
   const thresholdN = pullThresholdN(greatestN, signal.noiseN, signal.quantumN)
-  const pulls = withoutDropped(findPulls(timeS, loadN, segments, thresholdN), timeS, amendments)
+  const wanderN = 0.5 * Math.max(0, ...zero.epochs.map(e => e.movedN))
+  const pulls = withoutDropped(findPulls(timeS, loadN, segments, thresholdN, wanderN), timeS, amendments)
   const zeroN = zero.epochs[0] ? zeroLevelAt(zero.epochs[0], timeS[0] ?? 0) : 0
   const overRange = findOverRange(signal.forceN, { ...signal, zeroN, greatestN: topN })
   const { drops, span } = findDrops(timeS, loadN, pulls, segments, {

@@ -144,6 +144,12 @@ export const ZERO_PRIORS = {
     from: FITTED,
   },
   preloadTime: { value: 10, unit: 's', means: 'a specimen held taut for longer is unlikely', from: GUESS },
+  moment: {
+    value: 0.02,
+    unit: 'probability',
+    means: 'a moment of stillness in the midst of a record shows the empty cell',
+    from: FITTED,
+  },
   overlooked: { value: 3, unit: 'nat', means: 'a stretch at the level of the zero is no rest', from: GUESS },
   push: {
     value: 5,
@@ -174,7 +180,7 @@ export const ZERO_PRIORS = {
 /** Of a drop: what tells a loss of load from a texture. */
 export const DROP_PRIORS = {
   evenRatio: {
-    value: 2,
+    value: 2.4,
     unit: 'fall over the greatest rise nearby',
     means: 'a fall of this ratio is a break as likely as a part of a texture',
     from: FITTED,
@@ -222,7 +228,7 @@ export const DROP_PRIORS = {
     from: FITTED,
   },
   tearShare: {
-    value: 0.08,
+    value: 0.03,
     unit: 'share of the time under load',
     means: 'a descent from half to a tenth of the top in less than this is a tear, not a hand that lets down',
     from: FITTED,
@@ -234,7 +240,7 @@ export const DROP_PRIORS = {
     from: FITTED,
   },
   stepsShare: {
-    value: 0.15,
+    value: 0.21,
     unit: 'share of the peak',
     means: 'what abrupt drops after the peak must add up to for a failure in steps',
     from: FITTED,

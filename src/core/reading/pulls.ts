@@ -1,3 +1,5 @@
+import { reachOf } from '../signal/scan.ts'
+
 /** A loading: the samples over the threshold. */
 export interface PullSpan {
   /** First sample over the threshold, and one past the last. */
@@ -15,12 +17,16 @@ const BELOW_S = 0.25
 export const pullThresholdN = (greatestN: number, noiseN: number, quantumN: number): number =>
   Math.max(0.02 * greatestN, 6 * noiseN, 3 * quantumN)
 
-/** Loadings within segments, from the force less its zero. A knock is over in half a second and does not count. */
+/**
+ * Loadings within segments, from the force less its zero. A knock is over in half a second and does not count, and
+ * what stays below `wanderN`, by which the zero itself is unsure, is no load.
+ */
 export function findPulls(
   timeS: Float64Array,
   loadN: Float64Array,
   segments: readonly { readonly from: number; readonly to: number }[],
   thresholdN: number,
+  wanderN = 0,
 ): PullSpan[] {
   const found: PullSpan[] = []
   for (const segment of segments) {
@@ -31,7 +37,11 @@ export function findPulls(
     let from = -1
     let last = -1
     const close = (open: boolean): void => {
-      if (from >= 0 && timeS[last]! - timeS[from]! > leastS) {
+      if (
+        from >= 0 &&
+        timeS[last]! - timeS[from]! > leastS &&
+        reachOf(loadN, from, last + 1).high > wanderN
+      ) {
         found.push({ from, to: last + 1, open })
       }
       from = -1

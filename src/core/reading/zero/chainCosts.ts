@@ -73,7 +73,7 @@ export class ChainCosts {
         : 0
     const line = (): number => levelN
     return (
-      Math.log((1 - priors.noRest) * (tared + untared + underLoad)) +
+      Math.log((1 - priors.noRest) * (tared + (untared + underLoad) * this.witness(q))) +
       this.loads(0, k, line) +
       this.lows(startS, fromS, line)
     )
@@ -144,6 +144,12 @@ export class ChainCosts {
     1 - Math.min(1, (toS - fromS) / this.input.priors.preloadTime)
 
   private shareOfRest = ({ fromS, toS }: Quiet): number => Math.min(1, (toS - fromS) / this.usualS())
+
+  /** A moment in the midst of a long record is no witness of a new zero; at either end of it a rest may be cut short. */
+  private witness(q: Quiet): number {
+    if (this.beginsWith(q) || q.to >= this.input.last) return 1
+    return Math.max(this.input.priors.moment, this.shareOfRest(q))
+  }
 
   private loads(from: number, to: number, lineN: (atS: number) => number): number {
     let log = 0

@@ -297,7 +297,11 @@ function asIndicated(
   { timeS, forceN, signal }: ZeroInput,
 ): Epoch {
   const least = -Math.max(8 * signal.noiseN, 4 * signal.quantumN, 0.02 * reachOf(forceN, from, to).high)
-  const need = Math.max(3, Math.round(WRONG_SIGN_S / Math.max(signal.periodS, 1e-9)))
+  const need = Math.max(
+    3,
+    Math.round(WRONG_SIGN_S / Math.max(signal.periodS, 1e-9)),
+    Math.round(WRONG_SIGN_SHARE * (to - from)),
+  )
   let lowestN = 0
   for (let a = from; a + need <= to; a += Math.max(1, need >> 1)) {
     const { high } = reachOf(forceN, a, a + need)
@@ -321,6 +325,8 @@ function asIndicated(
 
 /** Readings of the wrong sign that last this long are no knock. */
 const WRONG_SIGN_S = 0.3
+/** And this share of the samples, where the clock may be wrong. */
+const WRONG_SIGN_SHARE = 0.001
 
 function seen(
   from: number,
