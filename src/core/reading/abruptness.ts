@@ -6,8 +6,7 @@ import { dropPriors } from './priors.ts'
  *
  * A break falls faster than anything nearby rises, and stays down; a texture rises about as fast as it falls and is
  * regained at once. The ratio ρ of the fall to the greatest rise over as many samples nearby (less their median rise:
- * even loading is no texture), the part of the fall that is regained within a few times its length, and its size give
- * the probability (logistic in ln ρ).
+ * even loading is no texture) and the size of the fall give the probability (logistic in ln ρ).
  */
 export interface Abruptness {
   /** Logarithm of the odds that it is abrupt, before anything is known of the other falls of the record. */
@@ -39,15 +38,12 @@ export function abruptness(
   )
   const most = Math.min(reach, MAX_REACH)
   const fallN = loadN[fall.from]! - loadN[fall.to]!
-  const before = risesOver(loadN, Math.max(from, fall.from - most), fall.from + 1, steps)
-  const after = risesOver(loadN, fall.to, Math.min(to, fall.to + most), steps)
-  const riseN = Math.max(before.unevenN, after.unevenN, 2 * noiseN)
+  const before = unevenRise(loadN, Math.max(from, fall.from - most), fall.from + 1, steps)
+  const after = unevenRise(loadN, fall.to, Math.min(to, fall.to + most), steps)
+  const riseN = Math.max(before, after, 2 * noiseN)
   const ratio = riseN > 0 ? fallN / riseN : Number.POSITIVE_INFINITY
-  const usualN = Math.max(before.usualN, after.usualN)
-  const regained = regainedShare(loadN, fall, Math.min(to, loadN.length), fallN, usualN)
   const logOdds =
-    dropPriors.sharpness * Math.log(ratio / dropPriors.evenRatio) -
-    dropPriors.regain * Math.max(0, regained - dropPriors.regainFree) +
+    dropPriors.sharpness * Math.log(ratio / dropPriors.evenRatio) +
     dropPriors.smallness * Math.min(0, Math.log(fallN / (dropPriors.smallShare * greatestN)))
   return { logOdds, ratio }
 }
@@ -65,39 +61,16 @@ export function recordOdds(falls: readonly Abruptness[]): number {
 const MAX_REACH = 2000
 
 /**
- * The usual (median) rise over so many samples where the force rises at all, and by how much the greatest exceeds it:
- * even loading is no texture.
+ * By how much the greatest rise over so many samples exceeds the usual (median) one, where the force rises at all: even
+ * loading is no texture.
  */
-function risesOver(
-  loadN: Float64Array,
-  from: number,
-  to: number,
-  steps: number,
-): { usualN: number; unevenN: number } {
+function unevenRise(loadN: Float64Array, from: number, to: number, steps: number): number {
   const rises: number[] = []
   for (let i = from; i + steps < to; i++) {
     const rise = loadN[i + steps]! - loadN[i]!
     if (rise > 0) rises.push(rise)
   }
-  if (rises.length === 0) return { usualN: 0, unevenN: 0 }
+  if (rises.length === 0) return 0
   const sorted = Float64Array.from(rises).sort()
-  const usualN = sorted[sorted.length >> 1]!
-  return { usualN, unevenN: sorted.at(-1)! - usualN }
-}
-
-/** Steps, in lengths of the fall, within which a texture is regained. */
-const REGAIN_STEPS = 3
-
-/** Part of a fall that is regained within three times its length, beyond what usual loading brings in that time. */
-function regainedShare(
-  loadN: Float64Array,
-  { from, to }: { readonly from: number; readonly to: number },
-  end: number,
-  fallN: number,
-  usualN: number,
-): number {
-  let highN = loadN[to]!
-  for (let i = to + 1; i < Math.min(end, to + REGAIN_STEPS * (to - from) + 1); i++)
-    highN = Math.max(highN, loadN[i]!)
-  return fallN > 0 ? (highN - loadN[to]! - REGAIN_STEPS * usualN) / fallN : 0
+  return sorted.at(-1)! - sorted[sorted.length >> 1]!
 }

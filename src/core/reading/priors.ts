@@ -197,12 +197,6 @@ export const DROP_PRIORS = {
     means: 'at a fall of this ratio half of what the force may have grown by unseen is stated',
     from: FITTED,
   },
-  regain: {
-    value: 1.5,
-    unit: 'nat for the whole fall',
-    means: 'what is regained within three times its length is no break',
-    from: FITTED,
-  },
   smallness: {
     value: 1.5,
     unit: 'nat for a factor of e in the size',
@@ -213,12 +207,6 @@ export const DROP_PRIORS = {
     value: 0.03,
     unit: 'share of the greatest force',
     means: 'size below which a drop must be the clearer the smaller it is',
-    from: FITTED,
-  },
-  regainFree: {
-    value: 0.4,
-    unit: 'share of the fall',
-    means: 'loading goes on after a break and regains this much without surprise',
     from: FITTED,
   },
   stopShare: {

@@ -28,12 +28,12 @@ function* periods(): Generator<ZeroChainInput> {
         for (const endN of [null, 0.6, 2, 5, 12, -1, -3, -9, -30])
           for (const lastsS of [0.4, 1.5, 5, 45])
             for (const slope of [0, -0.02])
-              for (const holdN of [null, 25, 60]) {
+              for (const holdN of [null, -20, 25, 60]) {
                 if (startN === null && startS !== 3) continue
                 if (startS + lastsS > 0.8 * endS) continue
                 const quiets = [
                   ...(startN === null ? [] : [stretch(0.2, startS, startN)]),
-                  ...(holdN === null ? [] : [stretch(0.45 * endS, 0.1 * endS, holdN)]),
+                  ...(holdN === null ? [] : [stretch(0.45 * endS, holdN < 0 ? 0.3 : 0.1 * endS, holdN)]),
                   ...(endN === null ? [] : [stretch(endS - lastsS, lastsS, endN, slope)]),
                 ]
                 yield {
@@ -66,24 +66,24 @@ describe('each prior of the zero decides which stretches are rests', () => {
 
 /** A made pull whose reading each prior of the drops decides, at so many times its value. */
 const DECIDES: Readonly<
-  Record<Exclude<keyof typeof DROP_PRIORS, 'stepsShare'>, readonly [PretendKind, number, number]>
+  Record<
+    Exclude<keyof typeof DROP_PRIORS, 'stepsShare' | 'tearQuickens'>,
+    readonly [PretendKind, number, number]
+  >
 > = {
-  evenRatio: ['slips', 2, 0.25],
+  evenRatio: ['stick-slip', 1, 4],
   sharpness: ['teeth', 3, 0.25],
-  abruptRatio: ['saw-tooth', 1, 0.25],
-  regain: ['stick-slip', 1, 4],
-  smallness: ['mixed', 1, 0.25],
-  smallShare: ['mixed', 1, 0.25],
-  regainFree: ['stick-slip', 1, 0.25],
-  stopShare: ['stopped-in-the-fall', 1, 3.5],
-  tearShare: ['slow-tear', 3, 0.25],
-  tearQuickens: ['slow-tear', 3, 4],
+  abruptRatio: ['teeth', 3, 4],
+  smallness: ['teeth', 3, 4],
+  smallShare: ['stick-slip', 1, 4],
+  stopShare: ['no-rest', 1, 4],
+  tearShare: ['slow-tear', 3, 4],
   leftAtEnd: ['no-rest', 1, 4],
-  stickSlipDrops: ['stick-slip', 1, 4],
+  stickSlipDrops: ['stick-slip', 2, 4],
   stickSlipKeeps: ['stick-slip', 1, 4],
-  nearSamples: ['no-rest', 1, 0.25],
-  nearSteps: ['averaged', 1, 0.25],
-  nearTime: ['slips', 2, 0.25],
+  nearSamples: ['stick-slip', 1, 0.25],
+  nearSteps: ['stick-slip', 1, 4],
+  nearTime: ['stick-slip', 1, 4],
 }
 
 test.each(Object.entries(DECIDES))('%s decides a reading', (name, [kind, seed, times]) => {
@@ -109,6 +109,19 @@ test('stepsShare decides whether a specimen that fails in a step and then fades 
   const ends = () => readRecording(recordingOf(forceN)).pulls.map(p => p.ends)
   expect(ends()).toEqual(['break'])
   expect(withPrior('stepsShare', 6, ends)).not.toEqual(['break'])
+})
+
+test('tearQuickens decides whether a quick descent is a tear', () => {
+  // A minute under load, then down within two seconds: faster and faster.
+  const shape = (k: number): number => {
+    if (k < 60 || k >= 1300) return 0
+    if (k < 1260) return Math.min(50, (k - 60) / 4)
+    return 50 * (1 - ((k - 1260) / 40) ** 2)
+  }
+  const forceN = Float64Array.from({ length: 1400 }, (_, k) => shape(k) + 0.02 * Math.sin(7 * k))
+  const ends = () => readRecording(recordingOf(forceN)).pulls.map(p => p.ends)
+  expect(ends()).toEqual(['break'])
+  expect(withPrior('tearQuickens', 4, ends)).toEqual(['unload'])
 })
 
 function withPrior<T>(name: string, times: number, read: () => T): T {
