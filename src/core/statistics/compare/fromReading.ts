@@ -25,7 +25,7 @@ export function specimenOfReading(
   facts: SpecimenFacts,
 ): { specimen: Specimen; unit: string } {
   const { peakForce, laterPeaks, work, partialBreaks, stiffness } = reading.results
-  const forceUnit = ownScaleOf(reading.recording.forceUnit) ?? 'N'
+  const unit = unitOf(quantity, reading)
   const base = {
     name: facts.name,
     group: facts.group,
@@ -40,33 +40,39 @@ export function specimenOfReading(
   const figure = (
     value: number | null | undefined,
     half: number | null | undefined,
-    unit: string,
     known: ValueStatus = status,
   ) => {
-    // Where nothing was pulled there is nothing to count, not even that nothing broke.
-    const counted = peakForce.status === 'no-pull' ? null : (value ?? null)
-    return { unit, specimen: { ...base, parts: [], ...withEnds(counted, half ?? null, known) } }
+    return { unit, specimen: { ...base, parts: [], ...withEnds(value ?? null, half ?? null, known) } }
   }
+  // Where nothing was pulled there is nothing to count, not even that nothing broke.
+  if (peakForce.status === 'no-pull')
+    return { unit, specimen: { ...base, parts: [], ...withEnds(null, null, status) } }
   switch (quantity) {
     case 'peakForce':
-      return { unit: forceUnit, specimen: { ...base, parts: partsOf(reading), ...peakValue(peakForce) } }
+      return { unit, specimen: { ...base, parts: partsOf(reading), ...peakValue(peakForce) } }
     case 'laterPeak': {
       const greatest = laterPeaks.toSorted((p, q) => q.valueN - p.valueN)[0]
-      return figure(greatest?.valueN, greatest?.uncertaintyN, forceUnit, 'measured')
+      return figure(greatest?.valueN, greatest?.uncertaintyN, 'measured')
     }
     case 'work':
       return {
-        unit: 'J',
+        unit,
         specimen: { ...base, ...withScale(reading, work?.valueJ, work?.uncertaintyJ, status) },
       }
     case 'partialBreaks':
-      return figure(partialBreaks, null, '')
+      return figure(partialBreaks, null)
     case 'stiffness':
       return {
-        unit: stiffness?.unit ?? '',
+        unit,
         specimen: { ...base, ...withScale(reading, stiffness?.value, null, 'measured') },
       }
   }
+}
+
+function unitOf(quantity: Quantity, { recording, results }: Reading): string {
+  if (quantity === 'work') return 'J'
+  if (quantity === 'partialBreaks') return ''
+  return quantity === 'stiffness' ? (results.stiffness?.unit ?? '') : (ownScaleOf(recording.forceUnit) ?? 'N')
 }
 
 const partsOf = ({ budget }: Reading): DoubtPart[] =>
