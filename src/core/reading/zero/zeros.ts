@@ -148,8 +148,10 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
   )
   const preload =
     !rests.some(q => q.from - from < 3) && Math.abs(firstN) <= started && low < -nought ? firstN - low : 0
+  if (brief && low > -started) return asIndicated(from, to, beliefs, input)
   const drifts = rests.some(q => q !== first && onDrift(q, first, rangeN))
   const epoch = { ...seen(from, to, rests, preload, standardN, drifts), lone, beliefs }
+  // Readings of the wrong sign that are left at the end count all the same: no load is below them.
   return brief ? { ...epoch, unseen: true } : epoch
 }
 
