@@ -18,6 +18,7 @@ import type {
   Study,
   Variant,
 } from '../store/index.ts'
+import type { Edited } from './editSpecimens.ts'
 import type { ImportedPackage } from './importPackage/importPackage.ts'
 import type {
   EndedRecording,
@@ -297,6 +298,14 @@ const port = z.object({
 const portList = z.object({ ports: z.array(port), problems: z.array(problem) }) satisfies z.ZodType<PortList>
 const curve = z.object({ timeS: z.array(z.number()), forceN: z.array(figure) })
 
+const edited = z.object({
+  edit: edit.nullable(),
+  reread: z.array(
+    z.object({ specimen: text, before: readingSchema.nullable(), after: readingSchema.nullable() }),
+  ),
+  problems: z.array(problem),
+}) satisfies z.ZodType<Edited>
+
 export const ANSWER_SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   CaptureState: captureState,
   Comparison: comparisonSchema,
@@ -318,6 +327,7 @@ export const ANSWER_SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   StoredCalibration: calibration,
   StoredNote: note,
   Edit: edit,
+  Edited: edited,
   StoredReading: storedReading,
   Study: study,
   TurnsTapped: turnsTapped,

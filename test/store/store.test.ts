@@ -111,7 +111,13 @@ describe.each(ENGINES)('store on $name', engine => {
       const loaded = good(await store.recordings.load(entry.id))
       expect(bits(loaded.timeS)).toEqual(bits(recording.timeS))
       expect(bits(loaded.channels[0]!.values)).toEqual(bits(recording.channels[0]!.values))
-      expect(loaded).toEqual({ ...recording, sha256, segments: [{ ...recording.segments[0], sha256 }] })
+      expect(loaded).toEqual({
+        ...recording,
+        sha256,
+        segments: [{ ...recording.segments[0], sha256 }],
+        // The log tells its sign by what was taken for granted: nothing was turned.
+        tension: { turned: false, told: false },
+      })
       expect(await bytesOf(store.recordings.log(entry.id))).toEqual(Buffer.from(log))
       expect(good(await store.recordings.logOptions(entry.id))).toEqual({ rateHz: 10 })
     }))
