@@ -63,7 +63,9 @@ function resultLine(reading: Reading, unit: ShownUnit, draw: ReturnType<typeof p
   const { peakForce } = reading.results
   const name = printable(reading.specimen?.name ?? reading.recording.name)
   const beside =
-    unit === 'N' || isOwnScale(unit) || peakForce.valueN === null ? '' : ` = ${peakWords(peakForce, 'N')}`
+    unit === 'N' || isOwnScale(unit) || peakForce.valueN === null
+      ? ''
+      : ` = ${peakWords({ ...peakForce, zero: 'seen' }, 'N')}`
   const at = peakForce.atS === null ? '' : `, at ${peakForce.atS.toFixed(2)} s`
   const words = peakWords(peakForce, unit)
   return `${name}: ${/^peak|^no /.test(words) ? '' : 'peak force '}${draw('strong', words)}${beside}${at}`

@@ -70,6 +70,8 @@ function correctionText({ source, correctionN }: BudgetLine, reading: Reading, s
   }
   if (source === 'between samples') {
     const apart = (1 / reading.recording.rateHz).toPrecision(2)
+    if (correctionN < 0)
+      return 'the greatest reading stands out of its neighbours by noise: the smoothed top is taken'
     return `between two readings, ${Number(apart)} s apart, the force went on growing: what is likely of it is added`
   }
   return source

@@ -66,7 +66,7 @@ export function readPeak(
     const readN = loadN[d.from]!
     const mostN = mostShownN(timeS, loadN, d, pull.from, options.periodS)
     // As far as the fall is abrupt the force went on growing up to it; a texture turns where it was read.
-    const abrupt = abruptShare(d.ratio)
+    const abrupt = overGap(timeS, d, options.periodS) ? 0 : abruptShare(d.ratio)
     const grownN = abrupt * (Math.min(d.beforeN, mostN) - readN)
     // Where the record stops in the fall nothing tells when it began: half of the growth is as likely as all.
     const valueN = readN + (d.stops ? grownN / 2 : grownN)
@@ -143,7 +143,7 @@ function mostShownN(
   periodS: number,
 ): number {
   const readN = Math.max(loadN[from]!, loadN[Math.max(first, from - 1)]!)
-  if (timeS[to]! - timeS[from]! > (to - from + GAP_STEPS) * periodS) return readN
+  if (overGap(timeS, { from, to }, periodS)) return readN
   let growthN = 0
   for (let i = Math.max(first + 1, from - 1); i <= from; i++)
     growthN = Math.max(growthN, loadN[i]! - loadN[i - 1]!)
@@ -160,6 +160,10 @@ function greatestStepN(loadN: Float64Array, top: number, { from, to }: PullSpan)
 
 /** How far a fall of this ratio to the rises nearby is abrupt: 0 for a texture, 1 for a break. */
 const abruptShare = (ratio: number): number => 1 / (1 + (dropPriors.abruptRatio / ratio) ** 4)
+
+/** Whether readings are missing within a fall: what the force did there is not known. */
+const overGap = (timeS: Float64Array, { from, to }: Pick<Drop, 'from' | 'to'>, periodS: number): boolean =>
+  timeS[to]! - timeS[from]! > (to - from + GAP_STEPS) * periodS
 
 /** Steps that are missing in a gap. */
 const GAP_STEPS = 1.5

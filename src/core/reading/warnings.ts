@@ -119,7 +119,8 @@ function eventWarnings({ events, pulls }: Omit<Reading, 'warnings'>): Warning[] 
       text: `The specimen slipped in its grips ${slips.length === 1 ? 'once' : `${slips.length} times`}, most at ${largest.atS.toFixed(2)} s by ${newton(largest.dropN)}: the force fell but the stiffness stayed. Clean or tighten the grips.`,
     })
   }
-  if (pulls.length > 0 && !pulls.some(p => p.ends === 'break' || p.ends === 'softening')) {
+  const broke = events.some(e => e.kind === 'break')
+  if (pulls.length > 0 && !broke && !pulls.some(p => p.ends === 'break' || p.ends === 'softening')) {
     out.push({
       code: 'no-break',
       text: 'No pull ends in a break, so the specimen may hold more than the greatest force that was read.',

@@ -46,10 +46,26 @@ export function findOverRange(forceN: Float64Array, options: OverRangeOptions): 
     (quantumN > 0 && pileUp(top.atLimit, top.samples, own / quantumN) > DECISIVE) ||
     (still >= 8 && still * periodS >= RELAXES_S && limitN - zeroN >= RELAXES_STEPS * quantumN) ||
     top.flatVisits > 1
-  return cut && arrivesAtSpeed(forceN, top.from, limitN - zeroN)
+  return cut && !isOneOfManySteps(forceN, top, quantumN) && arrivesAtSpeed(forceN, top.from, limitN - zeroN)
     ? { limitN, count: top.count, from: top.from, to: top.to }
     : null
 }
+
+/**
+ * Whether the greatest display step is stood on no longer than the one below it was on the way up: a slow rise on a
+ * coarse display stands on each of its steps.
+ */
+function isOneOfManySteps(forceN: Float64Array, { from, count }: Plateau, quantumN: number): boolean {
+  if (quantumN === 0) return false
+  // A display of so many digits steps farther the more it shows: the step is that to the reading before.
+  const beforeN = forceN[from - 1] ?? Number.NaN
+  let below = 0
+  for (let i = from - 1; i >= 0 && Math.abs(forceN[i]! - beforeN) < 0.5 * quantumN; i--) below++
+  return below > 1 && count < STEPS_ALIKE * below
+}
+
+/** Steps of a slow rise last alike, but for this factor. */
+const STEPS_ALIKE = 4
 
 /** Samples before the limit over which the arrival at it is judged. */
 const ARRIVAL = 4
