@@ -105,7 +105,7 @@ describe('a curve looked at closer', () => {
     const said = await page.locator(`${CURVE} output`).textContent()
     const [, force] = /s: ([\d.]+) kgf \([\d.]+ N\)$/.exec(said ?? '') ?? []
     const heading = await page.locator('#specimen-2').textContent()
-    const [, peak] = /: ([\d.]+) ±/.exec(heading ?? '') ?? []
+    const [, peak] = /: ([\d.]+) [±(]/.exec(heading ?? '') ?? []
     // Within a pixel of the peak it has begun to fall.
     expect(Math.abs(Number(force) - Number(peak))).toBeLessThan(0.3)
     await close()
