@@ -112,4 +112,4 @@ export const forceOn = async (page: Page): Promise<number> =>
 
 /** The value of a figure such as `Peak force: 41.9 ± 0.1N`. */
 export const peakOf = async (figure: Locator): Promise<number> =>
-  Number(/([\d.]+) [±(]/.exec((await figure.textContent()) ?? '')?.[1])
+  Number(/([\d.]+)\s[±(]/.exec((await figure.textContent()) ?? '')?.[1])
