@@ -107,7 +107,7 @@ test('another quantity is counted; a dot and its curve are pointed at together',
   await unfold(page, 'Compare something else')
   await page.getByLabel('What is compared').selectOption('partialBreaks')
   await page.locator('.compare-axis-name', { hasText: 'partial breaks' }).waitFor()
-  await page.locator('.answer-headline', { hasText: 'steps' }).waitFor()
+  await page.locator('.answer-headline', { hasText: 'none can be told best' }).waitFor()
   await page.getByLabel('What is compared').selectOption('peakForce')
   await dot(page, 'stitching-1').hover()
   await page.getByText('stitching, stitching-1').waitFor()

@@ -189,7 +189,7 @@ test('a quick scale by one mass: it says what it cannot know, and is what the co
   await keepScreenshot(page, 'rig-quick')
   await form.getByRole('button', { name: 'Keep this scale' }).click()
   await page.getByText('The quick scale is in force.').waitFor()
-  await page.getByText(/In force: .*good to ±1\.\d+ %/).waitFor()
+  await page.getByText(/In force: .*good to ±1\.\d+\s%/).waitFor()
   const [rig] = await app.store.rigs.list()
   const { calibrations } = rig!.document as { calibrations: object[] }
   const folder = await mkdtemp(join(tmpdir(), 'tenterhook-quick-'))

@@ -46,7 +46,7 @@ test('the package verifies with the command', async () => {
 test('a figure is an SVG with its typeface inside, and a PNG of the shape', async () => {
   const { page } = watched
   const svg = await saved(page, 'Save as SVG')
-  expect(svg.name).toMatch(/-dots\.svg$/)
+  expect(svg.name).toMatch(/-answer\.svg$/)
   const text = svg.bytes.toString('utf8')
   expect(text).toMatch(/^<svg [^>]*>\s*<style>@font-face/)
   expect(text).not.toMatch(/https?:\/\/(?!www\.w3\.org\/2000\/svg)/)
