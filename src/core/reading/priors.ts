@@ -9,7 +9,7 @@ export interface Prior {
   readonly from: string
 }
 
-const FITTED = 'fitted on the made and the open real records (npm run fit:priors)'
+const FITTED = 'fitted by hand on the made and the open real records, weighed by npm run fit:priors'
 const GUESS = 'first guess of the design, not refuted by the fit'
 
 /** Of the zero: which levels are likely for an unloaded cell, and what it costs to call a quiet stretch a held load. */
