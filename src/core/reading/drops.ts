@@ -59,7 +59,9 @@ export function findDrops(
     const outside = outsideDescent(loadN, from, to, abrupt, options)
     return outside.map(fall => ({ ...fall, ...abruptness(loadN, fall, { from: begins, to, ...options }) }))
   })
-  const odds = recordOdds(judged.flat())
+  // Who asks for twice the sensitivity takes half the size and half the abruptness for as good.
+  const asked = (dropPriors.sharpness + dropPriors.smallness) * Math.log(options.sensitivity)
+  const odds = recordOdds(judged.flat()) + asked
   const quick = judged.map(falls => falls.filter(fall => fall.logOdds + odds > 0))
   const span = averagingSpan(loadN, quick.flat(), options)
   const courses = new WeighedCourses()

@@ -143,8 +143,11 @@ function budgetOf(
   return lines
 }
 
-/** Between two rests the zero may lie anywhere; it is taken on the straight line from one to the other. */
-const movedStandardN = ({ movedN }: Epoch): number => movedN / Math.sqrt(12)
+/**
+ * Between two rests the zero may lie anywhere: taken on the straight line from one to the other it is off by half the
+ * way at most, and taken at the level before a step by the whole of it.
+ */
+const movedStandardN = ({ movedN, steps }: Epoch): number => (steps ? movedN / 2 : movedN / Math.sqrt(12))
 
 /**
  * Where all rests lie on one side of a time, the zero may have drifted between them and it: by nothing, or by as much

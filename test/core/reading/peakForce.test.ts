@@ -24,6 +24,7 @@ const epoch = (rests: Epoch['rests'], movedN = 0): Epoch => ({
   drifts: false,
   preloadN: 0,
   unseen: false,
+  steps: false,
   beliefs: [],
   lone: false,
 })

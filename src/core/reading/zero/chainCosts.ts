@@ -91,6 +91,9 @@ export class ChainCosts {
     )
     const off = unexplainedN(a, b) / spread
     const back = this.loadedBetween(a, b) ? this.match : 1
+    // A level near the one before, with loading between the two, is likelier a rest than a load held there by chance.
+    const known = 1 + (back - 1) * this.shareOfRest(b)
+    const up = b.levelN > a.levelN + this.marginN ? priors.stepUp : 1
     const far = (b.levelN - a.levelN) / (priors.farthest * rangeN)
     const line = (atS: number): number =>
       gapS > 0
@@ -98,10 +101,8 @@ export class ChainCosts {
         : b.levelN
     return (
       Math.log(
-        (1 - priors.stepped) * (1 + (back - 1) * this.shareOfRest(b)) * Math.exp(-0.5 * off * off) +
-          priors.stepped *
-            (b.levelN > a.levelN + this.marginN ? priors.stepUp : 1) *
-            (Math.exp(-0.5 * far * far) + priors.farther),
+        known * (1 - priors.stepped) * Math.exp(-0.5 * off * off) +
+          priors.stepped * up * (Math.exp(-0.5 * far * far) + priors.farther),
       ) +
       this.loads(j + 1, k, line) +
       this.lows(a.toS, b.fromS, line)
@@ -139,6 +140,11 @@ export class ChainCosts {
     return from <= first + 3 || fromS - startS < Math.min(0.35, (endS - startS) / 50)
   }
 
+  private endsWith({ to, toS }: Quiet): boolean {
+    const { last, startS, endS } = this.input
+    return to >= last - 3 || endS - toS < Math.min(0.35, (endS - startS) / 50)
+  }
+
   /** How well a stretch at nought goes with a specimen that was held taut while the key was pressed: that lasts seconds. */
   private mayBeTaut = ({ fromS, toS }: Quiet): number =>
     1 - Math.min(1, (toS - fromS) / this.input.priors.preloadTime)
@@ -147,7 +153,7 @@ export class ChainCosts {
 
   /** A moment in the midst of a long record is no witness of a new zero; at either end of it a rest may be cut short. */
   private witness(q: Quiet): number {
-    if (this.beginsWith(q) || q.to >= this.input.last) return 1
+    if (this.beginsWith(q) || this.endsWith(q)) return 1
     return Math.max(this.input.priors.moment, this.shareOfRest(q))
   }
 
@@ -159,14 +165,14 @@ export class ChainCosts {
 
   /** What a stretch costs that is no rest: a held load above the zero, a push below it, nothing at it. */
   private stretchCost(k: number, lineN: (atS: number) => number): number {
-    const { priors, quiets, rangeN, greatestN, last, endS, startS } = this.input
+    const { priors, quiets, rangeN, greatestN, endS, startS } = this.input
     const q = quiets[k]!
     const lastsS = q.toS - q.fromS
     const aboveN = q.levelN - lineN((q.fromS + q.toS) / 2)
     // Short records are lived faster.
     const pace = Math.min(1, (endS - startS) / 20)
     if (aboveN < -this.marginN) {
-      const atEnd = q.to >= last ? priors.restsAtEnd : 0
+      const atEnd = this.endsWith(q) ? priors.restsAtEnd : 0
       const base = this.beginsWith(q) ? 0.5 * priors.push : priors.push
       return base + atEnd + 1.5 * Math.log1p(lastsS / (priors.pushTime * pace))
     }
@@ -183,7 +189,7 @@ export class ChainCosts {
     let cost = priors.hold * time * (0.03 + 0.97 * low * low)
     if (creeps) cost *= priors.relaxing
     if (this.isTaut(q)) cost *= 1 - priors.preload
-    if (q.to >= last && fallN > 0.5 * rangeN && !creeps) cost += priors.restsAtEnd
+    if (this.endsWith(q) && fallN > 0.5 * rangeN && !creeps) cost += priors.restsAtEnd
     return cost
   }
 

@@ -25,6 +25,8 @@ export interface Epoch {
   readonly movedN: number
   /** They lie apart by drift: the slope within each leads from one to the other. */
   readonly drifts: boolean
+  /** Some of them lie apart by a step: the zero keeps the level before until the force falls. */
+  readonly steps: boolean
   /** Load on the specimen when the indicator was zeroed, in N; 0 where it was not zeroed under load. */
   readonly preloadN: number
   /** The unloaded cell was not seen: the indicator's own zero is believed, less readings of the wrong sign that last. */
@@ -150,7 +152,13 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
     !rests.some(q => q.from - from < 3) && Math.abs(firstN) <= started && low < -nought ? firstN - low : 0
   if (brief && low > -started) return asIndicated(from, to, beliefs, input)
   const drifts = rests.some(q => q !== first && onDrift(q, first, rangeN))
-  const epoch = { ...seen(from, to, rests, preload, standardN, drifts), lone, beliefs }
+  const steps = steppedKnots(timeS, forceN, rests, rangeN, chain.marginN)
+  const epoch = {
+    ...seen(from, to, rests, preload, standardN, drifts),
+    ...(steps ? { knots: steps, steps: true } : {}),
+    lone,
+    beliefs,
+  }
   // Readings of the wrong sign that are left at the end count all the same: no load is below them.
   return brief ? { ...epoch, unseen: true } : epoch
 }
@@ -318,6 +326,7 @@ function asIndicated(
     standardN: 0,
     movedN: 0,
     drifts: false,
+    steps: false,
     preloadN: 0,
     unseen: true,
     lone: false,
@@ -329,6 +338,40 @@ function asIndicated(
 const WRONG_SIGN_S = 0.3
 /** And this share of the samples, where the clock may be wrong. */
 const WRONG_SIGN_SHARE = 0.001
+
+/**
+ * The zero line where a zero stepped rather than drifted: it keeps the level of the rest before up to the last fall on
+ * the way to the next, since a blow moves a cell and not the loading before it. `null` where nothing stepped.
+ */
+function steppedKnots(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  rests: readonly Quiet[],
+  rangeN: number,
+  sameN: number,
+): Epoch['knots'] | null {
+  let any = false
+  const knots = rests.flatMap((q, k) => {
+    const own = [
+      { atS: q.fromS, levelN: q.levelN },
+      { atS: q.toS, levelN: q.levelN },
+    ]
+    const before = rests[k - 1]
+    if (!before || Math.abs(q.levelN - before.levelN) <= sameN || onDrift(q, before, rangeN)) return own
+    any = true
+    const at = lastFallAt(forceN, before.to, q.from, before.levelN)
+    return [{ atS: timeS[at - 1]!, levelN: before.levelN }, { atS: timeS[at]!, levelN: q.levelN }, ...own]
+  })
+  return any ? knots : null
+}
+
+/** The first sample after the force was for the last time over half of its greatest in [from, to). */
+function lastFallAt(forceN: Float64Array, from: number, to: number, levelN: number): number {
+  const { high } = reachOf(forceN, from, to)
+  let i = to - 1
+  while (i > from && forceN[i]! < levelN + 0.5 * (high - levelN)) i--
+  return Math.max(1, i + 1)
+}
 
 function seen(
   from: number,
@@ -352,6 +395,7 @@ function seen(
     movedN: Math.max(...levels) - Math.min(...levels),
     drifts,
     preloadN,
+    steps: false,
     unseen: false,
     lone: false,
     beliefs: [],
