@@ -117,7 +117,7 @@ const WARNINGS: Readonly<Record<string, WarningWhy>> = {
   'zero-moved': ({ zeros }, show) => {
     const levels = zeros.filter(z => z.basis === 'rest').map(z => z.levelN)
     const moved = levels.length > 1 ? Math.max(...levels) - Math.min(...levels) : null
-    return `Two rests with one zero do not read the same${moved === null ? '' : `: they lie ${show(moved, null)} apart`}. In between the zero is taken to run straight, and the doubt is wider. Warming up the electronics before the pull lessens it.`
+    return `Two rests with one zero do not read the same${moved === null ? '' : `: they lie ${show(moved, null)} apart`}. In between the zero is taken to run straight or, where it stepped, to keep its level until the force fell; the doubt is wider. Warming up the electronics before the pull lessens it.`
   },
   'zero-set-again': ({ events }) => {
     const at = events.filter(e => e.kind === 'rezero').map(e => `${e.atS.toFixed(2)} s`)

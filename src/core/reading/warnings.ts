@@ -59,7 +59,7 @@ function zeroWarnings(
   if (moved) {
     out.push({
       code: 'zero-moved',
-      text: `The zero moved by ${newton(moved.movedN)} between two rests. In between it is taken to run straight, and the doubt is wider. Let the electronics warm up, and look for something that rests on the cell.`,
+      text: `The zero moved by ${newton(moved.movedN)} between two rests. In between it is taken to run straight or, where it stepped, to keep its level until the force fell; the doubt is wider. Let the electronics warm up, and look for something that rests on the cell.`,
     })
   }
   return out
