@@ -17,8 +17,9 @@ import { findRezeros, type Rezero } from './rezero.ts'
 import { withoutStickSlip } from './stickSlip.ts'
 import { swingingStretches, withSwings } from './swings.ts'
 import { travelAlong } from './travel.ts'
+import type { ZeroStage } from './zero/epoch.ts'
 import { lessZero, zeroLevelAt } from './zero/zeroLine.ts'
-import { findZeros, type ZeroStage } from './zero/zeros.ts'
+import { findZeros } from './zero/zeros.ts'
 
 /** Rate and doubts of the working series. */
 export type Pace = Pick<Signal, 'periodS' | 'jitterS' | 'noiseN' | 'quantumN'>

@@ -3,8 +3,8 @@ import type { Analysis } from './analyse.ts'
 import type { BudgetLine, PeakForce, ZeroAlternative } from './document.ts'
 import type { PullPeak } from './peak.ts'
 import { type Scale, scaleLines } from './scale.ts'
+import type { Epoch } from './zero/epoch.ts'
 import { zeroLevelAt } from './zero/zeroLine.ts'
-import type { Epoch } from './zero/zeros.ts'
 
 export interface PeakForceOptions {
   readonly scale: Scale | null

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { zeroStandardN } from '../../../src/core/reading/peakForce.ts'
-import type { Epoch } from '../../../src/core/reading/zero/zeros.ts'
+import type { Epoch } from '../../../src/core/reading/zero/epoch.ts'
 
 const rest = (fromS: number, toS: number, levelN: number, slopeNPerS: number): Epoch['rests'][number] => ({
   from: 0,

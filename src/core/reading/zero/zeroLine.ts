@@ -1,6 +1,6 @@
 import { AT_ONCE } from '../../signal/scan.ts'
 import { firstAfter } from '../../signal/search.ts'
-import type { Epoch } from './zeros.ts'
+import type { Epoch } from './epoch.ts'
 
 /** Level of an epoch's zero at a time, in N. */
 export function zeroLevelAt({ knots }: Pick<Epoch, 'knots'>, tS: number): number {
