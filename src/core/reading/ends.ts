@@ -6,6 +6,21 @@ import type { PullSpan } from './pulls.ts'
 
 export type PullEnd = 'break' | 'unload' | 'softening' | 'end-of-record'
 
+/** Abrupt partial losses after the top of a pull, in order, and the force that they add up to. */
+function stepsAfterTop(
+  loadN: Float64Array,
+  pull: PullSpan,
+  explained: readonly Explained[],
+): { top: number; peakN: number; steps: readonly Explained[]; lostN: number } {
+  const top = greatestAt(loadN, pull.from, pull.to)
+  const steps = explained.filter(
+    ({ kind, drop }) =>
+      kind === 'partial-break' && drop.from >= top && drop.to >= pull.from && drop.from < pull.to,
+  )
+  const lostN = steps.reduce((sum, { drop }) => sum + drop.beforeN - drop.afterN, 0)
+  return { top, peakN: loadN[top]!, steps, lostN }
+}
+
 export interface EndHints {
   /** Another pull came nearly as high. */
   readonly alike: boolean
@@ -33,11 +48,9 @@ export function pullEnd(
   if (pull.open) return 'end-of-record'
   const own = explained.filter(e => e.drop.to >= pull.from && e.drop.from < pull.to)
   if (own.some(e => e.kind === 'break')) return 'break'
-  const top = greatestAt(loadN, pull.from, pull.to)
-  const steps = own.filter(e => e.kind === 'partial-break' && e.drop.from >= top)
-  const lostN = steps.reduce((sum, { drop }) => sum + drop.beforeN - drop.afterN, 0)
-  const leftN = steps.at(-1)?.drop.afterN ?? loadN[top]!
-  if (!alike && lostN > dropPriors.stepsShare * loadN[top]! && leftN < 0.5 * loadN[top]!) return 'break'
+  const { top, peakN, steps, lostN } = stepsAfterTop(loadN, pull, explained)
+  const leftN = steps.at(-1)?.drop.afterN ?? peakN
+  if (!alike && lostN > dropPriors.stepsShare * peakN && leftN < 0.5 * peakN) return 'break'
   const drops = own.map(e => e.drop).filter(d => d.from >= pull.from && d.to < pull.to)
   const way = travelMm ? descentTravel(travelMm, loadN, pull, top) : null
   if (way === 'back') return 'unload'
@@ -112,13 +125,7 @@ export function withLastStep(
   const out = [...explained]
   for (const pull of pulls) {
     if (!pull.open) continue
-    const top = greatestAt(loadN, pull.from, pull.to)
-    const peakN = loadN[top]!
-    const steps = out.filter(
-      e =>
-        e.kind === 'partial-break' && e.drop.from >= top && e.drop.to >= pull.from && e.drop.from < pull.to,
-    )
-    const lostN = steps.reduce((sum, { drop }) => sum + drop.beforeN - drop.afterN, 0)
+    const { peakN, steps, lostN } = stepsAfterTop(loadN, pull, out)
     if (lostN < dropPriors.stepsShare * peakN || loadN[pull.to - 1]! > dropPriors.leftAtEnd * peakN) continue
     const last = steps.findLast(({ drop }) => drop.beforeN - drop.afterN > LAST_STEP * peakN)
     if (last) out[out.indexOf(last)] = { ...last, kind: 'break' }
