@@ -1,6 +1,6 @@
 import { normalPdf } from '../statistics/distributions/normal.ts'
 import { findRoot } from '../statistics/distributions/root.ts'
-import { tCdf } from '../statistics/distributions/t.ts'
+import { tabulatedT } from '../statistics/distributions/tTable.ts'
 import { type Expanded, effectiveDf, expand, type Part } from './expanded.ts'
 import type { Shape } from './input.ts'
 
@@ -29,7 +29,8 @@ export function expandShaped(parts: readonly ShapedPart[], coverage = 0.95): Exp
   const scatter = Math.hypot(...few.map(p => p.standard))
   const sum = sumOf(known)
   const df = effectiveDf(few)
-  const within = (half: number): number => shareWithin(half, sum, scatter, df)
+  const cdf = scatter > 0 ? tabulatedT(df) : null
+  const within = (half: number): number => shareWithin(half, sum, cdf && (x => cdf(x / scatter)))
   const expanded = findRoot(half => within(half) - coverage, 0, upper(within, plain.expanded, coverage))
   return { standard: plain.standard, df: plain.df, k: expanded / plain.standard, expanded }
 }
@@ -87,19 +88,15 @@ function smeared(mass: Float64Array, cells: number): Float64Array {
   return Float64Array.from({ length: POINTS }, (_, i) => upTo(i + 0.5 + cells) - upTo(i + 0.5 - cells))
 }
 
-/** P(|sum + t part| ≤ half). */
-function shareWithin(half: number, { step, mass }: Grid, scatter: number, df: number): number {
+/** P(|sum + t part| ≤ half); `cdf` of the t part, `null` where there is none. Both lie evenly about 0, which saves one side. */
+function shareWithin(half: number, { step, mass }: Grid, cdf: ((x: number) => number) | null): number {
   const middle = (POINTS - 1) / 2
   let share = 0
   for (let i = 0; i < POINTS; i++) {
     const m = mass[i]!
     if (m < 1e-12) continue
     const at = (i - middle) * step
-    share +=
-      m *
-      (scatter > 0
-        ? tCdf((half - at) / scatter, df) - tCdf((-half - at) / scatter, df)
-        : Math.max(0, Math.min(1, (half - Math.abs(at)) / step + 0.5)))
+    share += m * (cdf ? 2 * cdf(half - at) - 1 : Math.max(0, Math.min(1, (half - Math.abs(at)) / step + 0.5)))
   }
   return share
 }

@@ -55,3 +55,12 @@ describe('agrees with draws to 3 % (JCGM 101), where the formula does not', () =
     expect(expand(parts).expanded / expandShaped(parts).expanded).toBeGreaterThan(1.12)
   })
 })
+
+// Figures of a quadrature over t itself at every point of the grid (401 of them), to the digits that it gave.
+test.each([
+  [[part(1, 'rectangular'), part(0.1, 'normal'), part(0.1, 'normal', 2)], 1.726_171_557],
+  [[part(1, 'rectangular'), part(1, 'normal'), part(1, 'normal', 3.5)], 3.965_080_814],
+  [[part(1, 'rectangular'), part(0.1, 'normal'), part(5, 'normal', 7)], 11.973_395_236],
+])('the table of t changes no figure beyond 1e-6 (%#)', (parts, expanded) => {
+  expect(Math.abs(expandShaped(parts).expanded / expanded - 1)).toBeLessThan(1e-6)
+})
