@@ -109,8 +109,13 @@ test('another quantity is counted; a dot and its curve are pointed at together',
   await page.locator('.compare-axis-name', { hasText: 'partial breaks' }).waitFor()
   await page.locator('.answer-headline', { hasText: 'none can be told best' }).waitFor()
   await page.getByLabel('What is compared').selectOption('peakForce')
+  const height = () => page.evaluate('document.documentElement.scrollHeight')
+  await page.locator('.compare-overlay canvas').waitFor()
+  const before = await height()
   await dot(page, 'stitching-1').hover()
   await page.getByText('stitching, stitching-1').waitFor()
+  // Nothing moves away from under the pointer by being pointed at.
+  expect(await height()).toBe(before)
   await page.getByLabel('Put together at').selectOption('break')
   await close()
 })

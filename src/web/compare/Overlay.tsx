@@ -88,8 +88,8 @@ export function Overlay({
           />
         </div>
       )}
-      <p className="pencil" aria-live="polite">
-        {pointed ? `${pointed.group}, ${pointed.name}` : ' '}
+      <p className="pencil compare-pointed" aria-live="polite">
+        {pointed && `${pointed.group}, ${pointed.name}`}
       </p>
     </section>
   )
