@@ -1,3 +1,5 @@
+import type { TypedPeak } from './reading/typedReading.ts'
+
 /** What people say of a study, its variants and its specimens, as plain data. Times are ISO 8601 in UTC; a figure that is not known is `null`. */
 
 export interface Study {
@@ -63,10 +65,22 @@ export interface Specimen {
   readonly lengthMm: number | null
   readonly elements: number | null
   readonly note: string
+  /** Day of the pull (ISO 8601), as a person told it. */
+  readonly pulledOn: string | null
+  /** Which pull of the study it was, counted from 1, as a person told it. */
+  readonly pullOrder: number | null
+  /** What a scale with a peak hold showed; it is the reading as long as the specimen has no recording. */
+  readonly typedPeak: TypedPeak | null
   readonly createdAt: string
   readonly updatedAt: string
 }
 export type SpecimenFields = Omit<Specimen, 'id' | 'studyId' | 'createdAt' | 'updatedAt'>
+
+/** Whether a text is a day of the calendar, as `2026-05-03`. */
+export const isDay = (text: string): boolean =>
+  /^\d{4}-\d{2}-\d{2}$/.test(text) &&
+  !Number.isNaN(Date.parse(text)) &&
+  new Date(text).toISOString().startsWith(text)
 
 /** Whether a recording came from the pretend rig: practice, and no pull of anything. `device`: what sent it. */
 export const isPractice = ({ device }: { readonly device: string }): boolean =>
@@ -102,4 +116,7 @@ export const BLANK_SPECIMEN: Omit<SpecimenFields, 'name'> = {
   lengthMm: null,
   elements: null,
   note: '',
+  pulledOn: null,
+  pullOrder: null,
+  typedPeak: null,
 }

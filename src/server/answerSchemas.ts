@@ -186,6 +186,18 @@ const specimen = z.object({
   lengthMm: figure,
   elements: figure,
   note: text,
+  pulledOn: text.nullable(),
+  pullOrder: figure,
+  typedPeak: z
+    .object({
+      value: z.number(),
+      unit: z.enum(FORCE_UNITS),
+      isAtLeast: z.boolean(),
+      step: figure,
+      doubt: figure,
+      who: text,
+    })
+    .nullable(),
   createdAt: text,
   updatedAt: text,
 }) satisfies z.ZodType<Specimen>

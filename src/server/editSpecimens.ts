@@ -1,6 +1,5 @@
 import { fine, type Outcome, type Problem } from '../core/problem.ts'
 import type { Reading } from '../core/reading/document.ts'
-import { isTyped, type TypedPeak, typedReading } from '../core/reading/typedReading.ts'
 import type { Edit, RecordingEntry, SpecimenEdit, Store } from '../store/index.ts'
 import { keepReading, specimenFacts } from './specimenReading.ts'
 
@@ -26,7 +25,7 @@ export async function editSpecimens(
   steps: readonly SpecimenEdit[],
   by: { readonly who: string; readonly what: string },
 ): Promise<Outcome<Edited>> {
-  const before = await basesOf(store, studyId)
+  const before = await asItIs(store, studyId)
   const edit = await store.edits.apply(studyId, steps, by)
   if (!edit.ok) return edit
   return fine({ edit: edit.value, ...(await readAnew(store, studyId, before)) })
@@ -38,30 +37,36 @@ export async function turnEdit(
   { id, studyId }: Pick<Edit, 'id' | 'studyId'>,
   way: 'back' | 'again',
 ): Promise<Outcome<Edited>> {
-  const before = await basesOf(store, studyId)
+  const before = await asItIs(store, studyId)
   const edit = await (way === 'back' ? store.edits.takeBack(id) : store.edits.doAgain(id))
   if (!edit.ok) return edit
   return fine({ edit: edit.value, ...(await readAnew(store, studyId, before)) })
 }
 
-/** A peak that was read off a scale, kept as the specimen's reading. */
-export async function keepTyped(
+interface Before {
+  readonly bases: ReadonlyMap<string, string>
+  /** The newest of each specimen that has one. */
+  readonly readings: ReadonlyMap<string, Reading>
+}
+
+async function asItIs(store: Store, studyId: string): Promise<Before> {
+  const latest = await store.readings.latestOfStudy(studyId)
+  return {
+    bases: await basesOf(store, studyId),
+    readings: new Map(latest.map(({ specimenId, reading }) => [specimenId ?? '', reading])),
+  }
+}
+
+/** Changes what readings are made from (of a study, a variant), and reads anew what is another by it. */
+export async function readingAnew<T>(
   store: Store,
-  specimenId: string,
-  peak: TypedPeak,
-): Promise<Outcome<Reading>> {
-  const specimen = await store.specimens.get(specimenId)
-  if (!specimen.ok) return specimen
-  const reading = typedReading(await specimenFacts(store, specimen.value), peak)
-  const kept = await store.readings.save({
-    specimenId,
-    recordingIds: [],
-    engine: reading.engine,
-    adjustments: [],
-    options: {},
-    reading,
-  })
-  return kept.ok ? fine(kept.value.reading) : kept
+  studyId: string,
+  change: () => Promise<Outcome<T>>,
+): Promise<Outcome<T>> {
+  const before = await asItIs(store, studyId)
+  const changed = await change()
+  if (changed.ok) await readAnew(store, studyId, before)
+  return changed
 }
 
 /** What the reading of each specimen is made from. */
@@ -73,7 +78,8 @@ async function basesOf(store: Store, studyId: string): Promise<Map<string, strin
       .filter(entry => entry.specimen?.id === specimen.id)
       .sort((a, b) => a.place - b.place)
       .map(({ id, rigId }) => [id, rigId])
-    bases.set(specimen.id, JSON.stringify([own, await specimenFacts(store, specimen)]))
+    const { typedPeak } = specimen
+    bases.set(specimen.id, JSON.stringify([own, typedPeak, await specimenFacts(store, specimen)]))
   }
   return bases
 }
@@ -81,24 +87,21 @@ async function basesOf(store: Store, studyId: string): Promise<Map<string, strin
 async function readAnew(
   store: Store,
   studyId: string,
-  before: ReadonlyMap<string, string>,
+  before: Before,
 ): Promise<Pick<Edited, 'reread' | 'problems'>> {
   const reread: Reread[] = []
   const problems: Problem[] = []
   const entries = await entriesOf(store, studyId)
   for (const [id, base] of await basesOf(store, studyId)) {
-    if (before.get(id) === base) continue
+    if (before.bases.get(id) === base) continue
     const specimen = await store.specimens.get(id)
     if (!specimen.ok) continue
-    const [last] = await store.readings.history({ specimenId: id })
-    const was = last?.reading ?? null
-    if (was !== null && isTyped(was)) {
-      const facts = await specimenFacts(store, specimen.value)
-      const { id: _, madeAt: __, ...kept } = last!
-      await store.readings.save({ ...kept, reading: { ...was, specimen: facts } })
+    const was = before.readings.get(id) ?? null
+    const isRecorded = entries.some(entry => entry.specimen?.id === id)
+    if (!isRecorded && specimen.value.typedPeak === null) {
+      if (was !== null) reread.push({ specimen: specimen.value.name, before: was, after: null })
       continue
     }
-    if (!entries.some(entry => entry.specimen?.id === id)) continue
     const read = await keepReading(store, id)
     if (!read.ok) problems.push(...read.problems)
     reread.push({ specimen: specimen.value.name, before: was, after: read.ok ? read.value.reading : null })

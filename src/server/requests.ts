@@ -65,6 +65,18 @@ export const specimenPatchSchema = z
     lengthMm: positive,
     elements: count,
     note: text,
+    pulledOn: z.iso.date().nullable(),
+    pullOrder: count,
+    typedPeak: z
+      .strictObject({
+        value: z.number().positive(),
+        unit: z.enum(FORCE_UNITS),
+        isAtLeast: z.boolean(),
+        step: positive,
+        doubt: positive,
+        who: z.string().max(200),
+      })
+      .nullable(),
   })
   .partial()
 export const changedSpecimenSchema = specimenPatchSchema.extend(basedOn)
@@ -74,9 +86,14 @@ const specimenId = id
 const recordingIds = z.array(id).max(10_000)
 /** One step of a change of specimens (`SpecimenEdit`). */
 const editStepSchema = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('change'), specimenId, fields: specimenPatchSchema }),
+  z.strictObject({ kind: z.literal('change'), specimenId, fields: specimenPatchSchema, ...basedOn }),
   z.strictObject({ kind: z.literal('to-variant'), specimenId, variant: name.nullable() }),
-  z.strictObject({ kind: z.literal('add'), name, variant: name.nullable() }),
+  z.strictObject({
+    kind: z.literal('add'),
+    name,
+    variant: name.nullable(),
+    fields: specimenPatchSchema.omit({ name: true, variantId: true }).optional(),
+  }),
   z.strictObject({ kind: z.enum(['remove', 'bring-back']), specimenId }),
   z.strictObject({ kind: z.literal('split'), specimenId, recordingIds, name }),
   z.strictObject({ kind: z.literal('merge'), specimenId, others: z.array(id).min(1).max(1000) }),

@@ -1,6 +1,7 @@
 import { parseRig, type Rig } from '../core/calibration/rig.ts'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Adjustment } from '../core/reading/adjustment.ts'
+import { typedReading } from '../core/reading/typedReading.ts'
 import type { Recording } from '../core/recording.ts'
 import {
   factsOf,
@@ -18,19 +19,19 @@ interface StoredParts extends RecordedParts {
   readonly recordingIds: readonly string[]
 }
 
-/** The logs of a specimen, those set aside left out. */
-async function partsOf(store: Store, specimenId: string): Promise<Outcome<StoredParts>> {
-  const { items } = await store.recordings.list({ specimenId, limit: 1000 })
-  if (items.length === 0) {
-    const specimen = await store.specimens.get(specimenId)
-    return specimen.ok
-      ? wrong({
-          where: `specimen “${specimen.value.name}”`,
-          what: 'it has no recording yet.',
-          cure: 'Record it, or import its log.',
-        })
-      : specimen
-  }
+/** The logs of a specimen, those set aside left out; `null` where it has none, and its peak was typed. */
+async function partsOf(
+  store: Store,
+  { id, name, typedPeak }: Specimen,
+): Promise<Outcome<StoredParts | null>> {
+  const { items } = await store.recordings.list({ specimenId: id, limit: 1000 })
+  if (items.length === 0 && typedPeak !== null) return fine(null)
+  if (items.length === 0)
+    return wrong({
+      where: `specimen “${name}”`,
+      what: 'it has no recording yet.',
+      cure: 'Record it, import its log, or type the peak that a scale showed.',
+    })
   return recordedParts(
     store,
     [...items].sort((a, b) => a.place - b.place),
@@ -92,21 +93,28 @@ export async function specimenFacts(store: Store, specimen: Specimen): Promise<S
   return factsOf(specimen, variant, study.ok ? study.value : null)
 }
 
+interface StoredRead extends Omit<SpecimenRead, 'recording'> {
+  /** `null` for a typed peak. */
+  readonly recording: Recording | null
+  readonly recordingIds: readonly string[]
+}
+
 /** The reading of a specimen with these adjustments; nothing is kept. */
 export async function previewReading(
   store: Store,
   specimenId: string,
   adjustments: readonly Adjustment[],
-): Promise<Outcome<SpecimenRead & { readonly recordingIds: readonly string[] }>> {
+): Promise<Outcome<StoredRead>> {
   const specimen = await store.specimens.get(specimenId)
   if (!specimen.ok) return specimen
-  const parts = await partsOf(store, specimenId)
+  const facts = await specimenFacts(store, specimen.value)
+  const parts = await partsOf(store, specimen.value)
   if (!parts.ok) return parts
-  const read = readSpecimen({
-    ...parts.value,
-    facts: await specimenFacts(store, specimen.value),
-    adjustments,
-  })
+  if (parts.value === null) {
+    const reading = typedReading(facts, specimen.value.typedPeak!)
+    return fine({ recording: null, reading, options: {}, recordingIds: [] })
+  }
+  const read = readSpecimen({ ...parts.value, facts, adjustments })
   return read.ok ? fine({ ...read.value, recordingIds: parts.value.recordingIds }) : read
 }
 

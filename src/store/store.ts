@@ -61,6 +61,7 @@ export interface Studies {
 
 export interface Variants {
   list(studyId: string): Promise<readonly Variant[]>
+  get(id: string): Promise<Outcome<Variant>>
   create(
     studyId: string,
     fields: Pick<VariantFields, 'name'> & Partial<VariantFields>,

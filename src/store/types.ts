@@ -115,7 +115,12 @@ export type SpecimenEdit =
     }
   /** By the variant's name; made where there is none. `null`: not assigned. */
   | { readonly kind: 'to-variant'; readonly specimenId: string; readonly variant: string | null }
-  | { readonly kind: 'add'; readonly name: string; readonly variant: string | null }
+  | {
+      readonly kind: 'add'
+      readonly name: string
+      readonly variant: string | null
+      readonly fields?: Partial<Omit<SpecimenFields, 'name' | 'variantId'>>
+    }
   | { readonly kind: 'remove' | 'bring-back'; readonly specimenId: string }
   /** Some of its recordings become a specimen of their own. */
   | {

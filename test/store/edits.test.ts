@@ -4,6 +4,7 @@ import type { SpecimenEdit, Store } from '../../src/store/index.ts'
 import { pretendRecording } from './pretendRecording.ts'
 import { bad, ENGINES, good, inStore } from './stores.ts'
 
+const PEAK = { value: 5, unit: 'kgf', isAtLeast: false, step: 0.1, doubt: null, who: 'Ada' } as const
 const BY = { who: 'Ada', what: 'a change' }
 
 /** A study of two variants and four specimens, the first with three logs, the others with one. */
@@ -134,7 +135,7 @@ describe.each(ENGINES)('edits of specimens ($name)', engine => {
       const at = (n: number) => ids[n % ids.length]!
       const steps = fc.array(
         fc.record({
-          kind: fc.nat(8),
+          kind: fc.nat(11),
           a: fc.nat(9),
           b: fc.nat(9),
           name: fc.string({ minLength: 1, maxLength: 6 }),
@@ -175,6 +176,21 @@ describe.each(ENGINES)('edits of specimens ($name)', engine => {
             specimensTo: b % 2 ? null : variants[(a + 1) % 2]!,
           } as const,
           { kind: 'add', name, variant: b % 2 ? null : 'paste' } as const,
+          { kind: 'add', name, variant: null, fields: { typedPeak: PEAK, widthMm: 1 + b } } as const,
+          {
+            kind: 'change',
+            specimenId: at(a),
+            fields: {
+              typedPeak: b % 3 ? PEAK : null,
+              pulledOn: `2026-05-0${1 + (b % 3)}`,
+              pullOrder: 1 + b,
+            },
+          } as const,
+          {
+            kind: 'order-logs',
+            specimenId: at(0),
+            recordingIds: [2, 0, 1].map(one => recordings[(one + b) % 3]!),
+          } as const,
         ][kind]!
       await fc.assert(
         fc.asyncProperty(steps, async drawn => {

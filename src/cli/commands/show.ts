@@ -54,7 +54,9 @@ async function readingOf(
   const [kept] = await store.readings.history({ specimenId: entry.specimen.id })
   const adjustments = (kept?.adjustments ?? []) as Adjustment[]
   const read = await previewReading(store, entry.specimen.id, adjustments)
-  return read.ok && kept ? fine({ ...read.value, reading: kept.reading }) : read
+  if (!read.ok) return read
+  const { recording, reading } = read.value
+  return recording === null ? alone(store, [entry]) : fine({ recording, reading: kept?.reading ?? reading })
 }
 
 function facts(entry: RecordingEntry): string[] {

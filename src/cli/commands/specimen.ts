@@ -14,7 +14,7 @@ Examples:
   tenterhook specimen undo --study Handles                 takes the last change back
 
 The table of set: a column specimen, and any of name, variant, width_mm, thickness_mm, length_mm, elements, mode, operator,
-batch, note. An empty cell leaves what is there; a lone - clears it. The table of type: specimen and peak, and any of
+batch, day (2026-05-03), order (which pull it was, from 1), note. An empty cell leaves what is there; a lone - clears it. The table of type: specimen and peak, and any of
 variant, step, doubt; >68.2 is a peak that held at least so much.
 
 Exit codes: 0 done; 2 the command line is wrong; 3 nothing was changed, as something does not fit.`
@@ -30,7 +30,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       .exitOverride()
       .configureOutput({ writeOut: io.out, writeErr: io.err })
       .requiredOption('--study <name>', 'study of the store, by its name or id')
-      .option('--who <name>', 'who says so', 'not told')
+      .option('--who <name>', 'who says so', '')
       .option('--json', 'one JSON document')
       .option(...STORE_OPTION)
   const edits = () => import('../specimens/editCommands.ts')

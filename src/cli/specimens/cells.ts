@@ -1,6 +1,6 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
-import type { SpecimenFields } from '../../core/study.ts'
+import { isDay, type SpecimenFields } from '../../core/study.ts'
 import { type Table, tableNumber } from '../../logs/index.ts'
 import type { Specimen, SpecimenEdit, Study } from '../../store/index.ts'
 import { columnCalled, columnList } from '../compare/columns.ts'
@@ -13,8 +13,11 @@ const NUMBERS = {
   thickness_mm: 'thicknessMm',
   length_mm: 'lengthMm',
   elements: 'elements',
+  order: 'pullOrder',
 } as const
 const WORDS = { operator: 'operator', batch: 'batch', note: 'note' } as const satisfies Record<string, Field>
+
+const isWhole = (field: Field): boolean => field === 'elements' || field === 'pullOrder'
 
 /** What a table says of specimens that are there, as the steps of one edit. An empty cell says nothing, `-` clears. */
 export function cellChanges(
@@ -45,17 +48,25 @@ export function cellChanges(
       if (text === '') continue
       const value = text === '-' ? null : tableNumber(table, text)
       const isWrong =
-        text !== '-' && (value === null || value <= 0 || (field === 'elements' && !Number.isInteger(value)))
+        text !== '-' && (value === null || value <= 0 || (isWhole(field) && !Number.isInteger(value)))
       if (isWrong)
         problems.push({
           where: `${table.name}, line ${line}, ${name}`,
-          what: `“${printable(text)}” is not a ${field === 'elements' ? 'whole ' : ''}number above 0.`,
+          what: `“${printable(text)}” is not a ${isWhole(field) ? 'whole ' : ''}number above 0.`,
           cure: 'Mend the cell, leave it empty, or clear the figure with -.',
         })
       else fields[field] = value
     }
     for (const [name, field] of Object.entries(WORDS))
       if (cell(name) !== '') fields[field] = cell(name) === '-' ? '' : cell(name)
+    const day = cell('day')
+    if (day !== '' && day !== '-' && !isDay(day))
+      problems.push({
+        where: `${table.name}, line ${line}, day`,
+        what: `“${printable(day)}” is not a day.`,
+        cure: 'Write it as 2026-05-03, leave it empty, or clear it with -.',
+      })
+    else if (day !== '') fields.pulledOn = day === '-' ? null : day
     if (cell('mode') !== '') fields.failureMode = cell('mode') === '-' ? null : cell('mode')
     if (cell('name') !== '') fields.name = cell('name')
     if (Object.keys(fields).length > 0) steps.push({ kind: 'change', specimenId, fields })

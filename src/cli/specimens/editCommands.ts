@@ -165,7 +165,7 @@ export const changes = (flags: StudyFlags, io: Io): Promise<ExitCode> =>
     else if (edits.length === 0) io.out('Nothing was changed yet.\n')
     for (const one of flags.json ? [] : edits)
       io.out(
-        `${one.id}  ${one.madeAt.slice(0, 16).replace('T', ' ')}  ${printable(one.who, 30)}: ${printable(one.what, 200)}${one.takenBackAt === null ? '' : '  (taken back)'}\n`,
+        `${one.id}  ${one.madeAt.slice(0, 16).replace('T', ' ')}  ${printable(one.who || 'not told', 30)}: ${printable(one.what, 200)}${one.takenBackAt === null ? '' : '  (taken back)'}\n`,
       )
     return EXIT.ok
   })

@@ -1,6 +1,7 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
+import { isTyped } from '../../core/reading/typedReading.ts'
 import type { Edited } from '../../server/editSpecimens.ts'
 import type { Specimen, SpecimenEdit, Store, Study } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
@@ -83,7 +84,10 @@ export function tellEdited({ edit, reread, problems }: Edited, flags: StudyFlags
       const [was, is] = [before, after].map(one =>
         one === null ? 'not read' : peakWords(one.results.peakForce, shownIn(one, null)),
       )
-      io.out(`  ${printable(specimen, 40)}: ${was === is ? `${is}, as before` : `${was} → ${is}`}\n`)
+      const typed = after !== null && isTyped(after) ? ', typed' : ''
+      io.out(
+        `  ${printable(specimen, 40)}: ${before === null ? is : was === is ? `${is}, as before` : `${was} → ${is}`}${typed}\n`,
+      )
     }
   }
   return problems.length > 0 ? tell(io, problems, EXIT.ok) : EXIT.ok

@@ -1,13 +1,13 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
-import { peakWords } from '../../core/reading/peakWords.ts'
 import type { TypedPeak } from '../../core/reading/typedReading.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { type Table, tableNumber } from '../../logs/index.ts'
+import type { SpecimenEdit } from '../../store/index.ts'
 import { columnCalled, columnList } from '../compare/columns.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { tell } from '../tell.ts'
-import { inStudy, type StudyFlags } from './inStudy.ts'
+import { edit, inStudy, type StudyFlags } from './inStudy.ts'
 import { openTable } from './openTable.ts'
 
 interface TypeFlags extends StudyFlags {
@@ -38,24 +38,22 @@ export const typePeaks = (path: string, flags: TypeFlags, io: Io): Promise<ExitC
         })
     }
     if (recorded.length > 0) return tell(io, recorded, EXIT.input)
-    const steps = rows.value
-      .filter(row => specimens.every(({ name }) => name !== row.specimen))
-      .map(({ specimen, variant }) => ({ kind: 'add', name: specimen, variant }) as const)
-    const made = await store.edits.apply(study.id, steps, {
-      who: flags.who,
-      what: `${rows.value.length} typed peaks`,
+    const steps = rows.value.flatMap(({ specimen, variant, peak }): SpecimenEdit[] => {
+      const known = specimens.find(({ name }) => name === specimen)
+      if (!known) return [{ kind: 'add', name: specimen, variant, fields: { typedPeak: peak } }]
+      const { id: specimenId } = known
+      return [
+        { kind: 'change', specimenId, fields: { typedPeak: peak, status: 'pulled' } },
+        ...(variant === null ? [] : [{ kind: 'to-variant', specimenId, variant } as const]),
+      ]
     })
-    if (!made.ok) return tell(io, made.problems, EXIT.input)
-    const { keepTyped } = await import('../../server/editSpecimens.ts')
-    const now = await store.specimens.list(study.id)
-    for (const { specimen, peak } of rows.value) {
-      const kept = await keepTyped(store, now.find(({ name }) => name === specimen)!.id, peak)
-      if (!kept.ok) return tell(io, kept.problems, EXIT.output)
-      if (flags.json) io.out(`${JSON.stringify(kept.value)}\n`)
-      else
-        io.out(`${printable(specimen, 40)}: ${peakWords(kept.value.results.peakForce, flags.unit)}, typed\n`)
-    }
-    return EXIT.ok
+    return edit(
+      { store, study, specimens },
+      steps,
+      `${rows.value.length} typed ${rows.value.length === 1 ? 'peak' : 'peaks'}`,
+      flags,
+      io,
+    )
   })
 
 function rowsOf(table: Table, { unit, who }: TypeFlags): Outcome<TypedRow[]> {

@@ -1,4 +1,4 @@
-import { type ForceUnit, toNewton } from '../units/force.ts'
+import { type ForceUnit, N_PER, parseForceUnit, toNewton } from '../units/force.ts'
 import { ENGINE_VERSION } from '../version.ts'
 import type { Reading } from './document.ts'
 
@@ -11,6 +11,7 @@ export interface TypedPeak {
   /** Step of the display, and half-width of a 95 % interval of the scale's own error, in the unit; `null` where not known. */
   readonly step: number | null
   readonly doubt: number | null
+  /** `''` where it was not told. */
   readonly who: string
 }
 
@@ -30,6 +31,7 @@ export function typedReading(
   { value, unit, isAtLeast, step, doubt, who }: TypedPeak,
 ): Reading {
   const valueN = toNewton(value, unit)
+  const typed = who === '' ? 'typed' : `typed by ${who}`
   const budget: Reading['budget'] = [
     ...(step === null ? [] : [part('display step', toNewton(step, unit) / (2 * Math.sqrt(3)), 'none')]),
     ...(doubt === null ? [] : [part('scale', toNewton(doubt, unit) / NORMAL_95, 'rig')]),
@@ -54,7 +56,7 @@ export function typedReading(
       gaps: [],
       spikes: [],
       overRange: null,
-      understood: `typed by ${who}: ${isAtLeast ? 'at least ' : ''}${value} ${unit}`,
+      understood: `${typed}: ${isAtLeast ? 'at least ' : ''}${value} ${unit}`,
       linesNotRead: null,
       segments: [],
     },
@@ -84,7 +86,7 @@ export function typedReading(
     warnings: [
       {
         code: 'typed',
-        text: `The peak was read off a scale and typed by ${who}; there is no curve that shows its zero or how it broke.`,
+        text: `The peak was read off a scale and ${typed}; there is no curve that shows its zero or how it broke.`,
       },
       ...(doubt === null
         ? [
@@ -95,6 +97,24 @@ export function typedReading(
           ]
         : []),
     ],
+  }
+}
+
+/** What a typed reading was made from; `null` for any other reading. */
+export function typedPeakOf(reading: Reading): TypedPeak | null {
+  const said = /^typed(?: by (.*))?: (at least )?(\S+) (\S+)$/s.exec(reading.recording.understood)
+  const unit = parseForceUnit(said?.[4] ?? '')
+  if (!isTyped(reading) || said === null || unit === null || unit === 'counts') return null
+  // Digits beyond the twelfth come from changing the unit to and fro.
+  const inUnit = (valueN: number): number => Number((valueN / N_PER[unit]).toPrecision(12))
+  const scale = reading.budget.find(({ source }) => source === 'scale')
+  return {
+    value: Number(said[3]),
+    unit,
+    isAtLeast: said[2] !== undefined,
+    step: reading.recording.quantumN === 0 ? null : inUnit(reading.recording.quantumN),
+    doubt: scale === undefined ? null : inUnit(scale.standardN * NORMAL_95),
+    who: said[1] ?? '',
   }
 }
 

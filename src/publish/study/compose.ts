@@ -79,6 +79,9 @@ type SpecimenFields = Pick<
 >
 
 export interface KeptSpecimen extends SpecimenFields {
+  /** As a person told them. */
+  readonly pulledOn: string | null
+  readonly pullOrder: number | null
   readonly id: string
   readonly variantId: string | null
   /** The newest. */
@@ -184,7 +187,7 @@ function publishedSpecimen(kept: KeptSpecimen, variant: string | null): Publishe
     elements: kept.reading?.specimen?.elements ?? kept.elements,
     note: kept.note,
     remarks: kept.remarks,
-    pulledAt: first?.startedAt ?? null,
+    pulledAt: pulledAtOf(kept.pulledOn, first?.startedAt ?? null),
     photos: kept.photos,
     logs: counting.map(({ name, sha256, logBytes, source, startedAt, options, bytes }) => ({
       name,
@@ -254,6 +257,10 @@ const comparedStudy = ({ head, variants, specimens }: KeptStudy): ComparedStudy 
     ),
   ),
 })
+
+/** The moment by the recording, where it is on the day that a person told; else that day. */
+const pulledAtOf = (pulledOn: string | null, startedAt: string | null): string | null =>
+  pulledOn === null || startedAt?.startsWith(pulledOn) ? startedAt : pulledOn
 
 /** What `compareStudy` compares with, told by the unit that came of it. */
 const comparedIn = (unit: string, forceUnit: ForceUnit, seed: number): Omit<ComparedWith, 'warnings'> => ({

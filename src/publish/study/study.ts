@@ -64,7 +64,8 @@ export interface PublishedVariant {
   readonly note: string
 }
 
-export interface PublishedSpecimen extends Omit<SpecimenFields, 'variantId'> {
+export interface PublishedSpecimen
+  extends Omit<SpecimenFields, 'variantId' | 'pulledOn' | 'pullOrder' | 'typedPeak'> {
   readonly variant: string | null
   readonly remarks: readonly Remark[]
   /** Date or moment, as far as it is known. */

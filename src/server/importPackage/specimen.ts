@@ -1,4 +1,5 @@
 import { fine, type Outcome } from '../../core/problem.ts'
+import { typedPeakOf } from '../../core/reading/typedReading.ts'
 import { openedLog } from '../../publish/package/recomputed.ts'
 import type { PublishedLog, PublishedSpecimen } from '../../publish/study/study.ts'
 import type { RecordingEntry, Specimen, Store } from '../../store/index.ts'
@@ -76,8 +77,15 @@ async function specimenOf(
     lengthMm: published.lengthMm,
     elements: published.elements,
     note: published.note,
+    pulledOn: dayTold(published),
+    typedPeak:
+      published.reading !== null && published.logs.length === 0 ? typedPeakOf(published.reading) : null,
   })
 }
+
+/** The day of the pull where its first log does not tell it. */
+const dayTold = ({ pulledAt, logs }: PublishedSpecimen): string | null =>
+  pulledAt === null || logs[0]?.startedAt === pulledAt ? null : pulledAt.slice(0, 10)
 
 async function importLog(
   store: Store,

@@ -46,8 +46,14 @@ export const editRoutes: readonly Route[] = [
 type Step = ReturnType<typeof editSchema.parse>['steps'][number]
 
 /** Fields that were not given are left out, not undefined. */
-const stepOf = (step: Step): SpecimenEdit =>
-  step.kind === 'change' ? { ...step, fields: given(step.fields) } : step
+function stepOf(step: Step): SpecimenEdit {
+  if (step.kind === 'change') return { ...given(step), fields: given(step.fields) }
+  if (step.kind === 'add') {
+    const { fields, ...added } = step
+    return fields === undefined ? added : { ...added, fields: given(fields) }
+  }
+  return step
+}
 
 const turned = async (
   { store }: Bench,

@@ -1,4 +1,5 @@
 import { compareStudy } from '../compareStudy.ts'
+import { editSpecimens, readingAnew } from '../editSpecimens.ts'
 import {
   changedSpecimenSchema,
   changedStudySchema,
@@ -70,7 +71,9 @@ export const studyRoutes: readonly Route[] = [
     async run({ bench: { store }, params, body: { basedOn, ...patch } }) {
       const id = params.id ?? ''
       const now = await store.studies.get(id)
-      return now.ok ? answer(await store.studies.update(id, given(patch), basedOn)) : answer(now, 404)
+      return now.ok
+        ? answer(await readingAnew(store, id, () => store.studies.update(id, given(patch), basedOn)))
+        : answer(now, 404)
     },
   }),
   route({
@@ -105,15 +108,24 @@ export const studyRoutes: readonly Route[] = [
     summary: 'Changes what is given',
     answers: 'Variant',
     body: changedVariantSchema,
-    run: async ({ bench, params, body: { basedOn, ...patch } }) =>
-      answer(await bench.store.variants.update(params.id ?? '', given(patch), given(basedOn ?? {}))),
+    async run({ bench: { store }, params, body: { basedOn, ...patch } }) {
+      const id = params.id ?? ''
+      const now = await store.variants.get(id)
+      const change = () => store.variants.update(id, given(patch), given(basedOn ?? {}))
+      return answer(now.ok ? await readingAnew(store, now.value.studyId, change) : now)
+    },
   }),
   route({
     method: 'DELETE',
     path: '/api/variants/:id',
     summary: 'Removes a variant; its specimens stay, without one',
     answers: 'null',
-    run: async ({ bench, params }) => answer(await bench.store.variants.remove(params.id ?? ''), 404),
+    async run({ bench: { store }, params }) {
+      const id = params.id ?? ''
+      const now = await store.variants.get(id)
+      const remove = () => store.variants.remove(id)
+      return answer(now.ok ? await readingAnew(store, now.value.studyId, remove) : now, 404)
+    },
   }),
   route({
     method: 'POST',
@@ -159,7 +171,7 @@ export const studyRoutes: readonly Route[] = [
         fields,
         ...(basedOn === undefined ? {} : { basedOn }),
       } as const
-      const edit = await store.edits.apply(studyId, [step], { who: '', what: changedText(name, fields) })
+      const edit = await editSpecimens(store, studyId, [step], { who: '', what: changedText(name, fields) })
       return edit.ok ? answer(await store.specimens.get(id)) : answer(edit)
     },
   }),

@@ -7,11 +7,12 @@ import { method } from './migrations/0003-method.ts'
 import { searchIndex } from './migrations/0004-search-index.ts'
 import { films } from './migrations/0005-films.ts'
 import { edits } from './migrations/0006-edits.ts'
+import { toldFacts } from './migrations/0007-told-facts.ts'
 
 type Migration = (db: Kysely<unknown>, engine: Engine) => Promise<void>
 
 /** In order, the first making version 1. One that was released is never changed: a mistake is mended by the next. */
-const MIGRATIONS: readonly Migration[] = [first, search, method, searchIndex, films, edits]
+const MIGRATIONS: readonly Migration[] = [first, search, method, searchIndex, films, edits, toldFacts]
 
 /** The version that this program writes. */
 export const SCHEMA_VERSION = MIGRATIONS.length

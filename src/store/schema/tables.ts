@@ -48,6 +48,10 @@ export interface Tables {
     length_mm: number | null
     elements: number | null
     note: string
+    pulled_on: string | null
+    pull_order: number | null
+    /** JSON. */
+    typed_peak: string | null
     created_at: string
     updated_at: string
     /** Out of sight and of every figure, and can be brought back. */

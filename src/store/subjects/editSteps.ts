@@ -20,7 +20,12 @@ export async function applyEdit(db: Db, studyId: string, step: SpecimenEdit): Pr
     case 'add': {
       const variantId = step.variant === null ? fine(null) : await variantIdOf(db, studyId, step.variant)
       return variantId.ok
-        ? createSpecimen(db, studyId, { name: step.name, variantId: variantId.value, status: 'pulled' })
+        ? createSpecimen(db, studyId, {
+            status: 'pulled',
+            ...step.fields,
+            name: step.name,
+            variantId: variantId.value,
+          })
         : variantId
     }
     case 'remove':

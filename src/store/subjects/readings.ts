@@ -1,5 +1,6 @@
 import type { Selectable } from 'kysely'
 import { fine, type Outcome } from '../../core/problem.ts'
+import { isTyped } from '../../core/reading/typedReading.ts'
 import { upgradedReading } from '../../core/reading/upgradedReading.ts'
 import type { Engine } from '../engine/engine.ts'
 import { newId } from '../ids.ts'
@@ -54,12 +55,15 @@ export const readings = ({ db }: Engine): Readings => ({
       .innerJoin('specimen', 'specimen.id', 'reading.specimen_id')
       .where('specimen.study_id', '=', studyId)
       .selectAll('reading')
+      .select('specimen.typed_peak')
       .orderBy('reading.made_at')
       .orderBy('reading.id')
       .execute()
     // Later rows of a specimen take the place of earlier ones.
     const newest = new Map(rows.map(row => [row.specimen_id, row]))
-    return withRecordings(db, [...newest.values()])
+    return (await withRecordings(db, [...newest.values()])).filter(
+      one => !isTakenBack(one, newest.get(one.specimenId)?.typed_peak ?? null),
+    )
   },
   async history(of) {
     const query = db
@@ -67,20 +71,27 @@ export const readings = ({ db }: Engine): Readings => ({
       .selectAll('reading')
       .orderBy('made_at', 'desc')
       .orderBy('id', 'desc')
-    const rows =
-      'specimenId' in of
-        ? await query.where('specimen_id', '=', of.specimenId).execute()
-        : await query
-            .where('id', 'in', qb =>
-              qb
-                .selectFrom('reading_recording')
-                .select('reading_id')
-                .where('recording_id', '=', of.recordingId),
-            )
-            .execute()
+    if ('specimenId' in of) {
+      const rows = await query.where('specimen_id', '=', of.specimenId).execute()
+      const specimen = await db
+        .selectFrom('specimen')
+        .select('typed_peak')
+        .where('id', '=', of.specimenId)
+        .executeTakeFirst()
+      return (await withRecordings(db, rows)).filter(one => !isTakenBack(one, specimen?.typed_peak ?? null))
+    }
+    const rows = await query
+      .where('id', 'in', qb =>
+        qb.selectFrom('reading_recording').select('reading_id').where('recording_id', '=', of.recordingId),
+      )
+      .execute()
     return withRecordings(db, rows)
   },
 })
+
+/** A reading of a typed peak lives no longer than what was typed. */
+const isTakenBack = ({ recordingIds, reading }: StoredReading, typedPeak: string | null): boolean =>
+  recordingIds.length === 0 && typedPeak === null && isTyped(reading)
 
 const newestOf = (db: Db, specimenId: string | null) =>
   db

@@ -10,6 +10,7 @@ import {
   changedSince,
   changing,
   type Db,
+  fromJson,
   givenColumns,
   isThere,
   laterThan,
@@ -38,6 +39,9 @@ const fromRow = (row: Selectable<Tables['specimen']>): Specimen => ({
   lengthMm: row.length_mm,
   elements: row.elements,
   note: row.note,
+  pulledOn: row.pulled_on,
+  pullOrder: row.pull_order,
+  typedPeak: row.typed_peak === null ? null : fromJson(row.typed_peak),
   createdAt: row.created_at,
   updatedAt: row.updated_at,
 })
@@ -58,6 +62,9 @@ const columnsOf = (fields: Partial<SpecimenFields>) =>
     lengthMm: length_mm => ({ length_mm }),
     elements: elements => ({ elements }),
     note: note => ({ note }),
+    pulledOn: pulled_on => ({ pulled_on }),
+    pullOrder: pull_order => ({ pull_order }),
+    typedPeak: typed => ({ typed_peak: typed === null ? null : JSON.stringify(typed) }),
   })
 
 export async function getSpecimen(db: Db, id: string): Promise<Outcome<Specimen>> {
@@ -86,7 +93,13 @@ export async function createSpecimen(
   if (problems.length > 0) return wrong(...problems)
   if (await specimenNamed(db, studyId, fields.name)) return nameTaken('specimen', fields.name)
   const id = newId()
-  const at = nowIso()
+  // Those that are made at once stay in the order in which they were made.
+  const { last } = await db
+    .selectFrom('specimen')
+    .where('study_id', '=', studyId)
+    .select(eb => eb.fn.max('created_at').as('last'))
+    .executeTakeFirstOrThrow()
+  const at = last === null ? nowIso() : laterThan(last)
   const columns = columnsOf({ ...BLANK_SPECIMEN, ...fields }) as Tables['specimen']
   await db
     .insertInto('specimen')

@@ -102,6 +102,7 @@ export const variants = ({ db }: Engine): Variants => ({
       .execute()
     return rows.map(fromRow)
   },
+  get: id => getVariant(db, id),
   create: (studyId, fields) => changing(db, trx => createVariant(trx, studyId, fields)),
   update: (id, fields, basedOn = {}) =>
     changing(db, async trx => {

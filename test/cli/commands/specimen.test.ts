@@ -149,4 +149,26 @@ test('peaks of a scale with a peak hold are specimens like the others, marked as
   expect(verified.code, verified.out + verified.err).toBe(EXIT.ok)
   await done('move', '--to', 'cord', 'tape-1')
   expect(await variants()).toMatchObject({ 'tape-1': 'cord', 'tape-2': 'tape' })
+  // Typed anew, and taken back: what was typed first is its reading again; then none is left.
+  await writeFile(at('again.csv'), 'specimen,peak,step\ntape-2,5.8,0.02\n')
+  expect(await done('type', at('again.csv'), '--unit', 'kgf')).toMatch(/tape-2: 5\.40\d* .* → 5\.80/)
+  expect(await done('undo')).toMatch(/tape-2: 5\.80\d* .* → 5\.40/)
+  await done('undo')
+  await done('undo')
+  expect((await variants())['tape-1']).toBeUndefined()
+  expect(await report()).not.toContain('typed by Ada')
+})
+
+test('day and order of pulling are not known until a person tells them', async () => {
+  expect(await report()).not.toContain('2026-05-03')
+  await writeFile(
+    at('cells.csv'),
+    'specimen,day,order\npaste-1,2026-05-03,2\npaste-2,2026-05-03,1\nstitch-1,2026-02-30,\n',
+  )
+  const { code, err } = await ran(['specimen', 'set', at('cells.csv'), '--study', 'Handles', ...store])
+  expect(code).toBe(EXIT.input)
+  expect(err).toContain('“2026-02-30” is not a day')
+  await writeFile(at('cells.csv'), 'specimen,day,order\npaste-1,2026-05-03,2\npaste-2,2026-05-03,1\n')
+  await done('set', at('cells.csv'))
+  expect(await report()).toContain('2026-05-03')
 })

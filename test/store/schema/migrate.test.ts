@@ -3,6 +3,8 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { DatabaseSync } from '@photostructure/sqlite'
 import { describe, expect, test } from 'vitest'
+import { typedPeakOf, typedReading } from '../../../src/core/reading/typedReading.ts'
+import { fewFacts } from '../../../src/logs/specimens/readSpecimen.ts'
 import { writeArchive } from '../../../src/store/archive/write.ts'
 import { openSqlite } from '../../../src/store/engine/sqlite/open.ts'
 import { StoreFault } from '../../../src/store/index.ts'
@@ -75,6 +77,48 @@ describe.each(Array.from({ length: SCHEMA_VERSION }, (_, i) => i + 1))('a store 
       )
     }))
 })
+
+test('a peak that was typed before version 7 becomes what was said of its specimen', () =>
+  inFolder(async folder => {
+    const file = join(folder, 'tenterhook.sqlite')
+    await copyFile(join(versions, '6.sqlite'), file)
+    const raw = new DatabaseSync(file)
+    const { id, study_id } = raw.prepare('select id, study_id from specimen').get() as {
+      id: string
+      study_id: string
+    }
+    const facts = fewFacts({ name: 'paste 1' })!
+    const peak = {
+      value: 5.12,
+      unit: 'kgf',
+      isAtLeast: true,
+      step: 0.02,
+      doubt: 0.05,
+      who: 'Ada: the first',
+    } as const
+    const add = raw.prepare('insert into reading values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)')
+    for (const [at, value] of [7, peak.value].entries())
+      add.run(
+        `typed-${at}`,
+        id,
+        `2026-01-0${at + 1}`,
+        '1',
+        '[]',
+        '{}',
+        JSON.stringify(typedReading(facts, { ...peak, value })),
+        'at-least',
+        1,
+        1,
+      )
+    raw.close()
+    const store = await openAt(folder)
+    expect(good(await store.specimens.get(id)).typedPeak).toEqual(peak)
+    expect(typedPeakOf((await store.readings.latestOfStudy(study_id))[0]!.reading)).toEqual(peak)
+    good(await store.specimens.update(id, { typedPeak: null }))
+    expect(await store.readings.latestOfStudy(study_id)).toEqual([])
+    expect(await store.readings.history({ specimenId: id })).toEqual([])
+    await store.close()
+  }))
 
 test('a store that a newer program wrote is left alone', () =>
   inFolder(async folder => {

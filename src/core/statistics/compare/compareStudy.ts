@@ -35,6 +35,9 @@ export interface ComparedStudy {
     readonly widthMm: number | null
     readonly thicknessMm: number | null
     readonly lengthMm: number | null
+    /** Day and place in the order of pulling, as a person told them: they count for more than `pulledAt`. */
+    readonly pulledOn?: string | null
+    readonly pullOrder?: number | null
   }[]
   /** The newest of each specimen. */
   readonly readings: readonly { readonly specimenId: string | null; readonly reading: Reading }[]
@@ -93,7 +96,7 @@ function sortedOut(
   const practised = read.filter(({ specimenId }) => practice.has(specimenId ?? '')).length
   const isAllPractice = practised > 0 && practised === read.length
   const byId = new Map(specimens.map(specimen => [specimen.id, specimen]))
-  const inOrder = [...pulledAt].sort(([, a], [, b]) => (a < b ? -1 : 1)).map(([id]) => id)
+  const inOrder = orderOfPulls(specimens, pulledAt)
   const compared: { specimen: Compared; unit: string; of: ComparedStudy['specimens'][number] }[] = []
   for (const { specimenId, reading } of readings) {
     const specimen = byId.get(specimenId ?? '')
@@ -104,7 +107,7 @@ function sortedOut(
       continue
     }
     const moment = pulledAt.get(specimen.id) ?? null
-    const day = moment?.slice(0, 10) ?? null
+    const day = specimen.pulledOn ?? moment?.slice(0, 10) ?? null
     const { batch, operator } = specimen
     const one = specimenOfReading(reading, quantity, {
       name: specimen.name,
@@ -112,7 +115,7 @@ function sortedOut(
       mode: specimen.failureMode,
       block: blocksBy === undefined ? null : { batch, operator, day }[blocksBy] || null,
       day,
-      order: moment === null ? null : inOrder.indexOf(specimen.id),
+      order: inOrder.has(specimen.id) ? inOrder.get(specimen.id)! : null,
       dropped:
         specimen.status === 'left-out'
           ? specimen.statusReason || 'left out'
@@ -129,6 +132,21 @@ function sortedOut(
     ...readingWarnings(read.map(({ reading }) => reading)),
   ]
   return { compared, warnings }
+}
+
+/** From 0, of those whose place is known. Where a person told the order of any, the moments say nothing of the others. */
+function orderOfPulls(
+  specimens: ComparedStudy['specimens'],
+  pulledAt: ReadonlyMap<string, string>,
+): ReadonlyMap<string, number> {
+  const told = specimens.flatMap(({ id, pullOrder }): [string, number][] =>
+    pullOrder == null ? [] : [[id, pullOrder]],
+  )
+  const inOrder =
+    told.length > 0
+      ? told.sort(([, a], [, b]) => a - b)
+      : [...pulledAt].sort(([, a], [, b]) => (a < b ? -1 : 1))
+  return new Map(inOrder.map(([id], at) => [id, at]))
 }
 
 const PRACTICE: ComparisonWarning = {
