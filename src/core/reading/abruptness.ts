@@ -1,3 +1,4 @@
+import { nthLeast } from '../signal/order.ts'
 import { dropPriors } from './priors.ts'
 
 /**
@@ -65,12 +66,14 @@ const MAX_REACH = 2000
  * loading is no texture.
  */
 function unevenRise(loadN: Float64Array, from: number, to: number, steps: number): number {
-  const rises: number[] = []
+  const rises = new Float64Array(Math.max(0, to - from))
+  let n = 0
+  let most = 0
   for (let i = from; i + steps < to; i++) {
     const rise = loadN[i + steps]! - loadN[i]!
-    if (rise > 0) rises.push(rise)
+    if (!(rise > 0)) continue
+    rises[n++] = rise
+    if (rise > most) most = rise
   }
-  if (rises.length === 0) return 0
-  const sorted = Float64Array.from(rises).sort()
-  return sorted.at(-1)! - sorted[sorted.length >> 1]!
+  return n === 0 ? 0 : most - nthLeast(rises, n, n >> 1)
 }

@@ -41,15 +41,23 @@ const SHAPE_BLUR = 0.08
 /** What the coarse grid of chains leaves out, over the fall. */
 const CHAIN_BLUR = 0.1
 
-/** The samples that a course gives, and how well they agree with those that were read. */
+/**
+ * The samples that a course gives, and how well they agree with those that were read. A long record asks it of some
+ * million courses: all samples of a course are worked out by one call, into room that is filled anew for the next.
+ */
 export class CourseModel {
   private readonly lagS: number
+  private readonly stamps: Float64Array
   private readonly slackN2: Float64Array
+  /** What the converter shows at each stamp. */
+  private readonly shownN: Float64Array
   private readonly input: CourseInput
 
   constructor(input: CourseInput) {
     this.input = input
     this.lagS = input.widthS / 2
+    this.stamps = Float64Array.from(input.stamps)
+    this.shownN = new Float64Array(input.stamps.length)
     this.slackN2 = Float64Array.from(
       input.stamps,
       t => lineStandardN(input.base, t, input.noiseN) ** 2 + input.bendN(t) ** 2,
@@ -72,38 +80,57 @@ export class CourseModel {
     return this.baseN(c.tB - c.since) + c.slope * c.since
   }
 
-  /** What the converter shows at a stamp: the mean of the force over `widthS` up to it. */
-  shownN(c: Course, stamp: number): number {
+  /** Works out what the converter shows at stamps 1 to `last`: the mean of the force over `widthS` up to each. */
+  private show(c: Course, last: number): void {
+    const { stamps, shownN, lagS } = this
     const { widthS, base, after } = this.input
-    const turn = c.tB - c.since
+    const { tB, slope } = c
+    const turn = tB - c.since
     const beforeN = this.beforeN(c)
-    const rest = c.first < 1 ? (1 - c.first) * (beforeN - this.afterN(c.tB)) : 0
-    if (widthS === 0) {
-      if (stamp <= turn) return this.baseN(stamp)
-      if (stamp <= c.tB) return beforeN - c.slope * (c.tB - stamp)
-      return this.afterN(stamp) + (stamp < c.tB + c.apart ? rest : 0)
+    const rest = c.first < 1 ? (1 - c.first) * (beforeN - this.afterN(tB)) : 0
+    const second = tB + c.apart
+    for (let k = 1; k <= last; k++) {
+      const stamp = stamps[k]!
+      if (widthS === 0) {
+        if (stamp <= turn) shownN[k] = base.levelN + base.slopeNPerS * (stamp + lagS - base.atS)
+        else if (stamp <= tB) shownN[k] = beforeN - slope * (tB - stamp)
+        else
+          shownN[k] =
+            after.levelN + after.slopeNPerS * (stamp + lagS - after.atS) + (stamp < second ? rest : 0)
+        continue
+      }
+      const start = stamp - widthS
+      if (stamp <= turn) {
+        shownN[k] = base.levelN + base.slopeNPerS * (stamp - base.atS)
+        continue
+      }
+      if (start >= second) {
+        shownN[k] = after.levelN + after.slopeNPerS * (stamp - after.atS)
+        continue
+      }
+      let sum = 0
+      if (start < turn)
+        sum += (base.levelN + base.slopeNPerS * ((start + turn) / 2 + lagS - base.atS)) * (turn - start)
+      const a = Math.max(start, turn)
+      const b = Math.min(stamp, tB)
+      if (b > a) sum += (beforeN - slope * (tB - (a + b) / 2)) * (b - a)
+      const from = Math.max(start, tB)
+      if (stamp > from)
+        sum += (after.levelN + after.slopeNPerS * ((from + stamp) / 2 + lagS - after.atS)) * (stamp - from)
+      const until = Math.min(stamp, second)
+      if (until > from) sum += rest * (until - from)
+      shownN[k] = sum / widthS
     }
-    const start = stamp - widthS
-    if (stamp <= turn) return base.levelN + base.slopeNPerS * (stamp - base.atS)
-    if (start >= c.tB + c.apart) return after.levelN + after.slopeNPerS * (stamp - after.atS)
-    let sum = 0
-    if (start < turn) sum += this.baseN((start + turn) / 2) * (turn - start)
-    const a = Math.max(start, turn)
-    const b = Math.min(stamp, c.tB)
-    if (b > a) sum += (beforeN - c.slope * (c.tB - (a + b) / 2)) * (b - a)
-    const from = Math.max(start, c.tB)
-    if (stamp > from) sum += this.afterN((from + stamp) / 2) * (stamp - from)
-    const second = Math.min(stamp, c.tB + c.apart)
-    if (second > from) sum += rest * (second - from)
-    return sum / widthS
   }
 
   /** How much more than was read the course shows in all; rises with the instant of the break. */
   private excessN(c: Course): number {
-    const { loadN, baseTo, to, stamps, corner } = this.input
+    const { loadN, baseTo, to, corner } = this.input
     if (corner) return this.beforeN(c) - this.afterN(c.tB)
+    const { shownN } = this
+    this.show(c, to - baseTo)
     let sum = 0
-    for (let i = baseTo + 1; i <= to; i++) sum += this.shownN(c, stamps[i - baseTo]!) - loadN[i]!
+    for (let k = 1; k <= to - baseTo; k++) sum += shownN[k]! - loadN[baseTo + k]!
     return sum
   }
 
@@ -147,18 +174,19 @@ export class CourseModel {
    * the course, and those that do may lie anywhere down to the line after.
    */
   logLikelihoodBefore(c: Course, from: number): number {
-    const { loadN, baseTo, stamps, noiseN, jitterS, base } = this.input
+    const { loadN, baseTo, noiseN, jitterS, base } = this.input
+    const { stamps, shownN, slackN2 } = this
     const fallN = Math.max(noiseN, this.beforeN(c) - this.afterN(c.tB))
     const slope = Math.max(Math.abs(base.slopeNPerS), Math.abs(c.slope))
+    this.show(c, from - baseTo)
     let log = 0
-    for (let i = baseTo + 1; i <= from; i++) {
-      const stamp = stamps[i - baseTo]!
-      if (stamp > c.tB) {
+    for (let k = 1; k <= from - baseTo; k++) {
+      if (stamps[k]! > c.tB) {
         log -= Math.log(fallN / noiseN / Math.sqrt(2 * Math.PI))
         continue
       }
-      const off = loadN[i]! - this.shownN(c, stamp)
-      const variance = noiseN * noiseN + this.slackN2[i - baseTo]! + (slope * jitterS) ** 2
+      const off = loadN[baseTo + k]! - shownN[k]!
+      const variance = noiseN * noiseN + slackN2[k]! + (slope * jitterS) ** 2
       log -= 0.5 * ((off * off) / variance + Math.log(variance / (noiseN * noiseN)))
     }
     return log
@@ -166,7 +194,8 @@ export class CourseModel {
 
   /** Logarithm of the likelihood of the samples between the two lines, up to a constant. */
   logLikelihood(c: Course): number {
-    const { loadN, base, baseTo, to, stamps, widthS, periodS, jitterS, noiseN, gridS, corner } = this.input
+    const { loadN, base, baseTo, to, widthS, periodS, jitterS, noiseN, gridS, corner } = this.input
+    const { stamps, shownN, slackN2 } = this
     const fallN = corner ? Number.POSITIVE_INFINITY : this.beforeN(c) - this.afterN(c.tB)
     const fall2 = fallN * fallN
     const slope = Math.max(Math.abs(base.slopeNPerS), Math.abs(c.slope))
@@ -175,10 +204,11 @@ export class CourseModel {
     const shape = widthS > 1.5 * periodS ? SHAPE_BLUR : 0
     const chain = c.first < 1 ? CHAIN_BLUR : 0
     const blur2 = corner ? 0 : fall2 * ((jitterS / (widthS || periodS) + shape) ** 2 + chain ** 2)
+    this.show(c, to - baseTo)
     let log = 0
-    for (let i = baseTo + 1; i <= to; i++) {
-      const stamp = stamps[i - baseTo]!
-      const off = loadN[i]! - this.shownN(c, stamp)
+    for (let k = 1; k <= to - baseTo; k++) {
+      const stamp = stamps[k]!
+      const off = loadN[baseTo + k]! - shownN[k]!
       const falling = stamp > c.tB && stamp - widthS < c.tB + c.apart
       // Between two courses of the grid lie others.
       const past = Math.max(0, stamp - (c.tB - c.since))
@@ -186,7 +216,7 @@ export class CourseModel {
       const pace = turn * 0.1 * Math.min(past, c.since)
       const variance =
         noise2 +
-        Math.min(this.slackN2[i - baseTo]!, fall2) +
+        Math.min(slackN2[k]!, fall2) +
         (slope * jitterS) ** 2 +
         gap * gap +
         pace * pace +

@@ -50,3 +50,30 @@ export function robustSd(values: ArrayLike<number>): number | null {
   }
   return 1.4826 * (low + (high - low) / 2)
 }
+
+/**
+ * The value of place `rank` (0 is the least) among the first `count` of `values`, if they were in order; they change
+ * theirs. By partition, which costs a few passes instead of sorting (quickselect, Hoare 1961, Communications of the
+ * ACM 4: 321).
+ */
+export function nthLeast(values: Float64Array, count: number, rank: number): number {
+  let from = 0
+  let to = count - 1
+  while (from < to) {
+    const pivot = values[(from + to) >> 1]!
+    let i = from
+    let j = to
+    while (i <= j) {
+      while (values[i]! < pivot) i++
+      while (values[j]! > pivot) j--
+      if (i > j) break
+      const value = values[i]!
+      values[i++] = values[j]!
+      values[j--] = value
+    }
+    if (rank <= j) to = j
+    else if (rank >= i) from = i
+    else return values[rank]!
+  }
+  return values[rank]!
+}

@@ -1,10 +1,11 @@
+import { firstAfter, firstAtOrAfter } from '../../signal/search.ts'
 import type { ZeroPriors } from '../priors.ts'
 import type { Quiet } from '../quiet.ts'
 
 /** What is known of one zero period: its quiet stretches, and the readings between them. */
 export interface ZeroChainInput {
   readonly quiets: readonly Quiet[]
-  /** Blocks of readings outside the quiet stretches: time, lower readings, length. */
+  /** Blocks of readings outside the quiet stretches, in order: time, lower readings, length. */
   readonly blocks: readonly LowBlock[]
   readonly startS: number
   readonly endS: number
@@ -32,12 +33,15 @@ export class ChainCosts {
   readonly marginN: number
   /** How much likelier a rest at a known level is than a held load there. */
   private readonly match: number
+  /** Times of the blocks: each pair of stretches asks for those between. */
+  private readonly blockS: Float64Array
 
   constructor(private readonly input: ZeroChainInput) {
     const { rangeN, noiseN, quantumN, priors } = input
     this.marginN = Math.max(5 * noiseN, 2.5 * quantumN, priors.tareSpread * rangeN)
     this.resolutionN = Math.max(3 * noiseN, 1.5 * quantumN, priors.resolution * rangeN, Number.MIN_VALUE)
     this.match = goesToAndFro(input, this.marginN) ? 1 : priors.match
+    this.blockS = Float64Array.from(input.blocks, b => b.atS)
   }
 
   /** Of believing the indicator. */
@@ -128,10 +132,9 @@ export class ChainCosts {
   private loadedBetween(a: Quiet, b: Quiet): boolean {
     const { blocks, quiets, rangeN } = this.input
     const over = Math.max(a.levelN, b.levelN) + 0.05 * rangeN
-    return (
-      blocks.some(block => block.atS > a.toS && block.atS < b.fromS && block.levelN > over) ||
-      quiets.some(q => q.from >= a.to && q.to <= b.from && q.levelN > over)
-    )
+    const end = firstAtOrAfter(this.blockS, b.fromS)
+    for (let i = firstAfter(this.blockS, a.toS); i < end; i++) if (blocks[i]!.levelN > over) return true
+    return quiets.some(q => q.from >= a.to && q.to <= b.from && q.levelN > over)
   }
 
   /** Whether the record begins with a stretch; stretches are trimmed by a block at either end. */
@@ -209,8 +212,9 @@ export class ChainCosts {
   private lows(fromS: number, toS: number, lineN: (atS: number) => number): number {
     const { priors, blocks, endS, startS } = this.input
     let lastsS = 0
-    for (const b of blocks) {
-      if (b.atS < fromS || b.atS > toS) continue
+    const end = firstAfter(this.blockS, toS)
+    for (let i = firstAtOrAfter(this.blockS, fromS); i < end; i++) {
+      const b = blocks[i]!
       if (b.levelN < lineN(b.atS) - this.marginN) lastsS += b.lastsS
     }
     const pace = Math.min(1, (endS - startS) / 20)
