@@ -20,8 +20,10 @@ const walls = Object.entries(MAY_IMPORT).map(([room, others]) => ({
     pathNot: [
       `^src/(${[room, ...others].join('|')})/`,
       // The app may use the types of the server, never its code.
-      // It may also make the pulls of a rig that is not there: plain numbers, for the invented study.
-      ...(room === 'web' ? ['^src/server/.*[tT]ypes\\.ts$', '^src/capture/pretend/'] : []),
+      // It captures by itself, with what is pure of the capture and the desk that the server has too.
+      ...(room === 'web'
+        ? ['^src/server/.*[tT]ypes\\.ts$', '^src/server/desk/', '^src/capture/(?!node/|index)']
+        : []),
     ],
   },
 }))
@@ -50,6 +52,20 @@ module.exports = {
         'What composes figures, reports and captions runs in the page too: Node lives in publish/node and publish/clip.',
       from: { path: '^src/publish/', pathNot: '^src/publish/(clip|node)/' },
       to: { dependencyTypes: ['core'] },
+    },
+    {
+      name: 'capture-and-desk-are-pure-but-for-node',
+      severity: 'error',
+      comment:
+        'The capture loop and the desk of a line run in a page too: what needs Node lives in capture/node, and only the index of the room names it.',
+      from: { path: '^src/(capture|server/desk)/', pathNot: '^src/capture/(node/|index)' },
+      to: { dependencyTypes: ['core'] },
+    },
+    {
+      name: 'capture-and-desk-do-without-node',
+      severity: 'error',
+      from: { path: '^src/(capture|server/desk)/', pathNot: '^src/capture/(node/|index)' },
+      to: { path: '^src/(capture/(node/|index)|store/(?!(store|types|fault)\\.ts))' },
     },
     {
       name: 'pages-do-without-node',

@@ -8,7 +8,8 @@ import {
   type Source,
   type SourceListener,
 } from '../src/capture/index.ts'
-import { diskFiles, type FileLayer } from '../src/capture/journal/files.ts'
+import type { FileLayer } from '../src/capture/journal/files.ts'
+import { diskFiles } from '../src/capture/node/diskFiles.ts'
 import { withChecksum } from '../src/capture/protocol.ts'
 
 /**

@@ -1,5 +1,7 @@
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import type { LogForceUnit } from '../core/units/force.ts'
+import type { Computer } from './computer.ts'
+import { letExit } from './letExit.ts'
 import {
   emptyNote,
   forceMoves,
@@ -32,14 +34,15 @@ const SEND_MS = 8
 const WATCH_MS = 100
 
 /**
- * Opens the line. Resolves once it is open, or with the problem where it cannot be opened.
+ * Opens the line, on the computer whose disk keeps the journals. Resolves once it is open, or with the problem where it
+ * cannot be opened.
  */
-export async function openSession(options: SessionOptions): Promise<Outcome<Session>> {
-  const line = makeLine(options)
+export async function openSessionOn(computer: Computer, options: SessionOptions): Promise<Outcome<Session>> {
+  const line = makeLine(computer, options)
   const stop = new AbortController()
   const sending = paced(() => sendOn(line), SEND_MS)
   const timer = setInterval(watch, WATCH_MS, line)
-  timer.unref()
+  letExit(timer)
   const { opening, running } = run(line, sending, stop.signal)
   const problem = await opening
   if (problem) {
@@ -116,7 +119,7 @@ async function readyFor(line: Line, next: RecordingPlan): Promise<Problem | null
   if (isKeeping(line.state)) return runsAlready(line.source.name)
   await line.ending
   line.ending = null
-  const problem = (await readyFolder(line.files, line.journals)) ?? (await roomProblem(line))
+  const problem = (await readyFolder(line.computer.files, line.journals)) ?? (await roomProblem(line))
   if (problem) return problem
   line.plan = next
   return null

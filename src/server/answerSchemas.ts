@@ -18,8 +18,6 @@ import type {
   Study,
   Variant,
 } from '../store/index.ts'
-import type { Edited } from './editSpecimens.ts'
-import type { ImportedPackage } from './importPackage/importPackage.ts'
 import type {
   EndedRecording,
   LineRigFacts,
@@ -28,7 +26,9 @@ import type {
   SpecimenCommand,
   Unsaved,
   Waiting,
-} from './liveTypes.ts'
+} from './desk/liveTypes.ts'
+import type { Edited } from './editSpecimens.ts'
+import type { ImportedPackage } from './importPackage/importPackage.ts'
 import type { LogPreview } from './routes/logs.ts'
 
 /** Schemas of what is answered, by the names that routes say. Held against the types by the compiler. */

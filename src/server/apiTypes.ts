@@ -63,8 +63,7 @@ export type {
   Study,
   Variant,
 } from '../store/types.ts'
-export type { Edited } from './editSpecimens.ts'
-export type { ViewerMessage } from './liveMessages.ts'
+export type { ViewerMessage } from './desk/liveMessages.ts'
 export type {
   EndedRecording,
   LineRigFacts,
@@ -74,6 +73,7 @@ export type {
   SpecimenCommand,
   Unsaved,
   Waiting,
-} from './liveTypes.ts'
+} from './desk/liveTypes.ts'
+export type { Edited } from './editSpecimens.ts'
 export type { LogPreview } from './routes/logs.ts'
 export type { Curve } from './routes/recordings.ts'

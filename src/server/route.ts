@@ -2,7 +2,7 @@ import type { z } from 'zod'
 import type { PagePort } from '../capture/index.ts'
 import type { Outcome, Problem } from '../core/problem.ts'
 import type { Store } from '../store/index.ts'
-import type { LiveDesk } from './liveDesk.ts'
+import type { LiveDesk } from './desk/liveDesk.ts'
 import type { ScreenTokens } from './screens.ts'
 
 export const JSON_BYTES = 1024 * 1024

@@ -1,13 +1,13 @@
 import { type AddressInfo, createServer } from 'node:net'
 import { networkInterfaces } from 'node:os'
 import type { FastifyInstance } from 'fastify'
-import { pagePort } from '../capture/index.ts'
+import { openSession, pagePort } from '../capture/index.ts'
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import type { Store } from '../store/index.ts'
 import { makeApp } from './app.ts'
 import { beside } from './beside/beside.ts'
+import { type LiveDesk, liveDesk } from './desk/liveDesk.ts'
 import { ownHosts } from './guard.ts'
-import { type LiveDesk, liveDesk } from './liveDesk.ts'
 import { letsScreenIn, screenEntry } from './screenEntry.ts'
 import { screenTokens } from './screens.ts'
 import { journalsFolder, recoverIntoStore } from './storeCaptured.ts'
@@ -53,8 +53,9 @@ const LOOPBACK_NAMES = [LOOPBACK, 'localhost', '::1']
 export async function startServer(options: ServerOptions): Promise<Outcome<RunningServer>> {
   const { store, onTrouble, onFault, webFolder, screensAt = LOCAL_NETWORK } = options
   const heavy = beside(store)
-  const desk = liveDesk(store, onTrouble, heavy)
-  const found = await recoverIntoStore(store, journalsFolder(store.folder))
+  const journals = journalsFolder(store.folder)
+  const desk = liveDesk({ store, journals, openSession, beside: heavy, onTrouble })
+  const found = await recoverIntoStore(store, journals)
   if (found.problems.length > 0) onTrouble(found.problems)
   const screens = options.lan ? screenTokens() : null
   const routes = allRoutes()

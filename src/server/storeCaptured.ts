@@ -1,142 +1,25 @@
 import { join } from 'node:path'
-import {
-  type Captured,
-  type JournalsThere,
-  journalsIn,
-  type LineRig,
-  recoverJournals,
-} from '../capture/index.ts'
-import { faultText, fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
-import { type RecordingEntry, type Specimen, type Store, StoreFault } from '../store/index.ts'
-import { keepRig } from './keepRig.ts'
+import { type Captured, type JournalsThere, journalsIn, recoverJournals } from '../capture/index.ts'
+import type { Outcome } from '../core/problem.ts'
+import type { Store } from '../store/index.ts'
+import * as desk from './desk/storeCaptured.ts'
 import { keepReading } from './specimenReading.ts'
 
-const STATES = { finished: 'complete', 'given-up': 'given-up', recovered: 'recovered' } as const
-
-/** Why a recording that was given up is set aside, where no reason was given. */
-const GIVEN_UP = 'given up'
-
-/** Reads a specimen anew and keeps the reading; what stood in the way. */
-export type ReadSpecimen = (specimenId: string) => Promise<readonly Problem[]>
-
-const readHere =
-  (store: Store): ReadSpecimen =>
+/** Reads a specimen anew in this thread. */
+export const readHere =
+  (store: Store): desk.ReadSpecimen =>
   async specimenId => {
     const read = await keepReading(store, specimenId)
     return read.ok ? [] : read.problems
   }
 
-export interface StoredCaptured {
-  readonly entry: RecordingEntry
-  /** False where it was there already. */
-  readonly isNew: boolean
-  /** What went wrong beside it: the recording itself is kept. */
-  readonly problems: readonly Problem[]
-}
-
-/**
- * Puts a recording that has ended into the store, on its specimen where it names one and with its rig, reads the
- * specimen, and only then lets its journal go. One that was given up is set aside. May be called again for the same one:
- * nothing is stored twice.
- */
-export async function storeCaptured(
-  store: Store,
-  captured: Captured,
-  read: ReadSpecimen = readHere(store),
-): Promise<Outcome<StoredCaptured>> {
-  const placed = await specimenOf(store, captured)
-  if (!placed.ok) return placed
-  const rig = await rigIdOf(store, captured.rig)
-  const saved = await store.recordings.save({
-    // The hash is that of the journal, which is what was received; the store works it out.
-    recording: { ...captured.recording, sha256: '' },
-    log: captured.log,
-    source: 'live',
-    state: STATES[captured.how],
-    startedAt: captured.startedAt,
-    device: captured.source,
-    id: captured.id,
-    specimenId: placed.value?.id ?? null,
-    rigId: rig.ok ? rig.value : null,
-    logOptions: captured.capacityN === null ? {} : { capacityN: captured.capacityN },
-  })
-  if (!saved.ok) return saved
-  const problems = rig.ok ? [] : [...rig.problems]
-  // The operator said that this pull does not count.
-  const isGivenUp = captured.how === 'given-up' || captured.reason !== null
-  let { entry } = saved.value
-  if (isGivenUp && entry.setAside === null && saved.value.isNew) {
-    const aside = await store.recordings.setAside(entry.id, captured.reason ?? GIVEN_UP)
-    if (aside.ok) entry = aside.value
-    else problems.push(...aside.problems)
-  }
-  // It is in the store for good: a journal that cannot be removed is found again, and not stored twice.
-  await captured.keeping
-    .discard()
-    .catch((error: unknown) => problems.push(notRemoved(captured.keeping.path, error)))
-  if (placed.value && !isGivenUp && saved.value.isNew) {
-    problems.push(...(await read(placed.value.id)))
-  }
-  return fine({ entry, isNew: saved.value.isNew, problems })
-}
-
-/** The specimen that it is of, made where there is none of these names yet; `null`: it names none. */
-async function specimenOf(
-  store: Store,
-  { about: { study, variant, specimen, operator }, specimenId, elements }: Captured,
-): Promise<Outcome<Specimen | null>> {
-  const known = specimenId === null ? null : await store.specimens.get(specimenId)
-  if (known?.ok) {
-    if (operator === null || known.value.operator !== '') return known
-    return store.specimens.update(known.value.id, { operator })
-  }
-  if (study === null || specimen === null) return fine(null)
-  const named = await store.specimens.named({ study, variant, specimen })
-  if (!named.ok) return named
-  // So that the reading which is kept is made of the same facts as the one that was shown.
-  return store.specimens.update(named.value.id, {
-    ...(operator !== null && named.value.operator === '' ? { operator } : {}),
-    ...(elements === null ? {} : { elements }),
-  })
-}
-
-/** The rig's id in this store: its own where it is of this store, else that of the rig which says the same. */
-async function rigIdOf(store: Store, rig: LineRig | null): Promise<Outcome<string | null>> {
-  if (rig === null) return fine(null)
-  const known = rig.id === null ? null : await store.rigs.get(rig.id)
-  return known?.ok ? fine(known.value.id) : keepRig(store, rig.document)
-}
+/** Puts a recording that has ended into the store. May be called again for the same one: nothing is stored twice. */
+export const storeCaptured = (store: Store, captured: Captured): Promise<Outcome<desk.StoredCaptured>> =>
+  desk.storeCaptured(store, captured, readHere(store))
 
 /** Takes every journal that a stopped program left behind into the store. */
-export async function recoverIntoStore(
-  store: Store,
-  journals: string,
-): Promise<{ recovered: readonly RecordingEntry[]; problems: readonly Problem[]; inUse: readonly string[] }> {
-  const found = await recoverJournals(journals)
-  const recovered: RecordingEntry[] = []
-  const problems = [...found.problems]
-  for (const one of found.captured) {
-    const stored = await storeCaptured(store, one).catch((error: unknown) => {
-      if (error instanceof StoreFault) return wrong(leftInJournal(error.problem, one.keeping.path))
-      throw error
-    })
-    if (stored.ok) recovered.push(stored.value.entry)
-    problems.push(...(stored.ok ? stored.value.problems : stored.problems))
-  }
-  return { recovered, problems, inUse: found.inUse }
-}
-
-const leftInJournal = ({ where, what, cure }: Problem, path: string): Problem => ({
-  where,
-  what: `${what} A recording waits to be taken in; it is whole in its journal ${path}.`,
-  cure,
-})
-
-const notRemoved = (path: string, error: unknown): Problem => ({
-  where: path,
-  what: `the recording is stored, but its journal could not be removed (${faultText(error)}).`,
-  cure: 'Remove it by hand, or leave it: it is not stored twice.',
-})
+export const recoverIntoStore = async (store: Store, journals: string): Promise<desk.TakenIn> =>
+  desk.takeRecovered(store, await recoverJournals(journals), readHere(store))
 
 /** Journals in the folder that another running program writes, and those that were left behind. Takes nothing in. */
 export async function waitingJournals(storeFolder: string): Promise<JournalsThere> {

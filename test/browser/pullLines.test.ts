@@ -1,5 +1,5 @@
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
-import { type PtyPair, ptyPair } from '../capture/sources/ptyPair.ts'
+import { type PtyPair, ptyPair } from '../capture/node/ptyPair.ts'
 import { good } from '../store/stores.ts'
 import { type AppUnderTest, startApp } from './app.ts'
 import { atMoment, openPull, peakOf, studyToPull } from './pullBench.ts'

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { type PtyPair, ptyPair } from '../capture/sources/ptyPair.ts'
+import { type PtyPair, ptyPair } from '../capture/node/ptyPair.ts'
 import { type AppUnderTest, keepScreenshot, startApp } from './app.ts'
 import { atMoment, peakOf } from './pullBench.ts'
 

@@ -5,7 +5,7 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { NO_PLAN, openSession, serialSource } from '../../src/capture/index.ts'
 import { parseDeviceLine } from '../../src/capture/protocol.ts'
-import { ptyPair } from '../capture/sources/ptyPair.ts'
+import { ptyPair } from '../capture/node/ptyPair.ts'
 import { ran } from '../cli/fakeIo.ts'
 import { buildBoard, runBoard } from './board.ts'
 

@@ -2,7 +2,12 @@ import { copyFile, mkdir, readdir, utimes } from 'node:fs/promises'
 import { join } from 'node:path'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
 import { ANSWER_SCHEMAS } from '../../src/server/answerSchemas.ts'
-import type { EndedRecording, LineState, LiveReading, SpecimenCommand } from '../../src/server/liveTypes.ts'
+import type {
+  EndedRecording,
+  LineState,
+  LiveReading,
+  SpecimenCommand,
+} from '../../src/server/desk/liveTypes.ts'
 import { recoverIntoStore } from '../../src/server/storeCaptured.ts'
 import type { RecordingEntry, Specimen } from '../../src/store/index.ts'
 import { ask, json, type Running, running } from './running.ts'

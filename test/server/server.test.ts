@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import WebSocket from 'ws'
 import { answerSchema } from '../../src/server/answerSchemas.ts'
-import type { ViewerMessage } from '../../src/server/liveMessages.ts'
+import type { ViewerMessage } from '../../src/server/desk/liveMessages.ts'
 import { allRoutes } from '../../src/server/table.ts'
 import { type Asked, ask, json, type Running, running } from './running.ts'
 

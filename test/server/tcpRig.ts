@@ -1,7 +1,7 @@
 import { once } from 'node:events'
 import { type AddressInfo, createServer, type Socket } from 'node:net'
 import WebSocket from 'ws'
-import type { ViewerMessage } from '../../src/server/liveMessages.ts'
+import type { ViewerMessage } from '../../src/server/desk/liveMessages.ts'
 
 /** A device on the loopback in the test's own hands: it says `time_ms,force_N` and what further columns are named. */
 export interface TcpRig {

@@ -2,7 +2,7 @@ import { chmod, mkdtemp, readdir, rm, stat, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import { diskFiles } from '../../src/capture/journal/files.ts'
+import { diskFiles } from '../../src/capture/node/diskFiles.ts'
 import { openStore, storePlace } from '../../src/store/index.ts'
 import { good } from './stores.ts'
 

@@ -33,7 +33,7 @@ const MEANINGS: Readonly<Record<string, readonly [what: string, cure: string]>> 
 
 /** The system's word on the journal's file, in ours. Rethrows what is no word of the system. */
 export function diskProblem(path: string, error: unknown): Problem {
-  const code = (error as NodeJS.ErrnoException | null)?.code
+  const code = (error as { code?: unknown } | null)?.code
   if (typeof code !== 'string') throw error
   const [what, cure] = MEANINGS[code] ?? [`the system says ${code}.`, 'Check the disk and the folder.']
   return { where: path, what, cure }

@@ -1,4 +1,4 @@
-import { crc32 } from 'node:zlib'
+import { crc32 } from '../../core/crc32.ts'
 
 /**
  * The journal's outer form, the same for every version: a first line `tenterhook journal V`, then frames.

@@ -1,11 +1,10 @@
-import { join } from 'node:path'
 import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { capturedFrom } from '../captured.ts'
+import type { Computer } from '../computer.ts'
 import type { Captured, Keeping } from '../types.ts'
 import { diskProblem } from './diskProblem.ts'
 import { journalContents } from './entries.ts'
-import { diskFiles, type FileLayer } from './files.ts'
-import { isInUse } from './inUse.ts'
+import { type FileLayer, inFolder } from './files.ts'
 
 /** The header is the first frame; with a rig and its calibrations it is some kilobytes. */
 const HEADER_BYTES = 1024 * 1024
@@ -22,9 +21,10 @@ export interface Recovered {
  * Makes a recording of every journal left behind in a folder: by a crash, a power cut, a kill. The last write may be
  * torn; it is left out. Nothing is removed: the caller stores each recording, then discards its journal.
  */
-export async function recoverJournals(folder: string, files: FileLayer = diskFiles): Promise<Recovered> {
+export async function recoverJournals(folder: string, computer: Computer): Promise<Recovered> {
+  const { files } = computer
   const captured: Captured[] = []
-  const there = await journalsIn(folder, files)
+  const there = await journalsIn(folder, computer)
   const problems = [...there.problems]
   for (const path of there.left) {
     try {
@@ -49,21 +49,21 @@ export interface JournalsThere {
 }
 
 /** The journals in a folder, by whether a running process writes them. Their samples are not looked at. */
-export async function journalsIn(folder: string, files: FileLayer = diskFiles): Promise<JournalsThere> {
+export async function journalsIn(folder: string, { files, isInUse }: Computer): Promise<JournalsThere> {
   const inUse: string[] = []
   const left: string[] = []
   const problems: Problem[] = []
   try {
     for (const name of [...(await files.list(folder))].sort()) {
       if (!name.endsWith('.journal')) continue
-      const path = join(folder, name)
+      const path = inFolder(folder, name)
       try {
         const header = journalContents(await files.read(path, HEADER_BYTES))?.header
         const isWritten = header !== undefined && (await isInUse(path, header, await files.ageMs(path)))
         ;(isWritten ? inUse : left).push(path)
       } catch (error) {
         // Taken in by another program in this moment.
-        if ((error as NodeJS.ErrnoException).code !== 'ENOENT') problems.push(diskProblem(path, error))
+        if ((error as { code?: unknown }).code !== 'ENOENT') problems.push(diskProblem(path, error))
       }
     }
   } catch (error) {
@@ -73,7 +73,7 @@ export async function journalsIn(folder: string, files: FileLayer = diskFiles): 
 }
 
 /** The recording in a journal that somebody kept as a file. The file stays. */
-export async function openJournal(path: string, files: FileLayer = diskFiles): Promise<Outcome<Captured>> {
+export async function openJournal(path: string, { files, isInUse }: Computer): Promise<Outcome<Captured>> {
   try {
     const log = await files.read(path)
     const header = journalContents(log)?.header

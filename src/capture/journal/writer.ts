@@ -1,8 +1,9 @@
 import type { Problem } from '../../core/problem.ts'
+import { letExit } from '../letExit.ts'
 import { diskProblem } from './diskProblem.ts'
 import { type FileLayer, type GrowingFile, journalPath } from './files.ts'
 import { journalHead } from './frames.ts'
-import { opened, released } from './inUse.ts'
+import { opened, released } from './openHere.ts'
 
 /** Samples wait so long for company before they are handed to the system, where a killed program cannot lose them. */
 const GATHER_MS = 4
@@ -64,10 +65,10 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   /** Handed to the system, not known to be on the disk: a sync that fails may have lost them there. */
   let handed: Uint8Array[] = []
   let syncedBytes = 0
-  let timer: NodeJS.Timeout | null = null
+  let timer: ReturnType<typeof setTimeout> | null = null
   let writing: Promise<void> | null = null
   let syncing: Promise<void> | null = null
-  let syncTimer: NodeJS.Timeout | null = null
+  let syncTimer: ReturnType<typeof setTimeout> | null = null
   let syncBegunMs = Number.NEGATIVE_INFINITY
   /** The file is opened anew, and written again from what the disk has for certain. */
   let openAnew = false
@@ -80,7 +81,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   })
   opened(path)
   const touching = setInterval(() => void file?.touch().catch(() => {}), TOUCH_MS)
-  touching.unref()
+  letExit(touching)
 
   const refuse = (error: unknown): void => {
     const problem = diskProblem(path, error)
@@ -116,7 +117,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
         startSync()
       } while (waiting.length > 0)
     } catch (error) {
-      if (!FULL.has(String((error as NodeJS.ErrnoException | null)?.code))) openAnew = true
+      if (!FULL.has(String((error as { code?: unknown } | null)?.code))) openAnew = true
       refuse(error)
     }
   }

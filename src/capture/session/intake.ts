@@ -1,4 +1,4 @@
-import { isDeepStrictEqual } from 'node:util'
+import { sameData } from '../../core/sameData.ts'
 import type { Remark } from '../journal/entries.ts'
 import type { SampleBlock } from '../journal/frames.ts'
 import type { Decoded } from '../lines/decode.ts'
@@ -30,7 +30,7 @@ export function dropHalfLine(line: Line): void {
 function take(line: Line, decoded: Decoded): void {
   switch (decoded.kind) {
     case 'columns':
-      if (isDeepStrictEqual(decoded.columns, line.columns)) return
+      if (sameData(decoded.columns, line.columns)) return
       setColumns(line, decoded.columns)
       line.recent.columns(decoded.columns)
       line.recorder?.recorder.keep(decoded.columns)

@@ -1,9 +1,9 @@
 import { tensionOf } from '../../core/calibration/rigFacts.ts'
 import type { Outcome } from '../../core/problem.ts'
 import { type AlarmBoard, alarmBoard } from '../alarms.ts'
+import type { Computer } from '../computer.ts'
 import { type Deliverer, deliverer } from '../deliver.ts'
 import type { Columns } from '../journal/entries.ts'
-import { diskFiles } from '../journal/files.ts'
 import { createDecoder } from '../lines/decode.ts'
 import { growCurve } from '../live/curve.ts'
 import { makeMeter } from '../live/meter.ts'
@@ -23,7 +23,7 @@ const steadyClock = { nowS: (): number => performance.now() / 1000, wall: (): Da
 /** Where one open line stands: what its intake, its states and its messages share. */
 export type Line = ReturnType<typeof makeLine>
 
-export function makeLine(options: SessionOptions) {
+export function makeLine(computer: Computer, options: SessionOptions) {
   const clock = options.clock ?? steadyClock
   const openedAtS = clock.nowS()
   /** Seconds since the line was opened. */
@@ -34,10 +34,10 @@ export function makeLine(options: SessionOptions) {
   const tension = options.log?.tension ?? (rig === null ? undefined : tensionOf(rig.document))
   const alarms: AlarmBoard = alarmBoard(alarm => out.send({ kind: 'alarm', alarm }))
   return {
+    computer,
     options,
     source: options.source,
     journals: options.journals,
-    files: options.files ?? diskFiles,
     rig,
     tension,
     capacityN: options.capacityN ?? rig?.document.cell.capacityN ?? null,

@@ -1,3 +1,5 @@
+import { letExit } from '../letExit.ts'
+
 export interface Paced {
   /** There is something to do. */
   ask(): void
@@ -10,7 +12,7 @@ export interface Paced {
  */
 export function paced(work: () => void, everyMs: number): Paced {
   let doneMs = Number.NEGATIVE_INFINITY
-  let timer: NodeJS.Timeout | null = null
+  let timer: ReturnType<typeof setTimeout> | null = null
   const run = (): void => {
     timer = null
     doneMs = performance.now()
@@ -21,7 +23,10 @@ export function paced(work: () => void, everyMs: number): Paced {
       if (timer !== null) return
       const waitMs = doneMs + everyMs - performance.now()
       if (waitMs <= 0) run()
-      else timer = setTimeout(run, waitMs).unref()
+      else {
+        timer = setTimeout(run, waitMs)
+        letExit(timer)
+      }
     },
     stop() {
       if (timer !== null) clearTimeout(timer)

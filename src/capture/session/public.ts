@@ -1,7 +1,6 @@
 import type { Outcome, Problem } from '../../core/problem.ts'
 import type { LogOptions } from '../../logs/index.ts'
 import type { LiveListener } from '../deliver.ts'
-import type { FileLayer } from '../journal/files.ts'
 import type { ThinCurve } from '../live/curve.ts'
 import type { Source } from '../source.ts'
 import type { CaptureState } from '../state.ts'
@@ -29,7 +28,6 @@ export interface SessionOptions {
   readonly rig?: LineRig | null
   /** Asked of a device of our own protocol once it has greeted. */
   readonly askRateHz?: number | null
-  readonly files?: FileLayer
   /** Seconds of a clock that never jumps, and the wall clock. */
   readonly clock?: { readonly nowS: () => number; readonly wall: () => Date }
 }

@@ -1,8 +1,7 @@
-import { availableMemory } from 'node:process'
 import type { Problem } from '../../core/problem.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { diskProblem } from '../journal/diskProblem.ts'
-import { diskFiles, type FileLayer } from '../journal/files.ts'
+import type { FileLayer } from '../journal/files.ts'
 import type { Line } from './line.ts'
 
 /** Bytes that one sample takes: in the journal, and once more in the store before the journal goes. */
@@ -24,11 +23,7 @@ interface Room {
  * How long the disk has room for a recording. The system's own word on it; where it gives none, none is said.
  * @param rateHz samples a second; `null`: not known yet
  */
-export async function roomOn(
-  folder: string,
-  rateHz: number | null,
-  files: FileLayer = diskFiles,
-): Promise<Room> {
+export async function roomIn(folder: string, rateHz: number | null, files: FileLayer): Promise<Room> {
   let freeBytes: number | null
   try {
     freeBytes = await files.freeBytes(folder)
@@ -46,7 +41,11 @@ export async function roomOn(
 /** Before a recording of a line begins. */
 export async function roomProblem(line: Line): Promise<Problem | null> {
   const periodS = line.times.periodS
-  const { refusal, warning } = await roomOn(line.journals, periodS === null ? null : 1 / periodS, line.files)
+  const { refusal, warning } = await roomIn(
+    line.journals,
+    periodS === null ? null : 1 / periodS,
+    line.computer.files,
+  )
   if (warning) line.alarms.raise('little-room', warning, line.nowS())
   else line.alarms.lower('little-room', line.nowS())
   return refusal
@@ -66,8 +65,12 @@ export function tellHeld(line: Line): void {
   line.heldToldS = nowS
   const { heldBytes } = recorder.recorder.journal
   const forS = nowS - heldSinceS
-  const leftS = (MEMORY_SHARE * availableMemory()) / (heldBytes / forS)
-  const what = `${standing.what} The last ${spanText(forS)} (${bytesText(heldBytes)}) are in memory alone; memory lasts for about ${spanText(leftS)} more.`
+  const freeBytes = line.computer.freeMemoryBytes()
+  const lasts =
+    freeBytes === null
+      ? ''
+      : `; memory lasts for about ${spanText((MEMORY_SHARE * freeBytes) / (heldBytes / forS))} more`
+  const what = `${standing.what} The last ${spanText(forS)} (${bytesText(heldBytes)}) are in memory alone${lasts}.`
   line.alarms.renew('not-on-disk', { ...standing, what }, nowS)
 }
 

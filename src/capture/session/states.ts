@@ -1,8 +1,6 @@
-import { randomUUID } from 'node:crypto'
 import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
 import type { Header } from '../journal/entries.ts'
-import { thisWriter } from '../journal/inUse.ts'
 import { nothingRuns, notMade } from '../problems.ts'
 import { type Kept, startRecorder } from '../recorder.ts'
 import { type CaptureState, isKeeping } from '../state.ts'
@@ -26,7 +24,7 @@ export function move(line: Line, next: CaptureState): void {
 function begin(line: Line): void {
   const chosen = line.plan ?? NO_PLAN
   const kept = line.recent.since(line.lastArrivalS - chosen.keepBeforeS)
-  const id = randomUUID()
+  const id = crypto.randomUUID()
   const { about, ...rest } = chosen
   const header: Header = {
     what: 'header',
@@ -37,8 +35,7 @@ function begin(line: Line): void {
     plan: rest,
     source: line.source.name,
     engine: ENGINE_VERSION,
-    pid: process.pid,
-    writer: thisWriter(),
+    ...line.computer.writer(),
     capacityN: line.capacityN,
     rig: line.rig,
     rateHz: line.options.log?.rateHz ?? null,
@@ -51,7 +48,7 @@ function begin(line: Line): void {
   }
   line.recorder = {
     id,
-    recorder: startRecorder({ files: line.files, folder: line.journals, header, onTrouble }),
+    recorder: startRecorder({ files: line.computer.files, folder: line.journals, header, onTrouble }),
   }
   for (const entry of kept) line.recorder.recorder.keep(entry)
   line.samples = kept.reduce((n, entry) => n + (entry.what === 'samples' ? entry.block.values.length : 0), 0)

@@ -30,7 +30,7 @@ const DENIED: Readonly<Record<System, string>> = {
 }
 
 /** The serial library's and the system's word on a port that would not open, in ours, with the cure for this system. */
-export function serialProblem(port: string, error: unknown, platform: string = process.platform): Problem {
+export function serialProblem(port: string, error: unknown, platform: string): Problem {
   const system = systemOf(platform)
   const text = faultText(error)
   if (/lock|busy|EBUSY|resource temporarily unavailable|EAGAIN/i.test(text)) {

@@ -216,7 +216,7 @@ async function rigIdOf(store: Store, path: string | undefined): Promise<Outcome<
   const { openRig } = await import('../rigFile.ts')
   const rig = await openRig(path)
   if (!rig.ok) return rig
-  const { keepRig } = await import('../../server/keepRig.ts')
+  const { keepRig } = await import('../../server/desk/keepRig.ts')
   return keepRig(store, rig.value)
 }
 

@@ -1,6 +1,7 @@
 import type { Captured } from '../../capture/index.ts'
-import type { Unsaved } from '../../server/liveTypes.ts'
-import { type Kept, safekeeping } from '../../server/safekeeping.ts'
+import type { Unsaved } from '../../server/desk/liveTypes.ts'
+import { type Kept, safekeeping } from '../../server/desk/safekeeping.ts'
+import { readHere } from '../../server/storeCaptured.ts'
 import type { Store } from '../../store/index.ts'
 import type { Io } from '../io.ts'
 import { toldText } from '../tell.ts'
@@ -33,6 +34,7 @@ export async function keepInStore(
   }
   const keeper = safekeeping({
     store,
+    readSpecimen: readHere(store),
     onStored: (_, kept) => {
       stored = kept
     },

@@ -129,7 +129,7 @@ export const assignRig = (names: readonly string[], flags: RigFlags, io: Io): Pr
       return wrong({ where: 'rig', what: 'which rig is not said.', cure: 'Give --rig FILE, or --none.' })
     const rig = flags.rig === undefined ? fine(null) : await openRig(flags.rig)
     if (!rig.ok) return rig
-    const { keepRig } = await import('../../server/keepRig.ts')
+    const { keepRig } = await import('../../server/desk/keepRig.ts')
     const rigId = rig.value === null ? fine(null) : await keepRig(store, rig.value)
     if (!rigId.ok) return rigId
     const ids = new Set(chosen.map(({ id }) => id))

@@ -2,10 +2,11 @@ import { existsSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { Worker } from 'node:worker_threads'
 import { type Store, StoreFault } from '../../store/index.ts'
-import { readJournal } from '../readJournal.ts'
+import type { HeavyReads } from '../desk/heavyReadTypes.ts'
+import { readJournal } from '../desk/readJournal.ts'
 import type { Answer, Bench, HeavyRoutes, Route } from '../route.ts'
 import { keepReading } from '../specimenReading.ts'
-import type { HeavyReads, Question, Reply, ThreadData } from './messages.ts'
+import type { Question, Reply, ThreadData } from './messages.ts'
 
 /** The thread's script beside the built command line; there is none where the sources run unbuilt. */
 const BUILT_THREAD = new URL('../besideThread.js', import.meta.url)

@@ -1,5 +1,5 @@
 import type { Outcome, Problem } from '../../core/problem.ts'
-import type { Reading } from '../../core/reading/document.ts'
+import type { JournalReading } from '../desk/heavyReadTypes.ts'
 
 /** What the thread works on besides: the store that the server has open, opened once more. */
 export interface ThreadData {
@@ -21,20 +21,6 @@ export type Question =
   | { readonly id: number; readonly ask: 'specimen'; readonly specimenId: string }
   /** The next piece of an answer that comes in pieces; `stop`: no more of it is wanted. */
   | { readonly id: number; readonly ask: 'next' | 'stop' }
-
-/** Readings that are made beside. */
-export interface HeavyReads {
-  /** What the bytes of a journal read as. */
-  readJournal(log: Uint8Array): Promise<Outcome<JournalReading>>
-  /** Reads a specimen anew and keeps the reading; what stood in the way. */
-  readSpecimen(specimenId: string): Promise<readonly Problem[]>
-}
-
-/** What a journal reads as so far. */
-export interface JournalReading {
-  readonly endS: number | null
-  readonly reading: Outcome<Reading>
-}
 
 /** What it answers: the answer of a route, whose body may follow in pieces; or what went wrong. */
 export type Reply =

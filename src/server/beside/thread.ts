@@ -1,6 +1,6 @@
 import { parentPort, workerData } from 'node:worker_threads'
 import { openStore, type Store, StoreFault, storePlace } from '../../store/index.ts'
-import { readJournal } from '../readJournal.ts'
+import { readJournal } from '../desk/readJournal.ts'
 import type { Bench } from '../route.ts'
 import { keepReading } from '../specimenReading.ts'
 import { allRoutes } from '../table.ts'

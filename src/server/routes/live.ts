@@ -1,9 +1,9 @@
 import { listPorts } from '../../capture/index.ts'
 import type { Outcome } from '../../core/problem.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
+import { recordingPlan } from '../desk/livePlan.ts'
+import type { EndedRecording, PortList } from '../desk/liveTypes.ts'
 import { lineSource } from '../lineSource.ts'
-import { recordingPlan } from '../livePlan.ts'
-import type { EndedRecording, PortList } from '../liveTypes.ts'
 import { lineSchema, planSchema, remarkSchema, turnSchema, whySchema, zeroSchema } from '../requests.ts'
 import { type Answer, answer, given, ok, type Route, refused, route } from '../route.ts'
 

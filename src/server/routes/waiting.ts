@@ -1,4 +1,4 @@
-import type { Waiting } from '../liveTypes.ts'
+import type { Waiting } from '../desk/liveTypes.ts'
 import { folderSchema } from '../requests.ts'
 import { answer, type Bench, ok, type Route, route } from '../route.ts'
 import { recoverIntoStore, waitingJournals } from '../storeCaptured.ts'

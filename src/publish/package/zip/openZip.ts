@@ -1,7 +1,7 @@
 import { inflateSync } from 'fflate'
+import { crc32 } from '../../../core/crc32.ts'
 import { fine, type Outcome, wrong } from '../../../core/problem.ts'
 import type { PackageSource } from '../files.ts'
-import { crc32 } from './crc32.ts'
 import { type ZipBytes, type ZipEntry, type ZipLimits, zipDirectory } from './directory.ts'
 
 const LOCAL_SIGNATURE = 0x04_03_4b_50

@@ -1,7 +1,7 @@
 import { connect } from 'node:net'
 import type { Problem } from '../../core/problem.ts'
 import type { Source, SourceListener } from '../source.ts'
-import { type Ended, keepOpen } from './keepOpen.ts'
+import { type Ended, keepOpen } from '../sources/keepOpen.ts'
 
 const CONNECT_MS = 5_000
 

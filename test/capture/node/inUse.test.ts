@@ -3,7 +3,8 @@ import { once } from 'node:events'
 import { hostname } from 'node:os'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import type { Header } from '../../../src/capture/journal/entries.ts'
-import { isInUse, opened, released, thisWriter } from '../../../src/capture/journal/inUse.ts'
+import { opened, released } from '../../../src/capture/journal/openHere.ts'
+import { isInUse, thisWriter } from '../../../src/capture/node/inUse.ts'
 
 const DAY_MS = 86_400_000
 const header = (part: Partial<Header>): Header => part as Header

@@ -1,13 +1,7 @@
-import type {
-  Alarm,
-  CaptureState,
-  LiveEvent,
-  LiveFigures,
-  LiveMessage,
-  LiveNote,
-  Snapshot,
-} from '../capture/index.ts'
-import type { Problem } from '../core/problem.ts'
+import type { Snapshot } from '../../capture/session/public.ts'
+import type { CaptureState } from '../../capture/state.ts'
+import type { Alarm, LiveEvent, LiveFigures, LiveMessage, LiveNote } from '../../capture/types.ts'
+import type { Problem } from '../../core/problem.ts'
 import type { EndedRecording, LineRigFacts, LiveReading, Unsaved } from './liveTypes.ts'
 
 /** What a viewer gets over the live stream: JSON, small, and nothing that could be large. */

@@ -1,27 +1,26 @@
-import {
-  type Captured,
-  type CaptureState,
-  type LineRig,
-  type LiveMessage,
-  openSession,
-  type RecordingPlan,
-  type Session,
-  type Source,
-  type TurnsTapped,
-  type ZeroTaken,
-} from '../capture/index.ts'
-import { parseRig } from '../core/calibration/rig.ts'
-import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
-import type { LogOptions } from '../logs/index.ts'
-import type { Store } from '../store/index.ts'
-import type { HeavyReads } from './beside/messages.ts'
+import { letExit } from '../../capture/letExit.ts'
+import type { Session, SessionOptions } from '../../capture/session/public.ts'
+import type { Source } from '../../capture/source.ts'
+import type { CaptureState } from '../../capture/state.ts'
+import type {
+  Captured,
+  LineRig,
+  LiveMessage,
+  RecordingPlan,
+  TurnsTapped,
+  ZeroTaken,
+} from '../../capture/types.ts'
+import { parseRig } from '../../core/calibration/rig.ts'
+import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import type { LogOptions } from '../../logs/index.ts'
+import type { DeskStore } from './deskStore.ts'
+import type { HeavyReads } from './heavyReadTypes.ts'
 import { type LiveHub, liveHub } from './liveHub.ts'
 import { type ViewerMessage, viewerMessage } from './liveMessages.ts'
 import { plannedSpecimen } from './livePlan.ts'
 import { type LiveReadings, liveReadings } from './liveReadings.ts'
 import type { EndedRecording, LineRigFacts, LineState, LiveReading, SpecimenCommand } from './liveTypes.ts'
 import { type Kept, type Safekeeping, safekeeping } from './safekeeping.ts'
-import { journalsFolder } from './storeCaptured.ts'
 
 export interface LineRequest {
   readonly source: Source
@@ -31,7 +30,7 @@ export interface LineRequest {
 }
 
 /**
- * The one line to a device that the server has open, and what goes over it: commands from the bench in, the stream to
+ * The one line to a device that is open in this program, or in this page, and what goes over it: commands from the bench in, the stream to
  * all viewers out, each recording that ends into the store.
  */
 export interface LiveDesk {
@@ -76,12 +75,17 @@ const noLine = wrong({
 
 const BEAT_MS = 1_000
 
-export function liveDesk(
-  store: Store,
-  onTrouble: (problems: readonly Problem[]) => void,
-  beside: HeavyReads,
-): LiveDesk {
-  const journals = journalsFolder(store.folder)
+export interface DeskOptions {
+  readonly store: DeskStore
+  /** Folder of the journals. */
+  readonly journals: string
+  readonly openSession: (options: SessionOptions) => Promise<Outcome<Session>>
+  /** Where what takes long is read. */
+  readonly beside: HeavyReads
+  readonly onTrouble: (problems: readonly Problem[]) => void
+}
+
+export function liveDesk({ store, journals, openSession, beside, onTrouble }: DeskOptions): LiveDesk {
   let session: Session | null = null
   let readings: LiveReadings | null = null
   let rig: LineRigFacts | null = null
@@ -96,7 +100,7 @@ export function liveDesk(
   })
   const hub = liveHub(snapshot)
   const timer = setInterval(() => hub.tell({ kind: 'beat' }), BEAT_MS)
-  timer.unref()
+  letExit(timer)
 
   function snapshot(): ViewerMessage {
     return {
@@ -300,7 +304,7 @@ export function liveDesk(
   }
 }
 
-async function rigOf(store: Store, rigId: string | null): Promise<Outcome<LineRig | null>> {
+async function rigOf(store: DeskStore, rigId: string | null): Promise<Outcome<LineRig | null>> {
   if (rigId === null) return fine(null)
   const stored = await store.rigs.get(rigId)
   if (!stored.ok) return stored

@@ -1,6 +1,7 @@
-import type { LiveMessage, Session } from '../capture/index.ts'
-import { fine, type Outcome, wrong } from '../core/problem.ts'
-import type { HeavyReads } from './beside/messages.ts'
+import type { Session } from '../../capture/session/public.ts'
+import type { LiveMessage } from '../../capture/types.ts'
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import type { HeavyReads } from './heavyReadTypes.ts'
 import type { LiveReading } from './liveTypes.ts'
 
 /** The zero is better known once the rest has lasted. */
@@ -25,7 +26,7 @@ export function liveReadings(
 ): LiveReadings {
   let last: LiveReading | null = null
   let wasPulling = false
-  let timer: NodeJS.Timeout | null = null
+  let timer: ReturnType<typeof setTimeout> | null = null
   let isBusy = false
   /** Counts recordings: what was asked of one is not told of the next. */
   let recording = 0

@@ -1,15 +1,15 @@
 import type { z } from 'zod'
-import type { RecordingPlan } from '../capture/index.ts'
-import { fine, type Outcome } from '../core/problem.ts'
-import type { Store } from '../store/index.ts'
-import type { planSchema } from './requests.ts'
+import type { RecordingPlan } from '../../capture/types.ts'
+import { fine, type Outcome } from '../../core/problem.ts'
+import type { planSchema } from '../requests.ts'
+import type { DeskStore } from './deskStore.ts'
 
 /**
  * What the app asked for as a plan of the capture. Where it names the specimen by its id, the labels that the journal
  * keeps and the number of elements are those of the store.
  */
 export async function recordingPlan(
-  store: Store,
+  store: DeskStore,
   asked: z.output<typeof planSchema>,
 ): Promise<Outcome<RecordingPlan>> {
   if (asked.specimenId === null) return fine(asked)
@@ -33,7 +33,7 @@ export async function recordingPlan(
 
 /** The specimen that a plan is about, made where the store has none of these names yet; `null`: it names none. */
 export async function plannedSpecimen(
-  store: Store,
+  store: DeskStore,
   { specimenId, about: { study, variant, specimen } }: RecordingPlan,
 ): Promise<Outcome<string | null>> {
   if (specimenId !== null) return fine(specimenId)

@@ -1,6 +1,6 @@
-import { capturedFrom } from '../capture/captured.ts'
-import { fine, type Outcome } from '../core/problem.ts'
-import type { JournalReading } from './beside/messages.ts'
+import { capturedFrom } from '../../capture/captured.ts'
+import { fine, type Outcome } from '../../core/problem.ts'
+import type { JournalReading } from './heavyReadTypes.ts'
 
 /** What the bytes of a journal read as: a recording that still runs. */
 export function readJournal(log: Uint8Array): Outcome<JournalReading> {

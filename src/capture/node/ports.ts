@@ -1,13 +1,5 @@
 import { faultText, fine, type Outcome, wrong } from '../../core/problem.ts'
-
-export interface PortInfo {
-  readonly path: string
-  readonly manufacturer: string | null
-  readonly serialNumber: string | null
-  /** USB numbers of maker and product, hexadecimal. */
-  readonly vendorId: string | null
-  readonly productId: string | null
-}
+import type { PortInfo } from '../sources/portTypes.ts'
 
 /** Serial ports of this computer. A problem where the system cannot list them; a port can then still be named. */
 export async function listPorts(): Promise<Outcome<readonly PortInfo[]>> {

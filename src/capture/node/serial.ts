@@ -1,7 +1,7 @@
 import type { SerialPort } from 'serialport'
 import type { Source, SourceListener } from '../source.ts'
-import { type Ended, keepOpen } from './keepOpen.ts'
-import { serialProblem, unplugged } from './serialWords.ts'
+import { type Ended, keepOpen } from '../sources/keepOpen.ts'
+import { serialProblem, unplugged } from '../sources/serialWords.ts'
 
 const USUAL_BAUD = 115_200
 
@@ -25,7 +25,9 @@ async function openOnce(
   tell: (port: SerialPort | null) => void,
 ): Promise<Ended> {
   // Loaded here, since it brings a native module that a machine may lack and that other sources do not need.
-  const loaded = await import('serialport').catch((error: unknown) => serialProblem(path, error))
+  const loaded = await import('serialport').catch((error: unknown) =>
+    serialProblem(path, error, process.platform),
+  )
   if (!('SerialPort' in loaded)) return { how: 'not-opened', problem: loaded }
   if (stop.aborted) return { how: 'stopped' }
   return await new Promise<Ended>(resolve => {
@@ -49,7 +51,11 @@ async function openOnce(
     stop.addEventListener('abort', halt)
     port.open(error => {
       if (error) {
-        ended(opened ? { how: 'stopped' } : { how: 'not-opened', problem: serialProblem(path, error) })
+        ended(
+          opened
+            ? { how: 'stopped' }
+            : { how: 'not-opened', problem: serialProblem(path, error, process.platform) },
+        )
         return
       }
       opened = true

@@ -1,6 +1,9 @@
-import type { Captured, CaptureState, PortInfo, RecordingPlan, Source } from '../capture/index.ts'
-import type { Problem } from '../core/problem.ts'
-import type { Reading } from '../core/reading/document.ts'
+import type { Source } from '../../capture/source.ts'
+import type { PortInfo } from '../../capture/sources/portTypes.ts'
+import type { CaptureState } from '../../capture/state.ts'
+import type { Captured, RecordingPlan } from '../../capture/types.ts'
+import type { Problem } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
 
 /** What the app shows of the rig that a line belongs to. */
 export interface LineRigFacts {

@@ -1,12 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { readFile } from 'node:fs/promises'
 import { hostname } from 'node:os'
-import type { Header, Writer } from './entries.ts'
-
-/** Journals that this process has open. */
-const open = new Set<string>()
-export const opened = (path: string): void => void open.add(path)
-export const released = (path: string): void => void open.delete(path)
+import type { Header, Writer } from '../journal/entries.ts'
+import { isOpenHere } from '../journal/openHere.ts'
 
 /** Field 22 of `/proc/PID/stat` (proc(5)): ticks since the start of the system. The name before it may hold anything. */
 const beganOf = (stat: string): string | null => stat.slice(stat.lastIndexOf(')') + 2).split(' ')[19] ?? null
@@ -28,7 +24,7 @@ const IN_USE_MS = 60_000
 
 /** Whether a process writes this journal now. Its writer touches it every few seconds. */
 export async function isInUse(path: string, { pid, writer }: Header, ageMs: number): Promise<boolean> {
-  if (open.has(path)) return true
+  if (isOpenHere(path)) return true
   const isYoung = ageMs < IN_USE_MS
   if (writer && writer.host !== hostname()) return isYoung
   if (pid === process.pid && (!writer || writer.began === thisWriter().began)) return false

@@ -1,6 +1,9 @@
-import { bytesText, type Captured } from '../capture/index.ts'
-import { faultText, fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
-import { type RecordingEntry, type Store, StoreFault } from '../store/index.ts'
+import { bytesText } from '../../capture/session/room.ts'
+import type { Captured } from '../../capture/types.ts'
+import { faultText, fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { StoreFault } from '../../store/fault.ts'
+import type { RecordingEntry } from '../../store/types.ts'
+import type { DeskStore } from './deskStore.ts'
 import type { KeptIn, Unsaved } from './liveTypes.ts'
 import { type ReadSpecimen, type StoredCaptured, storeCaptured } from './storeCaptured.ts'
 
@@ -38,9 +41,8 @@ export interface Safekeeping {
 }
 
 export interface SafekeepingOptions {
-  readonly store: Store
-  /** Reads a specimen anew beside; `undefined`: here. */
-  readonly readSpecimen?: ReadSpecimen
+  readonly store: DeskStore
+  readonly readSpecimen: ReadSpecimen
   /** One is in the store that was not at first. */
   readonly onStored: (captured: Captured, kept: Kept) => void
   /** What is unsaved has changed. */
@@ -54,7 +56,7 @@ interface Waiting {
 
 export function safekeeping({ store, readSpecimen, onStored, onChange }: SafekeepingOptions): Safekeeping {
   const waiting = new Map<string, Waiting>()
-  let timer: NodeJS.Timeout | null = null
+  let timer: ReturnType<typeof setTimeout> | null = null
   let trying: Promise<void> | null = null
   let whenSettled: (() => void)[] = []
 

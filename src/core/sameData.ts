@@ -1,0 +1,13 @@
+/** Whether two values of plain data (as JSON has it) say the same; the order of keys says nothing. NaN is the same as NaN. */
+export function sameData(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true
+  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false
+  if (Array.isArray(a) !== Array.isArray(b)) return false
+  const keys = Object.keys(a)
+  if (keys.length !== Object.keys(b).length) return false
+  return keys.every(
+    key =>
+      Object.hasOwn(b, key) &&
+      sameData((a as Record<string, unknown>)[key], (b as Record<string, unknown>)[key]),
+  )
+}

@@ -1,0 +1,16 @@
+import type { Outcome, Problem } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
+
+/** Readings that are made beside, so that they never hold up a capture. */
+export interface HeavyReads {
+  /** What the bytes of a journal read as. */
+  readJournal(log: Uint8Array): Promise<Outcome<JournalReading>>
+  /** Reads a specimen anew and keeps the reading; what stood in the way. */
+  readSpecimen(specimenId: string): Promise<readonly Problem[]>
+}
+
+/** What a journal reads as so far. */
+export interface JournalReading {
+  readonly endS: number | null
+  readonly reading: Outcome<Reading>
+}
