@@ -12,7 +12,6 @@ export { listPorts } from './node/ports.ts' // which lines there are
 export { serialSource } from './node/serial.ts'
 export { streamSource } from './node/stream.ts'
 export { tcpSource } from './node/tcp.ts'
-export { bytesText } from './session/room.ts'
 export { NO_PLAN, type Session, type Snapshot } from './session.ts'
 export type { Source, SourceListener } from './source.ts' // where samples come from
 export { type PagePort, pagePort } from './sources/page.ts' // a port that a page reads
@@ -22,7 +21,6 @@ export type { CaptureState } from './state.ts'
 export type {
   Alarm,
   Captured,
-  LineRig,
   LiveEvent,
   LiveFigures,
   LiveMessage,

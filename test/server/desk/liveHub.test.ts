@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { liveHub, type ViewerSocket } from '../../src/server/desk/liveHub.ts'
-import { thinnedBatch, type ViewerMessage } from '../../src/server/desk/liveMessages.ts'
+import { liveHub, type ViewerSocket } from '../../../src/server/desk/liveHub.ts'
+import { thinnedBatch, type ViewerMessage } from '../../../src/server/desk/liveMessages.ts'
 
 /** A viewer whose network takes nothing until it is drained. */
 function viewer({ isSlow = false } = {}) {
