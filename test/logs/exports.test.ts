@@ -49,7 +49,7 @@ describe('which column is the force', () => {
     const r = recordingOf(log)
     expect(r.forceN[199]).toBeCloseTo(49.75)
     expect(r.assumptions.map(({ code }) => code)).toEqual(['column-assumed'])
-    expect(r.understood).toMatch(/“F1 \(N\)”, column 4 “F3 \(N\)” only idle/)
+    expect(r.understood).toMatch(/“F1 \(N\)”, column 4 “F3 \(N\)” idle beside it/)
   })
   test('two columns of one name are told apart by a number', () => {
     const log = `t (s),force (N),force (N)\n${samples((t, f, i) => `${t},${f},${(40 - i / 2).toFixed(1)}`)}`

@@ -8,6 +8,8 @@ export interface HeaderLine {
   readonly names: readonly string[]
   /** Units given in a row of their own below the names; `''` where a column has none. */
   readonly units: readonly string[]
+  /** Another row of units below that one, which was not followed. */
+  readonly otherUnits?: { readonly cells: readonly string[]; readonly line: number }
   readonly line: number
   /** Last line of the header: that of the names or of the units. */
   readonly lastLine: number
@@ -39,7 +41,10 @@ export function headerAbove(
     const alone = { names: cells, units: [], line: above, lastLine: above }
     if (!isUnitRow(cells)) return alone
     const names = headerAbove(texts, above, split, forms)
-    return names ? { ...names, units: names.units.length > 0 ? names.units : cells, lastLine: above } : alone
+    if (!names) return alone
+    return names.units.length === 0
+      ? { ...names, units: cells, lastLine: above }
+      : { ...names, otherUnits: { cells, line: above }, lastLine: above }
   }
   return null
 }

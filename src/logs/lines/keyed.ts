@@ -1,7 +1,7 @@
 /** Lines of the form `t=12.5 F=3.2N` or `Time: 0.1, Force: 2.3 kg`. */
 
 const PAIR =
-  /(?:^|[\s,;|>\])])([\p{L}_][\p{L}\p{N}_#()[\]%°µ/.-]{0,30}(?: [\p{L}\p{N}_#()[\]%°µ/.-]{1,30})?)\s{0,3}[=:]\s{0,8}("[^"]*"|[+\-−]?\s{0,4}[.,]?\d[\d.,:'’TZ-]*(?:[eE][+-]?\d+)?(?:\s{0,3}[\p{L}µ°%][\p{L}µ°%/]{0,11}(?![\p{L}\p{N}_]*\s{0,3}[=:]))?|[^\s,;|=:]+(?![^\s,;|=:]|\s{0,3}=))/gu
+  /(?:^|[\s,;|>\])])([\p{L}_][\p{L}\p{N}_#()[\]%°µ/.-]{0,30}(?: [\p{L}\p{N}_#()[\]%°µ/.-]{1,30})?)\s{0,3}[=:]\s{0,8}("[^"]*"|[+\-−]?\s{0,4}[.,]?\d(?:[\d.,:'’TZ-]*[\d.'’Z])?(?:[eE][+-]?\d+)?(?:\s{0,3}[\p{L}µ°%][\p{L}µ°%/]{0,11}(?![\p{L}\p{N}_]*\s{0,3}[=:]))?|[^\s,;|=:]+(?![^\s,;|=:]|\s{0,3}=))/gu
 
 export interface KeyedLine {
   /** What stands before the first key: a stamp, or nothing. */
@@ -11,7 +11,11 @@ export interface KeyedLine {
 
 /** What a system's journal sets before a line: a clock time after a day that lacks its year, then who wrote the line. */
 const JOURNAL_DAY = /^\p{L}{3} {1,2}\d{1,2} (?=\d{2}:\d{2}:\d{2})/u
-const WRITER = /(\d:\d{2}\S*)\s+(?![ap]\.?m\b)\p{L}.*$/iu
+const WRITER = /(\d:\d{2}\S*)\s+(?![ap]\.?m\b)[^\d\s+-].*$|(\d:\d{2}\S*)\s+[-–]\s.*$/iu
+/** How grave a line is, as loggers write it before all else. */
+const LEVEL = /^\[?(?:TRACE|DEBUG|INFO|NOTICE|WARN(?:ING)?|ERROR)\]?:?\s+/i
+/** Seconds since 1970 in brackets, then who wrote the line. */
+const EPOCH = /^\[(\d{9,13}(?:\.\d+)?)\].*$/
 
 /** The pairs of a line, or `null` where it has none. */
 export function keyedLine(line: string): KeyedLine | null {
@@ -25,4 +29,5 @@ export function keyedLine(line: string): KeyedLine | null {
   return pairs.length > 0 ? { lead: stampOf(lead.trim()), pairs } : null
 }
 
-const stampOf = (lead: string): string => lead.replace(JOURNAL_DAY, '').replace(WRITER, '$1')
+const stampOf = (lead: string): string =>
+  lead.replace(LEVEL, '').replace(JOURNAL_DAY, '').replace(WRITER, '$1$2').replace(EPOCH, '$1')

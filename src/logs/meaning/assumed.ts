@@ -2,6 +2,7 @@ import type { Assumption } from '../../core/recording.ts'
 import type { RowsAbove } from '../lines/blocks.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
+import { listed } from './chooseColumns.ts'
 import type { ColumnView } from './columnView.ts'
 
 export const linesText = ({ firstLine, lastLine }: RowsAbove): string =>
@@ -39,7 +40,7 @@ export const guessedTimeText = ({ shown }: ColumnView, stepText: string): Assump
 
 export const idleColumns = (force: ColumnView, idle: readonly ColumnView[]): Assumption => ({
   code: 'column-assumed',
-  text: `The force is taken from ${force.shown}: ${idle.map(({ shown }) => shown).join(', ')} only ${idle.length > 1 ? 'idle' : 'idles'}. Say --force if another was meant.`,
+  text: `The force is taken from ${force.shown}: ${listed(idle)} ${idle.length > 1 ? 'idle' : 'idles'} beside it. Say --force if another was meant.`,
 })
 
 export const decimalAssumption = (layout: Layout): Assumption => ({

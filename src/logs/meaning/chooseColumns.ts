@@ -6,7 +6,7 @@ import type { SampleTable } from '../table/sampleTable.ts'
 import { multipleForceUnitOf } from '../words/units.ts'
 import { stepsLikeClock } from './clockSteps.ts'
 import { type ColumnView, columnViews, isDead, unitWord } from './columnView.ts'
-import { onlyLive } from './liveness.ts'
+import { liveOf } from './liveness.ts'
 import { joinTimeParts } from './timeParts.ts'
 
 export interface ChosenColumns {
@@ -46,7 +46,7 @@ export function chooseColumns(table: SampleTable, name: string, options: LogOpti
   if (problems.length > 0) return wrong(...problems)
   const rest = views.filter(view => view !== forceGiven)
   const parts = timeGiven === null ? joinTimeParts(rest, table.rows) : null
-  const told = timeGiven ?? parts?.time ?? toldTime(rest, options.rateHz !== undefined)
+  const told = timeGiven ?? parts?.time ?? toldTime(rest, options.rateHz !== undefined, forceGiven)
   const guess = told === null && rest.length > 0 ? guessedTime(views, rest, table.rows) : null
   const byRate = told === null && options.rateHz !== undefined
   if (guess !== null && !guess.isClock && !byRate) return wrong(timeNotClear(guess.view, name))
@@ -93,17 +93,42 @@ function noSuchColumn(views: readonly ColumnView[], which: string, option: strin
   }
 }
 
-export const listed = (views: readonly ColumnView[]): string => views.map(({ shown }) => shown).join(', ')
+/** Columns that are named in one message. */
+const MOST_LISTED = 8
+
+export const listed = (views: readonly ColumnView[]): string =>
+  views
+    .slice(0, MOST_LISTED)
+    .map(({ shown }) => shown)
+    .join(', ') + (views.length > MOST_LISTED ? ` and ${views.length - MOST_LISTED} more` : '')
 
 /** A column that is called a time, has a unit of time, or holds stamps. One that stands still gives way to a rate. */
-function toldTime(views: readonly ColumnView[], hasRate: boolean): ColumnView | null {
+function toldTime(
+  views: readonly ColumnView[],
+  hasRate: boolean,
+  force: ColumnView | null,
+): ColumnView | null {
   const stamps = views.filter(view => view.column.form === 'date-time' || view.column.form === 'clock')
   const numbers = views.filter(view => view.column.form === 'number')
   const byName = numbers.filter(view => view.meaning.role === 'time' && view.meaning.standing !== 'set-point')
   // Of several times, one that runs; of these, numbers before stamps: a device's own clock steps more finely.
   const running = byName.length > 1 ? byName.filter(view => view.run().rising) : byName
-  const best = running[0] ?? stamps[0] ?? byName.find(view => !isDead(view)) ?? byName[0] ?? null
+  const best =
+    besideForce(running, force) ??
+    running[0] ??
+    stamps[0] ??
+    byName.find(view => !isDead(view)) ??
+    byName[0] ??
+    null
   return hasRate && best !== null && isDead(best) ? null : best
+}
+
+/** Where tables stand side by side, each with a time of the same name: the one of the table that holds the force. */
+function besideForce(times: readonly ColumnView[], force: ColumnView | null): ColumnView | null {
+  const nameOf = ({ column }: ColumnView): string => column.name.trim().toLowerCase()
+  const [first] = times
+  if (force === null || !first || times.some(view => nameOf(view) !== nameOf(first))) return null
+  return first.index < force.index ? (times.findLast(view => view.index < force.index) ?? null) : null
 }
 
 /**
@@ -144,17 +169,20 @@ function findForce(views: readonly ColumnView[], time: ColumnView | null, name: 
   const [only] = pool
   if (forces.length === 0 && pool.length === 1 && only && isNoForce(only))
     return { problem: noForceBut(only, name) }
-  if (pool.length === 0) return { problem: ambiguous(numbers, name) }
+  if (pool.length === 0) {
+    const likely = numbers.filter(view => !isNoForce(view))
+    return { problem: likely.length > 0 ? ambiguous(likely, name) : noForceAmong(numbers, name) }
+  }
   const alive = pool.length > 1 ? pool.filter(view => !isDead(view)) : pool
   const candidates = alive.length > 0 ? alive : pool
   const best = Math.max(...candidates.map(rankOf))
   const top = candidates.filter(view => rankOf(view) === best)
   const chosen = top[0]
   if (!chosen || (top.length > 1 && !top.every(view => isSameQuantity(chosen, view)))) {
-    const live = onlyLive(top, rows)
+    const live = liveOf(top, rows)
     if (!live) return { problem: ambiguous(top, name) }
     const idle = top.filter(view => view !== live)
-    return { view: live, because: `${listed(idle)} only ${idle.length > 1 ? 'idle' : 'idles'}`, idle }
+    return { view: live, because: `${listed(idle)} ${idle.length > 1 ? 'idle' : 'idles'} beside it`, idle }
   }
   return { view: chosen, because: reason(chosen, pool, alive), idle: [] }
 }
@@ -240,6 +268,12 @@ const noForceBut = (only: ColumnView, name: string): Problem => ({
   cure: 'Log the force too; or, if this is it after all, say so with --force and --unit.',
 })
 
+const noForceAmong = (views: readonly ColumnView[], name: string): Problem => ({
+  where: name,
+  what: `there is no column of force among ${listed(views)}.`,
+  cure: 'Log the force too; or, if one of them is it after all, say so with --force and --unit.',
+})
+
 const timeNotClear = (rising: ColumnView, name: string): Problem => ({
   where: name,
   what: `no column is called a time; ${rising.shown} rises, but not in the steps of a clock, and may as well be a travel.`,
@@ -253,5 +287,8 @@ const optionFor = (view: ColumnView): string =>
 const ambiguous = (views: readonly ColumnView[], name: string): Problem => ({
   where: name,
   what: `which column is the force is not clear: it may be ${listed(views)}.`,
-  cure: `Say which: ${views.map(view => `--force ${optionFor(view)}`).join(' or ')}.`,
+  cure: `Say which: ${views
+    .slice(0, MOST_LISTED)
+    .map(view => `--force ${optionFor(view)}`)
+    .join(' or ')}${views.length > MOST_LISTED ? ', or another' : ''}.`,
 })

@@ -24,6 +24,22 @@ export const decimalContradictions = ({ decimalAgainst }: Layout, { decimal }: L
         ),
       ]
 
+/** Where two rows of units below the names do not say the same of the unit of force. */
+export function unitRowContradictions(force: ColumnView, layout: Layout, options: LogOptions): Assumption[] {
+  if (layout.kind !== 'cells' || options.unit !== undefined) return []
+  const { units = [], otherUnits } = layout.header ?? {}
+  const first = multipleForceUnitOf(units[force.index] ?? '')
+  const other = multipleForceUnitOf(otherUnits?.cells[force.index] ?? '')
+  if (!otherUnits || first === null || other === null) return []
+  return first.unit === other.unit && first.times === other.times
+    ? []
+    : [
+        contradiction(
+          `Two rows of units stand below the names, ${first.unit} and in line ${otherUnits.line} ${other.unit}; the first is followed. Give --unit to say what it is.`,
+        ),
+      ]
+}
+
 /** Where the header, the cells and --unit do not say the same of the unit of force. `unit` is that which was taken. */
 export function unitContradictions(
   force: ColumnView,

@@ -17,7 +17,12 @@ import {
 import { channelOf, keepRows } from './channels.ts'
 import { chooseColumns } from './chooseColumns.ts'
 import { isDead } from './columnView.ts'
-import { decimalContradictions, rateContradictions, unitContradictions } from './contradictions.ts'
+import {
+  decimalContradictions,
+  rateContradictions,
+  unitContradictions,
+  unitRowContradictions,
+} from './contradictions.ts'
 import { doubtfulTime } from './doubtfulTime.ts'
 import { takeOutEndMark } from './endMark.ts'
 import { toNewtonInPlace } from './forceUnit.ts'
@@ -29,6 +34,7 @@ import {
   needsRate,
   noNumbers,
   noSeries,
+  onlyResults,
   otherHeader,
   standsStill,
   tooShort,
@@ -36,7 +42,7 @@ import {
 } from './logProblems.ts'
 import { statedRate, statedTimeUnit } from './preamble.ts'
 import { dropStrayTimes, dropTornTimes, dropTotals, readableRows, sampleAt } from './readableRows.ts'
-import { isListOfSettings } from './settings.ts'
+import { isListOfSettings, isTableOfResults } from './settings.ts'
 import { nameColumns } from './statedColumns.ts'
 import { compareMaximum, statedMaxima } from './statedMaximum.ts'
 import { swappedAt } from './swapped.ts'
@@ -56,7 +62,9 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   if (above?.otherRecord) return wrong(twoRecords(name, context.layout, above.otherRecord))
   if (table.otherHeader) return wrong(otherHeader(name, table.otherHeader))
   if (isListOfSettings(table, context)) return wrong(noSeries(name, table))
+  if (table.rows < FEWEST_SAMPLES) return wrong(tooShort(name, table.rows, table))
   const namedIn = nameColumns(table, context)
+  if (isTableOfResults(table, context)) return wrong(onlyResults(name, table))
   const columns = chooseColumns(table, name, options)
   if (!columns.ok) return columns
   const { force, date } = columns.value
@@ -78,7 +86,10 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const stock = statedMaxima(context)
   const unit = toNewtonInPlace(force, table, options.unit, stock, textsBesideHeader(context), name)
   if (!unit.ok) return unit
-  contradictions.push(...unitContradictions(force, unit.value.unit, options))
+  contradictions.push(
+    ...unitContradictions(force, unit.value.unit, options),
+    ...unitRowContradictions(force, context.layout, options),
+  )
 
   if (time?.column.form === 'number') {
     dropTornTimes(table, time)

@@ -32,7 +32,7 @@ export function leftOutOf(
         k++
         continue
       }
-      if (row === table.endMarkRow) continue
+      if (table.endMarkRow >= 0 && row >= table.endMarkRow) break
       while (table.unreadableRows[next]! < row) next++
       const line = table.lineOf(row)
       if (table.unreadableRows[next] === row) {

@@ -52,6 +52,13 @@ export const noSeries = (name: string, table: SampleTable) => ({
   cure: 'Give the log of the pull itself, one reading a line.',
 })
 
+/** A row a specimen, each with its greatest load. */
+export const onlyResults = (name: string, table: SampleTable) => ({
+  where: name,
+  what: `there is no series of readings in this file: its ${table.rows} rows give the results of as many specimens or pulls.`,
+  cure: 'Give the log of a pull itself, one reading a line; if the rows are readings after all, say --rate.',
+})
+
 export const columnsSwap = (name: string, line: number, force: ColumnView, time: ColumnView | null) => ({
   where: `${name}, line ${line}`,
   what: `from here on ${force.shown} steps like the time, and ${time?.shown ?? 'the time'} does not: the columns have changed their places.`,
@@ -81,6 +88,13 @@ function firstUnreadable(table: SampleTable): QuotedLine | undefined {
 }
 
 export function tooShort(name: string, samples: number, table: SampleTable) {
+  const wide = table.columns.length
+  if (wide >= 3 * FEWEST_SAMPLES && samples < FEWEST_SAMPLES)
+    return {
+      where: name,
+      what: `the file holds ${samples} ${samples === 1 ? 'row' : 'rows'} of ${wide} cells: its readings stand along the lines.`,
+      cure: 'Turn the table, so that each line holds one reading: a time and a force, or a force with --rate.',
+    }
   const bad = table.unreadLines[0] ?? table.badRows[0] ?? firstUnreadable(table)
   return {
     where: bad ? `${name}, line ${bad.line}` : name,

@@ -21,6 +21,11 @@ const PERIOD = new RegExp(
   String.raw`(?:interval\w*|period\w*|time\s?step|abtastzeit|intervall|periode|周期|間隔)[^\d\n]{0,30}${NUMBER}\s*(ms|msec|s|sec|us|µs)(?![\p{L}])`,
   'iu',
 )
+/** The unit before the number: `Sample rate [Hz]: 50`, `Interval (ms);20`. */
+const UNIT_FIRST = new RegExp(
+  String.raw`(rate|freq|abtast|fréquence|frecuencia|frequenza|sampl|interval|period|time\s?step)[^\d\n]{0,30}[[(]\s*(k?hz|sps|s\/s|1\/s|ms|msec|s|sec|us|µs)\s*[\])]\s*[:=;,|\t]*\s*"?${NUMBER}(?![\d.,:/-]*\d)`,
+  'iu',
+)
 const SECONDS: Readonly<Record<string, number>> = { ms: 1e-3, msec: 1e-3, s: 1, sec: 1, us: 1e-6, µs: 1e-6 }
 
 const TIME_UNIT =
@@ -40,6 +45,9 @@ export function statedTimeUnit(texts: readonly { line: number; text: string }[])
 /** A sampling rate that the log states: `Sample rate: 80 Hz`, `interval = 12.5 ms`. */
 export function statedRate(texts: readonly { line: number; text: string }[]): StatedRate | null {
   for (const { line, text } of texts) {
+    const first = UNIT_FIRST.exec(text)
+    const before = first ? unitFirst(first[2] ?? '', first[3] ?? '') : 0
+    if (before > 0) return { rateHz: before, line }
     const rate = RATE.exec(text)
     if (rate) {
       const scale = /^k/i.test(rate[2] ?? '') ? 1000 : 1
@@ -53,4 +61,12 @@ export function statedRate(texts: readonly { line: number; text: string }[]): St
     if (seconds > 0) return { rateHz: 1 / seconds, line }
   }
   return null
+}
+
+/** Readings a second by a number and the unit of a rate or of an interval. */
+function unitFirst(word: string, number: string): number {
+  const value = Number(number.replace(',', '.'))
+  const seconds = SECONDS[word.toLowerCase()]
+  if (seconds !== undefined) return value > 0 ? 1 / (value * seconds) : 0
+  return value * (/^k/i.test(word) ? 1000 : 1)
 }

@@ -23,3 +23,25 @@ export function isListOfSettings(table: SampleTable, { layout }: TableContext): 
   const own = new Set(names.map(text => cellsOf(text, ' ').join(' ').toLowerCase()))
   return names.length >= 3 && own.size >= NAMED_SHARE * table.rows
 }
+
+/** What numbers or names the row of a result. */
+const RESULT_OF =
+  /^(?:specimen|sample|test|probe|probeta|prüfling|éprouvette|provino|próbka|образец|试样|試験片|pull|run|nr|no|id|#)/iu
+
+/**
+ * Whether each row is the result of a specimen: numbered or named by one, without a time, and with no force but greatest
+ * ones. Where a rate is told, the rows are readings.
+ */
+export function isTableOfResults(table: SampleTable, { layout, options }: TableContext): boolean {
+  if (layout.kind !== 'cells' || layout.header === null || table.rows > MOST_ROWS) return false
+  if (options.rateHz !== undefined || options.time !== undefined) return false
+  const meanings = table.columns.map(({ name, unitRow }) => headerMeaning(name, unitRow))
+  const forces = meanings.filter(({ role }) => role === 'force')
+  return (
+    forces.length > 0 &&
+    forces.every(({ standing }) => standing === 'derived') &&
+    meanings.every(({ role }) => role !== 'time') &&
+    table.columns.every(({ form }) => !/^(?:clock|date)/.test(form)) &&
+    RESULT_OF.test(table.columns[0]?.name ?? '')
+  )
+}

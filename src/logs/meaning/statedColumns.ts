@@ -1,7 +1,8 @@
 import type { HeaderLine } from '../lines/headerLine.ts'
+import { commentText } from '../lines/split.ts'
 import type { Column, SampleTable } from '../table/sampleTable.ts'
 import { headerMeaning } from '../words/header.ts'
-import { unitMeaning } from '../words/units.ts'
+import { multipleForceUnitOf, unitMeaning } from '../words/units.ts'
 import type { TableContext } from './tableContext.ts'
 
 /** What lines above the samples say of a column. */
@@ -112,8 +113,7 @@ function inRows(
   let unitsLine = 0
   let factors: readonly string[] = []
   for (const { line, text } of texts) {
-    const [first = '', ...cells] = text.split(/[;\t|]|,\s*/).map(cell => cell.replace(/^"|"$/g, '').trim())
-    const lead = first.replace(/[:=]$/, '').trim()
+    const [lead = '', ...cells] = cellsBehindLead(text)
     if (cells.length < Math.max(1, width - 1) || cells.length > width + 1) continue
     if (ROW_OF_NAMES.test(lead)) names = { cells, line }
     else if (ROW_OF_UNITS.test(lead)) {
@@ -121,8 +121,9 @@ function inRows(
       unitsLine = line
     } else if (ROW_OF_FACTORS.test(lead)) factors = cells
   }
-  if (names === null || !names.cells.some(name => /\p{L}{2,}/u.test(name))) return null
-  const { cells, line } = names
+  const namesTell = names?.cells.some(name => /\p{L}{2,}/u.test(name)) === true
+  if (!namesTell && !units.some(unit => multipleForceUnitOf(unit) !== null)) return null
+  const { cells, line } = namesTell && names !== null ? names : { cells: units, line: unitsLine }
   // Rows of one cell fewer leave the time out, which stands first.
   const shift = Math.max(0, width - cells.filter(cell => cell !== '').length)
   return Array.from({ length: width }, (_, c) => {
@@ -136,4 +137,15 @@ function inRows(
       lines: [line, unitsLine],
     }
   })
+}
+
+/** `Units: s, mm, N` → what leads the line, then its cells; blanks part them where nothing else does. */
+function cellsBehindLead(text: string): string[] {
+  const bare = commentText(text) ?? text
+  const led = /^"?([\p{L} _]+?)"?\s*[:=]\s*(?=\S)/u.exec(bare)
+  const rest = led ? bare.slice(led[0].length) : bare
+  const cells = rest.split(/[;\t|,]/.test(rest) ? /[;\t|]|,\s*/ : /\s+/)
+  return [...(led ? [led[1] ?? ''] : []), ...cells].map(cell =>
+    cell.replace(/^"|"$/g, '').replace(/[:=]$/, '').trim(),
+  )
 }

@@ -71,7 +71,7 @@ export class SampleTable {
   otherwiseCount = 0
   /** What stands in the first column, where that is one of text, of the first rows. */
   readonly firstTexts: string[] = []
-  /** A last row that only marks the end. */
+  /** The first of the rows that only mark the end. */
   endMarkRow = -1
   /** The last line, where it was not whole. */
   cutLine: BadRow | null = null

@@ -197,7 +197,9 @@ const inBrackets = (word: string): string => word.trim().replace(/^[[({<]+|[\])}
 export function forceUnitOf(word: string): LogForceUnit | null {
   const bare = inBrackets(word)
   if (!/^[\p{L}·*_\s-]{1,24}$/u.test(bare)) return null
-  return parseForceUnit(bare) ?? FORCE_IN_OTHER_SCRIPTS[bare.toLowerCase()] ?? null
+  // `kilograms-force`, `pounds force`.
+  const singular = bare.replace(/s(?=[\s·*_-]*force$)/i, '')
+  return parseForceUnit(singular) ?? FORCE_IN_OTHER_SCRIPTS[bare.toLowerCase()] ?? null
 }
 
 export const secondsIn = (word: string): number | null => SECONDS_IN[inBrackets(word).toLowerCase()] ?? null
