@@ -102,12 +102,18 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
   const ready = prepared(found.value, flags)
   if (!ready.ok) return tell(io, ready.problems, EXIT.input)
   const { specimens, unit, shown, quantity, warnings } = ready.value
+  const { against } = flags
+  if (against !== undefined && !specimens.some(({ group }) => group === against)) {
+    io.err(`tenterhook: no group is called “${printable(against)}”: --against names one of the groups.\n`)
+    return EXIT.usage
+  }
   const comparison = compareGroups(specimens, {
     quantity,
     unit,
     shown,
     blocksBy: flags.block ?? null,
     control: flags.control ?? null,
+    against: flags.against ?? null,
     worthShare: flags.worth,
     looks: flags.earlier ? { earlier: flags.earlier } : flags.again ? { earlier: [] } : null,
     seed: flags.seed,

@@ -34,6 +34,7 @@ export interface CompareFlags extends Omit<LogFlags, 'unit'> {
   readonly dimensionDoubt?: number
   readonly block?: string
   readonly control?: string
+  readonly against?: string
   readonly drop: readonly Dropped[]
   readonly worth: number | null
   readonly seed: number

@@ -1,5 +1,6 @@
 import { list } from '../statistics/compare/words.ts'
 import type { ComparedGroup } from '../statistics/document.ts'
+import { headlineAgainst } from './againstControl.ts'
 import type { Compared, Standing } from './standing.ts'
 import { type Superlative, superlativeOf } from './superlative.ts'
 
@@ -28,7 +29,10 @@ function sentencesOf(compared: Compared, standing: Standing): string[] {
     ]
   if (order.every(isUnbroken)) return ['None broke: which holds most is not known.']
   if (isBlind(compared)) return [`Too few specimens to tell which ${words.one}.`]
-  return byStanding(compared, standing, words)
+  const { against = null } = compared.family
+  return against === null
+    ? byStanding(compared, standing, words)
+    : headlineAgainst(against, compared, standing)
 }
 
 const alone = ({ name, n }: ComparedGroup): string[] =>

@@ -20,7 +20,7 @@ export function nextStepOf(compared: Compared, standing: Standing): NextStep {
   if (blocks?.tied === false) return step('tie-blocks', `Pull one variant on every ${blocks.by}.`)
   if (order.every(isUnbroken))
     return step('reach-higher', 'Use a rig that reaches further: none of them broke.')
-  if (!isSettled(standing)) return unsettled(compared)
+  if (!isAnswered(compared, standing)) return unsettled(compared)
   return warnings.some(isScale) && compared.quantity !== 'partialBreaks'
     ? step('check-scale', 'Hang a known mass: the scale was not checked.')
     : step('tell', 'Tell it: nothing more is needed.')
@@ -41,6 +41,10 @@ function isSettled({ order, beats, alike }: Standing): boolean {
       : best.every(({ name }) => beats(name, one.name)),
   )
 }
+
+/** Against a control the question is each pair's own. */
+const isAnswered = ({ family, pairs }: Compared, standing: Standing): boolean =>
+  family.against ? pairs.every(({ verdict }) => verdict !== 'undecided') : isSettled(standing)
 
 function unsettled({ needMore, pairs, groups, warnings }: Compared): NextStep {
   if (needMore === null)

@@ -198,6 +198,11 @@ export const comparisonSchema = z.object({
         .nullable()
         .optional()
         .describe('Which look at the study it is, where there are several; null for a single one'),
+      against: z
+        .string()
+        .nullable()
+        .optional()
+        .describe('Group that all others are compared with, where they are not compared with each other'),
     })
     .describe('What the simultaneous intervals and adjusted p hold over'),
   worthShare: figure.describe('What is worth a difference, as a share of the mean; null where nobody said'),

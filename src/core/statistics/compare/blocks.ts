@@ -20,6 +20,8 @@ export interface BlockedPair {
   readonly t: number
   readonly df: number
   readonly p: number
+  /** The contrast in independent coordinates: two pairs' estimates hang together as these two directions do. */
+  readonly direction: readonly number[]
 }
 
 /** Do all groups react alike to the blocks? */
@@ -121,7 +123,8 @@ export function twoWayLayout(observations: readonly Observation[]): BlockedLayou
       j === 0 || j >= groups ? 0 : j === a ? 1 : j === b ? -1 : 0,
     )
     const difference = contrast.reduce((sum, c, j) => sum + c * full.coefficients[j]!, 0)
-    const error = Math.sqrt(residual) * contrastLength(full.r, contrast)
+    const direction = contrastDirection(full.r, contrast)
+    const error = Math.sqrt(residual) * Math.hypot(...direction)
     const half = critical * error
     const t = difference / error
     return {
@@ -133,6 +136,7 @@ export function twoWayLayout(observations: readonly Observation[]): BlockedLayou
       t,
       df: df2,
       p: tTwoSided(t, df2),
+      direction,
     }
   }
   return {
@@ -182,13 +186,13 @@ function leastSquares(
   return { coefficients: solution.to1DArray(), rss, r: qr.upperTriangularMatrix }
 }
 
-/** |R⁻ᵀ c|: the standard error of a contrast in units of the residual standard deviation. */
-function contrastLength(r: Matrix, contrast: readonly number[]): number {
+/** R⁻ᵀ c: its length is the standard error of a contrast in units of the residual standard deviation. */
+function contrastDirection(r: Matrix, contrast: readonly number[]): number[] {
   const z: number[] = []
   for (let i = 0; i < contrast.length; i++) {
     let left = contrast[i]!
     for (let j = 0; j < i; j++) left -= r.get(j, i) * z[j]!
     z.push(left / r.get(i, i))
   }
-  return Math.hypot(...z)
+  return z
 }

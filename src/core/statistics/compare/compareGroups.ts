@@ -33,6 +33,8 @@ export interface CompareOptions {
   readonly blocksBy?: string | null
   /** Group that is pulled in every block to tie them. */
   readonly control?: string | null
+  /** Group that every other is compared with, and they not with each other; `null` for each with each. */
+  readonly against?: string | null
   /**
    * A difference worth knowing, as a share of the mean: what “as good as” means, and how many more are asked for. Where
    * nobody has said (`null`), nothing is called as good as anything and {@link WORTH_SHARE} sets the numbers asked for.
@@ -61,6 +63,7 @@ export function compareGroups(
     shown = null,
     blocksBy = null,
     control = null,
+    against = null,
     worthShare = null,
     looks = null,
     seed = 1,
@@ -74,7 +77,9 @@ export function compareGroups(
   }))
   const described = groups.map(g => describeGroup(g.name, g.specimens, seed))
   const layout = blocksBy === null ? null : layoutOf(groups)
-  const tests = pairsOf(groups.length).map(([a, b]) => ({
+  const middle = groups.findIndex(g => g.name === against)
+  const places = pairsOf(groups.length).filter(([a, b]) => middle < 0 || a === middle || b === middle)
+  const tests = places.map(([a, b]) => ({
     a,
     b,
     tests: comparePair(groups[a]!.specimens, groups[b]!.specimens, {
@@ -88,6 +93,7 @@ export function compareGroups(
     isUntied: untied !== null,
     worthShare,
     looks,
+    control: middle < 0 ? null : middle,
   })
   const overall = overallOf(groups)
   const judged: Judged = {
@@ -98,6 +104,7 @@ export function compareGroups(
     family,
     worthShare,
     factor: numericFactor(groups),
+    against: middle < 0 ? null : against,
     untied,
     overallP: (overall?.welch ?? overall?.kruskalWallis)?.p ?? null,
   }
@@ -112,7 +119,12 @@ export function compareGroups(
     unit,
     groups: described,
     overall,
-    family: { ...family, look: looks === null ? null : looks.earlier.length + 1 },
+    family: {
+      count: family.count,
+      level: family.level,
+      look: looks === null ? null : looks.earlier.length + 1,
+      against: middle < 0 ? null : against,
+    },
     worthShare,
     pairs: pairDocuments(judged, layout),
     blocks,

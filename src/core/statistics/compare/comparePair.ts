@@ -1,4 +1,3 @@
-import { maximumModulusCritical } from '../distributions/studentizedMaximumModulus.ts'
 import { censoredMean } from '../group/censoredMean.ts'
 import { mean, variance } from '../group/moments.ts'
 import { detectableBy } from '../plan/power.ts'
@@ -7,14 +6,20 @@ import { sharedStandardOfDifference } from './doubt.ts'
 import { type EffectSize, hedges } from './hedges.ts'
 import { type MannWhitney, mannWhitney } from './mannWhitney.ts'
 import { type Permutation, permutationTest } from './permutation.ts'
-import type { Estimate, Family } from './simultaneous.ts'
+import { criticalIn, type Estimate, type Family } from './simultaneous.ts'
 import { atLeastOf, measuredOf, type Specimen, valuesOf } from './specimen.ts'
 import { type Superiority, superiority } from './superiority.ts'
-import { type WelchTest, welch, welchAsLikeScatter } from './welch.ts'
+import { likeScatterParts, type WelchTest, welch, welchAsLikeScatter } from './welch.ts'
 
 /** What a pair is judged by: an estimate with its doubt, or the ranks alone where no estimate can be had. */
 export type Decision =
-  | { readonly by: 'welch' | 'blocks' | 'censored'; readonly estimate: Estimate }
+  /** `parts`: the variances of the two means, of which the estimate's standard error is made. */
+  | {
+      readonly by: 'welch' | 'censored'
+      readonly estimate: Estimate
+      readonly parts: readonly [number, number]
+    }
+  | { readonly by: 'blocks'; readonly estimate: Estimate; readonly direction: readonly number[] }
   | { readonly by: 'ranks'; readonly p: number }
 
 export interface PairTests {
@@ -55,7 +60,7 @@ export function comparePair(
   return {
     nA: rankedA.values.length,
     nB: rankedB.values.length,
-    difference: estimated?.difference ?? (x.length > 0 && y.length > 0 ? mean(x) - mean(y) : null),
+    difference: estimated?.estimate.difference ?? (x.length > 0 && y.length > 0 ? mean(x) - mean(y) : null),
     welch: welch(x, y),
     mannWhitney: ranks,
     permutation: permutationTest(x, y, seed),
@@ -68,8 +73,8 @@ export function comparePair(
     layout: within && layout ? { blocks: layout.blockCount, perCell: layout.perCell } : null,
     pooledSd: within && layout ? layout.residualSd : (estimated?.sd ?? pooledSd(x, y)),
     decision: estimated
-      ? { by: 'censored', estimate: { ...estimated, shared } }
-      : decide(within, bounded ? ranks : null, welchAsLikeScatter(x, y), shared),
+      ? { by: 'censored', estimate: { ...estimated.estimate, shared }, parts: estimated.parts }
+      : decide(within, bounded ? ranks : null, [x, y], shared),
   }
 }
 
@@ -87,14 +92,21 @@ const ranked = (group: readonly Specimen[]) => {
 function censoredDifference(
   a: ReturnType<typeof ranked>,
   b: ReturnType<typeof ranked>,
-): (Omit<Estimate, 'shared'> & { readonly sd: number }) | null {
+): {
+  readonly estimate: Omit<Estimate, 'shared'>
+  readonly sd: number
+  readonly parts: readonly [number, number]
+} | null {
   const [x, y] = [censoredMean(a.values, a.atLeast), censoredMean(b.values, b.atLeast)]
   if (x === null || y === null) return null
   const [partA, partB] = [x.standardError ** 2, y.standardError ** 2]
   return {
-    difference: x.mean - y.mean,
-    standardError: Math.sqrt(partA + partB),
-    df: (partA + partB) ** 2 / (partA ** 2 / x.df + partB ** 2 / y.df),
+    estimate: {
+      difference: x.mean - y.mean,
+      standardError: Math.sqrt(partA + partB),
+      df: (partA + partB) ** 2 / (partA ** 2 / x.df + partB ** 2 / y.df),
+    },
+    parts: [partA, partB],
     sd: Math.sqrt((x.df * x.sd ** 2 + y.df * y.sd ** 2) / (x.df + y.df)),
   }
 }
@@ -103,14 +115,17 @@ function censoredDifference(
 function decide(
   blocked: BlockedPair | null,
   ranks: MannWhitney | null,
-  test: WelchTest | null,
+  [x, y]: readonly [Float64Array, Float64Array],
   shared: number,
 ): Decision | null {
   if (ranks) return { by: 'ranks', p: ranks.p }
-  const from = blocked ?? test
+  const from = blocked ?? welchAsLikeScatter(x, y)
   if (from === null) return null
   const { difference, standardError, df } = from
-  return { by: blocked ? 'blocks' : 'welch', estimate: { difference, standardError, df, shared } }
+  const estimate = { difference, standardError, df, shared }
+  return blocked
+    ? { by: 'blocks', estimate, direction: blocked.direction }
+    : { by: 'welch', estimate, parts: likeScatterParts(x, y) }
 }
 
 function pooledSd(x: Float64Array, y: Float64Array): number | null {
@@ -128,12 +143,12 @@ function pooledSd(x: Float64Array, y: Float64Array): number | null {
 export function detectableOf({ nA, nB, pooledSd: sd, decision }: PairTests, family: Family): number | null {
   if (decision?.by === 'blocks' || decision?.by === 'censored') {
     const { df, standardError, shared } = decision.estimate
-    const critical = maximumModulusCritical(family.level, family.count, df)
+    const critical = criticalIn(family, df)
     return detectableBy({ standardError: Math.hypot(standardError, shared), df, critical })
   }
   const df = nA + nB - 2
   if (sd === null || !(sd > 0) || df < 1) return null
   const shared = decision?.by === 'welch' ? decision.estimate.shared : 0
-  const critical = maximumModulusCritical(family.level, Math.max(1, family.count), df)
+  const critical = criticalIn(family, df)
   return detectableBy({ standardError: Math.hypot(sd * Math.sqrt(1 / nA + 1 / nB), shared), df, critical })
 }

@@ -1,7 +1,7 @@
 import { tTwoSided } from '../distributions/t.ts'
 import type { FTest } from './anova.ts'
 import type { KruskalWallis } from './kruskalWallis.ts'
-import { simultaneousP } from './simultaneous.ts'
+import { ALONE, simultaneousP } from './simultaneous.ts'
 import type { Judged, JudgedPair } from './verdict.ts'
 import { pText } from './words.ts'
 
@@ -19,7 +19,9 @@ export function inStatistics(
   const all = judged.groups.length > 2 && overall ? overallText(overall) : []
   const note =
     judged.pairs.length > 1
-      ? ` (all ${judged.pairs.length} pairs together by the studentized maximum modulus, Dunnett's T3)`
+      ? judged.against === null
+        ? ` (all ${judged.pairs.length} pairs together by the studentized maximum modulus, Dunnett's T3)`
+        : ` (${judged.pairs.length} comparisons with ${judged.against} together by Dunnett's many-to-one t, each with its own degrees of freedom)`
       : ''
   if (judged.pairs.length > MOST_TOLD)
     return `${[...all, `${judged.pairs.length} pairs, each in the table of pairs`].join('; ')}${note}.`
@@ -52,7 +54,8 @@ function pairText(pair: JudgedPair, several: boolean): string {
   const { difference, standardError, df, shared } = estimate
   const t = difference / standardError
   const test = `t(${df.toFixed(1)}) = ${fixed(t)}, ${pText(tTwoSided(t, df))}`
-  const doubt = shared > 0 ? `; with the doubt that is not shared ${pText(simultaneousP(estimate, 1))}` : ''
+  const doubt =
+    shared > 0 ? `; with the doubt that is not shared ${pText(simultaneousP(estimate, ALONE))}` : ''
   const main = `${MAIN[by]} ${test}${doubt}`
   const effect = tests.effect
     ? `, g = ${fixed(tests.effect.hedgesG)} (${fixed(tests.effect.ci95[0])} to ${fixed(tests.effect.ci95[1])})`

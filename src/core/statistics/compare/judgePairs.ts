@@ -1,4 +1,5 @@
 import type { PairTests } from './comparePair.ts'
+import { loadingsAgainst } from './loadings.ts'
 import { type Looks, levelAtLook, pOverLooks } from './looks.ts'
 import { type Estimate, type Family, sidak, simultaneousHalf, simultaneousP } from './simultaneous.ts'
 import type { Specimen } from './specimen.ts'
@@ -18,11 +19,26 @@ export function judgePairs(
     isUntied,
     worthShare,
     looks = null,
-  }: { isUntied: boolean; worthShare: number | null; looks?: Looks | null },
+    control = null,
+  }: {
+    isUntied: boolean
+    worthShare: number | null
+    looks?: Looks | null
+    /** Group, by its place, that all pairs compare with; `null` where they are all pairs. */
+    control?: number | null
+  },
 ): { pairs: JudgedPair[]; family: Family } {
-  const count = isUntied ? 0 : tests.filter(t => t.tests.decision !== null).length
+  const decided = isUntied ? [] : tests.filter(t => t.tests.decision !== null)
+  const count = decided.length
   const now = perGroupOf(groups)
-  const family: Family = { count, level: looks === null ? LEVEL : levelAtLook(LEVEL, looks, now, count) }
+  const family: Family = {
+    count,
+    level: looks === null ? LEVEL : levelAtLook(LEVEL, looks, now, count),
+    loadings:
+      control === null || count < 2
+        ? null
+        : loadingsAgainst(decided.map(t => ({ tests: t.tests, controlFirst: t.a === control }))),
+  }
   const overLooks = (p: number): number => (looks === null ? p : pOverLooks(p, looks, now, count))
   const pairs = tests.map(({ a, b, tests: own }): JudgedPair => {
     const plain = {
@@ -40,7 +56,7 @@ export function judgePairs(
     const { estimate } = decision
     return {
       ...plain,
-      pAdjusted: overLooks(simultaneousP(estimate, count)),
+      pAdjusted: overLooks(simultaneousP(estimate, family)),
       ci95: around(estimate, simultaneousHalf(estimate, family)),
       equivalence: worthShare === null ? null : equivalenceOf(estimate, worthShare * middleOf(plain), family),
       difference: estimate.difference,
@@ -64,12 +80,8 @@ const around = ({ difference }: Estimate, half: number): readonly [number, numbe
  * twice that level lies within ± margin (Schuirmann, J. Pharmacokinet. Biopharm. 15 (1987) 657), simultaneous over the
  * family like all else. `null` where the margin is nothing.
  */
-function equivalenceOf(
-  estimate: Estimate,
-  margin: number,
-  { count, level }: Family,
-): JudgedPair['equivalence'] {
+function equivalenceOf(estimate: Estimate, margin: number, family: Family): JudgedPair['equivalence'] {
   if (!(margin > 0)) return null
-  const ci90 = around(estimate, simultaneousHalf(estimate, { count, level: 2 * level }))
+  const ci90 = around(estimate, simultaneousHalf(estimate, { ...family, level: 2 * family.level }))
   return { margin, ci90, shown: ci90[0] > -margin && ci90[1] < margin }
 }

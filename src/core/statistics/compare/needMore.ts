@@ -1,7 +1,6 @@
-import { maximumModulusCritical } from '../distributions/studentizedMaximumModulus.ts'
 import { perGroupForDifference, powerBy, smallest } from '../plan/power.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
-import type { Family } from './simultaneous.ts'
+import { criticalIn, type Family } from './simultaneous.ts'
 
 export interface NeedMore {
   /** Specimens to pull of each group beyond those there are. */
@@ -70,7 +69,7 @@ function blocksFor(worth: number, { decision, layout }: PairTests, family: Famil
   return smallest(blocks => {
     if (blocks <= now) return false
     const grown = (df * (blocks - 1)) / (now - 1)
-    const critical = maximumModulusCritical(family.level, family.count, grown)
+    const critical = criticalIn(family, grown)
     return (
       powerBy(worth, { standardError: standardError * Math.sqrt(now / blocks), df: grown, critical }) >= 0.8
     )

@@ -3,7 +3,7 @@ import type { ComparedPair } from '../document.ts'
 import { type BlockedLayout, blockedPair } from './blocks.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
 import { pairs as pairsOf } from './pairs.ts'
-import { simultaneousHalf, simultaneousP } from './simultaneous.ts'
+import { ALONE, simultaneousHalf, simultaneousP } from './simultaneous.ts'
 import { atLeastOf, measuredOf, valuesOf } from './specimen.ts'
 import { gamesHowell, type Simultaneous, tukeyKramer } from './tukey.ts'
 import { isSeen, type Judged, verdictOfPair } from './verdict.ts'
@@ -17,9 +17,11 @@ export function pairDocuments(
   const means = !groups.some(g => atLeastOf(g.specimens).length > 0)
   const tukey = means ? tukeyKramer(values) : null
   const howell = means ? gamesHowell(values) : null
-  return pairs.map((pair, i) => {
+  const places = pairsOf(groups.length)
+  return pairs.map(pair => {
     const { tests } = pair
-    const [a, b] = pairsOf(groups.length)[i]!
+    const [a, b] = [groups.indexOf(pair.a), groups.indexOf(pair.b)]
+    const place = places.findIndex(([x, y]) => x === a && y === b)
     const blocked = blockedPair(layout, a, b)
     const { decision } = tests
     const estimate = decision === null || decision.by === 'ranks' ? null : decision.estimate
@@ -43,8 +45,8 @@ export function pairDocuments(
       effect: tests.effect?.hedgesG ?? null,
       effect95: tests.effect?.ci95 ?? null,
       chance: tests.superiority && { aBeatsB: tests.superiority.chance, ci95: tests.superiority.ci95 },
-      tukey: simultaneous(tukey, i),
-      gamesHowell: simultaneous(howell, i),
+      tukey: simultaneous(tukey, place),
+      gamesHowell: simultaneous(howell, place),
       blocked: blocked && {
         difference: blocked.difference,
         ci95: blocked.ci95,
@@ -62,11 +64,11 @@ export function pairDocuments(
 function withDoubt({ decision }: PairTests): ComparedPair['withDoubt'] {
   if (decision === null || decision.by === 'ranks' || !(decision.estimate.shared > 0)) return null
   const { estimate } = decision
-  const half = simultaneousHalf(estimate, { count: 1, level: 0.05 })
+  const half = simultaneousHalf(estimate, { ...ALONE, level: 0.05 })
   return {
     sharedStandard: estimate.shared,
     ci95: [estimate.difference - half, estimate.difference + half],
-    p: simultaneousP(estimate, 1),
+    p: simultaneousP(estimate, ALONE),
   }
 }
 

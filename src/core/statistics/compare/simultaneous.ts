@@ -1,3 +1,4 @@
+import { manyToOneCritical, manyToOneUpperTail } from '../distributions/manyToOne.ts'
 import { findRoot } from '../distributions/root.ts'
 import {
   maximumModulusCritical,
@@ -20,31 +21,51 @@ export interface Family {
   readonly count: number
   /** Chance of even one false alarm among them; 0.05 unless an earlier look has spent some of it. */
   readonly level: number
+  /** Where all compare with one control: how much each hangs on the control's own chance. Else absent or `null`. */
+  readonly loadings?: readonly number[] | null
 }
+
+/** |t| from which on a difference of `df` degrees of freedom counts as seen in its family. */
+export const criticalIn = ({ count, level, loadings = null }: Family, df: number): number =>
+  loadings === null
+    ? maximumModulusCritical(level, Math.max(1, count), df)
+    : manyToOneCritical(level, loadings, df)
+
+/** The chance that any of the family passes `t` by chance alone. */
+const upperTailIn = (
+  t: number,
+  { count, loadings = null }: Pick<Family, 'count' | 'loadings'>,
+  df: number,
+) => (loadings === null ? maximumModulusUpperTail(t, count, df) : manyToOneUpperTail(t, loadings, df))
+
+/** One comparison by itself. */
+export const ALONE = { count: 1 } as const
 
 /**
  * Half-width of the interval that holds for all differences of the family together, with the chance 1 − `level`.
  *
  * Scatter: Dunnett's T3 (JASA 75 (1980) 796), the critical value of the studentized maximum modulus with each pair's own
  * degrees of freedom: it keeps its level in small groups whose scatters need not be alike. The shared part is as good as
- * normal and joins as half-widths in quadrature, so that no interval is shorter for a doubt more.
+ * normal and joins as half-widths in quadrature, so that no interval is shorter for a doubt more. Against one control the
+ * critical value is Dunnett's, each pair again with its own degrees of freedom and the correlations from the scatters found
+ * (Hasler and Hothorn, Biometrical J. 50 (2008) 793).
  */
-export function simultaneousHalf({ standardError, df, shared }: Estimate, { count, level }: Family): number {
-  const half = maximumModulusCritical(level, count, df) * standardError
-  return shared > 0 ? Math.hypot(half, maximumModulusCritical(level, count, Infinity) * shared) : half
+export function simultaneousHalf({ standardError, df, shared }: Estimate, family: Family): number {
+  const half = criticalIn(family, df) * standardError
+  return shared > 0 ? Math.hypot(half, criticalIn(family, Infinity) * shared) : half
 }
 
 /**
  * The level at which the simultaneous interval just reaches 0: the adjusted p. It is under the family's level exactly
  * where the interval leaves 0 out, because both are the one statement.
  */
-export function simultaneousP(estimate: Estimate, count: number): number {
+export function simultaneousP(estimate: Estimate, family: Pick<Family, 'count' | 'loadings'>): number {
   const { difference, standardError, df, shared } = estimate
   const t = Math.abs(difference) / standardError
-  if (!(shared > 0)) return maximumModulusUpperTail(t, count, df)
-  const least = maximumModulusUpperTail(t, count, df)
+  const least = upperTailIn(t, family, df)
+  if (!(shared > 0)) return least
   const off = (logP: number): number =>
-    simultaneousHalf(estimate, { count, level: Math.exp(logP) }) - Math.abs(difference)
+    simultaneousHalf(estimate, { ...family, level: Math.exp(logP) }) - Math.abs(difference)
   const [low, high] = [Math.log(Math.max(least, 1e-15)), Math.log(0.999_999)]
   if (off(high) > 0) return 1
   if (off(low) < 0) return least

@@ -41,6 +41,8 @@ export interface Judged {
   readonly worthShare: number | null
   /** Where the groups differ by a number: the trend over it. */
   readonly factor: NumericFactor | null
+  /** Group that all pairs compare with; `null` where each is compared with each. */
+  readonly against: string | null
   /** Groups and blocks share nothing that ties them: `day` and the like, else `null`. */
   readonly untied: string | null
   /** p of all groups at once, of Welch's analysis of variance or else of ranks. */
@@ -206,6 +208,8 @@ function testedClause(open: readonly JudgedPair[], judged: Judged): string {
 /** The pairs in words: all of them by the groups' names, a few one by one, many as a number. */
 export function between(open: readonly JudgedPair[], judged: Judged): string {
   const names = judged.groups.map(g => g.name)
+  if (judged.against !== null && open.length === judged.pairs.length)
+    return `between ${judged.against} and ${list(names.filter(n => n !== judged.against))}`
   if (open.length === judged.pairs.length) return `${names.length > 2 ? 'among' : 'between'} ${list(names)}`
   if (open.length > MOST_TOLD) return `in the other ${open.length} pairs`
   return `between ${open.map(p => `${p.a.name} and ${p.b.name}`).join(', or ')}`

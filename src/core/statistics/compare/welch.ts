@@ -49,11 +49,20 @@ function fromVariances(
  */
 export function welchAsLikeScatter(a: Float64Array, b: Float64Array): WelchTest | null {
   if (a.length < 2 || b.length < 2) return null
-  const [own, other] = [seenVariance(a), seenVariance(b)]
+  const [own, other] = likeScatterVariances(a, b)
   if (own === 0 && other === 0) return null
-  return own > 0 && other > 0
-    ? welch(a, b)
-    : fromVariances(mean(a) - mean(b), [own || other, a.length], [other || own, b.length])
+  return fromVariances(mean(a) - mean(b), [own, a.length], [other, b.length])
+}
+
+/** Variances of the two means by which {@link welchAsLikeScatter} decides. */
+export function likeScatterParts(a: Float64Array, b: Float64Array): readonly [number, number] {
+  const [own, other] = likeScatterVariances(a, b)
+  return [own / a.length, other / b.length]
+}
+
+function likeScatterVariances(a: Float64Array, b: Float64Array): readonly [number, number] {
+  const [own, other] = [seenVariance(a), seenVariance(b)]
+  return [own || other, other || own]
 }
 
 /** Rounding of binary numbers alone makes so much of a value; what is below is no scatter. */

@@ -109,7 +109,7 @@ describe('the verdict', () => {
 
 test('with several pairs p is adjusted over all of them, and the needed numbers after Bonferroni', () => {
   const { pairs, needMore, family } = compare([...paste, ...stitch, ...glue])
-  expect(family).toEqual({ count: 3, level: 0.05, look: null })
+  expect(family).toEqual({ count: 3, level: 0.05, look: null, against: null })
   for (const pair of pairs) {
     expect(pair.pAdjusted!).toBeGreaterThan(pair.p!)
     expect(pair.pAdjusted!).toBeLessThan(3 * pair.p!)

@@ -87,7 +87,7 @@ describe('the simultaneous half-width', () => {
   const estimate: Estimate = { difference: 3, standardError: 1, df: 8, shared: 0 }
   test('is the studentized maximum modulus times the standard error (2.958009 by SciPy 1.17.1, see its own test)', () => {
     expect(simultaneousHalf(estimate, { count: 3, level: 0.05 })).toBeCloseTo(2.958009, 6)
-    expect(simultaneousP(estimate, 3)).toBeCloseTo(0.0469763, 7)
+    expect(simultaneousP(estimate, { count: 3 })).toBeCloseTo(0.0469763, 7)
   })
   test('takes a shared doubt in as a normal part of its own', () => {
     const shared = { ...estimate, shared: 0.5 }
@@ -96,7 +96,7 @@ describe('the simultaneous half-width', () => {
       Math.hypot(2.958009, 0.5 * normal),
       6,
     )
-    const p = simultaneousP(shared, 3)
+    const p = simultaneousP(shared, { count: 3 })
     expect(simultaneousHalf(shared, { count: 3, level: p })).toBeCloseTo(3, 9)
   })
   test('p and interval are one statement, whatever the figures', () => {
@@ -110,7 +110,7 @@ describe('the simultaneous half-width', () => {
           const one = { difference, standardError: 1, df, shared }
           const half = simultaneousHalf(one, { count, level: 0.05 })
           if (Math.abs(half - difference) < 1e-9) return
-          expect(simultaneousP(one, count) < 0.05).toBe(half < difference)
+          expect(simultaneousP(one, { count }) < 0.05).toBe(half < difference)
         },
       ),
       { seed: 21, numRuns: 60 },

@@ -8,7 +8,7 @@ import { welch } from '../../../../src/core/statistics/compare/welch.ts'
 import { normalQuantile } from '../../../../src/core/statistics/distributions/normal.ts'
 import { tQuantile } from '../../../../src/core/statistics/distributions/t.ts'
 import { censoredMean } from '../../../../src/core/statistics/group/censoredMean.ts'
-import { mean } from '../../../../src/core/statistics/group/moments.ts'
+import { mean, variance } from '../../../../src/core/statistics/group/moments.ts'
 import { type Random, seededRandom } from '../../../../src/core/statistics/random.ts'
 
 /** What holds only as a whole: many studies, many days. The tables of docs/statistics.md have more of the same. */
@@ -34,7 +34,9 @@ describe('all pairs together', () => {
     const places = pairs(k)
     const alarms = share(2_000, 31, r => {
       const groups = Array.from({ length: k }, () => normals(r, n))
-      return places.some(([a, b]) => simultaneousP(estimateOf(groups[a]!, groups[b]!), places.length) < 0.05)
+      return places.some(
+        ([a, b]) => simultaneousP(estimateOf(groups[a]!, groups[b]!), { count: places.length }) < 0.05,
+      )
     })
     expect(alarms).toBeLessThan(0.05)
     expect(alarms).toBeGreaterThan(0.02)
@@ -53,6 +55,18 @@ describe('all pairs together', () => {
     })
     expect(held).toBeGreaterThan(0.94)
   })
+})
+
+test('three equal variants against one control: one false alarm at most in 20 studies, and not by far', () => {
+  const alarms = share(1_000, 39, r => {
+    const control = normals(r, 5)
+    const own = variance(control)
+    const others = [1, 2, 3].map(() => normals(r, 5))
+    const loadings = others.map(x => Math.sqrt(own / (own + variance(x))))
+    return others.some(x => simultaneousP(estimateOf(x, control), { count: 3, loadings }) < 0.05)
+  })
+  expect(alarms).toBeLessThan(0.06)
+  expect(alarms).toBeGreaterThan(0.025)
 })
 
 test('as good as: claimed at the margin itself no more than 5 times in 100', () => {
@@ -88,7 +102,7 @@ describe('variants that react each in its own way to a batch, as strongly as the
     share(1_500, 35, r => {
       const layout = layoutOf(observed(r, ratio))
       if (layout === null || layout === 'untied') return false
-      return layout.pairs.some(p => simultaneousP({ ...p, shared: 0 }, 3) < 0.05)
+      return layout.pairs.some(p => simultaneousP({ ...p, shared: 0 }, { count: 3 }) < 0.05)
     })
   test('the additive model alone raises a false alarm in one study of four or more', () =>
     expect(alarmsOf(twoWayLayout, 1)).toBeGreaterThan(0.2))

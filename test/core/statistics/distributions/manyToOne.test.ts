@@ -1,0 +1,66 @@
+import { describe, expect, test } from 'vitest'
+import {
+  manyToOneCritical,
+  manyToOneUpperTail,
+} from '../../../../src/core/statistics/distributions/manyToOne.ts'
+import { maximumModulusUpperTail } from '../../../../src/core/statistics/distributions/studentizedMaximumModulus.ts'
+import { tTwoSided } from '../../../../src/core/statistics/distributions/t.ts'
+
+const alike = (count: number): number[] => Array.from({ length: count }, () => Math.SQRT1_2)
+
+// SciPy 1.17.1: integrate.quad over the control's z and over s = sqrt(chi2/df), norm.cdf inside, epsrel 1e-12.
+test.each([
+  [0.5, [0.3, 0.9, 0.6], 7.3, 0.930593029647],
+  [2, [0.3, 0.9, 0.6], 7.3, 0.199104007163],
+  [3, [0.3, 0.9, 0.6], 7.3, 0.048432913422],
+  [6, [0.3, 0.9, 0.6], 7.3, 0.001244272166],
+  [2, [0.7, 0.7], 4, 0.189314582577],
+  [3, [0.5, 0.5, 0.2], Infinity, 0.00804420891],
+])('P(max > %s), loadings %j, df %s', (t, loadings, df, p) => {
+  expect(manyToOneUpperTail(t, loadings, df)).toBeCloseTo(p, 11)
+})
+
+// Dunnett, Biometrics 20 (1964) 482, table of two-sided 5 % points, groups of one size (from memory, two decimals).
+test.each([
+  [2, 5, 3.03],
+  [2, 10, 2.57],
+  [3, 8, 2.88],
+  [4, 20, 2.65],
+  [9, 60, 2.77],
+  [3, Infinity, 2.35],
+  [6, Infinity, 2.57],
+])('the table of Dunnett: %i against a control, df %s', (count, df, critical) => {
+  expect(manyToOneCritical(0.05, alike(count), df)).toBeCloseTo(critical, 2)
+})
+
+describe('the worked example of Dunnett, JASA 50 (1955) 1096: breaking strength of cloth by three processes', () => {
+  // Means 50, 61, 52, 45 of three each, s² = 19 on 8 degrees of freedom. SciPy 1.17.1, stats.dunnett (draws, to 1e-3).
+  const error = Math.sqrt((19 * 2) / 3)
+  test.each([
+    [11, 0.0365],
+    [2, 0.8964],
+    [-5, 0.4092],
+  ])('difference %s', (difference, p) => {
+    expect(manyToOneUpperTail(Math.abs(difference) / error, alike(3), 8)).toBeCloseTo(p, 3)
+  })
+  test('the allowance either way: P = 0.05 at 10.24879 by the quadrature above', () => {
+    expect(manyToOneCritical(0.05, alike(3), 8) * error).toBeCloseTo(10.24879, 4)
+  })
+})
+
+test('groups of unlike numbers: the blood counts of Dunnett 1955, by stats.dunnett of SciPy 1.17.1', () => {
+  const loadings = [Math.sqrt(4 / 10), Math.sqrt(5 / 11)]
+  expect(manyToOneUpperTail(0.85703213, loadings, 12)).toBeCloseTo(0.6201, 3)
+  expect(manyToOneUpperTail(3.69375231, loadings, 12)).toBeCloseTo(0.00583, 4)
+})
+
+test('with nothing in common it is the studentized maximum modulus; one alone is Student’s t', () => {
+  expect(manyToOneUpperTail(2.5, [0, 0, 0], 10)).toBeCloseTo(maximumModulusUpperTail(2.5, 3, 10), 12)
+  expect(manyToOneUpperTail(2.5, [0.7], 6)).toBe(tTwoSided(2.5, 6))
+})
+
+test('chances too small to be 1 less something keep their digits', () => {
+  const [beyond, each] = [manyToOneUpperTail(15, alike(2), Infinity), tTwoSided(15, Infinity)]
+  expect(beyond / each).toBeGreaterThan(1.9)
+  expect(beyond / each).toBeLessThanOrEqual(2)
+})
