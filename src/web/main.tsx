@@ -1,6 +1,7 @@
 import { startApp } from './app/startApp.tsx'
 import { serverBackend } from './data/serverBackend.ts'
 import { engineIn } from './engine/engineClient.ts'
+import { serverLine } from './live/serverLine.ts'
 
 // A second screen is let in to look on, and is told of nothing but the live stream.
 if (location.pathname === '/screen') {
@@ -10,6 +11,7 @@ if (location.pathname === '/screen') {
   startApp({
     backend: serverBackend,
     engine: engineIn(worker),
+    line: serverLine,
     openTelling: () =>
       new Worker(new URL('./tell/worker/serverTellWorker.ts', import.meta.url), { type: 'module' }),
   })

@@ -1,8 +1,15 @@
 import { startApp } from './app/startApp.tsx'
 import { pageBackend } from './data/pageBackend.ts'
 import { engineIn } from './engine/engineClient.ts'
-import EngineWorker from './engine/pageWorker.ts?worker&inline'
-import TellWorker from './tell/worker/pageTellWorker.ts?worker&inline'
+import { pageLine } from './line/pageLine.ts'
+import PageWorker from './pageWorker.ts?worker&inline'
 
-const engine = engineIn(new EngineWorker())
-startApp({ backend: pageBackend(engine), engine, openTelling: () => new TellWorker() })
+const engineWorker = new PageWorker({ name: 'engine' })
+const engine = engineIn(engineWorker)
+const { line } = pageLine(new PageWorker({ name: 'line' }), engineWorker)
+startApp({
+  backend: pageBackend(engine),
+  engine,
+  line,
+  openTelling: () => new PageWorker({ name: 'telling' }),
+})

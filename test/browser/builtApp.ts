@@ -18,8 +18,17 @@ import { promisify } from 'node:util'
 const root = fileURLToPath(new URL('../../', import.meta.url))
 const cache = join(root, 'node_modules/.cache/tenterhook')
 
-/** What the app is built from. The server's code is not in it, only its types. */
-const SOURCES = ['src/web', 'src/core', 'src/logs', 'src/publish', 'vite.web.config.ts', 'package-lock.json']
+/** What the app is built from. Of the server’s code only the desk of a line is in it. */
+const SOURCES = [
+  'src/web',
+  'src/core',
+  'src/logs',
+  'src/capture',
+  'src/publish',
+  'src/server/desk',
+  'vite.web.config.ts',
+  'package-lock.json',
+]
 const WAIT_MS = 200
 const LONGEST_BUILD_MS = 180_000
 /** Builds that nothing has used for so long are thrown away. */

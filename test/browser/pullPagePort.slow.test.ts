@@ -2,6 +2,7 @@ import type { Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
 import { type AppUnderTest, keepScreenshot, seriousFaults, startApp } from './app.ts'
 import { atMoment, forceOn, openPull, peakOf, studyToPull } from './pullBench.ts'
+import { converter, SERIAL_STUB } from './serialStub.ts'
 
 let app: AppUnderTest
 beforeAll(async () => {
@@ -14,73 +15,12 @@ afterEach(async () => {
 })
 afterAll(() => app?.stop())
 
-/**
- * A serial port in the browser, in the test's own hands: `bench.say`, `bench.unplug`, `bench.plugIn`. It is plugged in still
- * after a reload, and given to this page once it was chosen.
- */
-const STUB = `
-  const kept = 'stub.given'
-  let isThere = true
-  let feed = null
-  const port = {
-    readable: null,
-    writable: null,
-    async open({ baudRate }) {
-      if (!isThere) throw new DOMException('no device', 'NetworkError')
-      if (this.readable) throw new DOMException('open already', 'InvalidStateError')
-      bench.opened.push(baudRate)
-      this.readable = new ReadableStream({ start: controller => { feed = controller } })
-    },
-    async close() {
-      if (this.readable?.locked) throw new TypeError('its reader holds it')
-      this.readable = null
-      feed = null
-    },
-    getInfo: () => ({ usbVendorId: 0x1a86, usbProductId: 0x7523 }),
-  }
-  globalThis.bench = {
-    opened: [],
-    say: text => feed?.enqueue(new TextEncoder().encode(text)),
-    unplug() {
-      isThere = false
-      port.readable = null
-      feed?.error(new DOMException('The device has been lost.', 'NetworkError'))
-      feed = null
-    },
-    plugIn() { isThere = true },
-    get isOpen() { return port.readable !== null },
-  }
-  const serial = {
-    async requestPort() {
-      if (!navigator.userActivation.isActive) throw new DOMException('not by a press', 'SecurityError')
-      sessionStorage.setItem(kept, 'yes')
-      return port
-    },
-    getPorts: async () => (isThere && sessionStorage.getItem(kept) ? [port] : []),
-  }
-  Object.defineProperty(Navigator.prototype, 'serial', { get: () => serial, configurable: true })
-`
-
-/** A converter that says its force 50 times a second, by its own clock. */
-function converter(page: Page) {
-  let atMs = 0
-  return {
-    say: (text: string) => page.evaluate(`bench.say(${JSON.stringify(text)})`),
-    async says(forS: number, force: (t: number) => number) {
-      let text = ''
-      for (let t = 0; t < forS - 1e-9; t += 0.02, atMs += 20)
-        text += `${atMs},${(force(t) + 0.01 * (atMs % 3)).toFixed(2)}\n`
-      await this.say(text)
-    },
-  }
-}
-
 const lost = (page: Page) => page.locator('[data-alarm="line-lost"]')
 
 test('this computer’s own port, through the browser: a pull with the cable out and in, and the page reloaded in mid-pull', async () => {
   const study = await studyToPull(app, ['page-1'])
   const { page, close } = await openPull(app, study.place)
-  await page.addInitScript(STUB)
+  await page.addInitScript(SERIAL_STUB)
   await page.reload()
   await page.getByLabel('This computer’s own port, through the browser').check()
   await page.getByLabel(/^Speed/).fill('57600')

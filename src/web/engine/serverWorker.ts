@@ -1,4 +1,5 @@
+import { expose } from 'comlink'
 import { serverBackend } from '../data/serverBackend.ts'
-import { serveEngine } from './serveEngine.ts'
+import { makeEngine } from './makeEngine.ts'
 
-serveEngine(serverBackend.recordings.samples)
+expose(makeEngine(serverBackend.recordings.samples))

@@ -4,17 +4,16 @@ import { useRigs } from '../data/queries.ts'
 import { Problems } from '../parts/Problems.tsx'
 import { Field } from '../read/adjust/Field.tsx'
 import { texts } from '../texts/index.ts'
-import { type LineChoice, type LineFault, PRETEND_PULLS } from './lineChoice.ts'
-import { lineCommands } from './lineCommands.ts'
-import { ownPort } from './pagePort.ts'
+import { kindsOf, type LineChoice, type LineFault, PRETEND_PULLS } from './lineChoice.ts'
+import { NoServer } from './NoServer.tsx'
 import type { ChosenLine } from './useLineChoice.ts'
-import { webSerial } from './webSerial.ts'
+import { useLine } from './useLive.tsx'
 
 const words = texts.pull
-const KINDS = ['serial', 'page', 'tcp', 'pretend'] as const
 
 /** Which line the rig is at: a serial port of the server’s computer or of this one, a network line, or the pretend rig. */
 export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: () => void }) {
+  const host = useLine()
   const name = useId()
   const { data: rigs } = useRigs()
   const { choice, change, faults } = chosen
@@ -38,7 +37,7 @@ export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: ()
       >
         <fieldset className="pull-kinds">
           <legend className="hidden-words">{words.lineHeading}</legend>
-          {KINDS.filter(kind => kind !== 'page' || webSerial() !== null).map(kind => (
+          {kindsOf(host.kind).map(kind => (
             <label key={kind} className="pull-kind">
               <input
                 type="radio"
@@ -46,7 +45,7 @@ export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: ()
                 checked={choice.kind === kind}
                 onChange={() => change({ kind })}
               />{' '}
-              {words.lineKinds[kind]}
+              {host.kind === 'page' && kind === 'page' ? words.ownPort : words.lineKinds[kind]}
             </label>
           ))}
         </fieldset>
@@ -85,11 +84,12 @@ export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: ()
           {field('unit', words.lineFields.unit)}
         </div>
         {choice.kind === 'pretend' && <p className="pencil small">{words.pretendWhat}</p>}
-        {choice.kind === 'page' && <p className="pencil small">{words.pageWhat}</p>}
+        {choice.kind === 'page' && host.kind === 'server' && <p className="pencil small">{words.pageWhat}</p>}
         <button type="submit" className="button">
           {words.buttons.openLine}
         </button>
       </form>
+      {host.kind === 'page' && <NoServer />}
     </section>
   )
 }
@@ -97,6 +97,7 @@ export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: ()
 type FieldOf = (of: LineFault, label: string, inputMode?: 'decimal' | 'numeric') => ReactNode
 
 function PagePortFields({ field }: { field: FieldOf }) {
+  const { port } = useLine()
   const [name, setName] = useState<string | null>(null)
   const [error, setError] = useState<unknown>(null)
   return (
@@ -108,7 +109,7 @@ function PagePortFields({ field }: { field: FieldOf }) {
           className="button"
           onClick={() => {
             setError(null)
-            ownPort.choose().then(setName, setError)
+            port.choose().then(setName, setError)
           }}
         >
           {words.choosePort}
@@ -129,9 +130,10 @@ function SerialFields({
   change: (part: Partial<LineChoice>) => void
   field: FieldOf
 }) {
+  const { ports: list } = useLine()
   const { data, error, refetch } = useQuery({
     queryKey: ['ports'],
-    queryFn: lineCommands.ports,
+    queryFn: () => list?.() ?? null,
     retry: false,
   })
   const ports = data?.ports ?? []

@@ -10,7 +10,7 @@ export interface Joined {
 }
 
 /** What the stream needs of a WebSocket, so that a test can give its own. */
-type Socket = Pick<WebSocket, 'close' | 'onmessage' | 'onclose' | 'onerror'>
+export type Socket = Pick<WebSocket, 'close' | 'onmessage' | 'onclose' | 'onerror'>
 
 /**
  * Joins the live stream and stays joined: when the server is gone, or says nothing for three seconds, it tells so and

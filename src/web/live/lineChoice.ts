@@ -1,5 +1,6 @@
 import { type LogForceUnit, parseForceUnit } from '../../core/units/force.ts'
 import type { Line } from '../../server/apiTypes.ts'
+import { webSerial } from './webSerial.ts'
 
 /** The form in which a line is chosen, as typed. */
 export interface LineChoice {
@@ -38,6 +39,17 @@ export const PRETEND_PULLS = [
   'strokes',
   'brittle',
 ] as const
+
+/** The kinds of line that there are here: a server’s are those of its computer; a port of the browser is not in every one. */
+export const kindsOf = (
+  host: 'server' | 'page',
+  hasSerial: boolean = webSerial() !== null,
+): readonly LineChoice['kind'][] => [
+  ...(host === 'server' ? (['serial'] as const) : []),
+  ...(hasSerial ? (['page'] as const) : []),
+  ...(host === 'server' ? (['tcp'] as const) : []),
+  'pretend',
+]
 
 export type LineFault = Exclude<keyof LineChoice, 'kind' | 'rigId'>
 

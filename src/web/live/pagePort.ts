@@ -10,9 +10,9 @@ const LOOK_MS = 20
 const AGAIN_MS = 500
 /** What the port itself may hold while it is not read: half a minute of a fast converter. */
 const PORT_BUFFER = 256 * 1_024
-/** As `src/server/pageSocket.ts` says them. */
-const UNPLUGGED_CODE = 4001
-const CLOSED_CODE = 1000
+/** As `src/server/pageSocket.ts` says them, and the page’s own worker. */
+export const UNPLUGGED_CODE = 4001
+export const CLOSED_CODE = 1000
 
 const words = texts.pull.pagePort
 

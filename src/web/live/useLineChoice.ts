@@ -2,7 +2,8 @@ import { useMemo, useState } from 'react'
 import type { Line } from '../../server/apiTypes.ts'
 import { texts } from '../texts/index.ts'
 import { useKept } from './kept.ts'
-import { choiceFrom, type LineChoice, type LineFault, lineOf } from './lineChoice.ts'
+import { choiceFrom, kindsOf, type LineChoice, type LineFault, lineOf } from './lineChoice.ts'
+import { useLine } from './useLive.tsx'
 
 export interface ChosenLine {
   readonly choice: LineChoice
@@ -21,7 +22,12 @@ export interface ChosenLine {
  */
 export function useLineChoice(usualRigId: string | null = null): ChosenLine {
   const [kept, keep] = useKept('line')
-  const [own, setOwn] = useState(() => choiceFrom(kept))
+  const { kind: host } = useLine()
+  const [own, setOwn] = useState(() => {
+    const chosen = choiceFrom(kept)
+    const kinds = kindsOf(host)
+    return kinds.includes(chosen.kind) ? chosen : { ...chosen, kind: kinds[0] ?? 'pretend' }
+  })
   const [hasRig, setHasRig] = useState(kept !== null && own.kind !== 'pretend')
   // The pretend rig has a scale of its own.
   const choice = hasRig || own.kind === 'pretend' ? own : { ...own, rigId: usualRigId }

@@ -1,38 +1,37 @@
 import { createContext, type ReactNode, useContext, useEffect, useMemo, useSyncExternalStore } from 'react'
-import type { LineState, ViewerMessage } from '../../server/apiTypes.ts'
-import { askJson } from '../data/http.ts'
-import { joinLive } from './joinLive.ts'
+import type { ViewerMessage } from '../../server/apiTypes.ts'
+import type { LineHost } from './lineHost.ts'
 import { type LiveFrame, type LiveState, type LiveStore, liveStore } from './liveStore.ts'
-import { ownPort } from './pagePort.ts'
 
 interface Live {
+  readonly host: LineHost
   readonly store: LiveStore
   readonly frames: FrameClock
 }
 
 const LiveContext = createContext<Live | null>(null)
 
-/** Joins the live stream of the server for as long as it is on the page. */
-export function LiveProvider({ children }: { children: ReactNode }) {
+/** Joins the live stream of whoever has the line, for as long as it is on the page. */
+export function LiveProvider({ host, children }: { host: LineHost; children: ReactNode }) {
   const live = useMemo(() => {
     const store = liveStore()
-    return { store, frames: frameClock(store) }
-  }, [])
+    return { host, store, frames: frameClock(store) }
+  }, [host])
   const { store } = live
   useEffect(() => {
-    askJson<LineState>('/api/line').then(
-      ({ open }) => (open?.kind === 'page' ? ownPort.resume() : undefined),
+    host.line().then(
+      ({ open }) => (open?.kind === 'page' ? host.port.resume() : undefined),
       () => {
         // The server is away: its line, if it is still there, asks for the port when it is opened anew.
       },
     )
-    const joined = joinLive({ onMessage: store.take, onAway: store.away })
+    const joined = host.join({ onMessage: store.take, onAway: store.away })
     // The stream tells of states, not of whose recording it is.
     const forget = store.onMessage(message => {
       if (message.kind !== 'state') return
       const { phase } = message.state
       if (phase === 'armed' || phase === 'recording')
-        askJson<LineState>('/api/line').then(store.line, () => {
+        host.line().then(store.line, () => {
           // The server is away: its next snapshot has the plan.
         })
     })
@@ -40,7 +39,7 @@ export function LiveProvider({ children }: { children: ReactNode }) {
       forget()
       joined.leave()
     }
-  }, [store])
+  }, [host, store])
   return <LiveContext value={live}>{children}</LiveContext>
 }
 
@@ -49,6 +48,9 @@ function useLive(): Live {
   if (!live) throw new Error('the live stream was asked for outside LiveProvider')
   return live
 }
+
+/** Who has the line. */
+export const useLine = (): LineHost => useLive().host
 
 export const useLiveStore = (): LiveStore => useLive().store
 

@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useState } from 'react'
 import { encode } from 'uqr'
-import { lineCommands } from '../live/lineCommands.ts'
+import { useLine } from '../live/useLive.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 
@@ -8,17 +8,24 @@ const words = texts.pull.second
 
 /** A code to scan with a phone, which then shows the same live view. */
 export default function SecondScreen({ onClose }: { onClose: () => void }) {
+  const { screenLinks } = useLine()
   const [links, setLinks] = useState<readonly string[]>([])
   const [error, setError] = useState<unknown>(null)
   const ask = useCallback(() => {
     setError(null)
-    lineCommands.screenLinks().then(({ links: given }) => setLinks(given), setError)
-  }, [])
+    screenLinks?.().then(({ links: given }) => setLinks(given), setError)
+  }, [screenLinks])
   useEffect(ask, [ask])
   return (
     <section className="pull-second" aria-labelledby="pull-second">
       <h2 id="pull-second">{words.heading}</h2>
-      <p>{words.what}</p>
+      {screenLinks === null ? (
+        <p>
+          {texts.pull.noServer.what} {texts.pull.noServer.how}
+        </p>
+      ) : (
+        <p>{words.what}</p>
+      )}
       <Problems error={error} />
       {links.map(link => (
         <figure key={link}>
@@ -27,9 +34,11 @@ export default function SecondScreen({ onClose }: { onClose: () => void }) {
         </figure>
       ))}
       <div className="row">
-        <button type="button" className="button" onClick={ask}>
-          {words.more}
-        </button>
+        {screenLinks !== null && (
+          <button type="button" className="button" onClick={ask}>
+            {words.more}
+          </button>
+        )}
         <button type="button" className="button" onClick={onClose}>
           {words.close}
         </button>

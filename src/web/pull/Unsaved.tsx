@@ -1,8 +1,8 @@
 import { type FormEvent, useState } from 'react'
 import type { Unsaved as UnsavedRecording } from '../../server/apiTypes.ts'
-import { askJson } from '../data/http.ts'
-import { useLiveState } from '../live/useLive.tsx'
+import { useLine, useLiveState } from '../live/useLive.tsx'
 import { Problems } from '../parts/Problems.tsx'
+import { saveFile } from '../tell/saveFile.ts'
 import { texts } from '../texts/index.ts'
 
 const words = texts.pull.unsaved
@@ -17,13 +17,15 @@ function UnsavedOne({ one }: { one: UnsavedRecording }) {
   const { recordingId, specimen, samples, keptIn, problem } = one
   const [folder, setFolder] = useState('')
   const [refused, setRefused] = useState<unknown>(null)
-  const ask = (what: string, body?: unknown): void => {
+  const host = useLine().unsaved
+  const ask = (work: () => Promise<unknown>): void => {
     setRefused(null)
-    askJson(`/api/waiting${what}`, { method: 'POST', ...(body !== undefined && { body }) }).catch(setRefused)
+    work().catch(setRefused)
   }
   const move = (event: FormEvent): void => {
     event.preventDefault()
-    if (folder.trim() !== '') ask(`/${recordingId}/folder`, { folder: folder.trim() })
+    const where = folder.trim()
+    if (where !== '') ask(async () => host.keepIn?.(recordingId, where))
   }
   const id = `unsaved-${recordingId}`
   return (
@@ -34,18 +36,18 @@ function UnsavedOne({ one }: { one: UnsavedRecording }) {
       </p>
       <Problems error={refused} />
       <div className="row">
-        <button type="button" className="button" onClick={() => ask('/try')}>
+        <button type="button" className="button" onClick={() => ask(() => host.tryNow())}>
           {words.tryNow}
         </button>
-        <a
+        <button
+          type="button"
           className="button"
-          href={`/api/waiting/${recordingId}/journal`}
-          download={`${recordingId}.journal`}
+          onClick={() => ask(async () => saveFile(`${recordingId}.journal`, await host.journal(recordingId)))}
         >
           {words.saveFile}
-        </a>
+        </button>
       </div>
-      <form className="row" onSubmit={move}>
+      <form className="row" hidden={host.keepIn === null} onSubmit={move}>
         <label htmlFor={`${id}-folder`}>{words.otherFolder}</label>
         <input
           id={`${id}-folder`}

@@ -1,5 +1,6 @@
 import { StrictMode } from 'react'
 import { createRoot } from 'react-dom/client'
+import { serverLine } from '../live/serverLine.ts'
 import { LiveProvider } from '../live/useLive.tsx'
 import { Guard } from '../parts/Guard.tsx'
 import { texts } from '../texts/index.ts'
@@ -13,7 +14,7 @@ export function startScreen(): void {
   createRoot(place).render(
     <StrictMode>
       <Guard name={texts.pull.second.heading}>
-        <LiveProvider>
+        <LiveProvider host={serverLine}>
           <ScreenPage />
         </LiveProvider>
       </Guard>

@@ -9,9 +9,8 @@ import { useMark, useUnit } from '../app/units.tsx'
 import type { OpenStudy } from '../data/backend.ts'
 import { announce } from '../data/otherTabs.ts'
 import { useKept } from '../live/kept.ts'
-import { lineCommands } from '../live/lineCommands.ts'
 import { isKeepingState } from '../live/liveStore.ts'
-import { useLiveState, useLiveStore } from '../live/useLive.tsx'
+import { useLine, useLiveState, useLiveStore } from '../live/useLive.tsx'
 import { texts } from '../texts/index.ts'
 import { unanswered } from './ended.ts'
 import { liveForce } from './liveMarks.ts'
@@ -30,6 +29,7 @@ export type Pull = ReturnType<typeof usePull>
 
 /** All that the place knows and can do: the moment, whose turn it is, and each act of the state table. */
 export function usePull(open: OpenStudy, openLine: () => Line | null) {
+  const host = useLine()
   const store = useLiveStore()
   const live = useLiveState()
   const client = useQueryClient()
@@ -120,12 +120,12 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
     specimenId: of?.id ?? null,
     about: { operator: settings.operator === '' ? null : settings.operator },
   })
-  const arm = () => run(() => lineCommands.arm(planOf(specimen)))
+  const arm = () => run(() => host.arm(planOf(specimen)))
   /** A pretend rig does not wait until somebody is ready: it is waited for at once. */
   const openAnd = (line: Line) =>
     run(async () => {
-      await lineCommands.open(line)
-      if (line.source.kind === 'pretend' && specimen) await lineCommands.arm(planOf(specimen))
+      await host.open(line)
+      if (line.source.kind === 'pretend' && specimen) await host.arm(planOf(specimen))
     })
   const answer = () => {
     if (ended) {
@@ -154,7 +154,7 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
       if (line) void openAnd(line)
     },
     arm: () => void arm(),
-    disarm: () => void run(lineCommands.disarm),
+    disarm: () => void run(() => host.disarm()),
     'ask-zero': () => {
       setError(null)
       setPanel('zero')
@@ -164,7 +164,7 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
       setPanel(null)
       setError(null)
     },
-    finish: () => void run(lineCommands.finish),
+    finish: () => void run(() => host.finish()),
     'give-up': () => void giveUp(),
     note: () => {
       notedMs.current = Date.now()
@@ -196,7 +196,7 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
 
   const takeZero = (anyway: boolean) =>
     run(
-      () => lineCommands.zero(anyway),
+      () => host.zero(anyway),
       ({ zeroN }) => {
         setPanel(null)
         setHint(words.hints.zeroTaken(mark(showForce(zeroN, null, unit))))
@@ -204,7 +204,7 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
     )
   const giveUp = () =>
     run(
-      () => lineCommands.giveUp(words.why.givenUp),
+      () => host.giveUp(words.why.givenUp),
       ({ recordingId }) => {
         foot.did(words.hints.givenUp, async () => {
           await backend.recordings.takeBack(recordingId)
@@ -215,13 +215,13 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
     )
   const turn = (by: 1 | -1) =>
     run(
-      () => lineCommands.turn(by),
+      () => host.turn(by),
       ({ turns, travelMm }) =>
         setHint(words.hints.turns(turns, travelMm === null ? null : `${mark(plainNumber(travelMm, 1))} mm`)),
     )
   const note = (text: string) =>
     run(
-      () => lineCommands.note(text),
+      () => host.note(text),
       () => setHint(words.hints.noteKept(text)),
     )
 
@@ -245,10 +245,10 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
     openPanel: setPanel,
     refresh,
     open: openAnd,
-    closeLine: () => run(lineCommands.close),
+    closeLine: () => run(() => host.close()),
     /** Records without waiting for a tug: for a rig that pulls too softly to be noticed. */
-    start: () => run(() => lineCommands.start(planOf(specimen))),
-    finish: () => run(lineCommands.finish),
+    start: () => run(() => host.start(planOf(specimen))),
+    finish: () => run(() => host.finish()),
     giveUp,
     takeZeroAnyway: () => takeZero(true),
     quickNote: note,
@@ -259,7 +259,7 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
     },
     redoBecause(why: string) {
       const { recordingId } = ended ?? {}
-      if (!isGone) return run(() => lineCommands.redo(why))
+      if (!isGone) return run(() => host.redo(why))
       return run(async () => {
         if (recordingId) await backend.recordings.setAside(recordingId, why)
         const again = specimen?.id ?? null
@@ -270,7 +270,7 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
     },
     spoilBecause(why: string) {
       const specimenId = specimen?.id
-      if (!isGone) return leaveOut(specimenId ?? '', name, () => lineCommands.spoil(why))
+      if (!isGone) return leaveOut(specimenId ?? '', name, () => host.spoil(why))
       if (specimenId === undefined) return Promise.resolve()
       return leaveOut(specimenId, name, () =>
         backend.specimens.change(specimenId, { status: 'left-out', statusReason: why }),

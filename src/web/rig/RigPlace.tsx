@@ -5,12 +5,11 @@ import { useLineNow } from './line/useLineNow.ts'
 import { RigBench } from './RigBench.tsx'
 import { useBenchRig } from './useBenchRig.ts'
 
-/** The rig that stands on the bench. Without the server there is no line: readings are then typed. */
+/** The rig that stands on the bench. */
 export default function RigPlace({ open }: PlaceProps) {
-  const { backend } = useBench()
-  if (backend.kind === 'page') return <RigBench studyId={open.study.id} line={null} />
+  const { line } = useBench()
   return (
-    <LiveProvider>
+    <LiveProvider host={line}>
       <RigWithLine studyId={open.study.id} />
     </LiveProvider>
   )

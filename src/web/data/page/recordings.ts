@@ -1,8 +1,8 @@
 import type { Recording } from '../../../core/recording.ts'
-import { startedAtOf, toldCapacityN } from '../../../logs/index.ts'
+import { type LogOptions, startedAtOf, toldCapacityN } from '../../../logs/index.ts'
 import type { Page, RecordingEntry } from '../../../server/apiTypes.ts'
 import type { Engine } from '../../engine/types.ts'
-import type { Backend, NewLog } from '../backend.ts'
+import type { Backend } from '../backend.ts'
 import { got } from '../trouble.ts'
 import { found, type KeptEntry, laterThan, newId, nowIso, pageDb, pageSamples, writing } from './db.ts'
 import { entriesOf, shown } from './entries.ts'
@@ -26,9 +26,12 @@ export const pageRecordings = (engine: Engine): Backend['recordings'] => ({
   async keep(log) {
     const recording = got(await engine.parse(log.bytes, log.name, log.options))
     void navigator.storage?.persist?.()
-    const { entry, isNew } = await keepLog(log, recording)
-    if (isNew && entry.specimenId !== null) await keepReading(engine, entry.specimenId).catch(() => {})
-    return { entry: await shown(entry), isNew }
+    const { bytes, options, specimenId, rigId } = log
+    const named = { ...recording, name: log.name }
+    const kept = await keepRecording({ recording: named, bytes, options, specimenId, rigId, live: null })
+    const { entry, isNew } = kept
+    if (isNew && entry.specimen) await keepReading(engine, entry.specimen.id).catch(() => {})
+    return kept
   },
   samples: pageSamples,
   log: async id => found(await (await pageDb()).get('logs', id), 'recording', id).bytes,
@@ -46,18 +49,47 @@ export const pageRecordings = (engine: Engine): Backend['recordings'] => ({
       for (const one of [placed, ...moved]) await recordings.put(one)
       return placed
     }).then(shown),
-  setAside: (id, why) => change(id, { setAside: { at: nowIso(), why: textFrom('why', why) } }),
+  setAside,
   takeBack: id => change(id, { setAside: null }),
 })
 
-/** A log, its samples and its entry: all of them or nothing. One that is there already is not kept twice. */
-const keepLog = (
-  { name, bytes, options, specimenId, rigId }: NewLog,
-  recording: Recording,
-): Promise<{ entry: KeptEntry; isNew: boolean }> =>
+/** A recording with its log, to be kept. */
+interface NewKept {
+  readonly recording: Recording
+  readonly bytes: Uint8Array<ArrayBuffer>
+  /** How the log was told to be read. */
+  readonly options: LogOptions
+  readonly specimenId: string | null
+  readonly rigId: string | null
+  /** What was captured here, and no log that was brought. `id`: its own; the same again is kept once. */
+  readonly live: {
+    readonly id: string | null
+    readonly device: string
+    readonly state: KeptEntry['state']
+    readonly startedAt: string
+  } | null
+}
+
+/**
+ * A log, its samples and its entry: all of them or nothing. A log that is there already is not kept twice; two live
+ * recordings with the same bytes are two pulls.
+ */
+export const keepRecording = ({
+  recording,
+  bytes,
+  options,
+  specimenId,
+  rigId,
+  live,
+}: NewKept): Promise<{ entry: RecordingEntry; isNew: boolean }> =>
   writing(['recordings', 'samples', 'logs', 'specimens', 'rigs'], async change => {
     const recordings = change.objectStore('recordings')
-    const known = await recordings.index('sha256').get(recording.sha256)
+    const known =
+      live === null
+        ? await recordings.index('sha256').get(recording.sha256)
+        : live.id === null
+          ? undefined
+          : await recordings.get(live.id)
     if (known) return { entry: known, isNew: false }
     const specimens = change.objectStore('specimens')
     const specimen =
@@ -66,20 +98,20 @@ const keepLog = (
     const all = await recordings.getAll()
     const { timeS, sha256 } = recording
     const entry: KeptEntry = {
-      id: newId(),
-      name,
+      id: live?.id ?? newId(),
+      name: recording.name,
       sha256,
       samples: timeS.length,
       logBytes: bytes.length,
-      startedAt: startedAtOf(recording),
+      startedAt: live?.startedAt ?? startedAtOf(recording),
       addedAt: nowIso(),
       startS: timeS[0] ?? null,
       endS: timeS.at(-1) ?? null,
       forceUnit: recording.forceUnit ?? '',
       timeFrom: recording.timeFrom,
-      source: 'log',
-      device: '',
-      state: 'complete',
+      source: live === null ? 'log' : 'live',
+      device: live?.device ?? '',
+      state: live?.state ?? 'complete',
       rigId,
       calibrationId: null,
       capacityN: toldCapacityN([options]),
@@ -93,7 +125,10 @@ const keepLog = (
     if (specimen?.status === 'planned')
       await specimens.put({ ...specimen, status: 'pulled', updatedAt: laterThan(specimen.updatedAt) })
     return { entry, isNew: true }
-  })
+  }).then(async ({ entry, isNew }) => ({ entry: await shown(entry), isNew }))
+
+export const setAside = (id: string, why: string): Promise<RecordingEntry> =>
+  change(id, { setAside: { at: nowIso(), why: textFrom('why', why) } })
 
 const change = (id: string, patch: Partial<KeptEntry>): Promise<RecordingEntry> =>
   writing(['recordings'], async tx => {

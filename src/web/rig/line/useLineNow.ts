@@ -2,9 +2,8 @@ import { useEffect, useRef, useState } from 'react'
 import { fromNewton, type LogForceUnit } from '../../../core/units/force.ts'
 import type { Line } from '../../../server/apiTypes.ts'
 import { useChange } from '../../data/queries.ts'
-import { lineCommands } from '../../live/lineCommands.ts'
 import { type ChosenLine, useLineChoice } from '../../live/useLineChoice.ts'
-import { useLiveState, useLiveStore } from '../../live/useLive.tsx'
+import { useLine, useLiveState, useLiveStore } from '../../live/useLive.tsx'
 import { type RecentReadings, recentReadings } from './recentReadings.ts'
 import { type Steady, steadyNow } from './steady.ts'
 
@@ -43,6 +42,7 @@ const NOTHING: ReturnType<RecentReadings['read']> = { timeS: new Float64Array(),
 
 /** The line to the rig `rigId`, for calibrating and checking it. Only below a `LiveProvider`. */
 export function useLineNow(rigId: string | null): BenchLine {
+  const host = useLine()
   const store = useLiveStore()
   const live = useLiveState()
   const chosen = useLineChoice()
@@ -73,21 +73,21 @@ export function useLineNow(rigId: string | null): BenchLine {
 
   const opening = useChange<Line, void>(async (_, line) => {
     backToRig.current = null
-    if (store.state.line !== null) await lineCommands.close()
-    const { open } = await lineCommands.open(line)
+    if (store.state.line !== null) await host.close()
+    const { open } = await host.open(line)
     setRawLine(wished.current === 'raw' ? (open?.name ?? null) : null)
     if (wished.current === 'raw')
       backToRig.current = { ...line, log: { ...line.log, tension: undefined }, rigId }
   })
-  const closing = useChange<void, unknown>(() => lineCommands.close())
+  const closing = useChange<void, unknown>(() => host.close())
 
   // Whoever leaves in the middle must not pull without the scale.
   useEffect(
     () => () => {
       const line = backToRig.current
-      if (line) void lineCommands.close().then(() => lineCommands.open(line), passedOver)
+      if (line) void host.close().then(() => host.open(line), passedOver)
     },
-    [],
+    [host],
   )
 
   const { figures } = store.frame

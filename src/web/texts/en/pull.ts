@@ -259,8 +259,14 @@ export const pullTexts = {
     },
   },
   pretendWhat: 'Invented pulls over an invented line, to try all of this without a rig.',
-  onPage:
-    'This page by itself cannot hold a line: live pulls need “npm start” on this computer; here, drop the log of a pull instead.',
+  ownPort: 'Serial port of this computer',
+  noServer: {
+    noSerial:
+      'This browser gives no serial port to a page. On a computer, browsers built on Chromium do: Chromium, Chrome, Edge, Opera, Vivaldi. Open this same file in one of them and pull there; here, practise with the pretend rig, or bring the log of a pull:',
+    summary: 'A network line, or a phone as a second screen?',
+    what: 'Those need Tenterhook as a program on this computer: a page alone cannot be reached by a board or a phone.',
+    how: 'Install Node.js, fetch Tenterhook, and type “npm start” in its folder. It has the same places and takes your studies over: save all of them as one file on the shelf, and let “tenterhook restore” read it.',
+  },
   toImport: 'Drop logs',
 
   second: {

@@ -5,8 +5,9 @@ import { engineIn } from '../../../../src/web/engine/engineClient.ts'
 
 /** Both homes of studies on one page, to be called from outside by the names of their methods. */
 
-const worker = new Worker(new URL('../../../../src/web/engine/pageWorker.ts', import.meta.url), {
+const worker = new Worker(new URL('../../../../src/web/pageWorker.ts', import.meta.url), {
   type: 'module',
+  name: 'engine',
 })
 const homes = { page: pageBackend(engineIn(worker)), server: serverBackend }
 

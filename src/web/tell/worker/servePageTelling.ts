@@ -10,13 +10,15 @@ async function keptLog(id: string) {
   return log
 }
 
-serveTelling({
-  samples: pageSamples,
-  log: async id => (await keptLog(id)).bytes,
-  logOptions: async id => (await keptLog(id)).options,
-  rigs: pageRigs.list,
-  checks: pageChecks.list,
-  notes: pageNotes.list,
-  photos: pagePhotos.list,
-  photo: pagePhotos.content,
-})
+/** Makes what is taken away from a study of the page, in this thread. */
+export const servePageTelling = (): void =>
+  serveTelling({
+    samples: pageSamples,
+    log: async id => (await keptLog(id)).bytes,
+    logOptions: async id => (await keptLog(id)).options,
+    rigs: pageRigs.list,
+    checks: pageChecks.list,
+    notes: pageNotes.list,
+    photos: pagePhotos.list,
+    photo: pagePhotos.content,
+  })

@@ -1,4 +1,4 @@
-import { expose, transfer } from 'comlink'
+import { transfer } from 'comlink'
 import { curveOrigins } from '../../core/reading/curveOrigins.ts'
 import { joinedCurve } from '../../core/reading/joinedCurve.ts'
 import { selvedge } from '../../core/reading/selvedge.ts'
@@ -17,11 +17,11 @@ import { keepLooks } from './looks.ts'
 import { sha256Hex } from './sha256.ts'
 import type { Answer, Engine } from './types.ts'
 
-/** Runs the engine in this thread. `samplesOf` fetches what was recorded, from wherever the studies are kept. */
-export function serveEngine(samplesOf: (recordingId: string) => Promise<Recording>): void {
+/** The engine, to be run in this thread. `samplesOf` fetches what was recorded, from wherever the studies are kept. */
+export function makeEngine(samplesOf: (recordingId: string) => Promise<Recording>): Engine {
   const lookAt = keepLooks(samplesOf)
 
-  const engine: Engine = {
+  return {
     preview: (log, name, options) =>
       answered(async () => {
         const bytes = new Uint8Array(await log.arrayBuffer())
@@ -110,7 +110,6 @@ export function serveEngine(samplesOf: (recordingId: string) => Promise<Recordin
       }),
     compare: (study, options) => answered(async () => compareStudy(study, options)),
   }
-  expose(engine)
 }
 
 /** A fault inside becomes an answer too: a thread that died in silence would leave the page waiting. */

@@ -1,4 +1,0 @@
-import { pageSamples } from '../data/page/db.ts'
-import { serveEngine } from './serveEngine.ts'
-
-serveEngine(pageSamples)

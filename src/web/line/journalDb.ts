@@ -1,0 +1,40 @@
+import { type DBSchema, type IDBPDatabase, openDB } from 'idb'
+
+/**
+ * Journals of recordings in the browser's storage, beside the studies and not among them: a change of shape there never
+ * keeps a journal from being written. Version 1; a change of shape is a further step in `upgrade`.
+ */
+export interface JournalDb extends DBSchema {
+  journals: { key: string; value: { readonly path: string; readonly touchedMs: number } }
+  /** Pieces of a journal by its path and where they begin in it. */
+  pieces: { key: [path: string, from: number]; value: Uint8Array<ArrayBuffer> }
+}
+
+let opened: Promise<IDBPDatabase<JournalDb>> | null = null
+
+export async function journalDb(): Promise<IDBPDatabase<JournalDb>> {
+  opened ??= openDB<JournalDb>('tenterhook-journals', 1, {
+    upgrade(db) {
+      db.createObjectStore('journals', { keyPath: 'path' })
+      db.createObjectStore('pieces')
+    },
+    blocking: (_current, _wanted, event) => {
+      ;(event.target as IDBDatabase).close()
+      opened = null
+    },
+    // The browser may close it at any time, as when its storage is cleared.
+    terminated: () => {
+      opened = null
+    },
+  })
+  try {
+    return await opened
+  } catch (error) {
+    opened = null
+    throw error
+  }
+}
+
+/** All pieces of a journal, or those from a place on. */
+export const piecesOf = (path: string, from = 0): IDBKeyRange =>
+  IDBKeyRange.bound([path, from], [path, Number.POSITIVE_INFINITY])

@@ -1,0 +1,63 @@
+import { createEndpoint, type Remote, transfer, wrap } from 'comlink'
+import type { Outcome } from '../../core/problem.ts'
+import { got } from '../data/trouble.ts'
+import { joinLive } from '../live/joinLive.ts'
+import type { LineHost } from '../live/lineHost.ts'
+import { pagePort } from '../live/pagePort.ts'
+import { portSocket } from './portChannel.ts'
+import type { PageDesk, PageEngine, Recovered } from './types.ts'
+import { viewerSocket } from './viewerChannel.ts'
+
+/** The line of the page that opens from disk: its desk runs in a worker, and reads with the engine’s. */
+export function pageLine(
+  worker: Worker,
+  engine: Worker,
+): { readonly line: LineHost; readonly recovered: Promise<Recovered> } {
+  const desk: Remote<PageDesk> = wrap<PageDesk>(worker)
+  const recovered = begin(desk, engine)
+  const asked = async <T>(answer: Promise<Outcome<T>>): Promise<T> => got(await answer)
+  const port = pagePort({
+    socketTo: () => portSocket(end => desk.joinPort(transfer(end, [end]))),
+  })
+  const line: LineHost = {
+    kind: 'page',
+    ports: null,
+    port,
+    line: () => desk.line(),
+    async open(given) {
+      // Asked while the person has just pressed: browsers listen to that more readily.
+      void navigator.storage?.persist?.()
+      const { source } = given
+      if (source.kind !== 'page') return asked(desk.open(given))
+      const name = await port.open(source.baud)
+      return asked(desk.open({ ...given, source: { ...source, name } }))
+    },
+    close: () => asked(desk.close()),
+    arm: plan => asked(desk.arm(plan)),
+    disarm: () => asked(desk.disarm()),
+    start: plan => asked(desk.start(plan)),
+    zero: anyway => asked(desk.zero(anyway)),
+    turn: by => asked(desk.turn(by)),
+    note: text => asked(desk.note(text)),
+    finish: () => asked(desk.finish()),
+    giveUp: why => asked(desk.giveUp(why)),
+    redo: why => asked(desk.redo(why)),
+    spoil: why => asked(desk.spoil(why)),
+    join: on => joinLive({ ...on, open: () => viewerSocket(end => desk.join(transfer(end, [end]))) }),
+    unsaved: {
+      tryNow: () => desk.tryNow(),
+      keepIn: null,
+      async journal(recordingId) {
+        const bytes = await asked(desk.journal(recordingId))
+        return new Blob([bytes.slice()], { type: 'application/octet-stream' })
+      },
+    },
+    screenLinks: null,
+  }
+  return { line, recovered }
+}
+
+async function begin(desk: Remote<PageDesk>, engine: Worker): Promise<Recovered> {
+  const end = await wrap<PageEngine>(engine)[createEndpoint]()
+  return desk.begin(transfer(end, [end]))
+}

@@ -1,0 +1,50 @@
+import type { Outcome } from '../../core/problem.ts'
+import type {
+  CaptureState,
+  EndedRecording,
+  Line,
+  LineState,
+  Plan,
+  Problem,
+  SpecimenCommand,
+  TurnsTapped,
+  ZeroTaken,
+} from '../../server/apiTypes.ts'
+import type { JournalReading } from '../../server/desk/heavyReadTypes.ts'
+import type { Answer, Engine } from '../engine/types.ts'
+
+/** The engine of the page, which also reads the journal of a recording that still runs. */
+export interface PageEngine extends Engine {
+  readJournal(log: Uint8Array): Promise<Answer<JournalReading>>
+}
+
+/** What was done with journals that a window left behind. */
+export interface Recovered {
+  readonly recordings: readonly { readonly name: string; readonly samples: number }[]
+  readonly problems: readonly Problem[]
+}
+
+/** The line of a page, in a worker of its own: what crosses is plain data. */
+export interface PageDesk {
+  /** First of all. `engine`: where it is read, so that reading never holds up a sample. */
+  begin(engine: MessagePort): Promise<Recovered>
+  line(): Promise<LineState>
+  open(line: Line): Promise<Outcome<LineState>>
+  close(): Promise<Outcome<LineState>>
+  arm(plan: Plan): Promise<Outcome<CaptureState>>
+  disarm(): Promise<Outcome<CaptureState>>
+  start(plan: Plan): Promise<Outcome<CaptureState>>
+  zero(anyway: boolean): Promise<Outcome<ZeroTaken>>
+  turn(by: 1 | -1): Promise<Outcome<TurnsTapped>>
+  note(text: string): Promise<Outcome<CaptureState>>
+  finish(): Promise<Outcome<EndedRecording>>
+  giveUp(why: string): Promise<Outcome<EndedRecording>>
+  redo(why: string): Promise<Outcome<SpecimenCommand>>
+  spoil(why: string): Promise<Outcome<SpecimenCommand>>
+  /** A viewer of the live stream. It is sent JSON text, and says how many letters it has taken; `null`: it leaves. */
+  join(viewer: MessagePort): Promise<void>
+  /** A window that reads a serial port. See `portChannel.ts`. False where one does already. */
+  joinPort(port: MessagePort): Promise<boolean>
+  tryNow(): Promise<void>
+  journal(recordingId: string): Promise<Outcome<Uint8Array>>
+}

@@ -1,0 +1,56 @@
+import type {
+  CaptureState,
+  EndedRecording,
+  Line,
+  LineState,
+  Plan,
+  PortList,
+  SpecimenCommand,
+  TurnsTapped,
+  ViewerMessage,
+  ZeroTaken,
+} from '../../server/apiTypes.ts'
+import type { PagePort } from './pagePort.ts'
+
+/**
+ * Who has the line to the rig: the server, or a worker of the page that opens from disk. Each command rejects with a
+ * `Trouble` that says why it was refused; what it brought about is told on the stream too.
+ */
+export interface LineHost {
+  readonly kind: 'server' | 'page'
+  /** Serial ports of the server’s computer; `null` where there is no server. */
+  readonly ports: (() => Promise<PortList>) | null
+  /** A serial port that this browser gives to the page. */
+  readonly port: PagePort
+  line(): Promise<LineState>
+  /** A port of this page is opened first: only from a press, since the person may have to choose it. */
+  open(line: Line): Promise<LineState>
+  close(): Promise<LineState>
+  arm(plan: Plan): Promise<CaptureState>
+  disarm(): Promise<CaptureState>
+  start(plan: Plan): Promise<CaptureState>
+  zero(anyway: boolean): Promise<ZeroTaken>
+  turn(by: 1 | -1): Promise<TurnsTapped>
+  note(text: string): Promise<CaptureState>
+  finish(): Promise<EndedRecording>
+  giveUp(why: string): Promise<EndedRecording>
+  redo(why: string): Promise<SpecimenCommand>
+  spoil(why: string): Promise<SpecimenCommand>
+  /** Joins the live stream and stays joined; each time that it is back it begins with a snapshot. */
+  join(on: {
+    readonly onMessage: (message: ViewerMessage) => void
+    /** Whoever has the line does not answer. */
+    readonly onAway: () => void
+  }): { leave(): void }
+  /** Recordings that have ended and are not in the store. */
+  readonly unsaved: {
+    /** Tries all of them at once. */
+    tryNow(): Promise<unknown>
+    /** Keeps one in another folder of the server’s computer; `null` where there is none. */
+    readonly keepIn: ((recordingId: string, folder: string) => Promise<unknown>) | null
+    /** Its journal, whole, to be saved elsewhere. */
+    journal(recordingId: string): Promise<Blob>
+  }
+  /** Addresses for a second screen, each good for one scan; `null`: it needs a server. */
+  readonly screenLinks: (() => Promise<{ readonly code: string; readonly links: readonly string[] }>) | null
+}
