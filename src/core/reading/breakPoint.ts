@@ -1,5 +1,6 @@
 import { type Line, lineAt, lineStandardN } from '../signal/line.ts'
 import { CourseSearch } from './courseSearch.ts'
+import { coursePriors } from './priors.ts'
 import { WeighedCourses } from './weighedCourses.ts'
 
 /**
@@ -57,22 +58,11 @@ export interface BreakPointInput {
 /** Slopes after a change of pace, over the usual pace; shares of a fall in the first of two breaks. */
 const PACES = [0, 0.3, 0.6, 0.85, 1.1, 1.4, 1.8]
 const CHAIN_SHARES = [0.15, 0.35, 0.6, 0.85]
-/** Half of the change of slope, in paces a second, for a drive whose pace changes once a second. */
-const BEND = 0.8
 /** Of a hand that set out unseen and broke several at once: since when, in periods, and how fast, in usual paces. */
 const CHAIN_SINCE = [0.3, 0.7, 1.1, 1.5, 1.9]
 const CHAIN_PACES = [0.4, 0.8, 1.2, 1.6]
 /** Instants tried in a period, for the change of pace and between two breaks. */
 const FINE = 5
-/**
- * What an uneven drive may do within one period and no course here tells: a share of the usual growth in it. Fitted
- * on the pretend rig: over seeds 301–310, 401–410 and 2001–2020 of every kind (840 peaks) 0.3 covers 95.5 %, 0.4
- * 96.3 %, 0.5 96.5 % and 0.8 98.1 % of the true peaks; over seeds that were not used, 1001–1020 and 2021–2040, 0.4
- * covers 95.5 % and 96.4 %.
- */
-const UNSEEN_PACE = 0.4
-/** Averaging over several periods is known to one either way, the lag to a half: as a standard deviation, in periods. */
-const SPAN_LAG = 0.5 / Math.sqrt(3)
 /** However long the fall (a gap in the samples), no more instants of a change are tried. */
 const MOST_CHANGES = 40
 /**
@@ -91,11 +81,15 @@ export function breakPoint(input: BreakPointInput, found = new WeighedCourses())
   const search = new CourseSearch({ ...input, stamps, widthS, bendN: bendOf(input), gridS }, found)
   const { earliest, latest } = search
 
+  const { changesMost, changesResting } = coursePriors
   const resting = Math.abs(base.slopeNPerS) < 0.15 * paceNPerS
   const goesOn = after.slopeNPerS > 0.2 * paceNPerS
   const reach = Math.max(2.5 * periodS, stamps.at(-1)! - stamps[0]! + (widthS - periodS) / 2)
   // What is still rarely breaks; where the drive moves after the drop, it most likely moved before it.
-  const change = Math.min(0.92, Math.max(resting ? (goesOn ? 0.92 : 0.5) : 0, changesPerS * reach))
+  const change = Math.min(
+    changesMost,
+    Math.max(resting ? (goesOn ? changesMost : changesResting) : 0, changesPerS * reach),
+  )
   const slopes = PACES.map(share => share * paceNPerS)
   if (goesOn) slopes.push(after.slopeNPerS, 1.15 * after.slopeNPerS, 1.3 * after.slopeNPerS)
   const changes = Math.min(MOST_CHANGES, Math.max(1, Math.round(reach / gridS)))
@@ -153,7 +147,7 @@ function bendOf({ base, changesPerS, paceNPerS }: BreakPointInput): (tS: number)
   const slope = Math.min(Math.max(Math.abs(base.slopeNPerS), 0), 2 * paceNPerS)
   return tS => {
     const d = Math.max(0, tS - base.atS - h / 2)
-    return BEND * changesPerS * slope * ((h * h) / 6 + h * d + d * d)
+    return coursePriors.bend * changesPerS * slope * ((h * h) / 6 + h * d + d * d)
   }
 }
 
@@ -184,8 +178,8 @@ function posterior(courses: WeighedCourses, input: BreakPointInput, lag: number)
     lineStandardN(base, reachS, noiseN),
     Math.abs(base.slopeNPerS) * jitterS,
     bendOf(input)(reachS),
-    UNSEEN_PACE * input.changesPerS * input.paceNPerS * periodS,
-    input.span > 1 ? SPAN_LAG * base.slopeNPerS * periodS : 0,
+    coursePriors.unseenPace * input.changesPerS * input.paceNPerS * periodS,
+    input.span > 1 ? (coursePriors.spanLag / Math.sqrt(3)) * base.slopeNPerS * periodS : 0,
   )
   const afterStandardN = lineStandardN(after, atS + lag, noiseN)
   return {

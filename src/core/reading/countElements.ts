@@ -1,18 +1,14 @@
 import type { DropLabel } from './amendments.ts'
 import { addWays } from './elementWays.ts'
 import type { Drop } from './measureDrop.ts'
+import { elementPriors } from './priors.ts'
 import { tangentLikelihood } from './tangentWitness.ts'
 
-/** Chance that a specimen slips in its grips at all, and then the chance that a drop is one. */
-export const SLIPPING = 0.2
-export const SLIP_WHERE_SLIPPING = 0.45
-const SLIP_ELSEWHERE = 0.002
-/** Equal elements are not quite equal: relative spread of a drop about the model. */
-const DROP_SPREAD = 0.025
-/** Chance that one more element went together with another. */
-const TOGETHER = 0.4
-/** Chance that an element goes unseen between two drops: the longer a period, the more a ramp hides. */
-const unseenChance = (periodS: number): number => Math.min(0.06, 0.006 + 0.4 * periodS)
+/** Chance that an element goes unseen between two drops. */
+const unseenChance = (periodS: number): number => {
+  const { unseenLeast, unseenRate, unseenMost } = elementPriors
+  return Math.min(unseenMost, unseenLeast + unseenRate * periodS)
+}
 
 /** A drop, with what a person called it. */
 export interface Seen {
@@ -32,6 +28,7 @@ export function countElements(
   { total, broken, hiddenN, periodS }: Counted,
   fineness = 1.03,
 ): { chances: Chances[]; evidence: number } {
+  const { slipping, slipWhereSlipping, slipElsewhere } = elementPriors
   let evidence = 0
   const sums = drops.map(() => ({ slip: 0, counts: new Float64Array(total + 1) }))
   const slipLikelihoods = drops.map(({ drop, label }) =>
@@ -44,10 +41,10 @@ export function countElements(
     const tables = drops.map(seen => breakTable(seen, total, softness / total, hiddenN))
     const prior = 1 / (1 + 4 * softness)
     const unseen = unseenChance(periodS)
-    const usual = { total, broken, unseen, slipping: SLIP_ELSEWHERE }
-    const slippery = { total, broken, unseen, slipping: SLIP_WHERE_SLIPPING }
-    evidence += addWays(sums, tables, slipLikelihoods, usual, prior * (1 - SLIPPING))
-    evidence += addWays(sums, tables, slipLikelihoods, slippery, prior * SLIPPING)
+    const usual = { total, broken, unseen, slipping: slipElsewhere }
+    const slippery = { total, broken, unseen, slipping: slipWhereSlipping }
+    evidence += addWays(sums, tables, slipLikelihoods, usual, prior * (1 - slipping))
+    evidence += addWays(sums, tables, slipLikelihoods, slippery, prior * slipping)
   }
   const chances = sums.map(({ slip, counts }) => {
     const broke = counts.reduce((sum, c) => sum + c, 0)
@@ -66,17 +63,18 @@ function breakTable({ drop, label }: Seen, total: number, b: number, hiddenN: nu
   const width = total + 1
   const table = new Float64Array(width * width)
   if (label === 'slip') return table
-  let together = 1 - TOGETHER
+  const { together: oneMore, dropSpread } = elementPriors
+  let together = 1 - oneMore
   if (drop.leavesNothing) {
-    together /= Math.hypot(drop.shareStandard, DROP_SPREAD) * Math.sqrt(2 * Math.PI)
-    for (let n = 1; n <= total; n++, together *= TOGETHER) table[n * width + n] = together
+    together /= Math.hypot(drop.shareStandard, dropSpread) * Math.sqrt(2 * Math.PI)
+    for (let n = 1; n <= total; n++, together *= oneMore) table[n * width + n] = together
     return table
   }
   const shown = drop.beforeN > 0 ? drop.beforeN / (drop.beforeN + hiddenN) : 1
   const share = Math.max(1e-6, drop.share * shown)
-  const spread = Math.hypot(drop.shareStandard * shown, DROP_SPREAD * share)
+  const spread = Math.hypot(drop.shareStandard * shown, dropSpread * share)
   const tangent = tangentLikelihood(drop, 1 - share) / (spread * Math.sqrt(2 * Math.PI))
-  for (let m = 1; m < total; m++, together *= TOGETHER) {
+  for (let m = 1; m < total; m++, together *= oneMore) {
     for (let n = m + 1; n <= total; n++) {
       const off = (share - m / (n * (1 + b * (n - m)))) / spread
       if (off < 6 && off > -6) table[n * width + m] = together * tangent * Math.exp(-0.5 * off * off)

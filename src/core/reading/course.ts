@@ -1,4 +1,5 @@
 import { type Line, lineStandardN } from '../signal/line.ts'
+import { coursePriors } from './priors.ts'
 
 /** A way that the force may have gone around a drop: the line before, a change of pace, the drop, the line after. */
 export interface Course {
@@ -35,11 +36,6 @@ export interface CourseInput {
   /** No drop but a corner: the force runs on from the one line into the other. */
   readonly corner: boolean
 }
-
-/** Converters that average over several periods weigh them in ways that are not known; their sum is. */
-const SHAPE_BLUR = 0.08
-/** What the coarse grid of chains leaves out, over the fall. */
-const CHAIN_BLUR = 0.1
 
 /**
  * The samples that a course gives, and how well they agree with those that were read. A long record asks it of some
@@ -201,8 +197,8 @@ export class CourseModel {
     const slope = Math.max(Math.abs(base.slopeNPerS), Math.abs(c.slope))
     const turn = c.since > 0 ? Math.abs(c.slope - base.slopeNPerS) : 0
     const noise2 = noiseN * noiseN
-    const shape = widthS > 1.5 * periodS ? SHAPE_BLUR : 0
-    const chain = c.first < 1 ? CHAIN_BLUR : 0
+    const shape = widthS > 1.5 * periodS ? coursePriors.shapeBlur : 0
+    const chain = c.first < 1 ? coursePriors.chainBlur : 0
     const blur2 = corner ? 0 : fall2 * ((jitterS / (widthS || periodS) + shape) ** 2 + chain ** 2)
     this.show(c, to - baseTo)
     let log = 0

@@ -1,7 +1,8 @@
 import type { DropLabel } from './amendments.ts'
-import { countElements, type Seen, SLIP_WHERE_SLIPPING, SLIPPING } from './countElements.ts'
+import { countElements, type Seen } from './countElements.ts'
 import type { Elements } from './document.ts'
 import type { Drop } from './measureDrop.ts'
+import { elementPriors } from './priors.ts'
 import { tangentLikelihood } from './tangentWitness.ts'
 
 /** What a drop was. */
@@ -136,8 +137,9 @@ function slipChance(drop: Drop, counted: number | null, zeroKnown: boolean): num
 /** Chance of a slip from the tangents alone. */
 function slipByTangent(drop: Drop): number {
   const { share } = drop
-  const slip = SLIPPING * SLIP_WHERE_SLIPPING * tangentLikelihood(drop, 1)
-  const broke = (1 - SLIPPING * SLIP_WHERE_SLIPPING) * tangentLikelihood(drop, 1 - share)
+  const beforehand = elementPriors.slipping * elementPriors.slipWhereSlipping
+  const slip = beforehand * tangentLikelihood(drop, 1)
+  const broke = (1 - beforehand) * tangentLikelihood(drop, 1 - share)
   return slip / (slip + broke)
 }
 

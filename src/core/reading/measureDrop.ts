@@ -2,6 +2,7 @@ import { fitLine, type Line, lineAt, lineStandardN } from '../signal/line.ts'
 import { readingNoiseN } from '../signal/noise.ts'
 import { quantileSorted } from '../signal/order.ts'
 import { breakPoint } from './breakPoint.ts'
+import { coursePriors } from './priors.ts'
 import type { WeighedCourses } from './weighedCourses.ts'
 
 /** A run of samples, each lower than the one before: the last before it, and its lowest. */
@@ -137,8 +138,9 @@ export function measureDrop(
   }
 }
 
-/** Chance beforehand that a fall is two breaks at different instants: likelier the longer a period. */
-const chainChance = (periodS: number): number => Math.min(0.3, 3 * periodS)
+/** Chance beforehand that a fall is two breaks at different instants. */
+const chainChance = (periodS: number): number =>
+  Math.min(coursePriors.chainMost, coursePriors.chainRate * periodS)
 
 /**
  * The line before a drop, from samples that the drop cannot have touched (`span` samples away), and onwards through

@@ -1,16 +1,30 @@
 import { describe, expect, test } from 'vitest'
 import { makePull, type PretendKind } from '../../../src/capture/pretend/index.ts'
-import { DROP_PRIORS, dropPriors, ZERO_PRIORS, zeroPriors } from '../../../src/core/reading/priors.ts'
+import {
+  COURSE_PRIORS,
+  DROP_PRIORS,
+  dropPriors,
+  ELEMENT_PRIORS,
+  type Prior,
+  ZERO_PRIORS,
+  zeroPriors,
+} from '../../../src/core/reading/priors.ts'
 import type { Quiet } from '../../../src/core/reading/quiet.ts'
 import { readRecording } from '../../../src/core/reading/readRecording.ts'
 import type { ZeroChainInput } from '../../../src/core/reading/zero/chainCosts.ts'
 import { zeroChain } from '../../../src/core/reading/zero/zeroChain.ts'
-import type { Recording } from '../../../src/core/recording.ts'
+import { recordingOf } from './recordingOf.ts'
 
-/** Every prior must decide something: what no record notices is no knowledge. */
+/**
+ * Every prior must decide something: what no record notices is no knowledge. Those of the elements are asked in
+ * elementPriors.test.ts, those of the course about a drop in breakPoint.test.ts.
+ */
 
 test('each says what it means, in which unit, and where it comes from', () => {
-  for (const prior of [...Object.values(ZERO_PRIORS), ...Object.values(DROP_PRIORS)]) {
+  const all = [ZERO_PRIORS, DROP_PRIORS, ELEMENT_PRIORS, COURSE_PRIORS].flatMap(of =>
+    Object.values<Prior>(of),
+  )
+  for (const prior of all) {
     expect(prior.value).toBeGreaterThan(0)
     for (const words of [prior.unit, prior.means, prior.from]) expect(words).not.toBe('')
   }
@@ -106,7 +120,7 @@ test('stepsShare decides whether a specimen that fails in a step and then fades 
     return k < 300 ? 45 : Math.max(0, (45 * (500 - k)) / 200)
   }
   const forceN = Float64Array.from({ length: 600 }, (_, k) => shape(k) + 0.02 * Math.sin(7 * k))
-  const ends = () => readRecording(recordingOf(forceN)).pulls.map(p => p.ends)
+  const ends = () => readRecording(recordingOf(forceN, 20)).pulls.map(p => p.ends)
   expect(ends()).toEqual(['break'])
   expect(withPrior('stepsShare', 6, ends)).not.toEqual(['break'])
 })
@@ -119,7 +133,7 @@ test('tearQuickens decides whether a quick descent is a tear', () => {
     return 50 * (1 - ((k - 1260) / 40) ** 2)
   }
   const forceN = Float64Array.from({ length: 1400 }, (_, k) => shape(k) + 0.02 * Math.sin(7 * k))
-  const ends = () => readRecording(recordingOf(forceN)).pulls.map(p => p.ends)
+  const ends = () => readRecording(recordingOf(forceN, 20)).pulls.map(p => p.ends)
   expect(ends()).toEqual(['break'])
   expect(withPrior('tearQuickens', 4, ends)).toEqual(['unload'])
 })
@@ -134,9 +148,3 @@ function withPrior<T>(name: string, times: number, read: () => T): T {
     values[name] = before
   }
 }
-
-const recordingOf = (forceN: Float64Array): Recording => ({
-  ...{ name: 'steps', sha256: '', forceN, timeS: forceN.map((_, k) => k / 20) },
-  ...{ forceUnit: 'N', timeFrom: 'column', channels: [], notes: [], assumptions: [], understood: '' },
-  segments: [{ from: 0, to: forceN.length, began: 'start', name: 'steps', sha256: '', shiftS: 0 }],
-})

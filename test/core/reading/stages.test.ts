@@ -209,6 +209,13 @@ describe('a top without a drop', () => {
     const top = loadN.indexOf(Math.max(...loadN))
     expect(topPoint(timeS, loadN, top, options).valueN).toBeCloseTo(50, 1)
   })
+  test('at the edge of what was read is the sample alone, known to two standard deviations', () => {
+    const loadN = stamps(60).map((_, i) => (i < 59 ? 0.1 * i : 40))
+    const point = topPoint(stamps(60), loadN, 59, options)
+    expect(point).toMatchObject({ valueN: 40, sharp: false })
+    expect(point.highN - 40).toBeCloseTo(2 * options.noiseN, 12)
+    expect(40 - point.lowN).toBeCloseTo(2 * options.noiseN, 12)
+  })
   test('from which parts give way one after another lies on the line before, up to a period later', () => {
     const timeS = stamps(60)
     const top = timeS.findIndex(t => t > 1.4999)

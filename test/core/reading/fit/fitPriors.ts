@@ -1,6 +1,10 @@
 import {
+  COURSE_PRIORS,
+  coursePriors,
   DROP_PRIORS,
   dropPriors,
+  ELEMENT_PRIORS,
+  elementPriors,
   type Prior,
   ZERO_PRIORS,
   zeroPriors,
@@ -28,6 +32,8 @@ const PRIORS: ReadonlyMap<string, Named> = new Map(
     [
       ['zero', ZERO_PRIORS, zeroPriors],
       ['drop', DROP_PRIORS, dropPriors],
+      ['element', ELEMENT_PRIORS, elementPriors],
+      ['course', COURSE_PRIORS, coursePriors],
     ] as const
   ).flatMap(([group, priors, values]) =>
     Object.entries<Prior>(priors).map(([name, prior]): [string, Named] => [
