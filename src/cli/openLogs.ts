@@ -4,10 +4,10 @@ import { basename } from 'node:path'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
 import { withHash } from '../core/withHash.ts'
-import { HEAD_BYTES, type LogOptions, openLog, readSharedRows, sharedEnd } from '../logs/index.ts'
+import { HEAD_BYTES, type LogOptions, openLog, readLog, readSharedRows, sharedEnd } from '../logs/index.ts'
 import { type BesideLog, startBeside } from './besideLog.ts'
 import { bytesOf, filePieces, lineFrom } from './filePieces.ts'
-import { fileProblem } from './files.ts'
+import { fileProblem, readBytes } from './files.ts'
 
 export interface OpenLogOptions {
   readonly log?: LogOptions
@@ -44,13 +44,29 @@ export async function withLogFile<T>(
   try {
     for (;;) {
       const opened = await workOnce(path, options, work, start)
-      if (opened) return opened
+      if (opened) return opened.ok ? opened : ((await asTables(path, options, work)) ?? opened)
       // It changed while two read it: once more by one alone, and what is taken is what is hashed.
       start = async () => null
     }
   } catch (error) {
     return wrong(fileProblem(path, error))
   }
+}
+
+/** A file that is no one table may hold several that name their columns otherwise; `null` where it does not. */
+async function asTables<T>(
+  path: string,
+  { log = {} }: OpenLogOptions,
+  work: (recording: Recording) => T,
+): Promise<Outcome<MadeOfLog<T>> | null> {
+  const bytes = path === '-' ? null : await readBytes(path)
+  const recording = bytes?.ok ? readLog(bytes.value, basename(path), log) : null
+  if (!bytes?.ok || !recording?.ok) return null
+  const { createHash } = await import('node:crypto')
+  return fine({
+    made: work(recording.value),
+    sha256: createHash('sha256').update(bytes.value).digest('hex'),
+  })
 }
 
 /** Of the file as it stands; `null` where the hash is not of the bytes that were read. */

@@ -1,15 +1,20 @@
+import { createHash } from 'node:crypto'
+import { basename } from 'node:path'
 import type { Rig } from '../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import type { Adjustment } from '../core/reading/adjustment.ts'
 import type { Recording } from '../core/recording.ts'
 import { withHash } from '../core/withHash.ts'
 import {
+  fewFacts,
   type LogOptions,
+  readEach,
   readSpecimen,
   type SpecimenFacts,
   type SpecimenRead,
   startedAtOf,
 } from '../logs/index.ts'
+import { readBytes } from './files.ts'
 import { openLogFile, withLogFile } from './openLogs.ts'
 
 export interface ReadFilesOptions {
@@ -41,6 +46,27 @@ export async function readFiles(
     ...made.value,
     recording: withHash(recording, sha256),
     reading: { ...reading, recording: withHash(reading.recording, sha256) },
+  })
+}
+
+/** A table of a file, read as a specimen of its own. */
+export interface ReadTable {
+  /** The name that the file gives it. */
+  readonly title: string | null
+  readonly read: Outcome<SpecimenRead>
+}
+
+/** The tables of a file, each read for itself; empty where it holds one only, or cannot be had. */
+export async function readTables(path: string, options: ReadFilesOptions): Promise<ReadTable[]> {
+  const bytes = path === '-' ? null : await readBytes(path)
+  if (!bytes?.ok) return []
+  const sha256 = createHash('sha256').update(bytes.value).digest('hex')
+  return readEach(bytes.value, basename(path), options.log).map(({ part: { title }, recording }) => {
+    const facts = title === null ? options.facts : fewFacts({ ...options.facts, name: title })
+    return {
+      title,
+      read: recording.ok ? read([withHash(recording.value, sha256)], { ...options, facts }) : recording,
+    }
   })
 }
 

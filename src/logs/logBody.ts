@@ -176,7 +176,8 @@ export class LogBody {
   /** Whether it is told already among the rows above the record. */
   private isCounted(text: string): boolean {
     const { layout } = this
-    if (layout.kind !== 'cells' || layout.above === null || layout.above.count < FEWEST_SAMPLES) return false
+    if (layout.kind !== 'cells' || layout.above === null) return false
+    if (layout.above.count < FEWEST_SAMPLES && !layout.above.headed) return false
     const cells = cellsOf(text, layout.delimiter)
     return cells.length > 1 && cells.every(cell => isValue(cellForm(cell, layout.decimal)))
   }
@@ -238,9 +239,11 @@ export class LogBody {
   }
 }
 
-/** A line of two numbers at least and no words: no setting, but a row of some kind. */
+/** A line of two numbers at least, no words, and not a date or a clock alone: no setting, but a row of some kind. */
 const isFigures = (text: string): boolean =>
-  /^[\d+\-−.,:;|\s"'eE]+$/.test(text) && /\d[^\d.]+\d/.test(text.replace(/\d[.,]\d/g, '0'))
+  /^[\d+\-−.,:;|\s"'eE]+$/.test(text) &&
+  (text.match(/\d+(?:\.\d+)?/g)?.length ?? 0) > 1 &&
+  !/^(?:clock|date)/.test(cellForm(text.trim(), 'point'))
 
 /** The last bytes of those taken before and those taken now, however few these are; a copy. */
 function lastBytes(before: Uint8Array, taken: Uint8Array): Uint8Array {

@@ -1,4 +1,4 @@
-import { type Outcome, wrong } from '../core/problem.ts'
+import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
 import { detectEncoding, type Encoding } from './lines/encoding.ts'
 import { type Layout, understandLayout } from './lines/layout.ts'
@@ -8,6 +8,7 @@ import { LogBody } from './logBody.ts'
 import { interpretTable } from './meaning/interpret.ts'
 import { noNumbers } from './meaning/logProblems.ts'
 import type { LogOptions } from './options.ts'
+import { joinedTables, type ReadPart, readParts } from './parts/readParts.ts'
 import { type Memory, SampleTable } from './table/sampleTable.ts'
 import type { SharedEnd, SharedRows } from './table/sharedRows.ts'
 
@@ -84,8 +85,22 @@ export function openLog(
   }
 }
 
-/** Reads a log whose bytes are all at hand. */
+/**
+ * Reads a log whose bytes are all at hand. Tables that name their columns otherwise are each read by their own header and
+ * joined.
+ */
 export function readLog(bytes: Uint8Array, name: string, options: LogOptions = {}): Outcome<Recording> {
+  const read = readOneTable(bytes, name, options)
+  if (read.ok) return read
+  const joined = joinedTables(bytes, name, options, readOneTable)
+  return joined ? fine(joined) : read
+}
+
+/** Each table of a file as a recording of its own; empty where the file holds one only. */
+export const readEach = (bytes: Uint8Array, name: string, options: LogOptions = {}): ReadPart[] =>
+  readParts(bytes, name, options, readOneTable)
+
+function readOneTable(bytes: Uint8Array, name: string, options: LogOptions): Outcome<Recording> {
   const log = openLog(name, options, bytes.length)
   log.push(bytes)
   return log.finish()

@@ -10,6 +10,7 @@ Examples:
   tenterhook read paste-3.csv                          the peak force, what happened, and the doubt
   tenterhook read --elements 8 --figure dots.svg hot-melt-1.csv
   tenterhook read --specimen stitch-2a.csv stitch-2b.csv   two logs, one specimen
+  tenterhook read --each four-pulls.csv                four tables in one file, four specimens
   tenterhook read --json --specimens table.csv *.csv > readings.jsonl
 
 Exit codes: 0 read; 2 the command line is wrong; 3 a log could not be understood; 4 a file could not be written.`
@@ -29,7 +30,12 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       '--specimens <table>',
       'table of specimens: file, and any of specimen, variant, elements, width_mm, thickness_mm, length_mm, mode, note',
     )
-    .option('--specimen', 'the files are logs of one specimen, in order')
+    .option('--specimen', 'the files, or the tables in a file, are logs of one specimen, in order')
+    .addOption(
+      new Option('--each', 'of a file with several tables, each is a specimen of its own').conflicts(
+        'specimen',
+      ),
+    )
     .option('--show <unit>', 'unit to show forces in, instead of that of the log', shownUnit)
     .option('--figure <file>', 'also draw the reading, as .svg or .png', figureFile)
     .option('--dark', 'draw it for a dark page')

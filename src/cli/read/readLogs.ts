@@ -1,13 +1,14 @@
 import { basename, extname } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
+import { printable } from '../../core/printable.ts'
 import type { Outcome } from '../../core/problem.ts'
 import type { Adjustment } from '../../core/reading/adjustment.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
-import { fewFacts, type SpecimenFacts, type SpecimenRow } from '../../logs/index.ts'
+import { fewFacts, type SpecimenFacts, type SpecimenRead, type SpecimenRow } from '../../logs/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
 import { progress } from '../progress.ts'
-import { readFiles } from '../readFiles.ts'
+import { type ReadFilesOptions, type ReadTable, readFiles, readTables } from '../readFiles.ts'
 import { readingText, shownIn } from '../readingText.ts'
 import { openRig } from '../rigFile.ts'
 import { openAdjustments, openSpecimensTable } from '../sideFiles.ts'
@@ -20,6 +21,7 @@ export interface ReadFlags extends LogFlags {
   readonly elements?: number
   readonly specimens?: string
   readonly specimen?: true
+  readonly each?: true
   readonly show?: ForceUnit
   readonly figure?: string
   readonly dark?: true
@@ -31,35 +33,30 @@ export interface ReadFlags extends LogFlags {
 export async function readLogs(files: readonly string[], flags: ReadFlags, io: Io): Promise<ExitCode> {
   const sides = await openSides(flags, io)
   if (!sides.ok) return tell(io, sides.problems, EXIT.input)
-  const { rowOf, adjustments, rig } = sides.value
+  const { rowOf } = sides.value
   const specimens = groupFiles(files, flags.specimen === true, rowOf)
   let code: ExitCode = EXIT.ok
-  for (const [place, { name, paths, row }] of specimens.entries()) {
-    const shown = progress(io, `reading ${basename(paths[0]!)}`)
-    const read = await readFiles(paths, {
-      log: logOptionsOf(flags),
-      rig,
-      onProgress: (_path, done, all) => shown.tell(done, all),
-      facts: specimenOf(row, name, flags.elements ?? null),
-      adjustments,
-    })
-    shown.end()
-    if (!read.ok) {
-      code = tell(io, read.problems, EXIT.input)
-      continue
-    }
-    const { recording, reading } = read.value
-    if (flags.json) io.out(`${JSON.stringify(reading)}\n`)
-    else {
-      io.out(
-        `${place > 0 ? '\n' : ''}${readingText(recording, reading, { io, show: flags.show ?? null, why: flags.why === true })}`,
-      )
-    }
-    if (flags.figure !== undefined) {
+  let place = 0
+  for (const group of specimens) {
+    for (const read of await readGroup(group, flags, sides.value, io)) {
+      if (!read.ok) {
+        code = tell(io, read.problems, EXIT.input)
+        continue
+      }
+      const { recording, reading } = read.value
+      if (flags.json) io.out(`${JSON.stringify(reading)}\n`)
+      else {
+        io.out(
+          `${place > 0 ? '\n' : ''}${readingText(recording, reading, { io, show: flags.show ?? null, why: flags.why === true })}`,
+        )
+      }
+      place++
+      if (flags.figure === undefined) continue
       // What draws is loaded only when something is drawn: a short log is read in a few Node starts.
       const { readingFigure } = await import('../../publish/figure/readingFigure.ts')
       const { DARK, LIGHT } = await import('../../publish/figure/look.ts')
-      const path = specimens.length === 1 ? flags.figure : numbered(flags.figure, reading.recording.name)
+      const isOne = specimens.length === 1 && reading.recording.name === basename(group.paths[0]!)
+      const path = isOne ? flags.figure : numbered(flags.figure, reading.recording.name)
       const figure = readingFigure(recording, reading, {
         unit: shownIn(reading, flags.show ?? null),
         look: flags.dark ? DARK : LIGHT,
@@ -69,6 +66,44 @@ export async function readLogs(files: readonly string[], flags: ReadFlags, io: I
     }
   }
   return code
+}
+
+/** The reading of a specimen; of a file with several tables, that of each where each has a name or where it is asked. */
+async function readGroup(
+  { name, paths, row }: SpecimenFiles,
+  flags: ReadFlags,
+  { rig, adjustments }: Sides,
+  io: Io,
+): Promise<Outcome<SpecimenRead>[]> {
+  const [path = ''] = paths
+  const shown = progress(io, `reading ${basename(path)}`)
+  const options: ReadFilesOptions = {
+    log: logOptionsOf(flags),
+    rig,
+    onProgress: (_path, done, all) => shown.tell(done, all),
+    facts: specimenOf(row, name, flags.elements ?? null),
+    adjustments,
+  }
+  const read = await readFiles(paths, options)
+  shown.end()
+  const mayBeSeveral = !read.ok || read.value.recording.segments.length > 1 || flags.each === true
+  if (paths.length > 1 || flags.specimen || !mayBeSeveral) return [read]
+  const tables = await readTables(path, options)
+  if (tables.length < 2) {
+    if (flags.each) io.err(`${printable(basename(path))}: one table only.\n`)
+    return [read]
+  }
+  const isEach = flags.each === true || (tables.every(({ title }) => title !== null) && row === null)
+  io.err(`${printable(basename(path))}: ${tablesTold(tables, isEach)}\n`)
+  return isEach ? tables.map(table => table.read) : [read]
+}
+
+const tablesTold = (tables: readonly ReadTable[], isEach: boolean): string => {
+  const titles = tables.flatMap(({ title }) => (title === null ? [] : [`“${title}”`]))
+  const names = titles.length === 0 ? '' : ` (${titles.join(', ')})`
+  return isEach
+    ? `${tables.length} tables${names}, each read as a specimen of its own; --specimen reads them as one.`
+    : `${tables.length} tables${names}, read as one specimen in ${tables.length} pieces; --each reads each for itself.`
 }
 
 interface Sides {
@@ -128,8 +163,9 @@ function specimenOf(
   return { name, variant, elements: elements ?? row.elements, widthMm, thicknessMm, lengthMm, mode, note }
 }
 
-/** `out.svg` for the log `a.csv` becomes `out-a.svg`. */
+/** `out.svg` for the log `a.csv` becomes `out-a.svg`, for its table `left` `out-a-left.svg`. */
 function numbered(path: string, log: string): string {
   const end = extname(path)
-  return `${path.slice(0, path.length - end.length)}-${basename(log, extname(log))}${end}`
+  const own = log.replace(/\.[a-z0-9]{1,8}(?= · |$)/i, '').replace(/ · /, '-')
+  return `${path.slice(0, path.length - end.length)}-${own.replace(/[^\p{L}\p{N}._-]+/gu, '-')}${end}`
 }

@@ -56,6 +56,8 @@ export interface RowsAbove {
   readonly count: number
   readonly firstLine: number
   readonly lastLine: number
+  /** Names stand above each run of them: results, told as such. */
+  readonly headed: boolean
   /** They are a record of their own, with a header that names its columns otherwise. */
   readonly otherRecord: HeaderLine | null
 }
@@ -74,13 +76,13 @@ export function rowsAbove(
   const [first] = above
   if (!first) return null
   const starts = above.filter(({ line }, i) => above[i - 1]?.line !== line - 1)
-  const otherRecord = starts
-    .map(({ line, cells }) => headerAbove(texts, line, split, valueForms(cells ?? [])))
-    .find(header => header && namesRecord(header, split.delimiter))
+  const headers = starts.map(({ line, cells }) => headerAbove(texts, line, split, valueForms(cells ?? [])))
+  const otherRecord = headers.find(header => header && namesRecord(header, split.delimiter))
   return {
     count: above.length,
     firstLine: first.line,
     lastLine: above.at(-1)?.line ?? first.line,
+    headed: headers.every(header => header !== null),
     otherRecord: above.length >= ROWS_OF_A_RECORD ? (otherRecord ?? null) : null,
   }
 }

@@ -84,6 +84,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   if (swapped !== null) return wrong(columnsSwap(name, table.lineOf(swapped), force, time))
   const endMark = takeOutEndMark(table, force, time)
   const stock = statedMaxima(context)
+  for (const { line } of stock) table.readAsText(line)
   const unit = toNewtonInPlace(force, table, options.unit, stock, textsBesideHeader(context), name)
   if (!unit.ok) return unit
   contradictions.push(

@@ -35,7 +35,7 @@ export function understoodText(parts: UnderstoodParts): string {
     parts.encoding,
     ...parts.more,
     `${parts.samples} samples at ${Number(parts.rateHz.toPrecision(3))} a second`,
-    ...(parts.segments > 1 ? [`${parts.segments} segments, for the device was reset`] : []),
+    ...(parts.segments > 1 ? [`${parts.segments} pieces, for the clock starts again`] : []),
   ]
   return pieces
     .filter(piece => piece !== '')

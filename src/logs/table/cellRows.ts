@@ -3,10 +3,12 @@ import { cellForm, isValue } from '../cells/cell.ts'
 import { cellsOf } from '../lines/delimiter.ts'
 import { type Layout, unwrapped } from '../lines/layout.ts'
 import { cellsWrittenOtherwise } from '../lines/otherwise.ts'
-import { commentText, withoutResidue } from '../lines/split.ts'
+import { commentText, type Delimiter, withoutResidue } from '../lines/split.ts'
+import { BANNER } from '../words/banner.ts'
 import { headerMeaning } from '../words/header.ts'
 import { namesRecord, sameColumns } from '../words/recordHeader.ts'
 import { type Role, roleOf } from '../words/roles.ts'
+import { isNumberedTitle } from '../words/specimen.ts'
 import { type SampleTable, unitFrom } from './sampleTable.ts'
 import { type CellRules, takeCell } from './takeCell.ts'
 import { unitOwner } from './unitOwner.ts'
@@ -14,12 +16,10 @@ import { unitOwner } from './unitOwner.ts'
 /** What a line turned out to be. */
 export type LineKind = 'row' | 'text' | 'blank'
 
+const DELIMITERS: readonly Delimiter[] = ['\t', ';', '|', ',', ' ']
+
 /** Enough to tell a list of settings. */
 const FIRST_TEXTS = 300
-
-/** What a device says when it starts; between samples it means a new zero of time. */
-const BANNER =
-  /\b(?:re-?boot|re-?start|boot(?:ing|ed)?|reset|power[- ]?(?:on|up)|start(?:ing|ed|up)|init(?:ial\p{L}*)?|setup|ready)\b/iu
 
 /** A number that is no part of a word, a version, a date or a clock time. */
 const LONE_NUMBER =
@@ -29,7 +29,7 @@ const LONE_NUMBER =
 export function takeTextLine(table: SampleTable, text: string, line: number, isComment = false): void {
   const banner = BANNER.test(text)
   if (table.rows > 0 && banner) table.restart()
-  if (!isComment && !banner && LONE_NUMBER.test(text)) table.unread(line, text)
+  if (!isComment && !banner && !isNumberedTitle(text) && LONE_NUMBER.test(text)) table.unread(line, text)
   table.note(line, text)
 }
 
@@ -74,15 +74,20 @@ export class CellRows {
   private isHeader(text: string, line: number): boolean {
     const { header, delimiter, decimal } = this.layout
     if (header === null || !/\p{L}/u.test(text)) return false
-    const names = cellsOf(text, delimiter)
-    if (keyOf(names) === this.headerKey) return true
-    // Nor is `t=1 f=2` a header, though its words would do for one.
-    if (names.some(name => /^\d|^$|[=:]\s*[+\-−]?[.,]?\d/.test(name) || isValue(cellForm(name, decimal))))
+    if (keyOf(cellsOf(text, delimiter)) === this.headerKey) return true
+    // It may be parted otherwise than the rows before it.
+    for (const mark of new Set([delimiter, ...DELIMITERS])) {
+      const names = cellsOf(text, mark)
+      // Nor is `t=1 f=2` a header, though its words would do for one.
+      if (names.some(name => /^\d|^$|[=:]\s*[+\-−]?[.,]?\d/.test(name) || isValue(cellForm(name, decimal))))
+        continue
+      const other = { names, units: [] }
+      // Words between blanks may say anything.
+      if ((mark === ' ' && mark !== delimiter) || !namesRecord(other, mark)) continue
+      if (sameColumns(header, other)) return true
+      this.table.otherHeader ??= { line, text: printable(text), before: header.line }
       return false
-    const other = { names, units: [] }
-    if (!namesRecord(other, delimiter)) return false
-    if (sameColumns(header, other)) return true
-    this.table.otherHeader ??= { line, text: printable(text), before: header.line }
+    }
     return false
   }
 

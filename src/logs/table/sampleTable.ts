@@ -234,6 +234,14 @@ export class SampleTable {
     if (this.unreadLines.length < QUOTED) this.unreadLines.push({ line, text: printable(text) })
   }
 
+  /** A line told before turns out to be understood, though it is no row. */
+  readAsText(line: number): void {
+    const at = this.unreadLines.findIndex(unread => unread.line === line)
+    if (at < 0) return
+    this.unreadLines.splice(at, 1)
+    this.unreadCount--
+  }
+
   readOtherwise(line: number, text: string): void {
     this.otherwiseCount++
     if (this.otherwise.length < QUOTED) this.otherwise.push({ line, text: printable(text) })

@@ -249,3 +249,55 @@ test('a rig file that is none is told with its field', async () => {
   expect(code).toBe(EXIT.input)
   expect(err).toContain('strokeMm')
 })
+
+const table = (title: string, top: number): string =>
+  `${title}Time (s),Load (N)\n${Array.from(
+    { length: 120 },
+    (_, i) =>
+      `${(i / 10).toFixed(1)},${((i > 20 && i < 80 ? (top * (i - 20)) / 59 : 0) + 0.01 * (i % 3)).toFixed(3)}`,
+  ).join('\n')}\n\n`
+
+test('tables with names of their own are specimens of their own, and that is said', async () => {
+  writeFileSync(at('named.csv'), table('Specimen 1\n', 30) + table('Specimen 2\n', 50))
+  const { code, out, err } = await ran(['read', '--json', at('named.csv')])
+  expect(code).toBe(EXIT.ok)
+  expect(err).toMatch(
+    /^named\.csv: 2 tables \(“Specimen 1”, “Specimen 2”\), each read as a specimen of its own; --specimen/,
+  )
+  const readings = readingsOf(out)
+  expect(readings.map(r => [r.recording.name, r.specimen?.name])).toEqual([
+    ['named.csv · Specimen 1', 'Specimen 1'],
+    ['named.csv · Specimen 2', 'Specimen 2'],
+  ])
+  expect(readings.map(r => Math.round(r.results.peakForce.valueN ?? 0))).toEqual([30, 50])
+  const together = await ran(['read', '--json', '--specimen', at('named.csv')])
+  expect(together.err).toBe('')
+  expect(readingsOf(together.out).map(r => r.recording.segments.length)).toEqual([2])
+})
+
+test('tables without names are one specimen in pieces, unless each is asked for', async () => {
+  writeFileSync(at('bare.csv'), table('', 30) + table('', 50))
+  const joined = await ran(['read', '--json', at('bare.csv')])
+  expect(joined.err).toMatch(/2 tables, read as one specimen in 2 pieces; --each reads each for itself/)
+  expect(readingsOf(joined.out)).toHaveLength(1)
+  const each = await ran(['read', '--json', '--each', '--figure', at('each.svg'), at('bare.csv')])
+  expect(readingsOf(each.out).map(r => r.recording.name)).toEqual(['bare.csv · part 1', 'bare.csv · part 2'])
+  expect(readFileSync(at('each-bare-part-2.svg'), 'utf8')).toContain('<svg')
+  const one = await ran(['read', '--json', '--each', at('dots.csv')])
+  expect(one.err).toMatch(/dots\.csv: one table only/)
+  expect(readingsOf(one.out)).toHaveLength(1)
+})
+
+test('a header in the midst that names other columns is read by its own', async () => {
+  writeFileSync(at('other.csv'), table('', 30).trimEnd() + table('\n', 5).replace('(N)', '(kgf)'))
+  const { code, out } = await ran(['read', '--json', at('other.csv')])
+  expect(code).toBe(EXIT.ok)
+  const [reading] = readingsOf(out)
+  expect(reading?.recording.sha256).toBe(
+    createHash('sha256')
+      .update(readFileSync(at('other.csv')))
+      .digest('hex'),
+  )
+  expect(reading?.warnings.map(({ code }) => code)).toContain('layout-changes')
+  expect(reading?.results.peakForce.valueN).toBeCloseTo(5 * 9.80665, 0)
+})
