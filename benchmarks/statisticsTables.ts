@@ -250,11 +250,17 @@ function looks(): void {
   )
   for (const plan of [
     [3, 6],
-    [5, 8],
-    [5, 8, 12],
+    [6, 10],
+    [12, 20],
+    [6, 9, 12],
+    [12, 16, 20],
     [4, 6, 9, 14],
+    [6, 8, 11, 15],
+    [12, 16, 20, 26],
   ]) {
-    const levels = plan.map((n, k) => levelAtLook(0.05, { earlier: plan.slice(0, k) }, n, 1))
+    const levels = plan.map((n, k) =>
+      levelAtLook(0.05, { earlier: plan.slice(0, k), planned: plan[0]!, stages: plan.length }, n, 1),
+    )
     const r = seededRandom(9)
     const alarms = [0, 0]
     for (let study = 0; study < RUNS; study++) {

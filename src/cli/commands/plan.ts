@@ -1,4 +1,5 @@
 import { Command, InvalidArgumentError, Option } from 'commander'
+import { MOST_STAGES } from '../../core/statistics/compare/rememberedLooks.ts'
 import { type Goals, makePlan } from '../../core/statistics/plan/makePlan.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { positive, wholeNumber } from '../logOptions.ts'
@@ -25,6 +26,7 @@ interface PlanFlags extends RigFlags {
   readonly proof?: number
   readonly letGo: number
   readonly power: number
+  readonly looks: number
   readonly each?: number
   readonly unit: string
   readonly seed?: number
@@ -84,6 +86,12 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     )
     .option('--let-go <n>', 'of a proof, so many that may let go', wholeNumber(0), 0)
     .option('--power <chance>', 'chance of reaching it', chance, 0.8)
+    .option(
+      '--looks <n>',
+      'times that it is to be compared, with more pulled in between: what that costs is said (1 to 4)',
+      looks,
+      1,
+    )
     .option('--each <n>', 'number of each, where it is settled', wholeNumber(1))
     .optionsGroup('The rig:')
     .option('--rig <file>', 'description of the rig, for what the options below leave open')
@@ -122,6 +130,13 @@ function chance(text: string): number {
   return value
 }
 
+function looks(text: string): number {
+  const value = Number(text)
+  if (!(Number.isInteger(value) && value >= 1 && value <= MOST_STAGES))
+    throw new InvalidArgumentError(`It must be a whole number from 1 to ${MOST_STAGES}.`)
+  return value
+}
+
 function boundShare(text: string): number {
   const value = Number(text.replace(/\s*%$/, '')) / 100
   if (!(value >= 0.5 && value <= 0.999))
@@ -153,6 +168,7 @@ async function plan(flags: PlanFlags, io: Io): Promise<ExitCode> {
     unit: scatter.value.inPercent ? '%' : flags.unit,
     seed: flags.seed ?? Math.floor(Math.random() * 1_000_000),
     perGroup: flags.each ?? null,
+    stages: flags.looks,
     rig: rigOf(flags, rig?.value ?? null, mean, flags.unit),
     soFar: soFar?.value ?? null,
   })

@@ -17,6 +17,7 @@ export function planText(plan: Plan, io: Io): string {
   const parts = [
     stroke('strong', paragraph(plan.because)),
     stroke('pencil', paragraph(`Scatter: ${plan.scatter.text}.`)),
+    plan.looks ? paragraph(plan.looks.text) : '',
     advicePart(plan, columns),
     plan.blocks.length > 0 ? orderPart(plan) : '',
     plan.rig

@@ -331,6 +331,11 @@ export const planSchema = z.object({
     )
     .nullable()
     .describe('After the pulls so far'),
+  looks: z
+    .object({ stages: z.int().min(2), text: z.string() })
+    .nullable()
+    .optional()
+    .describe('How many times it is to be compared, and what that costs; null for once'),
   correction: z.string().nullable().describe('How looking early is paid for, with its source'),
   warnings: z.array(warning),
 })

@@ -241,7 +241,7 @@ function comparisonOf(
 }
 
 const comparedStudy = ({ head, variants, specimens }: KeptStudy): ComparedStudy => ({
-  study: { quantity: head.quantity },
+  study: { quantity: head.quantity, plan: head.plan },
   variants,
   specimens,
   readings: specimens.flatMap(({ id, reading }) => (reading === null ? [] : [{ specimenId: id, reading }])),

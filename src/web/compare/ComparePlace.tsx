@@ -21,6 +21,7 @@ import { PairTable } from './PairTable.tsx'
 import { SpecimenTable } from './SpecimenTable.tsx'
 import { shownOf } from './shown.ts'
 import { type ComparisonChoice, useComparison, useOpens } from './useComparison.ts'
+import { useRememberedLook } from './useRememberedLook.ts'
 import { WeibullPlot } from './WeibullPlot.tsx'
 import { WhatIf } from './WhatIf.tsx'
 import './compare.css'
@@ -45,6 +46,7 @@ export default function ComparePlace({ open }: PlaceProps) {
   const whole = useComparison(opens, choice, unit, NONE)
   const tried = useComparison(opens, choice, unit, without)
   const comparison = tried.data
+  useRememberedLook(open.study, opens.length === 1 ? whole.data : undefined)
   const toggle = (id: string) => setWithout(now => toggled(now, id))
 
   if (open.readings.length === 0)

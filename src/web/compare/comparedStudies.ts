@@ -30,7 +30,10 @@ export function comparedStudies(
   const several = opens.length > 1
   const [first] = opens
   return {
-    study: { quantity: first?.study.quantity ?? 'force' },
+    study: {
+      quantity: first?.study.quantity ?? 'force',
+      ...(several || first === undefined ? {} : { plan: first.study.plan }),
+    },
     variants: opens.flatMap(({ study, variants }) =>
       variants.map(variant => ({ ...variant, name: groupName(study.name, variant.name, several) })),
     ),

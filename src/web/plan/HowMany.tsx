@@ -1,4 +1,5 @@
 import { useId } from 'react'
+import { MOST_STAGES } from '../../core/statistics/compare/rememberedLooks.ts'
 import type { Plan } from '../../core/statistics/document.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
 import { useMark } from '../app/units.tsx'
@@ -13,6 +14,7 @@ import { type Recorded, scatterPctOf } from './planNow.ts'
 const t = texts.plan
 const SCATTER = { least: 1, most: 40, step: 0.5 }
 const DIFFERENCE = { least: 1, most: 60, step: 0.5 }
+const STAGES = Array.from({ length: MOST_STAGES }, (_, i) => t.stagesOf(i + 1))
 const POWERS = [0.7, 0.8, 0.9, 0.95, 0.99]
 
 /** The sentence with the dials, and the curve that moves with them. */
@@ -89,7 +91,22 @@ export function HowMany({
               {mark(t.scatterOfRecords(recorded?.values ?? 0, plainNumber(recordedPct, 1)))}
             </label>
           )}
+          <label className="plan-inline">
+            {t.stages}{' '}
+            <select
+              className="input"
+              value={asked.stages}
+              onChange={event => onKeep({ stages: Number(event.target.value) })}
+            >
+              {STAGES.map((name, i) => (
+                <option key={name} value={i + 1}>
+                  {name}
+                </option>
+              ))}
+            </select>
+          </label>
           <p aria-live="polite">{mark(plan.because)}</p>
+          {plan.looks && <p className="pencil">{mark(plan.looks.text)}</p>}
           {plan.warnings.map(({ code, text }) => (
             <p key={code} className={code === 'guessed-scatter' ? 'pencil' : 'warning'}>
               {mark(text)}

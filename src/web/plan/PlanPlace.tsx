@@ -1,4 +1,5 @@
 import { useId, useMemo, useState } from 'react'
+import { withMemoryOf } from '../../core/statistics/compare/rememberedLooks.ts'
 import { suggestedHazards } from '../../publish/careNotes.ts'
 import type { PlaceProps } from '../app/placeProps.ts'
 import { useSettings } from '../app/settings.tsx'
@@ -63,7 +64,8 @@ export default function PlanPlace({ open }: PlaceProps) {
     // Shown at once; what comes back says the same.
     setTried(next)
     const plan: KeptPlan = { ...made, asked: next }
-    void change({ plan, plannedPerVariant: made.perGroup }, text).then(() =>
+    const kept = withMemoryOf(study.plan, plan)
+    void change({ plan: kept, plannedPerVariant: made.perGroup }, text).then(() =>
       setTried(now => (now === next ? null : now)),
     )
   }

@@ -1,4 +1,5 @@
 import { QUANTITIES, type Quantity } from '../../core/statistics/compare/quantity.ts'
+import { MOST_STAGES } from '../../core/statistics/compare/rememberedLooks.ts'
 import { HAZARDS, type Hazard } from '../../publish/careNotes.ts'
 
 /** What a person asks of a plan, as the dials stand. Kept with the plan document under `asked`. */
@@ -11,6 +12,8 @@ export interface Asked {
   readonly differencePct: number
   /** Chance of telling it. */
   readonly power: number
+  /** How many times it is to be compared, with more pulled in between. */
+  readonly stages: number
   /** Number of each, where the person settled it. */
   readonly each: number | null
   readonly expectedPeakN: number | null
@@ -28,6 +31,7 @@ export const usualAsked = (seed: number): Asked => ({
   scatterPct: 10,
   differencePct: 10,
   power: 0.8,
+  stages: 1,
   each: null,
   expectedPeakN: null,
   extensionMm: null,
@@ -46,6 +50,7 @@ export function askedOf(plan: unknown): Asked | null {
     typeof value === 'number' && Number.isFinite(value) && value > 0 ? value : null
   const power = above0(asked.power)
   const each = above0(asked.each)
+  const stages = above0(asked.stages)
   return {
     quantity:
       typeof asked.quantity === 'string' && Object.hasOwn(QUANTITIES, asked.quantity)
@@ -54,6 +59,7 @@ export function askedOf(plan: unknown): Asked | null {
     scatterPct: asked.scatterPct === null ? null : (above0(asked.scatterPct) ?? usual.scatterPct),
     differencePct: above0(asked.differencePct) ?? usual.differencePct,
     power: power !== null && power > 0.05 && power < 1 ? power : usual.power,
+    stages: stages !== null && Number.isInteger(stages) && stages <= MOST_STAGES ? stages : usual.stages,
     each: each !== null && Number.isInteger(each) ? each : null,
     expectedPeakN: above0(asked.expectedPeakN),
     extensionMm: above0(asked.extensionMm),

@@ -59,6 +59,7 @@ export function planNow({ asked, variants, recorded, rig, studyName, unit }: Pla
     unit: from.unit,
     seed: asked.seed,
     perGroup: asked.each,
+    stages: asked.stages,
     rig: isRigTold(asked, rig)
       ? rigExpectation(
           {

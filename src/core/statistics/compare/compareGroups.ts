@@ -1,4 +1,5 @@
 import { answerOf } from '../../answer/answerOf.ts'
+import { plainNumber } from '../../units/showForce.ts'
 import { ENGINE_VERSION } from '../../version.ts'
 import type { ComparedGroup, Comparison, ComparisonWarning } from '../document.ts'
 import { oneWayAnova } from './anova.ts'
@@ -7,10 +8,10 @@ import { comparePair } from './comparePair.ts'
 import { describeGroup } from './describeGroup.ts'
 import { numericFactor } from './factor.ts'
 import { inStatistics } from './inStatistics.ts'
-import { judgePairs } from './judgePairs.ts'
+import { judgePairs, perGroupOf } from './judgePairs.ts'
 import { kruskalWallis } from './kruskalWallis.ts'
 import { levene } from './levene.ts'
-import { KEPT_BACK, type Looks } from './looks.ts'
+import { alarmsIfUnplanned, type Looks, levelAtLook, standingAtLook } from './looks.ts'
 import { byMode } from './modes.ts'
 import { needMore } from './needMore.ts'
 import { notShown } from './notShown.ts'
@@ -21,7 +22,7 @@ import { trendWithOrder } from './trend.ts'
 import { isSeen, type Judged, LEVEL, middleOf, verdictOf } from './verdict.ts'
 import { comparisonWarnings } from './warnings.ts'
 import { welchAnova } from './welchAnova.ts'
-import { percent, type Scale } from './words.ts'
+import { list, percent, type Scale } from './words.ts'
 
 export interface CompareOptions {
   /** One of ours (`peakForce` …) or the name of a table's column. */
@@ -148,21 +149,42 @@ export function compareGroups(
         : null,
     warnings: [
       ...warnings,
-      ...lookWarnings(looks),
+      ...lookWarnings(looks, perGroupOf(groups)),
       ...comparisonWarnings({ judged, described, modes, trend, overall, blocks, layout }),
     ],
   }
   return { ...compared, answer: answerOf(compared) }
 }
 
-function lookWarnings(looks: Looks | null): ComparisonWarning[] {
+function lookWarnings(looks: Looks | null, now: number): ComparisonWarning[] {
   if (looks === null) return []
-  const look = looks.earlier.length + 1
-  const spent = percent(LEVEL * (1 - KEPT_BACK ** look))
+  const { stages = null, planned = null } = looks
+  const earlier = looks.earlier.filter(n => n < now)
+  const { stage, spent } = standingAtLook(looks, now)
+  if (levelAtLook(LEVEL, looks, now, 1) === 0)
+    return [
+      {
+        code: 'looks-unplanned',
+        text: `This study was compared before with ${list(earlier.map(n => plainNumber(n, n % 1 === 0 ? 0 : 1)))} of each, and no later stage was planned. Judged once more at 5 %, the chance of a false alarm over all looks is about ${percent(alarmsIfUnplanned(LEVEL, looks, now))}: take what is seen only now for a hint, and pull anew to show it.`,
+      },
+    ]
+  if (stage === 0)
+    return [
+      {
+        code: 'looks',
+        text: `Not all of the ${planned} planned of each are pulled: this early look may spend ${percent(LEVEL * spent)} of the 5 % chance of a false alarm, so only a very large difference counts as seen yet.`,
+      },
+    ]
+  // A single look, or the first of one, is as if there were no others.
+  if (stages === 1) return []
+  const left =
+    spent < 1
+      ? `up to here ${percent(LEVEL * spent)} of the 5 % chance of a false alarm are spent, the rest is kept for a look after more pulls`
+      : 'with it all of the 5 % chance of a false alarm is spent, so more pulls can show nothing further'
   return [
     {
       code: 'looks',
-      text: `Look ${look} at this study: up to here ${spent} of the 5 % chance of a false alarm are spent, the rest is kept for a look after more pulls. It makes the intervals a little wider than those of a single look.`,
+      text: `Look ${stage}${stages === null ? '' : ` of ${stages}`} at this study: ${left}. It makes the intervals a little wider than those of a single look.`,
     },
   ]
 }

@@ -8,6 +8,7 @@ import { onOneScale } from './oneScale.ts'
 import { perDimension } from './perDimension.ts'
 import type { Quantity } from './quantity.ts'
 import { readingWarnings } from './readingWarnings.ts'
+import { looksOf } from './rememberedLooks.ts'
 import type { Specimen as Compared } from './specimen.ts'
 
 export interface StudyComparison {
@@ -20,7 +21,11 @@ export interface StudyComparison {
 
 /** A study as it is kept, as far as a comparison asks. */
 export interface ComparedStudy {
-  readonly study: { readonly quantity: 'force' | 'force-per-width' | 'force-per-area' }
+  readonly study: {
+    readonly quantity: 'force' | 'force-per-width' | 'force-per-area'
+    /** As it is kept, with the looks that it remembers; absent where several studies are compared. */
+    readonly plan?: unknown
+  }
   /** In their order. */
   readonly variants: readonly { readonly id: string; readonly name: string; readonly control: boolean }[]
   readonly specimens: readonly {
@@ -74,6 +79,7 @@ export function compareStudy(study: ComparedStudy, options: StudyComparison): Ou
       shown: inUnit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
       blocksBy: blocksBy ?? null,
       control: variants.find(variant => variant.control)?.name ?? null,
+      looks: looksOf(study.study.plan),
       seed,
       warnings: sorted.warnings,
     }),

@@ -31,15 +31,18 @@ export function judgePairs(
   const decided = isUntied ? [] : tests.filter(t => t.tests.decision !== null)
   const count = decided.length
   const now = perGroupOf(groups)
+  const own = looks === null ? LEVEL : levelAtLook(LEVEL, looks, now, count)
+  // Nothing left to spend: judged as a single look, and a warning says what that makes of the whole.
+  const staged = own > 0 ? looks : null
   const family: Family = {
     count,
-    level: looks === null ? LEVEL : levelAtLook(LEVEL, looks, now, count),
+    level: own > 0 ? own : LEVEL,
     loadings:
       control === null || count < 2
         ? null
         : loadingsAgainst(decided.map(t => ({ tests: t.tests, controlFirst: t.a === control }))),
   }
-  const overLooks = (p: number): number => (looks === null ? p : pOverLooks(p, looks, now, count))
+  const overLooks = (p: number): number => (staged === null ? p : pOverLooks(p, staged, now, count))
   const pairs = tests.map(({ a, b, tests: own }): JudgedPair => {
     const plain = {
       a: groups[a]!,
@@ -66,7 +69,7 @@ export function judgePairs(
 }
 
 /** Specimens of a group on average: what a look is measured by. */
-const perGroupOf = (groups: readonly { readonly specimens: readonly Specimen[] }[]): number =>
+export const perGroupOf = (groups: readonly { readonly specimens: readonly Specimen[] }[]): number =>
   groups.reduce((sum, g) => sum + g.specimens.filter(s => s.value !== null && s.dropped === null).length, 0) /
   groups.length
 

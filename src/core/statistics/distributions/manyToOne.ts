@@ -1,5 +1,7 @@
-import { chiMixture } from './chiMixture.ts'
+import { chiSquareQuantile } from './chiSquare.ts'
+import { logGamma } from './gamma.ts'
 import { normalPdf, normalUpperTail } from './normal.ts'
+import { gaussLegendre } from './quadrature.ts'
 import { findRoot } from './root.ts'
 import { tQuantile, tTwoSided } from './t.ts'
 
@@ -15,7 +17,7 @@ export function manyToOneUpperTail(t: number, loadings: readonly number[], df: n
   if (!(t > 0)) return 1
   if (loadings.length === 1) return tTwoSided(t, df)
   const beyond = beyondGivenControl(loadings)
-  return Math.min(1, df === Infinity ? beyond(t) : chiMixture(s => Math.log(beyond(t * s)), df))
+  return Math.min(1, df === Infinity ? beyond(t) : overScatter(s => beyond(t * s), df))
 }
 
 /** t beyond which the greatest of them lies with the chance `alpha`, 0 < alpha < 1. */
@@ -24,6 +26,27 @@ export function manyToOneCritical(alpha: number, loadings: readonly number[], df
   if (loadings.length === 1) return low
   const high = tQuantile(1 - alpha / 2 / loadings.length, df)
   return findRoot(t => Math.log(manyToOneUpperTail(t, loadings, df) / alpha), low * 0.999, high * 1.001)
+}
+
+const RULE = gaussLegendre(40)
+/** Chance at either end of the scatter that is left out. */
+const NEGLIGIBLE = 1e-13
+
+/** The mean of `g` over s = √(χ²/df), to about 1e-8 of 1. */
+function overScatter(g: (s: number) => number, df: number): number {
+  const logNorm = Math.LN2 + (df / 2) * Math.log(df / 2) - logGamma(df / 2)
+  const density = (s: number): number => Math.exp(logNorm + (df - 1) * Math.log(s) - (df * s * s) / 2)
+  const low = Math.sqrt(chiSquareQuantile(NEGLIGIBLE, df) / df)
+  const high = Math.sqrt(chiSquareQuantile(1 - NEGLIGIBLE, df) / df)
+  let sum = 0
+  for (const [i, node] of RULE.nodes.entries()) {
+    // With few degrees of freedom the density has a corner at 0, which u³ smooths.
+    const u = (1 + node) / 2
+    const [place, slope] = df < 6 ? [u ** 3, 3 * u * u] : [u, 1]
+    const s = low + (high - low) * place
+    sum += (RULE.weights[i]! / 2) * slope * density(s) * g(s)
+  }
+  return sum * (high - low)
 }
 
 /** Standard deviations of the control's chance that are summed over. */
@@ -35,7 +58,7 @@ const REACH = 8.5
  */
 function beyondGivenControl(loadings: readonly number[]): (x: number) => number {
   const parts = loadings.map(l => ({ l, q: Math.sqrt(1 - l * l) }))
-  const step = 0.7 * Math.min(...parts.map(p => p.q))
+  const step = 0.9 * Math.min(...parts.map(p => p.q))
   const most = Math.max(...loadings)
   return x => {
     const end = REACH + most * x

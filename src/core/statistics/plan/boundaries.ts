@@ -3,7 +3,7 @@ import { gaussLegendre } from '../distributions/quadrature.ts'
 import { findRoot } from '../distributions/root.ts'
 
 /** Chance of a false alarm, both sides together, that may be spent by the share `t` of the planned information. */
-const spent = (t: number, alpha: number): number =>
+export const spentEarly = (t: number, alpha: number): number =>
   4 * normalUpperTail(normalQuantile(1 - alpha / 4) / Math.sqrt(Math.min(1, t)))
 
 const RULE = gaussLegendre(12)
@@ -20,7 +20,7 @@ const RULE = gaussLegendre(12)
  * in the slow tests.
  */
 export const nominalLevels = (information: readonly number[], alpha: number): number[] =>
-  levelsBySpending(information, (_, t) => spent(t, alpha))
+  levelsBySpending(information, (_, t) => spentEarly(t, alpha))
 
 /** The same for any way of spending: `spentBy` tells what may be spent up to a look, by its number from 0 and its share. */
 export function levelsBySpending(
@@ -28,7 +28,7 @@ export function levelsBySpending(
   spentBy: (look: number, share: number) => number,
 ): number[] {
   const levels: number[] = []
-  let inside: { at: number[]; mass: number[] } = { at: [0], mass: [1] }
+  let inside: Running = { at: [0], mass: [1] }
   let before = 0
   let alreadySpent = 0
   for (const [look, t] of information.entries()) {
@@ -39,12 +39,7 @@ export function levelsBySpending(
       continue
     }
     const sd = Math.sqrt(step)
-    const outside = (bound: number): number =>
-      inside.at.reduce(
-        (sum, s, i) =>
-          sum + inside.mass[i]! * (normalUpperTail((bound - s) / sd) + normalUpperTail((bound + s) / sd)),
-        0,
-      )
+    const outside = (bound: number): number => beyond(inside, sd, bound)
     // Logarithms keep the search steady where almost nothing may be spent.
     const off = (bound: number): number => Math.log(outside(bound)) - Math.log(allowed)
     let high = Math.sqrt(t)
@@ -58,8 +53,36 @@ export function levelsBySpending(
   return levels
 }
 
+/** The other way round: the chance of passing any of the bounds that belong to the two-sided `levels` of the looks. */
+export function spentByLevels(information: readonly number[], levels: readonly number[]): number {
+  let inside: Running = { at: [0], mass: [1] }
+  let before = 0
+  let spent = 0
+  for (const [look, t] of information.entries()) {
+    const sd = Math.sqrt(t - before)
+    const bound = normalQuantile(1 - levels[look]! / 2) * Math.sqrt(t)
+    spent += beyond(inside, sd, bound)
+    inside = stepped(inside, sd, bound)
+    before = t
+  }
+  return spent
+}
+
+/** The running sum where no bound was passed so far: places, and the chance at each. */
+interface Running {
+  readonly at: readonly number[]
+  readonly mass: readonly number[]
+}
+
+/** Chance that it passes ± `bound` with one more step. */
+const beyond = ({ at, mass }: Running, sd: number, bound: number): number =>
+  at.reduce(
+    (sum, s, i) => sum + mass[i]! * (normalUpperTail((bound - s) / sd) + normalUpperTail((bound + s) / sd)),
+    0,
+  )
+
 /** The running sum's distribution after one more step, cut to what stays within ± bound. */
-function stepped(inside: { at: number[]; mass: number[] }, sd: number, bound: number) {
+function stepped(inside: Running, sd: number, bound: number): Running {
   const panels = Math.max(2, Math.ceil(bound / sd))
   const half = bound / panels
   const at: number[] = []

@@ -1,5 +1,6 @@
 import { plainNumber, threeDigits } from '../../units/showForce.ts'
 import { ENGINE_VERSION } from '../../version.ts'
+import { levelAtLook } from '../compare/looks.ts'
 import { list, percent, withUnit } from '../compare/words.ts'
 import type { Plan } from '../document.ts'
 import { leastForOrderBound } from '../group/lowerBound.ts'
@@ -45,6 +46,8 @@ export interface PlanOptions {
   /** Number of each, where the user sets it; else the most that a goal asks for. */
   readonly perGroup: number | null
   readonly rig: RigExpectation | null
+  /** How many times it is to be compared, with more pulled in between; once unless given. */
+  readonly stages?: number
   /** Values pulled so far, in order. */
   readonly soFar: readonly PulledValue[] | null
 }
@@ -59,7 +62,8 @@ export function makePlan(options: PlanOptions): Plan {
   const { variants, scatter, goals, power, unit, seed, soFar } = options
   // Every pair of variants is a question of its own: the chance of a false alarm is shared between them.
   const pairs = Math.max(1, (variants.length * (variants.length - 1)) / 2)
-  const alpha = 0.05 / pairs
+  const stages = options.stages ?? 1
+  const alpha = firstLevel(stages) / pairs
   const asked = goalsOf(options, alpha)
   const needed = asked.flatMap(g => g.perGroup ?? [])
   const perGroup = options.perGroup ?? (needed.length > 0 ? Math.max(...needed) : MOST_PER_GROUP)
@@ -85,6 +89,7 @@ export function makePlan(options: PlanOptions): Plan {
     order: [...order],
     blocks: blocks.map(b => [...b]),
     seed,
+    looks: stages === 1 ? null : looksOf(options, stages, pairs),
     powerCurve:
       goals.difference === null
         ? []
@@ -94,6 +99,31 @@ export function makePlan(options: PlanOptions): Plan {
     correction: soFar === null ? null : `${CORRECTION} ${percent(power)} power was planned for.`,
     warnings: warningsOf(options, asked, within),
   }
+}
+
+/** The chance of a false alarm at the first of so many looks. */
+const firstLevel = (stages: number): number => levelAtLook(0.05, { earlier: [], stages }, 1, 1)
+
+/** What being allowed to pull more and compare again costs, said before. */
+function looksOf(
+  { goals, scatter: { sd }, power }: PlanOptions,
+  stages: number,
+  pairs: number,
+): Plan['looks'] {
+  const { difference } = goals
+  const times = stages === 2 ? 'twice' : `up to ${stages} times`
+  const kept = `Compared ${times}, with more pulled in between, the first time is judged at ${percent(firstLevel(stages))} and not at 5 %, so that all looks together raise no more false alarms than one`
+  if (difference === null) return { stages, text: `${kept}.` }
+  const [once, now] = [1, stages].map(s =>
+    perGroupForDifference(difference, { sd, alpha: firstLevel(s) / pairs, power }),
+  ) as [number | null, number | null]
+  const cost =
+    once === null || now === null
+      ? ''
+      : now === once
+        ? `: that costs nothing in specimens here, ${once} of each do either way`
+        : `: that costs ${now - once} more of each at the first, ${now} in place of ${once}`
+  return { stages, text: `${kept}${cost}.` }
 }
 
 /** More pulls than this are no order for a bench. */

@@ -96,6 +96,13 @@ export const planTexts = {
   scatter: 'Scatter within a variant',
   difference: 'Difference to tell',
   scatterOfRecords: (n: number, pct: string) => `take the scatter of the ${s(n, 'pull')} so far, ${pct} %`,
+  stages: 'To be compared',
+  stagesOf: (n: number) =>
+    n === 1
+      ? 'once'
+      : n === 2
+        ? 'twice, with more pulled in between'
+        : `up to ${n} times, with more pulled in between`,
   each: 'Or settle on a number of each',
   powerCurve: (power: string | undefined) =>
     `Chance of telling the difference against the number of each${power === undefined ? '' : `; as planned ${power}`}`,

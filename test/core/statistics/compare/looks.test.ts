@@ -1,9 +1,16 @@
 import { describe, expect, test } from 'vitest'
 import { compareGroups } from '../../../../src/core/statistics/compare/compareGroups.ts'
-import { levelAtLook, pOverLooks } from '../../../../src/core/statistics/compare/looks.ts'
+import {
+  alarmsIfUnplanned,
+  type Looks,
+  levelAtLook,
+  pOverLooks,
+  standingAtLook,
+} from '../../../../src/core/statistics/compare/looks.ts'
+import { looksOf, withLook, withMemoryOf } from '../../../../src/core/statistics/compare/rememberedLooks.ts'
 import { plainSpecimen } from '../../../../src/core/statistics/compare/specimen.ts'
 import { welch } from '../../../../src/core/statistics/compare/welch.ts'
-import { levelsBySpending } from '../../../../src/core/statistics/plan/boundaries.ts'
+import { levelsBySpending, spentByLevels } from '../../../../src/core/statistics/plan/boundaries.ts'
 import { seededRandom } from '../../../../src/core/statistics/random.ts'
 
 test('the first look spends four of the five in a hundred', () => {
@@ -67,5 +74,104 @@ test('a comparison says which look it is, and its intervals agree with what it c
   }
   expect(warnings.find(w => w.code === 'looks')!.text).toMatch(
     /^Look 2 at this study: up to here 4.8 % of the 5 %/,
+  )
+})
+
+// Armitage, McPherson and Rowe, J. R. Statist. Soc. A 132 (1969) 235, table 2: repeated tests at 5 %, equal steps.
+test.each([
+  [1, 0.05],
+  [2, 0.083],
+  [3, 0.107],
+  [4, 0.126],
+  [5, 0.142],
+])('%i looks, each at 5 %%, raise a false alarm in %s of the studies', (looks, share) => {
+  const earlier = Array.from({ length: looks - 1 }, (_, i) => 4 * (i + 1))
+  expect(alarmsIfUnplanned(0.05, { earlier }, 4 * looks)).toBeCloseTo(share, 3)
+})
+
+describe('a planned number of looks', () => {
+  const looks = { planned: 5, stages: 2 }
+  test('the last may spend all that is left, one beyond it nothing', () => {
+    expect(standingAtLook({ ...looks, earlier: [] }, 5)).toEqual({ stage: 1, spent: 0.8 })
+    expect(standingAtLook({ ...looks, earlier: [5] }, 8)).toEqual({ stage: 2, spent: 1 })
+    expect(levelAtLook(0.05, { ...looks, earlier: [5, 8] }, 11, 1)).toBe(0)
+  })
+  test('over both looks 5 in 100 are spent, as integrating back shows', () => {
+    const levels = [
+      levelAtLook(0.05, { ...looks, earlier: [] }, 5, 1),
+      levelAtLook(0.05, { ...looks, earlier: [5] }, 8, 1),
+    ]
+    expect(spentByLevels([5 / 8, 1], levels)).toBeCloseTo(0.05, 9)
+  })
+  test('a look before all are pulled spends what O’Brien and Fleming’s form leaves it', () => {
+    expect(standingAtLook({ planned: 10, stages: 2, earlier: [] }, 5).stage).toBe(0)
+    const level = levelAtLook(0.05, { planned: 10, stages: 2, earlier: [] }, 5, 1)
+    expect(level).toBeGreaterThan(0)
+    expect(level).toBeLessThan(0.003)
+    // And hardly touches what the planned look itself has.
+    expect(levelAtLook(0.05, { planned: 10, stages: 2, earlier: [5] }, 10, 1)).toBeGreaterThan(0.039)
+  })
+  test('taken back to fewer, the looks at more do not count', () => {
+    expect(levelAtLook(0.05, { ...looks, earlier: [5, 8] }, 8, 1)).toBe(
+      levelAtLook(0.05, { ...looks, earlier: [5] }, 8, 1),
+    )
+  })
+})
+
+describe('what a comparison says of its looks', () => {
+  const random = seededRandom(6)
+  const specimens = ['a', 'b'].flatMap(group =>
+    Array.from({ length: 8 }, (_, i) => plainSpecimen(`${group}${i}`, group, 20 + random.normal())),
+  )
+  const warningAt = (looks: Looks) =>
+    compareGroups(specimens, { quantity: 'peakForce', unit: 'N', looks }).warnings.find(w =>
+      w.code.startsWith('looks'),
+    )
+  test('one more than planned: with the false alarms that it makes', () => {
+    const warning = warningAt({ earlier: [5], planned: null, stages: 1 })!
+    expect(warning.code).toBe('looks-unplanned')
+    expect(warning.text).toMatch(/compared before with 5 of each.* is about 7\.\d %/)
+    expect(
+      compareGroups(specimens, { quantity: 'peakForce', unit: 'N', looks: { earlier: [5], stages: 1 } })
+        .family.level,
+    ).toBe(0.05)
+  })
+  test('the last that was planned', () =>
+    expect(warningAt({ earlier: [5], planned: 5, stages: 2 })!.text).toMatch(
+      /^Look 2 of 2 at this study: with it all of the 5 % .* is spent/,
+    ))
+  test('an early one', () =>
+    expect(warningAt({ earlier: [], planned: 12, stages: 2 })!.text).toMatch(
+      /^Not all of the 12 planned of each are pulled/,
+    ))
+  test('a single planned one is as if there were no looks', () =>
+    expect(warningAt({ earlier: [], planned: null, stages: 1 })).toBeUndefined())
+})
+
+describe('what a study remembers', () => {
+  test('looks are added once each, beside whatever else the plan holds', () => {
+    const first = withLook({ perGroup: 5, asked: { seed: 3 } }, 5)!
+    expect(first).toEqual({ perGroup: 5, asked: { seed: 3 }, lookedAt: [5] })
+    expect(withLook(first, 5)).toBeNull()
+    expect(withLook(first, 4)).toBeNull()
+    expect(withLook(first, 8)!.lookedAt).toEqual([5, 8])
+    expect(withLook(null, 3)).toEqual({ lookedAt: [3] })
+    expect(withLook(null, 1.5)).toBeNull()
+  })
+  test('a new plan keeps them', () =>
+    expect(withMemoryOf({ lookedAt: [5] }, { perGroup: 9 })).toEqual({ perGroup: 9, lookedAt: [5] }))
+  test('of a study that planned one look, the first is a single one and the next has nothing left', () => {
+    expect(looksOf({ perGroup: 5 })).toBeNull()
+    expect(looksOf({ perGroup: 5, lookedAt: [5] })).toEqual({ earlier: [5], planned: null, stages: 1 })
+  })
+  test('with stages planned all looks count, and those before the planned number as early ones', () =>
+    expect(looksOf({ perGroup: 5, looks: { stages: 3 }, lookedAt: [8, 5, 5] })).toEqual({
+      earlier: [5, 8],
+      planned: 5,
+      stages: 3,
+    }))
+  test.each([[null], ['?'], [{ lookedAt: 'no', looks: 3 }], [{ lookedAt: [null, -2] }]])(
+    'nothing from %j',
+    plan => expect(looksOf(plan)).toBeNull(),
   )
 })

@@ -58,7 +58,7 @@ describe('all pairs together', () => {
 })
 
 test('three equal variants against one control: one false alarm at most in 20 studies, and not by far', () => {
-  const alarms = share(1_000, 39, r => {
+  const alarms = share(800, 39, r => {
     const control = normals(r, 5)
     const own = variance(control)
     const others = [1, 2, 3].map(() => normals(r, 5))
@@ -77,18 +77,23 @@ test('as good as: claimed at the margin itself no more than 5 times in 100', () 
   expect(claimed).toBeLessThan(0.057)
 })
 
-test.each([{ plan: [3, 6] }, { plan: [5, 8, 12] }])(
-  'a study topped up and looked at again, $plan each: 5 in 100 or less, and not by half',
-  ({ plan }) => {
-    const levels = plan.map((n, k) => levelAtLook(0.05, { earlier: plan.slice(0, k) }, n, 1))
-    const alarms = share(STUDIES, 34, r => {
-      const [x, y] = [normals(r, plan.at(-1)!), normals(r, plan.at(-1)!)]
-      return plan.some((n, k) => welch(x.subarray(0, n), y.subarray(0, n))!.p < levels[k]!)
-    })
-    expect(alarms).toBeLessThan(0.057)
-    expect(alarms).toBeGreaterThan(0.03)
-  },
-)
+// In groups of under ten Welch's own level is a little below what it is asked for.
+test.each([
+  { plan: [12, 20], least: 0.043 },
+  { plan: [12, 16, 20], least: 0.043 },
+  { plan: [12, 16, 20, 26], least: 0.043 },
+  { plan: [4, 6, 9, 14], least: 0.032 },
+])('a study topped up and looked at again, $plan each: 5 ± 0.7 in 100 over all looks', ({ plan, least }) => {
+  const levels = plan.map((n, k) =>
+    levelAtLook(0.05, { earlier: plan.slice(0, k), planned: plan[0]!, stages: plan.length }, n, 1),
+  )
+  const alarms = share(STUDIES, 9, r => {
+    const [x, y] = [normals(r, plan.at(-1)!), normals(r, plan.at(-1)!)]
+    return plan.some((n, k) => welch(x.subarray(0, n), y.subarray(0, n))!.p < levels[k]!)
+  })
+  expect(alarms).toBeLessThan(0.057)
+  expect(alarms).toBeGreaterThan(least)
+})
 
 describe('variants that react each in its own way to a batch, as strongly as the noise', () => {
   const observed = (r: Random, ratio: number) =>
