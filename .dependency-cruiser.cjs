@@ -22,7 +22,13 @@ const walls = Object.entries(MAY_IMPORT).map(([room, others]) => ({
       // The app may use the types of the server, never its code.
       // It captures by itself, with what is pure of the capture and the desk that the server has too.
       ...(room === 'web'
-        ? ['^src/server/.*[tT]ypes\\.ts$', '^src/server/desk/', '^src/capture/(?!node/|index)']
+        ? [
+            '^src/server/.*[tT]ypes\\.ts$',
+            '^src/server/desk/',
+            '^src/capture/(?!node/|index)',
+            // Samples as a store packs them: what a page saves, a store takes in.
+            '^src/store/pack/(series|scale|varint)\\.ts$',
+          ]
         : []),
     ],
   },

@@ -97,6 +97,7 @@ test('a browser that is killed in the middle of a pull: what was due is recovere
   process.kill(bench.pid, 'SIGKILL')
   await bench.close().catch(() => {})
   bench = await bench.again()
+  await bench.page.locator('[data-recovered="1"]').waitFor()
   const [kept] = await waitForKept(bench.page, 1)
   expect(kept).toMatchObject({ source: 'live', state: 'recovered' })
   expect(kept?.specimenId).not.toBeNull()

@@ -56,6 +56,7 @@ const takeOver = (engine: Engine, stage: Engine, path: string): Promise<Outcome<
     let added = 0
     let known = 0
     const renamed: string[] = []
+    let isUnsearched = false
     for (const table of ARCHIVED_TABLES)
       for await (const row of rowsOf(stage.db as unknown as Kysely<unknown>, table)) {
         if (await rowThere(db, table, row)) {
@@ -70,11 +71,13 @@ const takeOver = (engine: Engine, stage: Engine, path: string): Promise<Outcome<
         }
         const free = await withFreeName(db, table.name, row)
         if (free.name !== row.name) renamed.push(`${String(row.name)} → ${String(free.name)}`)
+        // A page that saved it leaves that to the store.
+        if (row.search_text === '') isUnsearched = true
         await insertRow(db, table.name, free)
         added++
       }
-    // The texts to search by came with the names of before.
-    if (renamed.length > 0) await refreshSearch(trx, 'all')
+    // The texts to search by came with the names of before, or not at all.
+    if (renamed.length > 0 || isUnsearched) await refreshSearch(trx, 'all')
     return fine({ added, known, renamed })
   })
 

@@ -4,6 +4,7 @@ import { Link, Route, Router, Switch } from 'wouter'
 import { useHashLocation } from 'wouter/use-hash-location'
 import { makeQueries } from '../data/makeQueries.ts'
 import { LogsProvider } from '../import/LogsProvider.tsx'
+import { RecoveredNotice } from '../keeping/RecoveredNotice.tsx'
 import { Guard } from '../parts/Guard.tsx'
 import { texts } from '../texts/index.ts'
 import { Connection } from './Connection.tsx'
@@ -26,6 +27,7 @@ export function App({ bench }: { bench: Bench }) {
         <SettingsProvider>
           <FootProvider>
             <Connection />
+            <RecoveredNotice />
             <Router hook={useHashLocation}>
               <LogsProvider>
                 <Switch>

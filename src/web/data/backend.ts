@@ -60,6 +60,17 @@ export interface RecordingQuery {
   readonly after?: string
 }
 
+/** What became of a file of everything. */
+export interface TakenWhole {
+  readonly added: number
+  /** That were here already. */
+  readonly known: number
+  /** `before → after` of each name that was taken. */
+  readonly renamed: readonly string[]
+  /** Steps in the history of changes, and what was removed: a page keeps neither. */
+  readonly leftBehind: number
+}
+
 export interface Subject {
   readonly kind: 'study' | 'variant' | 'specimen' | 'recording' | 'rig'
   readonly id: string
@@ -174,6 +185,15 @@ export interface Backend {
       },
       on: { readonly signal: AbortSignal; readonly onProgress: (done: number, all: number) => void },
     ): Promise<Blob>
+  } | null
+  /** All that is kept, as one file: where studies lie in this browser alone; `null` on a server. */
+  readonly whole: {
+    /** In the form of an archive of a store. Remembers when. */
+    save(): Promise<Blob>
+    /** When it was last saved (ISO 8601); `null`: never. */
+    savedAt(): Promise<string | null>
+    /** Adds what is not here yet, proved first. */
+    take(file: File): Promise<TakenWhole>
   } | null
   readonly settings: {
     all(): Promise<Readonly<Record<string, unknown>>>

@@ -1,5 +1,5 @@
 import { ENGINE_VERSION } from '../../core/version.ts'
-import type { Engine } from '../engine/types.ts'
+import type { PageEngine } from '../line/types.ts'
 import type { Backend } from './backend.ts'
 import { pageNotes, pagePhotos, pageSettings } from './page/beside.ts'
 import { historyOf, keepReading } from './page/readings.ts'
@@ -8,9 +8,10 @@ import { pageCalibrations, pageChecks, pageRigs } from './page/rigs.ts'
 import { pageSpecimens } from './page/specimens.ts'
 import { pageStudies } from './page/studies.ts'
 import { pageVariants } from './page/variants.ts'
+import { pageWhole } from './page/whole.ts'
 
 /** Studies in the browser's own storage: for the page that opens from disk, where no server is. */
-export const pageBackend = (engine: Engine): Backend => ({
+export const pageBackend = (engine: PageEngine): Backend => ({
   kind: 'page',
   about: async () => ({ version: ENGINE_VERSION, store: '' }),
   studies: pageStudies,
@@ -28,5 +29,6 @@ export const pageBackend = (engine: Engine): Backend => ({
   notes: pageNotes,
   photos: pagePhotos,
   maker: null,
+  whole: pageWhole(engine),
   settings: pageSettings,
 })

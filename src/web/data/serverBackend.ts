@@ -129,6 +129,7 @@ export const serverBackend: Backend = {
         onProgress,
       }),
   },
+  whole: null,
   settings: {
     all: () => askJson('/api/settings'),
     set: (name, value, basedOn) =>

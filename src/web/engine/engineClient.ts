@@ -6,8 +6,8 @@ import type { Engine } from './types.ts'
 type Call = (...given: readonly unknown[]) => Promise<unknown>
 
 /** The engine of a worker, to be called like any other object. A worker that cannot be started is told at every call. */
-export function engineIn(worker: Worker): Engine {
-  const remote = wrap<Engine>(worker) as unknown as Record<string, Call>
+export function engineIn<E extends Engine = Engine>(worker: Worker): E {
+  const remote = wrap<E>(worker) as unknown as Record<string, Call>
   const waiting = new Set<(error: Trouble) => void>()
   let fault: Trouble | null = null
   worker.addEventListener('error', event => {
@@ -16,7 +16,7 @@ export function engineIn(worker: Worker): Engine {
     fault = new Trouble([texts.app.engineGone])
     for (const give of waiting) give(fault)
   })
-  return new Proxy({} as Engine, {
+  return new Proxy({} as E, {
     get: (_, name) => (typeof name === 'string' ? callOf(name) : undefined),
   })
 

@@ -113,7 +113,7 @@ export function makeEngine(samplesOf: (recordingId: string) => Promise<Recording
 }
 
 /** A fault inside becomes an answer too: a thread that died in silence would leave the page waiting. */
-async function answered<T>(work: () => Promise<Answer<T>>): Promise<Answer<T>> {
+export async function answered<T>(work: () => Promise<Answer<T>>): Promise<Answer<T>> {
   try {
     return await work()
   } catch (error) {

@@ -1,14 +1,18 @@
 import { expose } from 'comlink'
 import { readJournal } from '../../server/desk/readJournal.ts'
+import { takeArchive } from '../data/page/archive/take.ts'
+import { writeArchive } from '../data/page/archive/write.ts'
 import { pageSamples } from '../data/page/db.ts'
 import type { PageEngine } from '../line/types.ts'
-import { makeEngine } from './makeEngine.ts'
+import { answered, makeEngine } from './makeEngine.ts'
 
 /** Runs the engine of the page in this thread. */
 export function servePageEngine(): void {
   const engine: PageEngine = {
     ...makeEngine(pageSamples),
     readJournal: async log => readJournal(log),
+    saveWhole: () => answered(async () => ({ ok: true, value: await writeArchive() })),
+    takeWhole: file => answered(async () => ({ ok: true, value: await takeArchive(file) })),
   }
   expose(engine)
 }

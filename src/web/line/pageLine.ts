@@ -2,24 +2,20 @@ import { createEndpoint, type Remote, transfer, wrap } from 'comlink'
 import type { Outcome } from '../../core/problem.ts'
 import { got } from '../data/trouble.ts'
 import { joinLive } from '../live/joinLive.ts'
-import type { LineHost } from '../live/lineHost.ts'
+import type { LineHost, Recovered } from '../live/lineHost.ts'
 import { pagePort } from '../live/pagePort.ts'
 import { portSocket } from './portChannel.ts'
-import type { PageDesk, PageEngine, Recovered } from './types.ts'
+import type { PageDesk, PageEngine } from './types.ts'
 import { viewerSocket } from './viewerChannel.ts'
 
 /** The line of the page that opens from disk: its desk runs in a worker, and reads with the engine’s. */
-export function pageLine(
-  worker: Worker,
-  engine: Worker,
-): { readonly line: LineHost; readonly recovered: Promise<Recovered> } {
+export function pageLine(worker: Worker, engine: Worker): LineHost {
   const desk: Remote<PageDesk> = wrap<PageDesk>(worker)
-  const recovered = begin(desk, engine)
   const asked = async <T>(answer: Promise<Outcome<T>>): Promise<T> => got(await answer)
   const port = pagePort({
     socketTo: () => portSocket(end => desk.joinPort(transfer(end, [end]))),
   })
-  const line: LineHost = {
+  return {
     kind: 'page',
     ports: null,
     port,
@@ -52,9 +48,9 @@ export function pageLine(
         return new Blob([bytes.slice()], { type: 'application/octet-stream' })
       },
     },
+    recovered: begin(desk, engine),
     screenLinks: null,
   }
-  return { line, recovered }
 }
 
 async function begin(desk: Remote<PageDesk>, engine: Worker): Promise<Recovered> {

@@ -5,23 +5,21 @@ import type {
   Line,
   LineState,
   Plan,
-  Problem,
   SpecimenCommand,
   TurnsTapped,
   ZeroTaken,
 } from '../../server/apiTypes.ts'
 import type { JournalReading } from '../../server/desk/heavyReadTypes.ts'
+import type { TakenWhole } from '../data/backend.ts'
 import type { Answer, Engine } from '../engine/types.ts'
+import type { Recovered } from '../live/lineHost.ts'
 
-/** The engine of the page, which also reads the journal of a recording that still runs. */
+/** The engine of the page, which also does what a server does beside: a page has no other thread to spare. */
 export interface PageEngine extends Engine {
   readJournal(log: Uint8Array): Promise<Answer<JournalReading>>
-}
-
-/** What was done with journals that a window left behind. */
-export interface Recovered {
-  readonly recordings: readonly { readonly name: string; readonly samples: number }[]
-  readonly problems: readonly Problem[]
+  /** All that the page keeps as one file, and such a file taken in. */
+  saveWhole(): Promise<Answer<Blob>>
+  takeWhole(file: File): Promise<Answer<TakenWhole>>
 }
 
 /** The line of a page, in a worker of its own: what crosses is plain data. */

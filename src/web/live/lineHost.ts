@@ -5,12 +5,19 @@ import type {
   LineState,
   Plan,
   PortList,
+  Problem,
   SpecimenCommand,
   TurnsTapped,
   ViewerMessage,
   ZeroTaken,
 } from '../../server/apiTypes.ts'
 import type { PagePort } from './pagePort.ts'
+
+/** What was done with journals that a window left behind. */
+export interface Recovered {
+  readonly recordings: readonly { readonly name: string; readonly samples: number }[]
+  readonly problems: readonly Problem[]
+}
 
 /**
  * Who has the line to the rig: the server, or a worker of the page that opens from disk. Each command rejects with a
@@ -51,6 +58,8 @@ export interface LineHost {
     /** Its journal, whole, to be saved elsewhere. */
     journal(recordingId: string): Promise<Blob>
   }
+  /** What was made whole of recordings that a window left behind; `null`: the server does that before it opens. */
+  readonly recovered: Promise<Recovered> | null
   /** Addresses for a second screen, each good for one scan; `null`: it needs a server. */
   readonly screenLinks: (() => Promise<{ readonly code: string; readonly links: readonly string[] }>) | null
 }

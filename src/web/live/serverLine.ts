@@ -38,5 +38,6 @@ export const serverLine: LineHost = {
     keepIn: (recordingId, folder) => waiting(`/${recordingId}/folder`, { folder }),
     journal: recordingId => askBlob(`/api/waiting/${recordingId}/journal`),
   },
+  recovered: null,
   screenLinks: () => askJson('/api/screens', { method: 'POST' }),
 }

@@ -1,6 +1,7 @@
 import { Link } from 'wouter'
 import { addressOf } from '../app/places.ts'
 import type { OpenStudy } from '../data/backend.ts'
+import { SaveReminder } from '../keeping/KeptHere.tsx'
 import { texts } from '../texts/index.ts'
 import type { Unanswered } from './ended.ts'
 import { ReasonForm } from './ReasonForm.tsx'
@@ -21,6 +22,7 @@ export function Ended({ open, pull, ended }: { open: OpenStudy; pull: Pull; ende
           <strong>{where}:</strong> {what} {cure}
         </p>
       ))}
+      <SaveReminder />
       {panel === 'redo' || panel === 'spoil' ? (
         <ReasonForm
           what={panel}

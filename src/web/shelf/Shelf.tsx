@@ -4,6 +4,7 @@ import { CARE } from '../../publish/care.ts'
 import { addressOf } from '../app/places.ts'
 import { useStudies } from '../data/queries.ts'
 import { useLogs } from '../import/LogsProvider.tsx'
+import { KeptHere } from '../keeping/KeptHere.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
@@ -105,6 +106,7 @@ export default function Shelf() {
             </ul>
           </details>
         )}
+        <KeptHere />
         <Care />
       </main>
     </div>

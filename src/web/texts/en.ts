@@ -3,6 +3,7 @@ import { compareTexts } from './en/compare.ts'
 import { curveTexts } from './en/curve.ts'
 import { healthTexts } from './en/health.ts'
 import { importTexts } from './en/import.ts'
+import { keepingTexts } from './en/keeping.ts'
 import { planTexts } from './en/plan.ts'
 import { pullTexts } from './en/pull.ts'
 import { readTexts } from './en/read.ts'
@@ -17,6 +18,7 @@ export const en = {
   curve: curveTexts,
   shelf: shelfTexts,
   import: importTexts,
+  keeping: keepingTexts,
   plan: planTexts,
   rig: rigTexts,
   health: healthTexts,

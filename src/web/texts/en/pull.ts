@@ -265,7 +265,7 @@ export const pullTexts = {
       'This browser gives no serial port to a page. On a computer, browsers built on Chromium do: Chromium, Chrome, Edge, Opera, Vivaldi. Open this same file in one of them and pull there; here, practise with the pretend rig, or bring the log of a pull:',
     summary: 'A network line, or a phone as a second screen?',
     what: 'Those need Tenterhook as a program on this computer: a page alone cannot be reached by a board or a phone.',
-    how: 'Install Node.js, fetch Tenterhook, and type “npm start” in its folder. It has the same places and takes your studies over: save all of them as one file on the shelf, and let “tenterhook restore” read it.',
+    how: 'Install Node.js, fetch Tenterhook, and type “npm start” in its folder. It has the same places and takes your studies over: save everything as one file on the shelf, and take that in with “tenterhook import --all”.',
   },
   toImport: 'Drop logs',
 

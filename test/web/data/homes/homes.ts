@@ -2,6 +2,7 @@ import { pageBackend } from '../../../../src/web/data/pageBackend.ts'
 import { serverBackend } from '../../../../src/web/data/serverBackend.ts'
 import { problemsOf } from '../../../../src/web/data/trouble.ts'
 import { engineIn } from '../../../../src/web/engine/engineClient.ts'
+import type { PageEngine } from '../../../../src/web/line/types.ts'
 
 /** Both homes of studies on one page, to be called from outside by the names of their methods. */
 
@@ -9,7 +10,7 @@ const worker = new Worker(new URL('../../../../src/web/pageWorker.ts', import.me
   type: 'module',
   name: 'engine',
 })
-const homes = { page: pageBackend(engineIn(worker)), server: serverBackend }
+const homes = { page: pageBackend(engineIn<PageEngine>(worker)), server: serverBackend }
 
 type Method = (...given: readonly unknown[]) => Promise<unknown>
 
