@@ -79,7 +79,11 @@ export const specimenPatchSchema = z
       .nullable(),
   })
   .partial()
-export const changedSpecimenSchema = specimenPatchSchema.extend(basedOn)
+export const changedSpecimenSchema = specimenPatchSchema.extend({
+  ...basedOn,
+  /** Who says so, for the list of changes. */
+  who: z.string().trim().max(200).optional(),
+})
 export const newSpecimenSchema = specimenPatchSchema.required({ name: true })
 
 const specimenId = id

@@ -45,6 +45,7 @@ export const answerSchema = z.object({
     .describe('The gravest first, a line each'),
   next: z.object({
     kind: z.enum([
+      'assign',
       'pull-first',
       'add-variant',
       'pull-more',

@@ -10,6 +10,8 @@ const FEASIBLE = 20
 export function nextStepOf(compared: Compared, standing: Standing): NextStep {
   const { groups, blocks, warnings } = compared
   const { order } = standing
+  if (warnings.some(({ code }) => code === 'not-assigned'))
+    return step('assign', 'Assign the specimens that have no variant: they are in no figure.')
   if (order.length === 0) return step('pull-first', 'Pull the first specimens.')
   if (groups.length === 1)
     return order[0]!.n < 3

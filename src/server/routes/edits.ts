@@ -13,6 +13,13 @@ export const editRoutes: readonly Route[] = [
     run: async ({ bench, params }) => ok(await bench.store.edits.list(params.id ?? '')),
   }),
   route({
+    method: 'GET',
+    path: '/api/studies/:id/removed-specimens',
+    summary: 'Specimens that were removed and can be brought back',
+    answers: 'Specimen[]',
+    run: async ({ bench, params }) => ok(await bench.store.specimens.removed(params.id ?? '')),
+  }),
+  route({
     method: 'POST',
     path: '/api/studies/:id/edits',
     summary:

@@ -1,3 +1,4 @@
+import { changedText } from '../../core/changedText.ts'
 import { compareStudy } from '../compareStudy.ts'
 import { editSpecimens, readingAnew } from '../editSpecimens.ts'
 import {
@@ -10,24 +11,6 @@ import {
   newVariantSchema,
 } from '../requests.ts'
 import { answer, given, ok, type Route, route } from '../route.ts'
-
-/** What a change of a specimen is listed as. */
-const changedText = (name: string, fields: object): string =>
-  `“${name}”: ${Object.entries(fields)
-    .map(([field, value]) =>
-      `${WORDS[field] ?? field} ${field === 'variantId' ? '' : String(value ?? '–')}`.trim(),
-    )
-    .join(', ')}`.slice(0, 500)
-const WORDS: Readonly<Record<string, string>> = {
-  variantId: 'variant',
-  statusReason: 'reason',
-  failureMode: 'failure mode',
-  widthMm: 'width in mm',
-  thicknessMm: 'thickness in mm',
-  lengthMm: 'length in mm',
-  temperatureC: 'temperature in °C',
-  humidityPct: 'humidity in %',
-}
 
 export const studyRoutes: readonly Route[] = [
   route({
@@ -159,7 +142,7 @@ export const studyRoutes: readonly Route[] = [
     summary: 'Changes what is given',
     answers: 'Specimen',
     body: changedSpecimenSchema,
-    async run({ bench: { store }, params, body: { basedOn, ...patch } }) {
+    async run({ bench: { store }, params, body: { basedOn, who, ...patch } }) {
       const id = params.id ?? ''
       const now = await store.specimens.get(id)
       if (!now.ok) return answer(now, 404)
@@ -171,7 +154,10 @@ export const studyRoutes: readonly Route[] = [
         fields,
         ...(basedOn === undefined ? {} : { basedOn }),
       } as const
-      const edit = await editSpecimens(store, studyId, [step], { who: '', what: changedText(name, fields) })
+      const edit = await editSpecimens(store, studyId, [step], {
+        who: who ?? '',
+        what: changedText(name, fields),
+      })
       return edit.ok ? answer(await store.specimens.get(id)) : answer(edit)
     },
   }),

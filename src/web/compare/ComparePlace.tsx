@@ -4,11 +4,12 @@ import { answerIn } from '../../core/answer/answerOf.ts'
 import type { PlaceProps } from '../app/placeProps.ts'
 import { addressOf } from '../app/places.ts'
 import { useMark, useUnit } from '../app/units.tsx'
-import { Folded } from '../parts/Folded.tsx'
+import { Folded, unfold } from '../parts/Folded.tsx'
 import { Guard } from '../parts/Guard.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { askedOf } from '../plan/asked.ts'
+import { SPECIMENS_ID, SpecimensTable } from '../specimens/SpecimensTable.tsx'
 import { texts } from '../texts/index.ts'
 import { Choices } from './Choices.tsx'
 import { namesOf } from './comparedStudies.ts'
@@ -107,6 +108,11 @@ export default function ComparePlace({ open }: PlaceProps) {
                 <SpecimenTable {...plane} />
               </Guard>
             </Folded>
+            <Folded name={texts.specimens.heading} id={SPECIMENS_ID}>
+              <Guard name={texts.specimens.heading}>
+                <SpecimensTable open={open} />
+              </Guard>
+            </Folded>
             <Folded name={t.choicesHeading}>
               <Choices open={open} choice={choice} onChoose={setChoice} />
             </Folded>
@@ -135,9 +141,15 @@ function Next({
   return (
     <>
       {mark(text)}
-      <Link className="button button-main" href={addressOf.place(open.study.id, place)}>
-        {label}
-      </Link>
+      {kind === 'assign' ? (
+        <button type="button" className="button button-main" onClick={() => unfold(SPECIMENS_ID)}>
+          {label}
+        </button>
+      ) : (
+        <Link className="button button-main" href={addressOf.place(open.study.id, place)}>
+          {label}
+        </Link>
+      )}
     </>
   )
 }

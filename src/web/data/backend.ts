@@ -104,16 +104,24 @@ export interface Backend {
   }
   readonly specimens: {
     create(studyId: string, fields: NewSpecimen): Promise<Specimen>
-    change(id: string, patch: Based<SpecimenPatch>): Promise<Specimen>
+    /** One entry in the list of changes. `who`: who says so. */
+    change(id: string, patch: Based<SpecimenPatch>, who?: string): Promise<Specimen>
     /** Only one without recordings. */
     remove(id: string): Promise<void>
   }
-  /** What was changed of specimens, kept as a list that can be taken back; `null` where studies lie in this browser. */
+  /** What is changed of specimens, kept as a list that can be taken back. */
   readonly edits: {
     list(studyId: string): Promise<readonly Edit[]>
-    apply(studyId: string, steps: readonly SpecimenEdit[], what: string): Promise<Edited>
+    /** Specimens that were removed and can be brought back. */
+    removed(studyId: string): Promise<readonly Specimen[]>
+    /** All steps or none, as one edit; what is another by it is read anew. */
+    apply(
+      studyId: string,
+      steps: readonly SpecimenEdit[],
+      by: { readonly who: string; readonly what: string },
+    ): Promise<Edited>
     turn(studyId: string, id: string, way: 'back' | 'again'): Promise<Edited>
-  } | null
+  }
   readonly recordings: {
     list(query: RecordingQuery): Promise<Page<RecordingEntry>>
     bySha256(sha256: string): Promise<RecordingEntry | null>

@@ -2,6 +2,7 @@ import { ENGINE_VERSION } from '../../core/version.ts'
 import type { PageEngine } from '../line/types.ts'
 import type { Backend } from './backend.ts'
 import { pageNotes, pagePhotos, pageSettings } from './page/beside.ts'
+import { pageEdits } from './page/edits.ts'
 import { historyOf, keepReading } from './page/readings.ts'
 import { pageRecordings } from './page/recordings.ts'
 import { pageCalibrations, pageChecks, pageRigs } from './page/rigs.ts'
@@ -16,8 +17,8 @@ export const pageBackend = (engine: PageEngine): Backend => ({
   about: async () => ({ version: ENGINE_VERSION, store: '' }),
   studies: pageStudies,
   variants: pageVariants,
-  specimens: pageSpecimens,
-  edits: null,
+  specimens: pageSpecimens(engine),
+  edits: pageEdits(engine),
   recordings: pageRecordings(engine),
   readings: {
     history: historyOf,

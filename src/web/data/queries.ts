@@ -11,6 +11,7 @@ export const KEYS = {
   notes: (subject: Subject) => ['notes', subject.kind, subject.id],
   photos: (subject: Subject) => ['photos', subject.kind, subject.id],
   edits: (studyId: string) => ['edits', studyId],
+  removed: (studyId: string) => ['removed', studyId],
   recordings: ['recordings'],
   rigs: ['rigs'],
   calibrations: ['calibrations'],
@@ -36,13 +37,14 @@ export function useHistory(specimenId: string) {
   })
 }
 
-/** Nothing where the studies lie in this browser. */
 export function useEdits(studyId: string) {
   const { backend } = useBench()
-  return useQuery({
-    queryKey: KEYS.edits(studyId),
-    queryFn: () => backend.edits?.list(studyId) ?? [],
-  })
+  return useQuery({ queryKey: KEYS.edits(studyId), queryFn: () => backend.edits.list(studyId) })
+}
+
+export function useRemovedSpecimens(studyId: string) {
+  const { backend } = useBench()
+  return useQuery({ queryKey: KEYS.removed(studyId), queryFn: () => backend.edits.removed(studyId) })
 }
 
 export function useNotes(subject: Subject) {

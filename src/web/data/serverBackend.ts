@@ -45,13 +45,15 @@ export const serverBackend: Backend = {
   specimens: {
     create: (studyId, fields) =>
       askJson<Specimen>(`/api/studies/${studyId}/specimens`, { method: 'POST', body: fields }),
-    change: (id, patch) => askJson<Specimen>(`/api/specimens/${id}`, { method: 'PATCH', body: patch }),
+    change: (id, patch, who) =>
+      askJson<Specimen>(`/api/specimens/${id}`, { method: 'PATCH', body: { ...patch, who } }),
     remove: id => askJson(`/api/specimens/${id}`, { method: 'DELETE' }),
   },
   edits: {
     list: studyId => askJson<Edit[]>(`/api/studies/${studyId}/edits`),
-    apply: (studyId, steps, what) =>
-      askJson<Edited>(`/api/studies/${studyId}/edits`, { method: 'POST', body: { steps, what } }),
+    removed: studyId => askJson<Specimen[]>(`/api/studies/${studyId}/removed-specimens`),
+    apply: (studyId, steps, by) =>
+      askJson<Edited>(`/api/studies/${studyId}/edits`, { method: 'POST', body: { steps, ...by } }),
     turn: (studyId, id, way) =>
       askJson<Edited>(`/api/studies/${studyId}/edits/${id}/${way === 'back' ? 'take-back' : 'do-again'}`, {
         method: 'POST',

@@ -1,6 +1,8 @@
 import { Link } from 'wouter'
 import { addressOf } from '../app/places.ts'
+import { unfold } from '../parts/Folded.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
+import { SPECIMENS_ID } from '../specimens/SpecimensTable.tsx'
 import { texts } from '../texts/index.ts'
 import type { Checklist } from './checklist.ts'
 import { type PlanState, planNext } from './planNext.ts'
@@ -45,6 +47,13 @@ export function PlanLine({
         <NextLine>
           {t.nextQuestion}
           {button(t.writeQuestion, focus(QUESTION_ID))}
+        </NextLine>
+      )
+    case 'assign':
+      return (
+        <NextLine>
+          {texts.specimens.loose(state.loose)}
+          {button(texts.specimens.assign, () => unfold(SPECIMENS_ID))}
         </NextLine>
       )
     case 'variants':

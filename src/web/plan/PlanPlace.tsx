@@ -8,9 +8,11 @@ import { peakUnitOf } from '../compare/logUnit.ts'
 import { useComparison } from '../compare/useComparison.ts'
 import { useStudyChange } from '../data/useStudyChange.ts'
 import { DraftArea } from '../parts/DraftArea.tsx'
+import { Folded } from '../parts/Folded.tsx'
 import { Guard } from '../parts/Guard.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { useBenchRig } from '../rig/useBenchRig.ts'
+import { SPECIMENS_ID, SpecimensTable } from '../specimens/SpecimensTable.tsx'
 import { texts } from '../texts/index.ts'
 import { type Asked, askedOf, keptOrder, usualAsked } from './asked.ts'
 import { CareNotes } from './CareNotes.tsx'
@@ -81,6 +83,7 @@ export default function PlanPlace({ open }: PlaceProps) {
         state={{
           question: study.question,
           variants: variants.length,
+          loose: open.specimens.filter(one => one.variantId === null && one.status !== 'left-out').length,
           kept: tried ? 'yes' : kept,
           toSettle: checklist.missing.length + checklist.surplus.length,
         }}
@@ -127,6 +130,13 @@ export default function PlanPlace({ open }: PlaceProps) {
           onNewOrder={checklist.pulled === 0 ? () => keep({ seed: newSeed() }, t.didNewOrder) : null}
         />
       </Guard>
+      <div className="not-printed">
+        <Folded name={texts.specimens.heading} id={SPECIMENS_ID}>
+          <Guard name={texts.specimens.heading}>
+            <SpecimensTable open={open} />
+          </Guard>
+        </Folded>
+      </div>
       <CareNotes hazards={hazards} onHazards={next => keep({ hazards: next }, t.didHazards)} />
       <FailureModes open={open} change={change} />
       <section aria-labelledby={id} className="not-printed">

@@ -1,9 +1,12 @@
-import { useId } from 'react'
+import { useId, useState } from 'react'
 import type { Variant } from '../../server/apiTypes.ts'
+import type { OpenStudy } from '../data/backend.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
 import { FigureInput } from '../parts/FigureInput.tsx'
 import { wholeOrNull } from '../parts/typed.ts'
+import { useSpecimenEdits } from '../specimens/useSpecimenEdits.ts'
 import { texts } from '../texts/index.ts'
+import { RemoveVariant } from './RemoveVariant.tsx'
 import type { useVariantChanges } from './useVariantChanges.ts'
 
 const t = texts.plan
@@ -11,11 +14,13 @@ const t = texts.plan
 /** A variant as a line: its name, how many elements it has, whether it is the control, its place. */
 export function VariantLine({
   variant,
+  open,
   place,
   of,
   studyElements,
   changes,
 }: {
+  open: OpenStudy
   variant: Variant
   place: number
   of: number
@@ -23,7 +28,17 @@ export function VariantLine({
   changes: ReturnType<typeof useVariantChanges>
 }) {
   const id = useId()
+  const [isLeaving, setLeaving] = useState(false)
+  const edits = useSpecimenEdits(open.study.id)
   const { name } = variant
+  const remove = () => {
+    if (open.specimens.some(one => one.variantId === variant.id)) setLeaving(!isLeaving)
+    else
+      void edits.apply(
+        [{ kind: 'remove-variant', variantId: variant.id, specimensTo: null }],
+        t.removedVariant(name, 0, null),
+      )
+  }
   const move = (by: -1 | 1) =>
     changes.change({ ...variant, place }, { place: place + by }, t.didMoveVariant(name))
   return (
@@ -71,11 +86,12 @@ export function VariantLine({
           {t.later}
           <span className="hidden-words">{name}</span>
         </button>
-        <button type="button" className="button button-plain" onClick={() => changes.remove(variant)}>
+        <button type="button" className="button button-plain" aria-expanded={isLeaving} onClick={remove}>
           {t.remove}
           <span className="hidden-words">{name}</span>
         </button>
       </span>
+      {isLeaving && <RemoveVariant open={open} variant={variant} onDone={() => setLeaving(false)} />}
     </li>
   )
 }

@@ -21,6 +21,7 @@ export function Variants({ open }: { open: OpenStudy }) {
           <VariantLine
             key={variant.id}
             variant={variant}
+            open={open}
             place={i}
             of={open.variants.length}
             studyElements={open.study.elements}

@@ -15,7 +15,7 @@ interface Wish {
 }
 
 /** What can be done to the variants of a study; each can be taken back. */
-export function useVariantChanges({ study, variants, specimens }: OpenStudy) {
+export function useVariantChanges({ study, variants }: OpenStudy) {
   const foot = useFoot()
   const adding = useChange<string, Variant>((backend, name) => backend.variants.create(study.id, { name }))
   const changing = useChange<Wish, Variant>((backend, { id, patch, basedOn }) =>
@@ -25,13 +25,6 @@ export function useVariantChanges({ study, variants, specimens }: OpenStudy) {
   const own = useRef({ seen: variants, changed: new Map<string, Variant>() })
   const last = useRef<Promise<unknown>>(Promise.resolve())
   const removing = useChange<string, void>((backend, id) => backend.variants.remove(id))
-  const restoring = useChange<{ variant: Variant; specimenIds: readonly string[] }, void>(
-    async (backend, { variant: { name, control, elements, note, place }, specimenIds }) => {
-      const { id } = await backend.variants.create(study.id, { name, control, elements, note })
-      await backend.variants.change(id, { place })
-      for (const specimenId of specimenIds) await backend.specimens.change(specimenId, { variantId: id })
-    },
-  )
   return {
     error: adding.error ?? changing.error ?? removing.error,
     isBusy: adding.isPending || removing.isPending,
@@ -64,16 +57,6 @@ export function useVariantChanges({ study, variants, specimens }: OpenStudy) {
         } catch {
           // Told by `error`.
         }
-      })
-    },
-    remove(variant: Variant) {
-      const place = variants.indexOf(variant)
-      const specimenIds = specimens.filter(s => s.variantId === variant.id).map(({ id }) => id)
-      removing.mutate(variant.id, {
-        onSuccess: () =>
-          foot.did(t.didRemoveVariant(variant.name, specimenIds.length), () =>
-            restoring.mutateAsync({ variant: { ...variant, place }, specimenIds }),
-          ),
       })
     },
   }

@@ -10,7 +10,7 @@ import { NextLine } from '../parts/NextLine.tsx'
 import { texts } from '../texts/index.ts'
 import type { Adjusting } from './adjust/useAdjusting.ts'
 import { useSpecimenChange } from './facts/useSpecimenChange.ts'
-import { MODE_ID } from './ids.ts'
+import { MODE_ID, VARIANT_ID } from './ids.ts'
 import { nextOf } from './next.ts'
 import { inReadingOrder, recordedIds } from './order.ts'
 import type { Shown } from './ReadCurve.tsx'
@@ -84,7 +84,8 @@ export function ReadNext({
     ],
     'left-out': () => [words.leftOut(name), press(words.takeIn, () => change.takeIn())],
     'zero-unknown': () => [words.zeroUnknown, press(words.zeroByNumbers, () => adjusting.start('zero-here'))],
-    'say-mode': () => [words.sayMode(name), press(words.toMode, focusMode)],
+    'not-assigned': () => [words.notAssigned(name), press(words.toVariant, () => focusField(VARIANT_ID))],
+    'say-mode': () => [words.sayMode(name), press(words.toMode, () => focusField(MODE_ID))],
     'next-specimen': () =>
       following && [
         words.nextSpecimen(name, following.name),
@@ -96,8 +97,8 @@ export function ReadNext({
   return <NextLine>{lines[next]()}</NextLine>
 }
 
-function focusMode(): void {
-  const field = document.getElementById(MODE_ID)
+function focusField(id: string): void {
+  const field = document.getElementById(id)
   field?.scrollIntoView({ block: 'center' })
   field?.focus({ preventScroll: true })
 }

@@ -3,7 +3,7 @@ import type { Specimen } from '../../server/apiTypes.ts'
 
 /** What there is to know of a specimen's screen to say what to do now. */
 export interface Situation {
-  readonly specimen: Pick<Specimen, 'name' | 'status' | 'failureMode'>
+  readonly specimen: Pick<Specimen, 'name' | 'status' | 'failureMode' | 'variantId'>
   readonly isRecorded: boolean
   readonly reading: Reading | null
   readonly hasFailed: boolean
@@ -27,6 +27,7 @@ export type Next =
   | 'trying'
   | 'left-out'
   | 'zero-unknown'
+  | 'not-assigned'
   | 'say-mode'
   | 'next-specimen'
   | 'pull-more'
@@ -42,6 +43,7 @@ export function nextOf(now: Situation): Next {
   if (now.isWriting) return 'writing'
   if (now.specimen.status === 'left-out') return 'left-out'
   if (now.reading.warnings.some(({ code }) => code === 'zero-unknown')) return 'zero-unknown'
+  if (now.specimen.variantId === null) return 'not-assigned'
   if (now.hasModes && now.specimen.failureMode === null) return 'say-mode'
   if (now.following) return 'next-specimen'
   return now.toPull > 0 ? 'pull-more' : 'compare'

@@ -10,6 +10,7 @@ import { readTexts } from './en/read.ts'
 import { rigTexts } from './en/rig.ts'
 import { settingsTexts } from './en/settings.ts'
 import { shelfTexts } from './en/shelf.ts'
+import { specimensTexts } from './en/specimens.ts'
 import { tellTexts } from './en/tell.ts'
 
 /** Every sentence that the app says by itself; those about a reading or a comparison come from the engine. */
@@ -25,6 +26,7 @@ export const en = {
   pull: pullTexts,
   read: readTexts,
   compare: compareTexts,
+  specimens: specimensTexts,
   tell: tellTexts,
   settings: settingsTexts,
 }

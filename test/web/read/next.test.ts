@@ -4,8 +4,9 @@ import { readRecording } from '../../../src/core/reading/readRecording.ts'
 import { nextOf, type Situation } from '../../../src/web/read/next.ts'
 
 const reading = readRecording(demoStudy(1)[0]!.logs[0]!.recording)
+const specimen = { name: 'a', status: 'pulled', failureMode: null, variantId: 'v' } as const
 const done: Situation = {
-  specimen: { name: 'a', status: 'pulled', failureMode: 'dots let go' },
+  specimen: { name: 'a', status: 'pulled', failureMode: 'dots let go', variantId: 'v' },
   isRecorded: true,
   reading,
   hasFailed: false,
@@ -24,9 +25,10 @@ test.each<[string, Partial<Situation>]>([
   ['conflict', { isConflict: true, isTried: true, isWriting: true }],
   ['trying', { isTried: true, isWriting: true }],
   ['writing', { isWriting: true }],
-  ['left-out', { specimen: { name: 'a', status: 'left-out', failureMode: null } }],
+  ['left-out', { specimen: { ...specimen, status: 'left-out', variantId: null } }],
   ['zero-unknown', { reading: { ...reading, warnings: [{ code: 'zero-unknown', text: '' }] } }],
-  ['say-mode', { specimen: { name: 'a', status: 'pulled', failureMode: null } }],
+  ['not-assigned', { specimen: { ...specimen, variantId: null } }],
+  ['say-mode', { specimen }],
   ['next-specimen', { following: { id: 'b', name: 'b' }, toPull: 3 }],
   ['pull-more', { toPull: 3 }],
   ['compare', {}],

@@ -4,6 +4,7 @@ import type { Recording } from '../../../core/recording.ts'
 import type { LogOptions } from '../../../logs/index.ts'
 import type {
   DailyCheck,
+  Edit,
   Photo,
   RecordingEntry,
   Rig,
@@ -19,11 +20,30 @@ import { Trouble } from '../trouble.ts'
 /** A recording as the page keeps it; the names of its study and specimen are looked up when it is shown. */
 export type KeptEntry = Omit<RecordingEntry, 'study' | 'specimen'> & { readonly specimenId: string | null }
 
-/** The page's own storage, version 1. A change of shape is a further step in `upgrade`, never a change of this one. */
+/** A specimen as the page keeps it: one that was removed is out of sight and of every figure, and can be brought back. */
+export type KeptSpecimen = Specimen & { readonly removedAt?: string | null }
+
+export type KeptRow = Readonly<Record<string, unknown>>
+
+/** One row as it was and as it is; `null` where there was or is none. Of a recording only what may change. */
+export interface RowChange {
+  readonly table: 'variants' | 'specimens' | 'recordings'
+  readonly id: string
+  readonly before: KeptRow | null
+  readonly after: KeptRow | null
+}
+
+/** An edit with the rows before and after. */
+export interface KeptEdit extends Edit {
+  readonly changes: readonly RowChange[]
+}
+
+/** The page's own storage. A change of shape is a further step in `upgrade`, never a change of an older one. */
 export interface PageDb extends DBSchema {
   studies: { key: string; value: Study }
   variants: { key: string; value: Variant; indexes: { studyId: string } }
-  specimens: { key: string; value: Specimen; indexes: { studyId: string } }
+  specimens: { key: string; value: KeptSpecimen; indexes: { studyId: string } }
+  edits: { key: string; value: KeptEdit; indexes: { studyId: string } }
   recordings: { key: string; value: KeptEntry; indexes: { sha256: string } }
   /** By the recording's id: written once, never changed. */
   samples: { key: string; value: Recording }
@@ -39,25 +59,17 @@ export interface PageDb extends DBSchema {
 }
 
 const NAME = 'tenterhook'
-const VERSION = 1
+const VERSION = 2
 
 let opened: Promise<IDBPDatabase<PageDb>> | null = null
 
 /** The one connection of this window or thread. @throws Trouble where the browser keeps nothing for this page */
 export async function pageDb(): Promise<IDBPDatabase<PageDb>> {
   opened ??= openDB<PageDb>(NAME, VERSION, {
-    upgrade(db) {
-      db.createObjectStore('studies', { keyPath: 'id' })
-      db.createObjectStore('variants', { keyPath: 'id' }).createIndex('studyId', 'studyId')
-      db.createObjectStore('specimens', { keyPath: 'id' }).createIndex('studyId', 'studyId')
-      db.createObjectStore('recordings', { keyPath: 'id' }).createIndex('sha256', 'sha256')
-      db.createObjectStore('samples')
-      db.createObjectStore('logs')
-      db.createObjectStore('readings', { keyPath: 'id' }).createIndex('specimenId', 'specimenId')
-      for (const name of ['rigs', 'calibrations', 'checks', 'notes', 'photos'] as const)
-        db.createObjectStore(name, { keyPath: 'id' })
-      db.createObjectStore('pictures')
-      db.createObjectStore('settings')
+    upgrade(db, from) {
+      if (from < 1) first(db)
+      // What was changed of specimens, as a list that can be taken back.
+      db.createObjectStore('edits', { keyPath: 'id' }).createIndex('studyId', 'studyId')
     },
     // A newer page in another window wants to change the shape: let it, and open anew at the next call.
     blocking: (_current, _wanted, event) => {
@@ -86,8 +98,23 @@ export async function pageDb(): Promise<IDBPDatabase<PageDb>> {
   }
 }
 
+/** Version 1. */
+function first(db: IDBPDatabase<PageDb>): void {
+  db.createObjectStore('studies', { keyPath: 'id' })
+  db.createObjectStore('variants', { keyPath: 'id' }).createIndex('studyId', 'studyId')
+  db.createObjectStore('specimens', { keyPath: 'id' }).createIndex('studyId', 'studyId')
+  db.createObjectStore('recordings', { keyPath: 'id' }).createIndex('sha256', 'sha256')
+  db.createObjectStore('samples')
+  db.createObjectStore('logs')
+  db.createObjectStore('readings', { keyPath: 'id' }).createIndex('specimenId', 'specimenId')
+  for (const name of ['rigs', 'calibrations', 'checks', 'notes', 'photos'] as const)
+    db.createObjectStore(name, { keyPath: 'id' })
+  db.createObjectStore('pictures')
+  db.createObjectStore('settings')
+}
+
 type Name = StoreNames<PageDb>
-type Writing<N extends Name> = IDBPTransaction<PageDb, N[], 'readwrite'>
+export type Writing<N extends Name> = IDBPTransaction<PageDb, N[], 'readwrite'>
 
 /**
  * A change of these stores in one transaction: all of it or nothing, whether the page is closed in the middle, `work`

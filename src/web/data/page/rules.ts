@@ -1,3 +1,5 @@
+import type { Problem } from '../../../core/problem.ts'
+import type { SpecimenPatch, Study, Variant } from '../../../server/apiTypes.ts'
 import { Conflict, Trouble } from '../trouble.ts'
 
 /** What the page's own storage refuses, as the store of the server does. */
@@ -86,3 +88,25 @@ export const inPlaces = <T extends { readonly place: number; readonly id: string
 
 export const nextPlace = (others: readonly { readonly place: number }[]): number =>
   Math.max(-1, ...others.map(other => other.place)) + 1
+
+/** A variant of another study, or a failure mode that is not on the study's list. */
+export function refuseMisfits(
+  study: Study,
+  variants: readonly Variant[],
+  { variantId, failureMode }: SpecimenPatch,
+): void {
+  const problems: Problem[] = []
+  if (variantId != null && !variants.some(({ id }) => id === variantId))
+    problems.push({
+      where: 'variant',
+      what: `the study “${study.name}” has no such variant.`,
+      cure: 'Choose one of its variants.',
+    })
+  if (failureMode != null && !study.failureModes.includes(failureMode))
+    problems.push({
+      where: 'failure mode',
+      what: `“${failureMode}” is not on the list of the study “${study.name}”.`,
+      cure: 'Take one of its list, or add it there.',
+    })
+  if (problems.length > 0) throw new Trouble(problems)
+}

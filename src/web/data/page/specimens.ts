@@ -1,14 +1,16 @@
-import type { Problem } from '../../../core/problem.ts'
+import { changedText } from '../../../core/changedText.ts'
 import { BLANK_SPECIMEN } from '../../../core/study.ts'
-import type { NewSpecimen, Specimen, SpecimenPatch, Study, Variant } from '../../../server/apiTypes.ts'
+import type { NewSpecimen, Specimen, SpecimenPatch } from '../../../server/apiTypes.ts'
+import type { Engine } from '../../engine/types.ts'
 import type { Backend, Based } from '../backend.ts'
-import { Trouble } from '../trouble.ts'
-import { found, laterThan, newId, nowIso, writing } from './db.ts'
-import { given, hasRecordings, nameFrom, refuseStale, refuseTaken } from './rules.ts'
+import { found, newId, nowIso, pageDb, writing } from './db.ts'
+import { pageEdits } from './edits.ts'
+import { given, hasRecordings, nameFrom, refuseMisfits, refuseTaken } from './rules.ts'
+import { wholeSpecimen } from './specimenShape.ts'
 
 const TABLES = ['studies', 'variants', 'specimens'] as const
 
-export const pageSpecimens: Backend['specimens'] = {
+export const pageSpecimens = (engine: Engine): Backend['specimens'] => ({
   create: (studyId, fields: NewSpecimen) =>
     writing(TABLES, async change => {
       const study = found(await change.objectStore('studies').get(studyId), 'study', studyId)
@@ -29,26 +31,18 @@ export const pageSpecimens: Backend['specimens'] = {
       await specimens.add(specimen)
       return specimen
     }),
-  change: (id, { basedOn, ...patch }: Based<SpecimenPatch>) =>
-    writing(TABLES, async change => {
-      const specimens = change.objectStore('specimens')
-      const specimen = found(await specimens.get(id), 'specimen', id)
-      const { studyId } = specimen
-      refuseStale(`specimen “${specimen.name}”`, specimen, basedOn)
-      const study = found(await change.objectStore('studies').get(studyId), 'study', studyId)
-      refuseMisfits(study, await change.objectStore('variants').index('studyId').getAll(studyId), patch)
-      const name = patch.name === undefined ? specimen.name : nameFrom('specimen', patch.name)
-      if (name !== specimen.name)
-        refuseTaken('specimen', name, await specimens.index('studyId').getAll(studyId), id)
-      const changed: Specimen = {
-        ...specimen,
-        ...given<Partial<Specimen>>(patch),
-        name,
-        updatedAt: laterThan(specimen.updatedAt),
-      }
-      await specimens.put(changed)
-      return changed
-    }),
+  async change(id, { basedOn, ...patch }: Based<SpecimenPatch>, who = '') {
+    const { studyId, name } = found(await (await pageDb()).get('specimens', id), 'specimen', id)
+    const fields = given<Partial<Specimen>>(patch)
+    const step = {
+      kind: 'change',
+      specimenId: id,
+      fields,
+      ...(basedOn !== undefined && { basedOn }),
+    } as const
+    await pageEdits(engine).apply(studyId, [step], { who, what: changedText(name, fields) })
+    return wholeSpecimen(found(await (await pageDb()).get('specimens', id), 'specimen', id))
+  },
   remove: id =>
     writing(['specimens', 'recordings', 'readings'], async change => {
       const specimen = found(await change.objectStore('specimens').get(id), 'specimen', id)
@@ -62,29 +56,4 @@ export const pageSpecimens: Backend['specimens'] = {
       for (const key of await readings.index('specimenId').getAllKeys(id)) await readings.delete(key)
       await change.objectStore('specimens').delete(id)
     }),
-}
-
-export const inTime = (a: Specimen, b: Specimen): number =>
-  a.createdAt < b.createdAt || (a.createdAt === b.createdAt && a.name < b.name) ? -1 : 1
-
-/** A variant of another study, or a failure mode that is not on the study's list. */
-function refuseMisfits(
-  study: Study,
-  variants: readonly Variant[],
-  { variantId, failureMode }: SpecimenPatch,
-): void {
-  const problems: Problem[] = []
-  if (variantId != null && !variants.some(({ id }) => id === variantId))
-    problems.push({
-      where: 'variant',
-      what: `the study “${study.name}” has no such variant.`,
-      cure: 'Choose one of its variants.',
-    })
-  if (failureMode != null && !study.failureModes.includes(failureMode))
-    problems.push({
-      where: 'failure mode',
-      what: `“${failureMode}” is not on the list of the study “${study.name}”.`,
-      cure: 'Take one of its list, or add it there.',
-    })
-  if (problems.length > 0) throw new Trouble(problems)
-}
+})

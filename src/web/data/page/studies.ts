@@ -6,7 +6,7 @@ import { found, laterThan, newId, nowIso, pageDb, writing } from './db.ts'
 import { entriesOf } from './entries.ts'
 import { newestReadings } from './readings.ts'
 import { given, hasRecordings, inPlaces, nameFrom, refuseStale, refuseTaken } from './rules.ts'
-import { inTime } from './specimens.ts'
+import { inTime, wholeSpecimen } from './specimenShape.ts'
 
 export const pageStudies: Backend['studies'] = {
   async list() {
@@ -18,7 +18,8 @@ export const pageStudies: Backend['studies'] = {
   async open(id): Promise<OpenStudy> {
     const db = await pageDb()
     const study = found(await db.get('studies', id), 'study', id)
-    const specimens = await db.getAllFromIndex('specimens', 'studyId', id)
+    const kept = await db.getAllFromIndex('specimens', 'studyId', id)
+    const specimens = kept.filter(one => !one.removedAt).map(wholeSpecimen)
     return {
       study,
       variants: inPlaces(await db.getAllFromIndex('variants', 'studyId', id)),

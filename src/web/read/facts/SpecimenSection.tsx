@@ -1,16 +1,15 @@
 import { memo } from 'react'
 import type { Specimen } from '../../../server/apiTypes.ts'
-import { useBench } from '../../app/context.tsx'
 import type { OpenStudy } from '../../data/backend.ts'
 import { Conflict } from '../../data/trouble.ts'
+import { Folded } from '../../parts/Folded.tsx'
 import { Problems } from '../../parts/Problems.tsx'
+import { SpecimensTable } from '../../specimens/SpecimensTable.tsx'
 import { texts } from '../../texts/index.ts'
-import { Changes } from './Changes.tsx'
 import { FailureMode } from './FailureMode.tsx'
 import { LeftOut } from './LeftOut.tsx'
 import { Notes } from './Notes.tsx'
 import { Photos } from './Photos.tsx'
-import { RigOfStudy } from './RigOfStudy.tsx'
 import { SpecimenFields } from './SpecimenFields.tsx'
 import { useSpecimenChange } from './useSpecimenChange.ts'
 import { VariantField } from './VariantField.tsx'
@@ -24,7 +23,6 @@ export const SpecimenSection = memo(function SpecimenSection({
   specimen: Specimen
 }) {
   const change = useSpecimenChange(specimen)
-  const { edits } = useBench().backend
   return (
     <section className="read-facts" aria-labelledby="read-facts">
       <h2 id="read-facts">{texts.read.facts.heading}</h2>
@@ -48,12 +46,13 @@ export const SpecimenSection = memo(function SpecimenSection({
         </div>
         <div>
           <VariantField specimen={specimen} variants={open.variants} change={change} />
-          {edits && <RigOfStudy open={open} specimenId={specimen.id} edits={edits} />}
           <SpecimenFields specimen={specimen} change={change} />
           <LeftOut specimen={specimen} change={change} />
-          {edits && <Changes studyId={open.study.id} edits={edits} />}
         </div>
       </div>
+      <Folded name={texts.specimens.heading}>
+        <SpecimensTable open={open} />
+      </Folded>
     </section>
   )
 })

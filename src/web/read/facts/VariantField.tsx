@@ -1,6 +1,6 @@
-import { useId } from 'react'
 import type { Specimen, Variant } from '../../../server/apiTypes.ts'
 import { texts } from '../../texts/index.ts'
+import { VARIANT_ID } from '../ids.ts'
 import type { useSpecimenChange } from './useSpecimenChange.ts'
 
 const words = texts.read.facts
@@ -15,7 +15,7 @@ export function VariantField({
   variants: readonly Variant[]
   change: ReturnType<typeof useSpecimenChange>
 }) {
-  const id = useId()
+  const id = VARIANT_ID
   return (
     <div className="field">
       <label htmlFor={id}>{words.variant}</label>

@@ -1,5 +1,6 @@
 import { useRef } from 'react'
 import type { Specimen, SpecimenPatch } from '../../../server/apiTypes.ts'
+import { useSettings } from '../../app/settings.tsx'
 import { useFoot } from '../../app/undo.tsx'
 import { useChange } from '../../data/queries.ts'
 import { texts } from '../../texts/index.ts'
@@ -15,6 +16,7 @@ const words = texts.read.facts
 /** Changes what is known of a specimen; each change can be taken back. */
 export function useSpecimenChange(specimen: Specimen) {
   const foot = useFoot()
+  const { operator } = useSettings().settings
   // Fields are left faster than the server answers: one change waits for the one before, and stands on it.
   const own = useRef<{ last: Promise<unknown>; updatedAt: string }>({
     last: Promise.resolve(),
@@ -26,10 +28,8 @@ export function useSpecimenChange(specimen: Specimen) {
       const { updatedAt } = own.current
       // ISO 8601 in UTC: the later of two is the greater text.
       const newest = basedOn !== undefined && updatedAt > basedOn ? updatedAt : basedOn
-      const changed = await backend.specimens.change(specimen.id, {
-        ...patch,
-        ...(newest !== undefined && { basedOn: newest }),
-      })
+      const based = { ...patch, ...(newest !== undefined && { basedOn: newest }) }
+      const changed = await backend.specimens.change(specimen.id, based, operator)
       own.current.updatedAt = changed.updatedAt
       return changed
     }

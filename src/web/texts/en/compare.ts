@@ -7,6 +7,7 @@ export const compareTexts = {
   nothingAction: 'Go to Read',
   counting: 'Counting …',
   act: {
+    assign: { label: 'Assign them', place: 'compare' },
     'pull-first': { label: 'Go to Pull', place: 'pull' },
     'add-variant': { label: 'Go to Plan', place: 'plan' },
     'pull-more': { label: 'Go to Pull', place: 'pull' },

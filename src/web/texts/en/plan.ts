@@ -48,15 +48,24 @@ export const planTexts = {
   earlier: 'Earlier',
   later: 'Later',
   remove: 'Remove',
+  whatBecomes: (n: number, name: string) =>
+    n === 1
+      ? `What becomes of the specimen of “${name}”?`
+      : `What becomes of the ${n} specimens of “${name}”?`,
+  becomesLoose: 'not assigned: in no figure until they are',
+  becomesOf: (name: string) => `to “${name}”`,
+  becomesRemoved: 'removed too; they can be brought back',
+  removeVariant: (name: string) => `Remove “${name}”`,
+  keepVariant: 'Leave it',
+  removedVariant: (name: string, n: number, to: string | null) =>
+    n === 0
+      ? `variant “${name}” removed`
+      : `variant “${name}” removed, ${s(n, 'specimen')} ${to === 'removed' ? 'with it' : to === null ? 'not assigned' : `to “${to}”`}`,
   didAddVariant: (name: string) => `“${name}” is added.`,
   didRenameVariant: (from: string, to: string) => `“${from}” is now called “${to}”.`,
   didMoveVariant: (name: string) => `“${name}” has moved.`,
   didElements: (name: string) => `The elements of “${name}” are changed.`,
   didControl: (name: string) => `The mark of “${name}” as control is changed.`,
-  didRemoveVariant: (name: string, specimens: number) =>
-    specimens === 0
-      ? `“${name}” is removed.`
-      : `“${name}” is removed; its ${s(specimens, 'specimen')} stay, without a variant.`,
 
   result: 'What counts',
   resultWhat: 'The result of a specimen',

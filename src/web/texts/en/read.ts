@@ -31,6 +31,8 @@ export const readTexts = {
     same: (peak: string) => `The peak stays ${peak}: keep it, or leave it.`,
     zeroUnknown: 'Drag along the selvedge over a stretch in which the specimen surely carried nothing.',
     zeroByNumbers: 'Or type its times',
+    notAssigned: (name: string) => `Say of which variant “${name}” is: without one it counts in no figure.`,
+    toVariant: 'Choose its variant',
     sayMode: (name: string) => `Say how “${name}” failed.`,
     toMode: 'Choose the way it failed',
     nextSpecimen: (name: string, next: string) => `“${name}” is read; go on to “${next}”.`,
@@ -235,8 +237,6 @@ export const readTexts = {
     notAssignedWhy: 'Without a variant it counts in no figure.',
     rig: 'Recorded on the rig',
     noRig: 'no rig told',
-    rigForOne: 'For this specimen',
-    rigForAll: 'For all of the study',
     rigSaid: (count: number, name: string) => `${count} ${count === 1 ? 'recording' : 'recordings'}: ${name}`,
     notRead: 'not read',
     beforeAfter: (name: string, before: string, after: string) =>

@@ -1,0 +1,94 @@
+import { useId, useState } from 'react'
+import type { Specimen } from '../../server/apiTypes.ts'
+import type { OpenStudy } from '../data/backend.ts'
+import { useRigs } from '../data/queries.ts'
+import { texts } from '../texts/index.ts'
+import type { SpecimenEdits } from './useSpecimenEdits.ts'
+
+const t = texts.specimens
+const words = texts.read.facts
+
+/** The rig that recordings were made on, said afterwards too: of the chosen specimens, else of all, in a range of days. */
+export function RigOfRecordings({
+  open,
+  chosen,
+  edits,
+}: {
+  open: OpenStudy
+  chosen: readonly Specimen[]
+  edits: SpecimenEdits
+}) {
+  const id = useId()
+  const { data: rigs = [] } = useRigs()
+  const [rig, setRig] = useState<string | null>(null)
+  const [from, setFrom] = useState('')
+  const [to, setTo] = useState('')
+  const ids = new Set((chosen.length > 0 ? chosen : open.specimens).map(one => one.id))
+  const meant = open.recordings.filter(({ specimen, startedAt, setAside }) => {
+    const day = startedAt?.slice(0, 10) ?? null
+    return (
+      ids.has(specimen?.id ?? '') &&
+      setAside === null &&
+      // A recording whose day is not known is in no range of days.
+      (from === '' || (day !== null && day >= from)) &&
+      (to === '' || (day !== null && day <= to))
+    )
+  })
+  if (open.recordings.length === 0) return null
+  const now = new Set(meant.map(({ rigId }) => rigId ?? ''))
+  const only = now.size === 1 ? [...now][0]! : ''
+  const keep = () => {
+    const rigId = (rig ?? only) || null
+    const name = rigs.find(one => one.id === rigId)?.name ?? words.noRig
+    void edits.apply(
+      [{ kind: 'rig', recordingIds: meant.map(one => one.id), rigId }],
+      words.rigSaid(meant.length, name),
+    )
+  }
+  return (
+    <details className="folded">
+      <summary>{t.rigHeading}</summary>
+      <div className="specimens-rig">
+        <div className="field">
+          <label htmlFor={id}>{words.rig}</label>
+          <select
+            id={id}
+            className="input"
+            value={rig ?? only}
+            onChange={event => setRig(event.target.value)}
+          >
+            <option value="">{words.noRig}</option>
+            {rigs.map(one => (
+              <option key={one.id} value={one.id}>
+                {one.name}
+              </option>
+            ))}
+          </select>
+        </div>
+        <div className="field">
+          <label htmlFor={`${id}-from`}>{t.from}</label>
+          <input
+            id={`${id}-from`}
+            className="input"
+            type="date"
+            value={from}
+            onChange={event => setFrom(event.target.value)}
+          />
+        </div>
+        <div className="field">
+          <label htmlFor={`${id}-to`}>{t.to}</label>
+          <input
+            id={`${id}-to`}
+            className="input"
+            type="date"
+            value={to}
+            onChange={event => setTo(event.target.value)}
+          />
+        </div>
+        <button type="button" className="button" disabled={meant.length === 0 || edits.isBusy} onClick={keep}>
+          {t.keepRig}: {t.rigOf(meant.length)}
+        </button>
+      </div>
+    </details>
+  )
+}
