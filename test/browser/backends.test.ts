@@ -181,6 +181,63 @@ describe.each(['page', 'server'] as const)('studies in the home “%s”', home 
     await backend.studies.change(study.id, { failureModes: [] })
   })
 
+  test('specimens are changed as edits that are listed, taken back and done again', async () => {
+    const study = await backend.studies.create({ name: `Edits ${home}` })
+    const one = await backend.specimens.create(study.id, { name: 'one' })
+    await backend.recordings.keep({ ...log(7.7), specimenId: one.id })
+    const said = async () => {
+      const { specimens, variants, recordings } = await backend.studies.open(study.id)
+      return JSON.stringify([
+        variants.map(({ name }) => name),
+        specimens.map(({ updatedAt: _, ...fields }) => fields),
+        recordings.map(({ id, specimen, place, rigId }) => [id, specimen?.id, place, rigId]),
+        (await backend.edits.removed(study.id)).map(({ name }) => name),
+      ])
+    }
+    const before = await said()
+    const by = { who: 'Ada', what: 'a change' }
+    const rig = await backend.rigs.create({ name: `rig ${home}`, document: { name: `rig ${home}` } })
+    const recordingIds = (await backend.studies.open(study.id)).recordings.map(({ id }) => id)
+    const peak = { value: 5, unit: 'kgf', isAtLeast: false, step: 0.1, doubt: null, who: 'Ada' } as const
+    const typed = await backend.edits.apply(
+      study.id,
+      [
+        { kind: 'add', name: 'two', variant: 'paste', fields: { typedPeak: peak } },
+        { kind: 'to-variant', specimenId: one.id, variant: 'paste' },
+        { kind: 'rig', recordingIds, rigId: rig.id },
+      ],
+      by,
+    )
+    expect(typed.reread.map(({ specimen, after }) => [specimen, after?.results.peakForce.status])).toEqual([
+      ['one', expect.any(String)],
+      ['two', 'measured'],
+    ])
+    const { specimens, readings, variants } = await backend.studies.open(study.id)
+    expect(specimens.map(({ variantId }) => variantId)).toEqual([variants[0]!.id, variants[0]!.id])
+    expect(readings).toHaveLength(2)
+    const two = specimens[1]!
+    await backend.specimens.change(two.id, { widthMm: 12 }, 'Bo')
+    await backend.edits.apply(study.id, [{ kind: 'merge', specimenId: two.id, others: [one.id] }], by)
+    expect((await backend.edits.removed(study.id)).map(({ name }) => name)).toEqual(['one'])
+    await backend.edits.apply(
+      study.id,
+      [{ kind: 'remove-variant', variantId: variants[0]!.id, specimensTo: null }],
+      by,
+    )
+    await expect(backend.edits.apply(study.id, [{ kind: 'remove', specimenId: 'none' }], by)).rejects.toThrow(
+      'none',
+    )
+    const after = await said()
+    const listed = await backend.edits.list(study.id)
+    expect(listed.map(({ who }) => who)).toEqual(['Ada', 'Ada', 'Bo', 'Ada'])
+    await expect(backend.edits.turn(study.id, listed.at(-1)!.id, 'back')).rejects.toThrow('a later change')
+    for (const { id } of listed) await backend.edits.turn(study.id, id, 'back')
+    expect(await said()).toBe(before)
+    expect((await backend.studies.open(study.id)).readings).toHaveLength(1)
+    for (const { id } of listed.toReversed()) await backend.edits.turn(study.id, id, 'again')
+    expect(await said()).toBe(after)
+  })
+
   test('a log is kept once, counts its specimen as pulled, is read, and is never lost', async () => {
     const study = await backend.studies.create({ name: 'Logs' })
     const specimen = await backend.specimens.create(study.id, { name: 's' })

@@ -49,8 +49,8 @@ export function SpecimensTable({ open }: { open: OpenStudy }) {
   const edits = useSpecimenEdits(open.study.id)
   const [ticked, setTicked] = useState<ReadonlySet<string>>(new Set())
   const [wrong, setWrong] = useState<Trouble | null>(null)
-  /** The cell that was typed in or entered last: what fills down. */
-  const last = useRef<{ row: number; column: Column }>({ row: 0, column: 'name' })
+  /** The cell that was typed in or entered last, as it stands there: what fills down. */
+  const last = useRef<{ row: number; column: Column; text: string } | null>(null)
   const specimens = inReadingOrder(open)
   const around: Around = { variants: open.variants, recorded: recordedIds(open), unit, who: edits.who }
   const chosen = specimens.filter(one => ticked.has(one.id))
@@ -70,25 +70,20 @@ export function SpecimensTable({ open }: { open: OpenStudy }) {
     void change(rows, t.didCells(rows.length))
   }
   const fillDown = () => {
-    const { row, column } = last.current
-    const from = specimens[row]
-    if (!from) return
-    const under = specimens.slice(row + 1)
-    const rows = (chosen.length > 0 ? chosen.filter(one => one !== from) : under).filter(one =>
-      isOpen(one.id, column, around),
-    )
-    const text = cellText(from, column, around)
+    const from = specimens[last.current?.row ?? -1]
+    if (!last.current || !from) return
+    const { row, column, text } = last.current
+    const others = chosen.length > 0 ? chosen.filter(one => one !== from) : specimens.slice(row + 1)
+    const rows = others.filter(one => isOpen(one.id, column, around))
     void change(
-      rows.map(specimen => ({ specimen, cells: { [column]: text } })),
+      [from, ...rows].map(specimen => ({ specimen, cells: { [column]: text } })),
       t.filledDown(t.columns[column], rows.length),
     )
   }
   const keyed = (event: KeyboardEvent) => {
     if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'd') return
     event.preventDefault()
-    // What is being typed in the cell counts first.
-    if (event.target instanceof HTMLElement) event.target.blur()
-    setTimeout(fillDown)
+    fillDown()
   }
   const cellOf = (specimen: Specimen | null, row: number, column: Column, label: string) => (
     <td key={column}>
@@ -116,8 +111,11 @@ export function SpecimensTable({ open }: { open: OpenStudy }) {
         maxLength={column === 'note' ? 10_000 : 200}
         autoComplete="off"
         value={specimen === null ? '' : cellText(specimen, column, around)}
-        onFocusCapture={() => {
-          last.current = { row, column }
+        onFocusCapture={event => {
+          last.current = { row, column, text: event.target.value }
+        }}
+        onInputCapture={event => {
+          last.current = { row, column, text: event.currentTarget.value }
         }}
         onPaste={event => paste(event, row, column)}
         onCommit={text =>
