@@ -2,11 +2,13 @@ import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { withHash } from '../../core/withHash.ts'
 import type { RecordingEntry } from '../../server/apiTypes.ts'
 import type { DeskStore } from '../../server/desk/deskStore.ts'
-import { found, nowIso, pageDb } from '../data/page/db.ts'
+import { found, nowIso, pageDb, writing } from '../data/page/db.ts'
+import { applyEdit, EDITED } from '../data/page/editSteps.ts'
 import { keepRecording, setAside } from '../data/page/recordings.ts'
 import { pageRigs } from '../data/page/rigs.ts'
 import { inPlaces } from '../data/page/rules.ts'
-import { pageSpecimens } from '../data/page/specimens.ts'
+import { wholeSpecimen } from '../data/page/specimenShape.ts'
+import { createSpecimen } from '../data/page/specimens.ts'
 import { pageStudies } from '../data/page/studies.ts'
 import { pageVariants } from '../data/page/variants.ts'
 import { problemsOf } from '../data/trouble.ts'
@@ -28,9 +30,17 @@ export const pageDeskStore: DeskStore = {
     list: async studyId => inPlaces(await (await pageDb()).getAllFromIndex('variants', 'studyId', studyId)),
   },
   specimens: {
-    get: id => answered(async () => found(await (await pageDb()).get('specimens', id), 'specimen', id)),
+    get: id =>
+      answered(async () => wholeSpecimen(found(await (await pageDb()).get('specimens', id), 'specimen', id))),
     update: (id, fields, basedOn) =>
-      answered(() => pageSpecimens.change(id, { ...fields, ...(basedOn === undefined ? {} : { basedOn }) })),
+      answered(async () => {
+        const { studyId } = found(await (await pageDb()).get('specimens', id), 'specimen', id)
+        const based = basedOn === undefined ? {} : { basedOn }
+        await writing(EDITED, change =>
+          applyEdit(change, studyId, { kind: 'change', specimenId: id, fields, ...based }),
+        )
+        return wholeSpecimen(found(await (await pageDb()).get('specimens', id), 'specimen', id))
+      }),
     named: names => answered(() => specimenNamed(names)),
   },
   recordings: {
@@ -77,6 +87,6 @@ async function specimenNamed({ study, variant, specimen }: Parameters<DeskStore[
   const there = await db.getAllFromIndex('specimens', 'studyId', inStudy.id)
   return (
     there.find(({ name }) => name === specimen) ??
-    (await pageSpecimens.create(inStudy.id, { name: specimen, variantId: ofVariant?.id ?? null }))
+    (await createSpecimen(inStudy.id, { name: specimen, variantId: ofVariant?.id ?? null }))
   )
 }

@@ -10,27 +10,29 @@ import { wholeSpecimen } from './specimenShape.ts'
 
 const TABLES = ['studies', 'variants', 'specimens'] as const
 
+export const createSpecimen = (studyId: string, fields: NewSpecimen): Promise<Specimen> =>
+  writing(TABLES, async change => {
+    const study = found(await change.objectStore('studies').get(studyId), 'study', studyId)
+    refuseMisfits(study, await change.objectStore('variants').index('studyId').getAll(studyId), fields)
+    const specimens = change.objectStore('specimens')
+    const name = nameFrom('specimen', fields.name)
+    refuseTaken('specimen', name, await specimens.index('studyId').getAll(studyId))
+    const at = nowIso()
+    const specimen: Specimen = {
+      ...BLANK_SPECIMEN,
+      ...given<Partial<Specimen>>(fields),
+      name,
+      id: newId(),
+      studyId,
+      createdAt: at,
+      updatedAt: at,
+    }
+    await specimens.add(specimen)
+    return specimen
+  })
+
 export const pageSpecimens = (engine: Engine): Backend['specimens'] => ({
-  create: (studyId, fields: NewSpecimen) =>
-    writing(TABLES, async change => {
-      const study = found(await change.objectStore('studies').get(studyId), 'study', studyId)
-      refuseMisfits(study, await change.objectStore('variants').index('studyId').getAll(studyId), fields)
-      const specimens = change.objectStore('specimens')
-      const name = nameFrom('specimen', fields.name)
-      refuseTaken('specimen', name, await specimens.index('studyId').getAll(studyId))
-      const at = nowIso()
-      const specimen: Specimen = {
-        ...BLANK_SPECIMEN,
-        ...given<Partial<Specimen>>(fields),
-        name,
-        id: newId(),
-        studyId,
-        createdAt: at,
-        updatedAt: at,
-      }
-      await specimens.add(specimen)
-      return specimen
-    }),
+  create: createSpecimen,
   async change(id, { basedOn, ...patch }: Based<SpecimenPatch>, who = '') {
     const { studyId, name } = found(await (await pageDb()).get('specimens', id), 'specimen', id)
     const fields = given<Partial<Specimen>>(patch)
