@@ -1,4 +1,5 @@
-import { STRETCH_WORDS, type Stretch, type StretchKind } from '../core/reading/selvedge.ts'
+import { STRETCH_WORDS } from '../core/reading/selvedge.ts'
+import type { Stretch, StretchKind } from '../core/reading/states.ts'
 
 const WEAVE: Readonly<Record<StretchKind, string>> = {
   rest: '·',

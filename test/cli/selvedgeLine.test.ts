@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { selvedgeLine } from '../../src/cli/selvedgeLine.ts'
-import type { Stretch } from '../../src/core/reading/selvedge.ts'
+import type { Stretch } from '../../src/core/reading/states.ts'
 
 const stretches: Stretch[] = [
   { kind: 'rest', fromS: 0, toS: 4 },

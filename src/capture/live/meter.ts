@@ -1,3 +1,4 @@
+import { pullThresholdN } from '../../core/reading/pulls.ts'
 import type { LiveEvent } from '../types.ts'
 import { keepBins } from './bins.ts'
 import { watchDrops } from './drops.ts'
@@ -11,10 +12,7 @@ const RATE_S = 0.5
 /** A stretch is quiet when it stays within so many noise standard deviations and display steps. */
 const QUIET_NOISES = 8
 const QUIET_QUANTA = 3
-/** Least force that counts as a load: the meaning of a pull (samples/score.mjs); a start by force asks for more. */
-const LOADED_SHARE = 0.02
-const LOADED_NOISES = 6
-const LOADED_QUANTA = 3
+/** A start by force asks for more than a load that counts. */
 const START_NOISES = 10
 const START_QUANTA = 5
 
@@ -88,8 +86,7 @@ export function makeMeter(): Meter {
     if (bestBeforeN === null || inHand === null) return inHand ?? bestBeforeN
     return Math.max(bestBeforeN, inHand)
   }
-  const loadedFrom = (): number =>
-    Math.max(LOADED_SHARE * (peak() ?? 0), LOADED_NOISES * noise.noise, LOADED_QUANTA * noise.quantum)
+  const loadedFrom = (): number => pullThresholdN(peak() ?? 0, noise.noise, noise.quantum)
 
   const setZero = (level: number, from: 'rest' | 'operator'): void => {
     if (wanted === 'after-pull' && from === 'rest') pullZeroN = level

@@ -1,15 +1,6 @@
 import type { Recording } from '../recording.ts'
-import { firstAtOrAfter } from '../signal/search.ts'
 import type { Pull, Reading } from './document.ts'
-
-/** What went on during a stretch of a recording; `gap` is where nothing was recorded. */
-export type StretchKind = 'rest' | 'loading' | 'hold' | 'unload' | 'regrip' | 'gap'
-
-export interface Stretch {
-  readonly kind: StretchKind
-  readonly fromS: number
-  readonly toS: number
-}
+import { joined, type Stretch, type StretchKind, statesUnderLoad } from './states.ts'
 
 /** The word that stands in the strip. */
 export const STRETCH_WORDS: Readonly<Record<StretchKind, string>> = {
@@ -21,12 +12,6 @@ export const STRETCH_WORDS: Readonly<Record<StretchKind, string>> = {
   gap: 'no data',
 }
 
-/** A pull is looked at in steps of this long, or of this many samples where sampling is slow. */
-export const STEP_S = 0.4
-const STEP_SAMPLES = 5
-/** Beside the pull's mean loading rate: a hold is slower than the first, an unload falls faster than the second. */
-export const HOLD_SHARE = 0.1
-const UNLOAD_SHARE = 0.25
 /** Handling shorter than this is left to the stretch beside it. */
 const SHORTEST_S = 0.5
 
@@ -71,41 +56,16 @@ export function betweenPulls(reading: Reading, fromS: number, toS: number): Stre
   return stretches
 }
 
-/** A pull in steps: loading, unless the force stands still or is let down by hand. */
-function withinPull(recording: Recording, reading: Reading, pull: Pull): Stretch[] {
-  const { timeS, forceN } = recording
-  const from = firstAtOrAfter(timeS, pull.startS)
-  const to = firstAtOrAfter(timeS, pull.endS)
-  const rateNPerS = pull.peakN / Math.max(pull.peakS - pull.startS, STEP_S)
-  const step = Math.max(STEP_SAMPLES, Math.round(STEP_S * reading.recording.rateHz))
-  const stretches: Stretch[] = []
-  let atS = pull.startS
-  for (let a = from; a < to; a += step) {
-    const b = Math.min(a + step, to)
-    const toS = b >= to ? pull.endS : timeS[b]!
-    const spanS = timeS[Math.min(b, timeS.length - 1)]! - timeS[a]!
-    const slope = spanS > 0 ? (forceN[Math.min(b, forceN.length - 1)]! - forceN[a]!) / spanS : 0
-    const broke = reading.events.some(
-      e => e.kind !== 'unload' && e.dropN > 0 && e.atS >= atS - spanS && e.atS <= toS,
-    )
-    let kind: StretchKind = 'loading'
-    if (!broke && Math.abs(slope) < HOLD_SHARE * rateNPerS) kind = 'hold'
-    else if (!broke && pull.ends === 'unload' && atS >= pull.peakS && slope < -UNLOAD_SHARE * rateNPerS)
-      kind = 'unload'
-    stretches.push({ kind, fromS: atS, toS })
-    atS = toS
-  }
-  if (stretches.length === 0) return [{ kind: 'loading', fromS: pull.startS, toS: pull.endS }]
-  return withoutFlickers(joined(stretches))
-}
-
-/** A hold of one step only is a slow turn of the nut, not a hold. */
-const withoutFlickers = (stretches: readonly Stretch[]): Stretch[] =>
-  joined(
-    stretches.map(s =>
-      s.kind === 'hold' && s.toS - s.fromS < 2 * STEP_S ? { ...s, kind: 'loading' as const } : s,
-    ),
-  )
+/** A pull as it was read; an unload sets in at the top or later. */
+const withinPull = (recording: Recording, reading: Reading, pull: Pull): Stretch[] =>
+  statesUnderLoad(recording, {
+    fromS: pull.startS,
+    toS: pull.endS,
+    topN: pull.peakN,
+    topS: pull.peakS,
+    letDownS: pull.ends === 'unload' ? pull.peakS : null,
+    lossesS: reading.events.filter(e => e.kind !== 'unload' && e.dropN > 0).map(e => e.atS),
+  })
 
 /** Where nothing was recorded: gaps, and the unknown time before a new segment. */
 function noData(recording: Recording, reading: Reading): Stretch[] {
@@ -131,15 +91,4 @@ function withGaps(stretches: readonly Stretch[], gaps: readonly Stretch[]): Stre
     })
   }
   return pieces
-}
-
-function joined(stretches: readonly Stretch[]): Stretch[] {
-  const out: Stretch[] = []
-  for (const stretch of stretches) {
-    if (!(stretch.toS > stretch.fromS)) continue
-    const last = out.at(-1)
-    if (last && last.kind === stretch.kind) out[out.length - 1] = { ...last, toS: stretch.toS }
-    else out.push(stretch)
-  }
-  return out
 }

@@ -1,4 +1,5 @@
-import { STRETCH_WORDS, type Stretch } from '../../core/reading/selvedge.ts'
+import { STRETCH_WORDS } from '../../core/reading/selvedge.ts'
+import type { Stretch } from '../../core/reading/states.ts'
 import type { Look } from '../figure/look.ts'
 import { textWidth } from '../figure/textWidth.ts'
 import type { Shape } from './shapes.ts'

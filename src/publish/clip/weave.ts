@@ -1,4 +1,4 @@
-import type { StretchKind } from '../../core/reading/selvedge.ts'
+import type { StretchKind } from '../../core/reading/states.ts'
 import type { Shape } from './shapes.ts'
 
 export interface WeavePlace {

@@ -1,5 +1,5 @@
 import type { JoinedCurve } from '../../core/reading/joinedCurve.ts'
-import type { Stretch, StretchKind } from '../../core/reading/selvedge.ts'
+import type { Stretch, StretchKind } from '../../core/reading/states.ts'
 import { buildPyramid, type Pyramid, sliceForDisplay, type Thinned } from '../../core/signal/pyramid.ts'
 import { firstAfter, firstAtOrAfter } from '../../core/signal/search.ts'
 import type { TimeSpan } from './types.ts'

@@ -1,6 +1,6 @@
 import type { Reading } from '../../core/reading/document.ts'
 import type { JoinedCurve } from '../../core/reading/joinedCurve.ts'
-import type { Stretch } from '../../core/reading/selvedge.ts'
+import type { Stretch } from '../../core/reading/states.ts'
 import { type AlongCurve, alongAt, alongEnds, alongSelvedge, alongSpan } from './alongCurve.ts'
 import type { JoinedLook, TimeSpan } from './types.ts'
 

@@ -1,5 +1,6 @@
 import { type PointerEvent, useId } from 'react'
-import { STRETCH_WORDS, type StretchKind } from '../../core/reading/selvedge.ts'
+import { STRETCH_WORDS } from '../../core/reading/selvedge.ts'
+import type { StretchKind } from '../../core/reading/states.ts'
 import { textWidth } from '../../publish/figure/textWidth.ts'
 import type { Band } from './curve/types.ts'
 import type { View } from './curve/view.ts'
