@@ -72,11 +72,11 @@ describe('what goes on under load', () => {
     const afterLoss = [
       [4.4, 44],
       [0.02, 36],
-      [1.18, 36],
+      [1.58, 36],
       [4, 80],
     ] as const
     expect(kinds(statesOf(afterLoss))).toBe('loading hold loading')
-    expect(kinds(statesOf(afterLoss, { lossesS: [4.41] }))).toBe('loading')
+    expect(kinds(statesOf(afterLoss, { lossesS: [4.81] }))).toBe('loading')
   })
   test('is an unload from where it was let down, as far as it falls, and loading again after it', () => {
     const fall = [
