@@ -103,7 +103,7 @@ async function ingest(): Promise<void> {
     const { user, system } = process.cpuUsage(begunCpu)
     const perCpuS = lines / ((user + system) / 1e6)
     const ended = await session.finish()
-    const kept = ended.ok ? ended.value.recording.timeS.length : 0
+    const kept = ended.ok ? ended.value.samples : 0
     await session.close()
     console.log(
       `ingest, ${name}: ${Math.round(lines / tookS).toLocaleString('en')} samples/s (${Math.round(perCpuS).toLocaleString('en')} for a second of one core: ${(EVERY / perCpuS).toFixed(2)} of a core at 100,000/s), ${lines - kept} lost`,
@@ -168,7 +168,7 @@ async function latencies(rateHz: number, seconds: number): Promise<void> {
   const cores = (user + system) / 1000 / (performance.now() - begunMs)
   const ended = await session.finish()
   await session.close()
-  const lost = sent - (ended.ok ? ended.value.recording.timeS.length : 0)
+  const lost = sent - (ended.ok ? ended.value.samples : 0)
   const journal = sortedOf(journalMs)
   const events = sortedOf(eventMs)
   console.log(

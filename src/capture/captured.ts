@@ -1,43 +1,69 @@
-import { fine, type Outcome, type Problem, type Recording, wrong } from '../core/index.ts'
+import { fine, type Outcome, type Recording, wrong } from '../core/index.ts'
 import type { Reading } from '../core/reading/document.ts'
 import { fewFacts, readSpecimen } from '../logs/index.ts'
 import { assemble } from './assemble.ts'
 import { type Header, type JournalContents, journalContents } from './journal/entries.ts'
-import type { About, Captured, Keeping } from './types.ts'
+import { joined } from './journal/frames.ts'
+import { MOST_AT_ONCE } from './long/assembleLong.ts'
+import { type JournalPieces, openLongJournal, samplesInJournal } from './long/inBlocks.ts'
+import { noJournal } from './problems.ts'
+import type { About, CapturedFacts, CapturedLong, CapturedWhole } from './types.ts'
 
 /** Fewer say nothing about noise, rate or rest. */
 const FEWEST_SAMPLES = 10
 
 /** The recording in a journal with its batch reading: made by the same functions whether it was ended or left behind. */
-export function capturedFrom<K extends Keeping | null>(
+export function capturedFrom(
   log: Uint8Array,
-  keeping: K,
-  how: Captured['how'],
-): Outcome<Omit<Captured, 'keeping'> & { readonly keeping: K }> {
+  where: string,
+  how: CapturedFacts['how'],
+): Outcome<CapturedWhole> {
   const contents = journalContents(log)
-  if (contents === null) return wrong(noJournal(keeping?.path ?? 'the journal'))
+  if (contents === null) return wrong(noJournal(where))
   const { header } = contents
   const assembled = assemble(contents, recordingName(header))
   if (!assembled.ok) return assembled
   const { recording, troubles } = assembled.value
   return fine({
-    id: header.id,
-    how,
-    startedAt: header.startedAt,
-    source: header.source,
-    about: header.about,
-    specimenId: header.plan.specimenId,
-    elements: header.plan.elements,
-    rig: header.rig,
-    capacityN: toldCapacity(header),
-    reason: reasonOf(contents),
+    ...factsOf(header, how, reasonOf(contents)),
     recording,
     reading: readCaptured(recording, header),
     troubles,
     log,
-    keeping,
   })
 }
+
+/** As `capturedFrom`, of a journal of any length: one that is too long to be held whole is made block by block. */
+export async function capturedIn(
+  pieces: JournalPieces,
+  where: string,
+  how: CapturedFacts['how'],
+): Promise<Outcome<CapturedWhole | CapturedLong>> {
+  const samples = await samplesInJournal(pieces)
+  if (samples <= MOST_AT_ONCE) {
+    const all: Uint8Array[] = []
+    for await (const piece of pieces()) all.push(piece)
+    return capturedFrom(joined(all), where, how)
+  }
+  const opened = await openLongJournal(pieces, recordingName, where)
+  if (!opened.ok) return opened
+  const { header, reason } = opened.value
+  return fine({ ...factsOf(header, how, reason), recording: null, long: opened.value, log: pieces })
+}
+
+/** What the header of a journal tells. */
+export const factsOf = (header: Header, how: CapturedFacts['how'], reason: string | null): CapturedFacts => ({
+  id: header.id,
+  how,
+  startedAt: header.startedAt,
+  source: header.source,
+  about: header.about,
+  specimenId: header.plan.specimenId,
+  elements: header.plan.elements,
+  rig: header.rig,
+  capacityN: toldCapacity(header),
+  reason,
+})
 
 function reasonOf({ entries }: JournalContents): string | null {
   for (const entry of entries) if (entry.what === 'end') return entry.reason
@@ -45,7 +71,7 @@ function reasonOf({ entries }: JournalContents): string | null {
 }
 
 /** `paste-3 2026-11-25 14-22-03`: what it is about, and when, fit for a file's name on every system. */
-function recordingName({ about, startedAt }: Header): string {
+export function recordingName({ about, startedAt }: Header): string {
   const label = (about.specimen ?? 'recording').replace(/[^\p{L}\p{N}_.-]+/gu, '-').slice(0, 60)
   return `${label} ${startedAt.slice(0, 19).replace('T', ' ').replaceAll(':', '-')}`
 }
@@ -71,18 +97,12 @@ function readCaptured(
     rig: rig?.document ?? null,
     day: startedAt.slice(0, 10),
     capacityN,
-    facts: factsIn(about, plan),
+    facts: specimenFactsIn(about, plan),
     adjustments: [],
   })
   return read.ok ? fine(read.value.reading) : read
 }
 
 /** The labels that it was recorded under: what the store says of a specimen of which no more is known. */
-const factsIn = ({ specimen, variant }: About, { elements }: Header['plan']) =>
+const specimenFactsIn = ({ specimen, variant }: About, { elements }: Header['plan']) =>
   specimen === null ? fewFacts({ elements }) : fewFacts({ name: specimen, variant, elements })
-
-const noJournal = (path: string): Problem => ({
-  where: path,
-  what: 'no header of a journal could be read: it was cut off before it was first written, or by another version.',
-  cure: 'Nothing was recorded in it that could be read. Among the journals of a store it is kept, as .unreadable.',
-})

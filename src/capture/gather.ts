@@ -1,5 +1,5 @@
 import { type LogForceUnit, N_PER } from '../core/units/force.ts'
-import type { Columns, JournalContents, Remark } from './journal/entries.ts'
+import type { Columns, JournalContents, JournalEntry, Remark } from './journal/entries.ts'
 import type { SampleBlock } from './journal/frames.ts'
 import { watchSequence } from './timing/sequence.ts'
 import type { Troubles } from './types.ts'
@@ -21,12 +21,22 @@ export interface Gathered {
   readonly troubles: Troubles
 }
 
-/** Puts blocks and remarks of a journal in order. */
-export function gather({ entries, samples: most }: JournalContents): Gathered {
-  const told: Columns[] = []
-  for (const entry of entries) if (entry.what === 'columns') told.push(entry)
-  const columns = columnsOf(told)
-  const rows = emptyRows(most, columns?.channels.length ?? 0)
+/** Where gathered samples go, one after the other, as they arrived. */
+export interface RowSink {
+  add(row: {
+    readonly value: number
+    readonly arrivedS: number
+    readonly stampS: number
+    readonly place: number
+    readonly block: SampleBlock
+    readonly index: number
+    /** For each channel of the block, which of the recording's it is; −1: none. */
+    readonly channelPlaces: readonly number[]
+  }): void
+}
+
+/** Goes through the entries of a journal in order: counts, drops what is repeated, tells where the device began anew. */
+export function gathering(columns: Columns | null, sink: RowSink) {
   /** Where the channels of the blocks that follow stand in the rows. */
   let channelPlaces: readonly number[] = []
   const breakPlaces = new Set<number>()
@@ -58,47 +68,91 @@ export function gather({ entries, samples: most }: JournalContents): Gathered {
         troubles.resets++
       }
       breakNext = false
-      rows.values[samples] = block.values[index]! * factor
-      rows.arrivalS[samples] = block.arrivedS
-      rows.stampS[samples] = block.stampS ? block.stampS[index]! : Number.NaN
-      rows.count[samples] = place
-      for (let c = 0; c < block.channels.length; c++) {
-        const values = rows.channels[channelPlaces[c] ?? -1]
-        if (values) values[samples] = block.channels[c]![index]!
-      }
       samples++
+      sink.add({
+        value: block.values[index]! * factor,
+        arrivedS: block.arrivedS,
+        stampS: block.stampS ? block.stampS[index]! : Number.NaN,
+        place,
+        block,
+        index,
+        channelPlaces,
+      })
     }
   }
-
-  for (const entry of entries) {
-    if (entry.what === 'samples') {
-      takeBlock(entry.block)
-      held = []
-    } else if (entry.what === 'columns') {
-      factor = entry.unitAssumed ? 1 : unitFactor(entry.unit, columns?.unit ?? entry.unit)
-      channelPlaces = entry.channels.map(channel => columns?.channels.findIndex(isSame(channel)) ?? -1)
-    } else if (entry.what === 'remark' && entry.kind === 'held') held.push({ remark: entry, sample: samples })
-    else if (entry.what === 'remark') {
-      if (entry.kind === 'garbled') troubles.garbled += entry.count
-      if (entry.kind === 'line-back') troubles.reopened++
-      if (entry.kind === 'line-back' || entry.kind === 'device-reset') {
-        breakNext = true
-        watch.restart()
+  return {
+    breakPlaces,
+    troubles,
+    get samples() {
+      return samples
+    },
+    take(entry: JournalEntry): void {
+      if (entry.what === 'samples') {
+        takeBlock(entry.block)
+        held = []
+      } else if (entry.what === 'columns') {
+        factor = entry.unitAssumed ? 1 : unitFactor(entry.unit, columns?.unit ?? entry.unit)
+        channelPlaces = entry.channels.map(channel => columns?.channels.findIndex(isSame(channel)) ?? -1)
+      } else if (entry.what === 'remark' && entry.kind === 'held')
+        held.push({ remark: entry, sample: samples })
+      else if (entry.what === 'remark') {
+        if (entry.kind === 'garbled') troubles.garbled += entry.count
+        if (entry.kind === 'line-back') troubles.reopened++
+        if (entry.kind === 'line-back' || entry.kind === 'device-reset') {
+          breakNext = true
+          watch.restart()
+        }
+        remarks.push({ remark: entry, sample: samples })
       }
-      remarks.push({ remark: entry, sample: samples })
-    }
+    },
+    /** All remarks, once all was taken. */
+    remarks: () => [...remarks, ...held],
   }
-  remarks.push(...held)
+}
+
+/** Puts blocks and remarks of a journal in order. */
+export function gather({ entries, samples: most }: JournalContents): Gathered {
+  const told: Columns[] = []
+  for (const entry of entries) if (entry.what === 'columns') told.push(entry)
+  const columns = columnsOf(told)
+  const rows = emptyRows(most, columns?.channels.length ?? 0)
+  const sink = rowsSink(rows)
+  const all = gathering(columns, sink)
+  for (const entry of entries) all.take(entry)
+  const { samples, troubles } = all
   const taken = mapRows(rows, array => array.subarray(0, samples))
   const ordered = troubles.outOfOrder > 0 ? inOrder(taken) : taken
+  const breaks = breaksIn(ordered, all.breakPlaces)
+  return { ...ordered, breaks, remarks: all.remarks(), columns, troubles }
+}
+
+/** Samples of ordered rows that are the first after a break. */
+export function breaksIn({ count }: Rows, places: ReadonlySet<number>): number[] {
   const breaks: number[] = []
-  for (let i = 0; i < samples && breakPlaces.size > 0; i++)
-    if (breakPlaces.has(ordered.count[i]!)) breaks.push(i)
-  return { ...ordered, breaks, remarks, columns, troubles }
+  if (places.size > 0) for (let i = 0; i < count.length; i++) if (places.has(count[i]!)) breaks.push(i)
+  return breaks
+}
+
+/** Fills rows from `filled` on. */
+export function rowsSink(rows: Rows): RowSink & { filled: number } {
+  return {
+    filled: 0,
+    add({ value, arrivedS, stampS, place, block, index, channelPlaces }) {
+      const at = this.filled++
+      rows.values[at] = value
+      rows.arrivalS[at] = arrivedS
+      rows.stampS[at] = stampS
+      rows.count[at] = place
+      for (let c = 0; c < block.channels.length; c++) {
+        const values = rows.channels[channelPlaces[c] ?? -1]
+        if (values) values[at] = block.channels[c]![index]!
+      }
+    },
+  }
 }
 
 /** The first columns count; an assumed unit gives way to what the line showed later. Channels are all that there were. */
-function columnsOf(all: readonly Columns[]): Columns | null {
+export function columnsOf(all: readonly Columns[]): Columns | null {
   const [first] = all
   if (!first) return null
   const stamps = all.find(({ stamps }) => stamps !== null)?.stamps ?? null
@@ -113,9 +167,9 @@ type JournalChannel = Columns['channels'][number]
 const isSame = (one: JournalChannel) => (other: JournalChannel) =>
   one.name === other.name && one.kind === other.kind && one.unit === other.unit
 
-type Rows = Pick<Gathered, 'values' | 'arrivalS' | 'stampS' | 'count' | 'channels'>
+export type Rows = Pick<Gathered, 'values' | 'arrivalS' | 'stampS' | 'count' | 'channels'>
 
-const emptyRows = (samples: number, channels: number): Rows => ({
+export const emptyRows = (samples: number, channels: number): Rows => ({
   values: new Float64Array(samples),
   arrivalS: new Float64Array(samples),
   stampS: new Float64Array(samples),
@@ -123,7 +177,7 @@ const emptyRows = (samples: number, channels: number): Rows => ({
   channels: Array.from({ length: channels }, () => new Float64Array(samples).fill(Number.NaN)),
 })
 
-const mapRows = (rows: Rows, change: (array: Float64Array) => Float64Array): Rows => ({
+export const mapRows = (rows: Rows, change: (array: Float64Array) => Float64Array): Rows => ({
   values: change(rows.values),
   arrivalS: change(rows.arrivalS),
   stampS: change(rows.stampS),
@@ -132,7 +186,7 @@ const mapRows = (rows: Rows, change: (array: Float64Array) => Float64Array): Row
 })
 
 /** Sorts by the device's count. A sample put in its place arrived after its neighbours: its arrival is drawn in between theirs. */
-function inOrder(rows: Rows): Rows {
+export function inOrder(rows: Rows): Rows {
   const order = Uint32Array.from(rows.count, (_, i) => i).sort((a, b) => rows.count[a]! - rows.count[b]!)
   const sorted = mapRows(rows, array => Float64Array.from(order, i => array[i]!))
   const { arrivalS } = sorted

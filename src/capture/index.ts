@@ -1,10 +1,14 @@
 /** Capture: lines from a device → recordings that nothing can take away. Public names in the order of the work. */
 
 export type { JournalsThere } from './journal/recover.ts'
+export { MOST_AT_ONCE } from './long/assembleLong.ts' // more samples are not held whole
 export {
-  journalsIn, // after a crash
+  discardJournal, // after a crash
+  journalInUse,
+  journalsIn,
   openJournal,
   openSession, // a line, and its recordings
+  putAside,
   recoverJournals,
   roomOn, // is there room to record?
 } from './node/onThisComputer.ts'
@@ -12,6 +16,8 @@ export { listPorts } from './node/ports.ts' // which lines there are
 export { serialSource } from './node/serial.ts'
 export { streamSource } from './node/stream.ts'
 export { tcpSource } from './node/tcp.ts'
+export { NOTHING_IN_JOURNAL } from './problems.ts'
+export { bytesText, spanText } from './session/room.ts'
 export { NO_PLAN, type Session, type Snapshot } from './session.ts'
 export type { Source, SourceListener } from './source.ts' // where samples come from
 export { type PagePort, pagePort } from './sources/page.ts' // a port that a page reads
@@ -21,6 +27,9 @@ export type { CaptureState } from './state.ts'
 export type {
   Alarm,
   Captured,
+  CapturedFacts,
+  CapturedLong,
+  CapturedWhole,
   LiveEvent,
   LiveFigures,
   LiveMessage,

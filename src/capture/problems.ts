@@ -81,3 +81,19 @@ export const notMade = (where: string, error: unknown): Problem => ({
   what: `the recording could not be made of its journal (${faultText(error)}).`,
   cure: 'The journal stays where it is and is recovered at the next start.',
 })
+
+/** Code of the problems that say that a journal holds no recording. */
+export const NOTHING_IN_JOURNAL = 'nothing-in-journal'
+
+export const noSample = (where: string): Problem => ({
+  code: NOTHING_IN_JOURNAL,
+  where,
+  what: 'no sample came while it was recorded.',
+  cure: 'Look at the live force before recording: if it stands still, check cable, port, baud rate and device.',
+})
+
+export const noJournal = (path: string): Problem => ({
+  where: path,
+  what: 'no header of a journal could be read: it was cut off before it was first written, or by another version.',
+  cure: 'Nothing was recorded in it that could be read. Among the journals of a store it is kept, as .unreadable.',
+})

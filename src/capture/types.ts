@@ -3,6 +3,7 @@ import type { Outcome, Problem } from '../core/problem.ts'
 import type { Reading } from '../core/reading/document.ts'
 import type { ChannelKind, Recording } from '../core/recording.ts'
 import type { LogForceUnit } from '../core/units/force.ts'
+import type { JournalPieces, LongJournal } from './long/inBlocks.ts'
 import type { CaptureState } from './state.ts'
 
 /** Who and what a recording is about: plain labels that the journal keeps and the store resolves. */
@@ -178,8 +179,8 @@ export type LiveMessage =
   | { readonly kind: 'captured'; readonly captured: Captured }
   | { readonly kind: 'closed'; readonly problem: Problem | null }
 
-/** A recording that has ended, or that was found in a journal left behind. */
-export interface Captured {
+/** What is known of a recording that has ended, or that was found in a journal left behind, beside its samples. */
+export interface CapturedFacts {
   readonly id: string
   readonly how: 'finished' | 'given-up' | 'recovered'
   /** Wall clock at the first sample kept, ISO 8601. */
@@ -195,6 +196,10 @@ export interface Captured {
   readonly capacityN: number | null
   /** Why it was given up. */
   readonly reason: string | null
+}
+
+/** A recording made of its journal, held whole. */
+export interface CapturedWhole extends CapturedFacts {
   /** As the line gave it; `reading` is made of it by the rig. */
   readonly recording: Recording
   /** The batch reading of the recording; the problem where there is none (raw counts without a calibration, too few samples). */
@@ -202,7 +207,26 @@ export interface Captured {
   readonly troubles: Troubles
   /** The journal whole, byte for byte: what came over the line, with when it arrived. For the store; not for viewers. */
   readonly log: Uint8Array
-  /** Where its bytes are until it is in the store. */
+}
+
+/** A recording that is too long to be held whole: it is made of its journal block by block. */
+export interface CapturedLong extends CapturedFacts {
+  readonly recording: null
+  readonly long: LongJournal
+  /** The journal, byte for byte. */
+  readonly log: JournalPieces
+}
+
+/** A recording that has ended and of which nothing was made yet: all of it is in its journal. */
+export interface CapturedUnmade extends CapturedFacts {
+  readonly recording: null
+  readonly long: null
+}
+
+/** A recording that has ended, with where its bytes are until it is in the store. */
+export type Captured = (CapturedWhole | CapturedUnmade) & {
+  /** Samples in its journal, repeated ones too. */
+  readonly samples: number
   readonly keeping: Keeping
 }
 
@@ -223,6 +247,8 @@ export interface Keeping {
   tryNow(): Promise<Problem | null>
   /** Writes all of it into another folder, and lets the first go; why that could not be, else `null`. */
   moveTo(folder: string): Promise<Problem | null>
+  /** The journal byte for byte, what is in memory alone too. */
+  log(): AsyncIterable<Uint8Array>
   /** Removes the journal, once the recording is stored. */
   discard(): Promise<void>
   /** Tries no more: what is in memory alone is given up. */

@@ -36,6 +36,36 @@ export interface Recording {
   readonly understood: string
 }
 
+/** What a channel is, without its values. */
+export type ChannelHead = Omit<Channel, 'values'>
+
+/**
+ * A recording that is too long to be held in memory. What it holds besides samples is known once all blocks were taken.
+ */
+export interface RecordingInBlocks {
+  readonly name: string
+  readonly forceUnit: Recording['forceUnit']
+  /** Those whose values the blocks hold, in their order. */
+  readonly channels: readonly ChannelHead[]
+  /** Its samples in order, in blocks of one size, the last one shorter. May be asked for again. */
+  blocks(): AsyncGenerator<BlockOfSamples, RestOfBlocks>
+}
+
+/** Samples that follow one another. Arrays have one value a sample; they are the taker's own. */
+export interface BlockOfSamples {
+  readonly timeS: Float64Array
+  readonly forceN: Float64Array
+  readonly channels: readonly Float64Array[]
+}
+
+export interface RestOfBlocks
+  extends Pick<Recording, 'timeFrom' | 'tension' | 'segments' | 'notes' | 'assumptions' | 'understood'> {
+  /** Channels that follow from the times, made for a run of samples that begins at the sample `from`. */
+  readonly lateChannels: readonly (ChannelHead & {
+    valuesAt(timeS: Float64Array, from: number): Float64Array
+  })[]
+}
+
 /** A run of samples with one time base: one file, or what lies between two resets of the device. */
 export interface Segment {
   /** First sample, and one past the last. */

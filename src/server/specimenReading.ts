@@ -13,6 +13,7 @@ import {
   specimenRecording,
 } from '../logs/index.ts'
 import type { RecordingEntry, Specimen, Store, StoredReading } from '../store/index.ts'
+import { tooLongToRead } from './readingMemory.ts'
 
 /** What a specimen of the store is read from. */
 interface StoredParts extends RecordedParts {
@@ -43,6 +44,8 @@ async function recordedParts(
   store: Store,
   entries: readonly RecordingEntry[],
 ): Promise<Outcome<StoredParts>> {
+  const tooLong = tooLongToRead(entries)
+  if (tooLong) return wrong(tooLong)
   const recordings: Recording[] = []
   for (const { id } of entries) {
     const loaded = await store.recordings.load(id)

@@ -55,7 +55,7 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
   const heavy = beside(store)
   const journals = journalsFolder(store.folder)
   const desk = liveDesk({ store, journals, openSession, beside: heavy, onTrouble })
-  const found = await recoverIntoStore(store, journals)
+  const found = await recoverIntoStore(store, journals, heavy.takeIn)
   if (found.problems.length > 0) onTrouble(found.problems)
   const screens = options.lan ? screenTokens() : null
   const routes = allRoutes()

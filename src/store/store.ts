@@ -3,6 +3,7 @@ import type { Recording } from '../core/recording.ts'
 import type {
   DailyCheck,
   Edit,
+  NewLongRecording,
   NewReading,
   NewRecording,
   Page,
@@ -119,6 +120,8 @@ export interface Recordings {
    * not saved again: `isNew` is false and `entry` is what is there.
    */
   save(added: NewRecording): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>>
+  /** As `save`, block by block: memory holds no more than a block of it, however long it is. */
+  saveLong(added: NewLongRecording): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>>
   /** Every sample bit for bit; a damaged chunk is a problem that names it. */
   load(id: string): Promise<Outcome<Recording>>
   /** The log's bytes as received. @throws StoreFault where they are damaged */

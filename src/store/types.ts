@@ -1,5 +1,5 @@
 import type { Reading } from '../core/reading/document.ts'
-import type { Recording } from '../core/recording.ts'
+import type { Recording, RecordingInBlocks } from '../core/recording.ts'
 import type { SpecimenFields } from '../core/study.ts'
 
 /** What is kept, as plain data. Times are ISO 8601 in UTC; a figure that is not known is `null`. */
@@ -66,6 +66,14 @@ export interface NewRecording {
   readonly calibrationId?: string | null
   /** How the log was told to be read: `LogOptions`, kept so that it can be read again. */
   readonly logOptions?: object
+}
+
+/** A recording that is too long to be held in memory. */
+export interface NewLongRecording extends Omit<NewRecording, 'recording' | 'log'> {
+  readonly recording: RecordingInBlocks
+  readonly log: AsyncIterable<Uint8Array>
+  /** Folder with room for what is packed of it, for a while. */
+  readonly scratchFolder: string
 }
 
 export interface RecordingFilter {

@@ -5,13 +5,12 @@ import {
   type LiveMessage,
   NO_PLAN,
   openSession,
-  recoverJournals,
   type Session,
 } from '../../src/capture/index.ts'
 import { pretendLines } from '../../src/capture/pretend/index.ts'
 import { readRecording } from '../../src/core/index.ts'
 import { type HandSource, handSource } from './handSource.ts'
-import { journaled } from './journaled.ts'
+import { journaled, leftIn, whole } from './journaled.ts'
 import { type MemoryFiles, memoryFiles } from './memoryFiles.ts'
 
 interface Bench {
@@ -68,7 +67,7 @@ test('armed, begins by force and keeps what came before; the live result is the 
   pull(b, 4, 6, () => 0)
   pull(b, 6, 9, t => 10 * (t - 6))
   pull(b, 9, 11, () => 0)
-  const captured = ok(await b.session.finish())
+  const captured = whole(await b.session.finish())
   expect(phases(b.told)).toEqual(['armed', 'recording', 'recording', 'rest', 'finished'])
   const { timeS, forceN, forceUnit } = captured.recording
   expect(forceUnit).toBe('kgf')
@@ -94,7 +93,7 @@ test('the first break never ends it; a later pull of the same specimen has its o
   expect(figures.peakN).toBeCloseTo(39.9 * 9.80665, -1)
   expect(figures.pullPeakN).toBeCloseTo(15.9 * 9.80665, -1)
   pull(b, 7, 9, () => 0)
-  const captured = ok(await b.session.finish())
+  const captured = whole(await b.session.finish())
   expect(ok(captured.reading).pulls).toHaveLength(2)
   expect(captured.recording.notes.map(note => note.text)).toContain('zero taken by the operator')
 })
@@ -140,7 +139,7 @@ test('tension counted negative: the live figures are turned as the reading is, a
     expect(figures.rateNPerS).toBeCloseTo(10 * 9.80665, -1)
     expect(Math.max(...curve.highN)).toBeCloseTo(19.9 * 9.80665, -1)
     pull(b, 4, 6, () => 0)
-    const captured = ok(await b.session.finish())
+    const captured = whole(await b.session.finish())
     const peakN = ok(captured.reading).results.peakForce.valueN!
     expect(Math.abs(b.session.snapshot().figures.peakN! - peakN)).toBeLessThan(1)
     expect(b.told.filter(m => m.kind === 'event').at(-1)).toMatchObject({ event: { kind: 'break' } })
@@ -201,9 +200,9 @@ test('further columns are told live, kept in the journal, and stand in the recor
     { kind: 'temperature', value: 21 },
   ])
   const { log } = ok(await b.session.soFar())
-  const soFar = ok(capturedFrom(log, null, 'finished')).recording
+  const soFar = ok(capturedFrom(log, 'j', 'finished')).recording
   await b.session.close()
-  const { captured } = await recoverJournals('/j', b.files)
+  const { captured } = await leftIn('/j', b.files)
   const recording = captured[0]!.recording
   expect(recording.channels).toEqual(soFar.channels)
   expect(recording.channels.map(({ kind, unit }) => [kind, unit])).toEqual([
@@ -223,7 +222,7 @@ test('columns that change on the way: each channel keeps its own values', async 
   ok(await b.session.start(NO_PLAN))
   b.line.say('t_ms,force_N,temp_C\n0,1,20\n10,1,21\n')
   b.line.say('t_ms,force_N,travel_mm,temp_C\n20,2,5,22\n30,2,6,23\n')
-  const { recording } = ok(await b.session.finish())
+  const { recording } = whole(await b.session.finish())
   const named = Object.fromEntries(recording.channels.map(({ kind, values }) => [kind, [...values]]))
   expect(named).toEqual({ temperature: [20, 21, 22, 23], travel: [Number.NaN, Number.NaN, 5, 6] })
 })
@@ -282,7 +281,7 @@ test('a full disk: what was journaled stays, an alarm tells, capture goes on, an
     { code: 'not-on-disk', what: expect.stringContaining('the disk is full'), over: false },
   ])
   expect((await journaled(b.files)).recording.timeS.length).toBeGreaterThan(50)
-  const captured = ok(await b.session.finish())
+  const captured = whole(await b.session.finish())
   expect(captured.recording.timeS.length).toBe(500)
 })
 
@@ -309,7 +308,7 @@ test('a cable pulled and put back: noted, and the recording goes on', async () =
   b.line.comeBack()
   // The device was without power: it counts from 0 again.
   pull(b, 0, 1, () => 3)
-  const { recording, troubles } = ok(await b.session.finish())
+  const { recording, troubles } = whole(await b.session.finish())
   expect(troubles).toMatchObject({ reopened: 1, resets: 1 })
   expect(recording.segments.map(({ from, to, began }) => [from, to, began])).toEqual([
     [0, 100, 'start'],
@@ -329,7 +328,7 @@ test('NaN, noise and unknown lines are kept as notes, and capture goes on', asyn
   pull(b, 0, 0.2, () => 3)
   b.line.say('200,nan\nWiFi connected\n\u0000\u0001\u0007\u0002\n')
   pull(b, 0.21, 0.5, () => 3)
-  const { recording, troubles } = ok(await b.session.finish())
+  const { recording, troubles } = whole(await b.session.finish())
   expect(recording.timeS.length).toBe(49)
   expect(recording.notes.map(note => note.text).join('|')).toMatch(/nan.*WiFi connected/)
   expect(troubles.garbled).toBe(1)
@@ -363,7 +362,7 @@ test('a listener that throws is switched off, named, and nothing else is disturb
   expect(b.told).toContainEqual(
     expect.objectContaining({ kind: 'note', text: expect.stringContaining('broken panel') }),
   )
-  expect(ok(await b.session.finish()).recording.timeS.length).toBe(100)
+  expect(whole(await b.session.finish()).recording.timeS.length).toBe(100)
 })
 
 test('closing leaves a running recording in its journal, to be recovered', async () => {
@@ -371,7 +370,7 @@ test('closing leaves a running recording in its journal, to be recovered', async
   ok(await b.session.start({ ...NO_PLAN, about: { ...NO_PLAN.about, specimen: 'a 1' } }))
   pull(b, 0, 1, () => 3)
   await b.session.close()
-  const { captured } = await recoverJournals('/j', b.files)
+  const { captured } = await leftIn('/j', b.files)
   expect(captured).toMatchObject([{ how: 'recovered', about: { specimen: 'a 1' } }])
   expect(captured[0]?.recording.timeS.length).toBe(100)
 })
@@ -400,10 +399,10 @@ test('what belonged to one specimen is not taken for the time before the next', 
   const b = await bench()
   ok(await b.session.start(NO_PLAN))
   pull(b, 0, 2, () => 3)
-  ok(await b.session.finish())
+  whole(await b.session.finish())
   ok(await b.session.start(NO_PLAN))
   pull(b, 2, 3, () => 3)
-  expect(ok(await b.session.finish()).recording.timeS.length).toBe(100)
+  expect(whole(await b.session.finish()).recording.timeS.length).toBe(100)
 })
 
 test('a pretend pull, all at once: the same samples as its own recording', async () => {
@@ -411,7 +410,7 @@ test('a pretend pull, all at once: the same samples as its own recording', async
   ok(await b.session.start(NO_PLAN))
   const lines = [...pretendLines({ kind: 'saw-tooth', seed: 3 })]
   b.line.say(lines.map(({ line }) => `${line}\n`).join(''))
-  const { recording } = ok(await b.session.finish())
+  const { recording } = whole(await b.session.finish())
   expect(recording.timeS.length).toBe(lines.length - 1)
   expect(recording.timeFrom).toBe('column')
 })

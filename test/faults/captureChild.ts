@@ -36,7 +36,7 @@ session.subscribe(message => {
     writeSync(2, `${message.alarm.code} ${message.alarm.over}: ${message.alarm.what}\n`)
   if (message.kind === 'closed') {
     void session.finish().then(outcome => {
-      writeSync(2, outcome.ok ? `finished ${outcome.value.recording.timeS.length}\n` : `not finished\n`)
+      writeSync(2, outcome.ok ? `finished ${outcome.value.samples}\n` : `not finished\n`)
       process.exit()
     })
   }

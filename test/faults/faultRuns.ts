@@ -2,6 +2,7 @@ import { expect, vi } from 'vitest'
 import { NO_PLAN, openSession } from '../../src/capture/index.ts'
 import { journalContents } from '../../src/capture/journal/entries.ts'
 import { handSource } from '../capture/handSource.ts'
+import { whole } from '../capture/journaled.ts'
 import { type MemoryFiles, memoryFiles } from '../capture/memoryFiles.ts'
 
 /** What was said to the recorder so long before the power went must be on the disk, where the disk took it. */
@@ -100,9 +101,7 @@ export async function faulted(seed: number, counted: Counted): Promise<void> {
 
   const finishing = session.finish()
   await vi.advanceTimersByTimeAsync(500)
-  const captured = await finishing
-  if (!captured.ok) throw new Error(`${label}: ${captured.problems[0]?.what}`)
-  const { keeping, recording } = captured.value
+  const { keeping, recording } = whole(await finishing)
   // Whatever the disk did, the recording that was made of it is whole.
   expect([...recording.forceN], label).toEqual(saidMs.map((_, i) => i % 997))
   counted.due += saidMs.length

@@ -4,7 +4,7 @@ import { mkdtemp, readdir, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { recoverJournals } from '../../src/capture/index.ts'
+import { leftIn } from '../capture/journaled.ts'
 import { bundled } from './bundle.ts'
 import { saidReady } from './kills.ts'
 import { mayMount, type SmallDisk, tmpfsDisk } from './noRoom.ts'
@@ -72,7 +72,7 @@ test('a file that may not grow further: said at once, what was journaled stays, 
   expect((await readdir(journals))[0]).toMatch(/\.journal$/)
   await run.end()
   expect(run.said()).toContain(`finished ${sent}`)
-  const { captured } = await recoverJournals(journals)
+  const { captured } = await leftIn(journals)
   const { forceN } = captured[0]!.recording
   expect(forceN.length).toBeGreaterThan(1_000)
   expect(forceN.length).toBeLessThan(sent)
@@ -90,14 +90,14 @@ test.runIf(mayMount)(
       await disk.fill(0)
       await run.until('not-on-disk false')
       expect(run.said()).toMatch(/not-on-disk false: the disk is full\. What was written so far stays/)
-      const before = await recoverJournals(journals)
+      const before = await leftIn(journals)
       // It is being written by another process, and known to be.
       expect(before.inUse).toHaveLength(1)
       await disk.free(0)
       const sent = await run.until('not-on-disk true')
       run.child.kill('SIGKILL')
       await once(run.child, 'close')
-      const { captured } = await recoverJournals(journals)
+      const { captured } = await leftIn(journals)
       const { forceN } = captured[0]!.recording
       // What was sent just before the kill need not have arrived.
       expect(forceN.length).toBeGreaterThan(sent - 2_000)

@@ -4,7 +4,7 @@ import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect } from 'vitest'
-import { recoverJournals } from '../../src/capture/index.ts'
+import { leftIn } from '../capture/journaled.ts'
 import { bundled } from './bundle.ts'
 
 const WITHIN_MS = 200
@@ -72,7 +72,7 @@ async function killOnce(script: string, journals: string, seed: number): Promise
     .map(line => /^(\d+) (\d+)$/.exec(line))
     .filter(found => found !== null && killedUs - BigInt(found[2]!) >= withinUs)
     .reduce((most, found) => Math.max(most, Number(found![1]) - 1), 0)
-  const { captured, problems } = await recoverJournals(journals)
+  const { captured, problems } = await leftIn(journals)
   if (due > 0) expect(problems, `seed ${seed}`).toEqual([])
   const recording = captured[0]?.recording
   const recovered = recording?.timeS.length ?? 0

@@ -74,7 +74,7 @@ await rm(folder, { recursive: true, force: true })
 const fifth = Math.floor(used.length / 5)
 const early = Math.min(...used.slice(fifth, 2 * fifth))
 const late = Math.min(...used.slice(-fifth))
-const kept = ended.ok ? ended.value.recording.timeS.length : 0
+const kept = ended.ok ? ended.value.samples : 0
 const flat = late - early < MOST_GROWTH_MB
 console.log(
   `${kept} of ${sent} samples kept, ${told} told, ${state.state.pulls} pulls; in use early ${early.toFixed(1)} MB, late ${late.toFixed(1)} MB: ${flat ? 'flat' : 'GROWS'}`,

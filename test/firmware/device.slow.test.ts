@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { NO_PLAN, openSession, serialSource } from '../../src/capture/index.ts'
 import { parseDeviceLine } from '../../src/capture/protocol.ts'
+import { whole } from '../capture/journaled.ts'
 import { ptyPair } from '../capture/node/ptyPair.ts'
 import { ran } from '../cli/fakeIo.ts'
 import { buildBoard, runBoard } from './board.ts'
@@ -62,11 +63,10 @@ describe('through a pseudo-terminal into record', () => {
     const faults = ['busy@2+1.2', 'wire@4+1.2', 'slip@6', 'slip@6.5', 'full@7+0.1', 'ground@9+1.2']
     await runBoard(board, join(pair.port, '..', 'device'), { seconds: 12, rateHz: 80, faults })
     await settled(() => session.snapshot().figures.samples)
-    const ended = await session.finish()
+    const ended = whole(await session.finish())
     await session.close()
     await pair.end()
-    if (!ended.ok) throw new Error(ended.problems[0]?.what)
-    const { recording } = ended.value
+    const { recording } = ended
     const notes = recording.notes.map(n => n.text).join('\n')
     expect(notes).toMatch(/no load cell at the device/)
     expect(notes.match(/slipped/g)!.length).toBeGreaterThanOrEqual(2)

@@ -70,10 +70,13 @@ export interface End {
 
 type Entry = Header | Columns | Remark | End | { readonly what: 'samples'; readonly block: SampleBlock }
 
+/** What follows the header. */
+export type JournalEntry = Exclude<Entry, Header>
+
 export interface JournalContents {
   readonly header: Header
   /** Made anew each time that they are gone through: all at once they would take many times the room of the journal. */
-  readonly entries: Iterable<Exclude<Entry, Header>>
+  readonly entries: Iterable<JournalEntry>
   /** Samples in all of them. */
   readonly samples: number
   readonly damaged: number
@@ -83,9 +86,8 @@ export interface JournalContents {
 /** What a journal holds, or `null` where not even its header is whole. Later versions add a branch here; none is dropped. */
 export function journalContents(bytes: Uint8Array): JournalContents | null {
   const { version, count, body, damaged, tornBytes } = readFrames(bytes)
-  if (version !== 1 && version !== 2) return null
-  const header = count > 0 ? entryOf(body(0)) : null
-  if (header?.what !== 'header') return null
+  const header = count > 0 ? headerOf(body(0), version) : null
+  if (header === null) return null
   let samples = 0
   let unread = 0
   for (let frame = 1; frame < count; frame++) {
@@ -95,7 +97,7 @@ export function journalContents(bytes: Uint8Array): JournalContents | null {
     else samples += held
   }
   return {
-    header: version === 1 ? headerOfVersion1(header) : header,
+    header,
     entries: {
       *[Symbol.iterator]() {
         for (let frame = 1; frame < count; frame++) {
@@ -110,6 +112,13 @@ export function journalContents(bytes: Uint8Array): JournalContents | null {
   }
 }
 
+/** The header in the first frame of a journal of this version; `null` where it is none. */
+export function headerOf(body: Uint8Array, version: number): Header | null {
+  const header = version === 1 || version === 2 ? entryOf(body) : null
+  if (header?.what !== 'header') return null
+  return version === 1 ? headerOfVersion1(header) : header
+}
+
 /** Version 1 knew neither the rig nor the specimen's id. */
 const headerOfVersion1 = (header: Header): Header => ({
   ...header,
@@ -117,7 +126,8 @@ const headerOfVersion1 = (header: Header): Header => ({
   rig: null,
 })
 
-function entryOf(body: Uint8Array): Entry | null {
+/** The entry in the body of a frame; `null` where it cannot be read. */
+export function entryOf(body: Uint8Array): Entry | null {
   if (body[0] === KIND.samples) {
     const block = samplesOf(body)
     return block ? { what: 'samples', block } : null

@@ -28,6 +28,8 @@ export interface FileLayer {
   create(path: string, keepBytes: number): Promise<GrowingFile>
   /** All of a file, or its first `most` bytes. */
   read(path: string, most?: number): Promise<Uint8Array>
+  /** All of a file in pieces; where this is left out it is read whole. */
+  pieces?(path: string): AsyncIterable<Uint8Array>
   /** Names in the folder; none where there is no such folder. */
   list(folder: string): Promise<readonly string[]>
   /** Milliseconds since it was last written to. */
@@ -41,3 +43,9 @@ export const inFolder = (folder: string, name: string): string =>
   `${folder}${folder.includes('\\') && !folder.includes('/') ? '\\' : '/'}${name}`
 
 export const journalPath = (folder: string, id: string): string => inFolder(folder, `${id}.journal`)
+
+/** A file in pieces, whatever the layer offers. */
+export async function* piecesOf(files: FileLayer, path: string): AsyncGenerator<Uint8Array> {
+  if (files.pieces) yield* files.pieces(path)
+  else yield await files.read(path)
+}

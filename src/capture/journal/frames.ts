@@ -119,17 +119,26 @@ export interface ReadFrames {
   readonly tornBytes: number
 }
 
+const HEAD_LINE = /^tenterhook journal (\d{1,9})\n/
+const HEAD_LINE_BYTES = 40
+
+/** The version in a journal's first line, and where its frames begin; `null` where it is no journal. */
+function headLine(bytes: Uint8Array): { version: number; length: number } | null {
+  const head = new TextDecoder('latin1').decode(bytes.subarray(0, HEAD_LINE_BYTES))
+  const found = HEAD_LINE.exec(head)
+  return found && { version: Number(found[1]), length: found[0].length }
+}
+
 /** Every sound frame of a journal, in order. Never throws, whatever the bytes. */
 export function readFrames(bytes: Uint8Array): ReadFrames {
-  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 40))
-  const found = /^tenterhook journal (\d{1,9})\n/.exec(head)
+  const found = headLine(bytes)
   if (!found)
     return { version: 0, count: 0, body: () => bytes.subarray(0, 0), damaged: 0, tornBytes: bytes.length }
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
   let starts = new Float64Array(1_024)
   let count = 0
   let damaged = 0
-  let at = found[0].length
+  let at = found.length
   while (at < bytes.length) {
     const end = frameEnd(view, at)
     if (end === null) break
@@ -152,7 +161,7 @@ export function readFrames(bytes: Uint8Array): ReadFrames {
     const from = starts[frame]!
     return bytes.subarray(from, from + view.getUint32(from - HEAD_BYTES, true))
   }
-  return { version: Number(found[1]), count, body, damaged, tornBytes: bytes.length - at }
+  return { version: found.version, count, body, damaged, tornBytes: bytes.length - at }
 }
 
 function frameEnd(view: DataView, at: number): number | null {
@@ -164,3 +173,83 @@ function frameEnd(view: DataView, at: number): number | null {
 
 const isSound = (bytes: Uint8Array, view: DataView, at: number, end: number): boolean =>
   crc32(bytes.subarray(at + HEAD_BYTES, end)) === view.getUint32(at + 4, true)
+
+/** What `framesIn` tells beside the bodies. */
+export interface FramesTold {
+  version: number
+  damaged: number
+  tornBytes: number
+}
+
+/**
+ * The bodies that `readFrames` finds, from a journal that comes in pieces: no more of it is in memory than a piece and a
+ * frame. A body is good until the next one is asked for.
+ */
+export async function* framesIn(
+  pieces: AsyncIterable<Uint8Array>,
+  told: FramesTold,
+): AsyncGenerator<Uint8Array> {
+  let bytes = new Uint8Array(0)
+  let at = 0
+  let isBegun = false
+  const more = pieces[Symbol.asyncIterator]()
+  /** Puts another piece behind what is left; false where there is none. */
+  const fill = async (): Promise<boolean> => {
+    const next = await more.next()
+    if (next.done) return false
+    bytes = joined([bytes.subarray(at), next.value])
+    at = 0
+    return true
+  }
+  try {
+    for (;;) {
+      if (!isBegun) {
+        while (bytes.length < HEAD_LINE_BYTES && (await fill()));
+        const found = headLine(bytes)
+        told.version = found?.version ?? 0
+        if (!found) {
+          told.tornBytes = bytes.length
+          return
+        }
+        at = found.length
+        isBegun = true
+      }
+      const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
+      const end = frameEnd(view, at)
+      if (end === null) {
+        if (!isTooLong(view, at) && (await fill())) continue
+        break
+      }
+      if (isSound(bytes, view, at, end)) yield bytes.subarray(at + HEAD_BYTES, end)
+      else {
+        const next = frameEnd(view, end)
+        if (next === null && !isTooLong(view, end) && (await fill())) continue
+        if (next === null || !isSound(bytes, view, end, next)) break
+        told.damaged++
+      }
+      at = end
+    }
+    told.tornBytes = bytes.length - at
+    for (let next = await more.next(); !next.done; next = await more.next())
+      told.tornBytes += next.value.length
+  } finally {
+    await more.return?.(undefined)
+  }
+}
+
+/** Whether what stands where a frame begins can be none, however much follows. */
+function isTooLong(view: DataView, at: number): boolean {
+  if (at + HEAD_BYTES > view.byteLength) return false
+  const length = view.getUint32(at, true)
+  return length === 0 || length > MOST_BYTES
+}
+
+export function joined(frames: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
+  const all = new Uint8Array(frames.reduce((n, frame) => n + frame.length, 0))
+  let at = 0
+  for (const frame of frames) {
+    all.set(frame, at)
+    at += frame.length
+  }
+  return all
+}

@@ -1,10 +1,10 @@
 import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
-import { capturedFrom } from '../captured.ts'
+import { capturedFrom, capturedIn } from '../captured.ts'
 import type { Computer } from '../computer.ts'
-import type { Captured, Keeping } from '../types.ts'
+import type { Captured, CapturedFacts, CapturedLong, CapturedWhole, Keeping } from '../types.ts'
 import { diskProblem } from './diskProblem.ts'
 import { journalContents } from './entries.ts'
-import { type FileLayer, inFolder } from './files.ts'
+import { type FileLayer, inFolder, piecesOf } from './files.ts'
 
 /** The header is the first frame; with a rig and its calibrations it is some kilobytes. */
 const HEADER_BYTES = 1024 * 1024
@@ -28,8 +28,9 @@ export async function recoverJournals(folder: string, computer: Computer): Promi
   const problems = [...there.problems]
   for (const path of there.left) {
     try {
-      const found = capturedFrom(await files.read(path), onDisk(path, files), 'recovered')
-      if (found.ok) captured.push(found.value)
+      const log = await files.read(path)
+      const found = capturedFrom(log, path, 'recovered')
+      if (found.ok) captured.push({ ...found.value, ...onDisk(path, found.value, files) })
       else {
         problems.push(...found.problems)
         await files.rename(path, `${path}.unreadable`)
@@ -72,31 +73,53 @@ export async function journalsIn(folder: string, { files, isInUse }: Computer): 
   return { inUse, left, problems }
 }
 
-/** The recording in a journal that somebody kept as a file. The file stays. */
-export async function openJournal(path: string, { files, isInUse }: Computer): Promise<Outcome<Captured>> {
+/** Why the journal may not be taken in now: a running program writes it; else `null`. */
+export async function journalInUse(path: string, { files, isInUse }: Computer): Promise<Problem | null> {
   try {
-    const log = await files.read(path)
-    const header = journalContents(log)?.header
-    if (header && (await isInUse(path, header, await files.ageMs(path))))
-      return wrong({
-        where: path,
-        what: 'a program is writing this journal now.',
-        cure: 'Finish that recording first: it is then stored by itself.',
-      })
-    return capturedFrom(log, { ...onDisk(path, files), discard: async () => {} }, 'recovered')
+    const header = journalContents(await files.read(path, HEADER_BYTES))?.header
+    if (!header || !(await isInUse(path, header, await files.ageMs(path)))) return null
+  } catch (error) {
+    return diskProblem(path, error)
+  }
+  return {
+    where: path,
+    what: 'a program is writing this journal now.',
+    cure: 'Finish that recording first: it is then stored by itself.',
+  }
+}
+
+/** The recording in a journal that nobody writes. The file stays. */
+export async function openJournal(
+  path: string,
+  how: CapturedFacts['how'],
+  files: FileLayer,
+): Promise<Outcome<CapturedWhole | CapturedLong>> {
+  try {
+    return await capturedIn(() => piecesOf(files, path), path, how)
   } catch (error) {
     return wrong(diskProblem(path, error))
   }
 }
 
+/** Moves a journal that holds nothing to be taken in out of the way, as `.unreadable`: nothing is thrown away. */
+export const putAside = (path: string, files: FileLayer): Promise<void> =>
+  files.rename(path, `${path}.unreadable`)
+
+/** Removes a journal whose recording is stored. */
+export const discardJournal = (path: string, files: FileLayer): Promise<void> => files.remove(path)
+
 /** A journal that nobody writes any more. */
-const onDisk = (path: string, files: FileLayer): Keeping => ({
-  path,
-  heldBytes: 0,
-  trouble: null,
-  onDisk: Promise.resolve(),
-  tryNow: async () => null,
-  moveTo: async () => null,
-  discard: () => files.remove(path),
-  leave: async () => {},
-})
+function onDisk(path: string, { recording }: CapturedWhole, files: FileLayer) {
+  const keeping: Keeping = {
+    path,
+    heldBytes: 0,
+    trouble: null,
+    onDisk: Promise.resolve(),
+    tryNow: async () => null,
+    moveTo: async () => null,
+    log: () => piecesOf(files, path),
+    discard: () => files.remove(path),
+    leave: async () => {},
+  }
+  return { samples: recording.timeS.length, keeping }
+}

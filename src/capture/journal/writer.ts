@@ -1,8 +1,8 @@
 import type { Problem } from '../../core/problem.ts'
 import { letExit } from '../letExit.ts'
 import { diskProblem } from './diskProblem.ts'
-import { type FileLayer, type GrowingFile, journalPath } from './files.ts'
-import { journalHead } from './frames.ts'
+import { type FileLayer, type GrowingFile, journalPath, piecesOf } from './files.ts'
+import { joined, journalHead } from './frames.ts'
 import { opened, released } from './openHere.ts'
 
 /** Samples wait so long for company before they are handed to the system, where a killed program cannot lose them. */
@@ -30,6 +30,8 @@ export interface Journal {
   append(frame: Uint8Array): void
   /** All that was taken up to this call, from the disk and from memory; writing goes on. */
   kept(): Promise<Uint8Array>
+  /** The same in pieces. */
+  pieces(): AsyncIterable<Uint8Array>
   /** Writes and syncs all that was taken, once; why the disk did not take it, else `null`. */
   flush(): Promise<Problem | null>
   /**
@@ -214,6 +216,22 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
     return trouble
   }
 
+  /** All that was taken by now: what was written, from the disk, and what is held. */
+  function piecesNow(): AsyncGenerator<Uint8Array> {
+    const held = [...handed, ...waiting]
+    return writtenAndHeld(takenBytes - bytesOf(held), held)
+  }
+  async function* writtenAndHeld(written: number, held: readonly Uint8Array[]): AsyncGenerator<Uint8Array> {
+    let left = written
+    if (left > 0)
+      for await (const piece of piecesOf(files, path)) {
+        yield piece.subarray(0, left)
+        left -= Math.min(left, piece.length)
+        if (left === 0) break
+      }
+    yield* held
+  }
+
   // The file is made at once, so that it is there before the first sample comes.
   const begun = writeOut()
   writing = begun.finally(() => {
@@ -239,11 +257,11 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
       schedule()
     },
     async kept() {
-      const held = [...handed, ...waiting]
-      const written = takenBytes - bytesOf(held)
-      const before = written === 0 ? new Uint8Array(0) : await files.read(path)
-      return joined([before.subarray(0, written), ...held])
+      const pieces: Uint8Array[] = []
+      for await (const piece of piecesNow()) pieces.push(piece)
+      return joined(pieces)
     },
+    pieces: piecesNow,
     flush,
     async end() {
       if (stands === 'closed') return trouble
@@ -263,13 +281,13 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
         done = resolve
       })
       try {
-        const held = [...handed, ...waiting]
-        const written = takenBytes - bytesOf(held)
-        const before = written === 0 ? new Uint8Array(0) : await files.read(path)
+        const held = handed.length + waiting.length
+        const all = piecesNow()
+        const upTo = takenBytes
         await files.makeFolder(next)
         fresh = await files.create(nextPath, 0)
-        const all = joined([before.subarray(0, written), ...held])
-        for (let at = 0; at < all.length; ) at += await fresh.append(all.subarray(at))
+        for await (const piece of all)
+          for (let at = 0; at < piece.length; ) at += await fresh.append(piece.subarray(at))
         await fresh.sync()
         const old = path
         await file?.close().catch(() => {})
@@ -277,8 +295,8 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
         opened(nextPath)
         path = nextPath
         file = fresh
-        syncedBytes = all.length
-        waiting = waiting.slice(held.length - handed.length)
+        syncedBytes = upTo
+        waiting = waiting.slice(held - handed.length)
         handed = []
         openAnew = false
         if (trouble !== null && isSynced()) {
@@ -324,13 +342,3 @@ function firstOf(waiting: readonly Uint8Array[]): { chunk: Uint8Array; frames: n
 }
 
 const bytesOf = (frames: readonly Uint8Array[]): number => frames.reduce((n, frame) => n + frame.length, 0)
-
-export function joined(frames: readonly Uint8Array[]): Uint8Array {
-  const all = new Uint8Array(bytesOf(frames))
-  let at = 0
-  for (const frame of frames) {
-    all.set(frame, at)
-    at += frame.length
-  }
-  return all
-}

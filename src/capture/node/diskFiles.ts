@@ -14,6 +14,8 @@ async function syncFolder(folder: string): Promise<void> {
   }
 }
 
+const PIECE_BYTES = 1024 * 1024
+
 export const diskFiles: FileLayer = {
   async makeFolder(folder) {
     // Pulls may be a maker's own business.
@@ -55,6 +57,18 @@ export const diskFiles: FileLayer = {
     try {
       const { bytesRead, buffer } = await handle.read(new Uint8Array(most), 0, most, 0)
       return buffer.subarray(0, bytesRead)
+    } finally {
+      await handle.close()
+    }
+  },
+  async *pieces(path) {
+    const handle = await open(path, 'r')
+    try {
+      for (;;) {
+        const { bytesRead, buffer } = await handle.read(new Uint8Array(PIECE_BYTES), 0, PIECE_BYTES)
+        if (bytesRead === 0) return
+        yield buffer.subarray(0, bytesRead)
+      }
     } finally {
       await handle.close()
     }

@@ -4,7 +4,7 @@ import * as recovery from '../journal/recover.ts'
 import type { Session, SessionOptions } from '../session/public.ts'
 import { roomIn } from '../session/room.ts'
 import { openSessionOn } from '../session.ts'
-import type { Captured } from '../types.ts'
+import type { CapturedFacts } from '../types.ts'
 import { diskFiles } from './diskFiles.ts'
 import { thisComputer } from './thisComputer.ts'
 
@@ -22,8 +22,16 @@ export const recoverJournals = (folder: string, files = diskFiles): Promise<reco
 export const journalsIn = (folder: string, files = diskFiles): Promise<recovery.JournalsThere> =>
   recovery.journalsIn(folder, thisComputer(files))
 
-export const openJournal = (path: string, files = diskFiles): Promise<Outcome<Captured>> =>
-  recovery.openJournal(path, thisComputer(files))
+export const journalInUse = (path: string, files = diskFiles) =>
+  recovery.journalInUse(path, thisComputer(files))
+
+export const openJournal = (path: string, how: CapturedFacts['how'], files = diskFiles) =>
+  recovery.openJournal(path, how, files)
+
+export const putAside = (path: string, files = diskFiles): Promise<void> => recovery.putAside(path, files)
+
+export const discardJournal = (path: string, files = diskFiles): Promise<void> =>
+  recovery.discardJournal(path, files)
 
 export const roomOn = (folder: string, rateHz: number | null, files = diskFiles) =>
   roomIn(folder, rateHz, files)

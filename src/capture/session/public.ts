@@ -2,6 +2,7 @@ import type { Outcome, Problem } from '../../core/problem.ts'
 import type { LogOptions } from '../../logs/index.ts'
 import type { LiveListener } from '../deliver.ts'
 import type { ThinCurve } from '../live/curve.ts'
+import type { Makes } from '../recorder.ts'
 import type { Source } from '../source.ts'
 import type { CaptureState } from '../state.ts'
 import type {
@@ -28,6 +29,8 @@ export interface SessionOptions {
   readonly rig?: LineRig | null
   /** Asked of a device of our own protocol once it has greeted. */
   readonly askRateHz?: number | null
+  /** How long a recording that has ended is made at its end; longer ones, and with `none` all, by whoever stores them. */
+  readonly makes?: Makes
   /** Seconds of a clock that never jumps, and the wall clock. */
   readonly clock?: { readonly nowS: () => number; readonly wall: () => Date }
 }

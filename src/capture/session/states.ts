@@ -48,7 +48,13 @@ function begin(line: Line): void {
   }
   line.recorder = {
     id,
-    recorder: startRecorder({ files: line.computer.files, folder: line.journals, header, onTrouble }),
+    recorder: startRecorder({
+      files: line.computer.files,
+      folder: line.journals,
+      header,
+      makes: line.options.makes ?? 'all',
+      onTrouble,
+    }),
   }
   for (const entry of kept) line.recorder.recorder.keep(entry)
   line.samples = kept.reduce((n, entry) => n + (entry.what === 'samples' ? entry.block.values.length : 0), 0)

@@ -205,10 +205,10 @@ async function importJournal(
   store: Store,
   file: string,
 ): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>> {
-  const { openJournal } = await import('../../capture/index.ts')
-  const { storeCaptured } = await import('../../server/storeCaptured.ts')
-  const captured = await openJournal(file)
-  return captured.ok ? storeCaptured(store, captured.value) : captured
+  const { journalInUse } = await import('../../capture/index.ts')
+  const { takeInHere } = await import('../../server/storeCaptured.ts')
+  const inUse = await journalInUse(file)
+  return inUse ? wrong(inUse) : takeInHere(store)(file, 'recovered')
 }
 
 async function rigIdOf(store: Store, path: string | undefined): Promise<Outcome<string | null>> {

@@ -3,7 +3,8 @@ import { type Captured, openSession, roomOn, type Session, type Source } from '.
 import { pretendKinds } from '../../capture/pretend/index.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fileProblem } from '../../core/fileProblem.ts'
-import type { Outcome, Problem } from '../../core/problem.ts'
+import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, logOptionsOf, positive, shownUnit, wholeNumber } from '../logOptions.ts'
@@ -112,6 +113,7 @@ async function recordInto(
     capacityN: flags.capacity ?? null,
     rig: rig === null ? null : { id: null, document: rig },
     askRateHz: flags.askRate ?? null,
+    makes: 'short',
   })
   if (!opened.ok) return tell(io, opened.problems, EXIT.input)
   const captured = await recordWith(opened.value, flags, io)
@@ -122,8 +124,8 @@ async function recordInto(
   const kept = await keepInStore(store, captured.value, { spare: flags.spare ?? null, io })
   if (kept.entry === null) return EXIT.output
   // Where it could not be read at all, that is told below.
-  if (captured.value.reading.ok) tell(io, kept.problems, EXIT.output)
-  const saved = { entry: kept.entry, captured: captured.value }
+  if (kept.reading?.ok) tell(io, kept.problems, EXIT.output)
+  const saved = { entry: kept.entry, captured: captured.value, reading: kept.reading ?? wrong() }
   io.out(flags.json ? `${JSON.stringify(savedObject(saved))}\n` : savedText(saved, flags, io))
   return EXIT.ok
 }
@@ -224,9 +226,10 @@ async function rigOf({ rig }: RecordFlags): Promise<Outcome<Rig | null>> {
 interface Saved {
   readonly entry: RecordingEntry
   readonly captured: Captured
+  readonly reading: Outcome<Reading>
 }
 
-const savedObject = ({ entry, captured }: Saved) => ({
+const savedObject = ({ entry, captured, reading }: Saved) => ({
   recording: {
     id: entry.id,
     study: entry.study?.name ?? null,
@@ -236,15 +239,15 @@ const savedObject = ({ entry, captured }: Saved) => ({
     sha256: entry.sha256,
     state: entry.state,
   },
-  troubles: captured.troubles,
-  reading: captured.reading.ok ? captured.reading.value : null,
-  problems: captured.reading.ok ? [] : captured.reading.problems,
+  // Of a long recording they are not gone through twice.
+  troubles: captured.recording === null ? null : captured.troubles,
+  reading: reading.ok ? reading.value : null,
+  problems: reading.ok ? [] : reading.problems,
 })
 
-function savedText({ entry, captured }: Saved, { show }: RecordFlags, io: Io): string {
+function savedText({ entry, captured, reading }: Saved, { show }: RecordFlags, io: Io): string {
   const head = `${entry.id}  saved, ${entry.samples} samples\n`
-  if (captured.reading.ok) {
-    return `${head}${readingText(captured.recording, captured.reading.value, { io, show: show ?? null })}`
-  }
-  return `${head}${captured.reading.problems.map(problem => `Not read: ${toldText(problem)}\n`).join('')}`
+  if (reading.ok && captured.recording !== null)
+    return `${head}${readingText(captured.recording, reading.value, { io, show: show ?? null })}`
+  return `${head}${(reading.ok ? [] : reading.problems).map(problem => `Not read: ${toldText(problem)}\n`).join('')}`
 }

@@ -1,7 +1,7 @@
 import type { Captured } from '../../capture/index.ts'
 import type { Unsaved } from '../../server/desk/liveTypes.ts'
 import { type Kept, safekeeping } from '../../server/desk/safekeeping.ts'
-import { readHere } from '../../server/storeCaptured.ts'
+import { readHere, takeInHere } from '../../server/storeCaptured.ts'
 import type { Store } from '../../store/index.ts'
 import type { Io } from '../io.ts'
 import { toldText } from '../tell.ts'
@@ -22,7 +22,7 @@ export async function keepInStore(
   store: Store,
   captured: Captured,
   { spare, io }: KeepOptions,
-): Promise<Pick<Kept, 'entry' | 'problems'>> {
+): Promise<Pick<Kept, 'entry' | 'reading' | 'problems'>> {
   let stored: Kept | null = null
   let told = ''
   const tell = (unsaved: readonly Unsaved[]): void => {
@@ -35,6 +35,7 @@ export async function keepInStore(
   const keeper = safekeeping({
     store,
     readSpecimen: readHere(store),
+    takeIn: takeInHere(store),
     onStored: (_, kept) => {
       stored = kept
     },
@@ -63,7 +64,7 @@ export async function keepInStore(
   const left = await keeper.stop()
   if (stored !== null) return stored
   for (const one of left) io.err(`tenterhook: ${leftText(one)}\n`)
-  return { entry: null, problems: [] }
+  return { entry: null, reading: null, problems: [] }
 }
 
 const WAITS = `tenterhook: waiting for room, as samples are in memory alone. Press Ctrl-C twice to give them up.

@@ -18,13 +18,20 @@ export const countsNegative = (up: number, down: number): boolean => down > CLEA
  * The rest is where the log begins and ends, or zero where these differ. Single odd samples do not count.
  * Where pushes and pulls are about as great, the log's own sign stands, and that is told.
  */
-export function tensionSign(
+export const tensionSign = (
   forceN: Float64Array,
   given: 'positive' | 'negative' | undefined,
   extent: Extent = extentOf(forceN),
+): TensionSign => tensionSignOf(endsIn(forceN), given, extent)
+
+/** As `tensionSign`, of a log of which only the ends and the extent are at hand. */
+export function tensionSignOf(
+  ends: ForceEnds,
+  given: 'positive' | 'negative' | undefined,
+  extent: Extent,
 ): TensionSign {
   if (given !== undefined) return { negative: given === 'negative', from: 'as told', assumption: null }
-  const { up, down } = excursions(forceN, extent)
+  const { up, down } = excursions(ends, extent)
   if (countsNegative(up, down)) {
     const text =
       'The great excursions of the force are negative: tension is taken as counted negative, and turned. --tension positive leaves it.'
@@ -42,22 +49,68 @@ export function tensionSign(
   return { negative: false, from: 'positive', assumption: null }
 }
 
+/** The ends of a log's force, where its rest is looked for. */
+export interface ForceEnds {
+  /** A few of its first and of its last values. */
+  readonly first: Float64Array
+  readonly last: Float64Array
+  /** Its last tenth. */
+  readonly tail: Float64Array
+}
+
+const fewOf = (samples: number): number => Math.max(1, Math.min(20, samples >> 4))
+const tailOf = (samples: number): number => Math.max(3, Math.floor(END_SHARE * samples))
+
+function endsIn(forceN: Float64Array): ForceEnds {
+  const few = fewOf(forceN.length)
+  return {
+    first: forceN.subarray(0, few),
+    last: forceN.subarray(forceN.length - few),
+    tail: forceN.subarray(Math.max(0, forceN.length - tailOf(forceN.length))),
+  }
+}
+
+/** Keeps the ends of a log that goes by, value by value; of at most so many. */
+export function endsOf(most: number): { add(forceN: number): void; seen(): ForceEnds } {
+  const first = new Float64Array(fewOf(most))
+  const ring = new Float64Array(Math.max(fewOf(most), tailOf(most)))
+  let count = 0
+  return {
+    add(forceN) {
+      if (count < first.length) first[count] = forceN
+      ring[count % ring.length] = forceN
+      count++
+    },
+    seen() {
+      const lastOf = (some: number): Float64Array =>
+        Float64Array.from(
+          { length: Math.min(some, count) },
+          (_, i) => ring[(count - Math.min(some, count) + i) % ring.length]!,
+        )
+      return {
+        first: first.slice(0, Math.min(fewOf(count), count)),
+        last: lastOf(fewOf(count)),
+        tail: lastOf(tailOf(count)),
+      }
+    },
+  }
+}
+
 /** How far the force goes up and down from its rest; `seen`: the log begins and ends in it. */
 function excursions(
-  forceN: Float64Array,
+  { first, last, tail }: ForceEnds,
   { steadyLow: low, steadyHigh: high }: Extent,
 ): { readonly up: number; readonly down: number; readonly seen: boolean } {
-  const ends = Math.max(1, Math.min(20, forceN.length >> 4))
-  const start = middle(forceN.subarray(0, ends))
-  const end = middle(forceN.subarray(forceN.length - ends))
+  const start = middle(first)
+  const end = middle(last)
   const seen = Math.abs(start - end) <= ALIKE * (high - low)
-  const rest = restBetween(forceN, start, end, { low, high })
+  const rest = restBetween(tail, start, end, { low, high })
   return { up: high - rest, down: rest - low, seen }
 }
 
 /** Which way the great excursions of the force go from a rest that the log begins and ends in; `null` where unclear. */
 export function clearDirection(forceN: Float64Array): 'up' | 'down' | null {
-  const { up, down, seen } = excursions(forceN, extentOf(forceN))
+  const { up, down, seen } = excursions(endsIn(forceN), extentOf(forceN))
   if (!seen) return null
   if (countsNegative(up, down)) return 'down'
   return countsNegative(down, up) ? 'up' : null
@@ -76,15 +129,14 @@ const END_SHARE = 0.1
  * load); else nought.
  */
 function restBetween(
-  forceN: Float64Array,
+  tail: Float64Array,
   start: number,
   end: number,
   { low, high }: { low: number; high: number },
 ): number {
   const range = high - low
   if (Math.abs(start - end) <= ALIKE * range) return (start + end) / 2
-  const last = forceN.subarray(forceN.length - Math.max(3, Math.floor(END_SHARE * forceN.length)))
-  const { steadyLow, steadyHigh } = extentOf(last.slice())
+  const { steadyLow, steadyHigh } = extentOf(tail.slice())
   const isStill = steadyHigh - steadyLow < STILL * range
   const atLow = end - low < 0.1 * range && high - start > 0.1 * range
   const atHigh = high - end < 0.1 * range && start - low > 0.1 * range

@@ -109,6 +109,11 @@ function inThread({ folder }: Store, script: URL): Beside {
       const reply = await ask({ ask: 'specimen', specimenId })
       return reply.is === 'specimen' ? reply.problems : []
     },
+    async takeIn(path, how) {
+      const reply = await ask({ ask: 'take-in', path, how })
+      if (reply.is !== 'taken-in') throw new Error('the thread took nothing in')
+      return reply.stored
+    },
     async stop() {
       const running = worker
       worker = null

@@ -1,5 +1,7 @@
+import type { CapturedFacts } from '../../capture/index.ts'
 import type { Outcome, Problem } from '../../core/problem.ts'
 import type { JournalReading } from '../desk/heavyReadTypes.ts'
+import type { StoredCaptured } from '../desk/storeCaptured.ts'
 
 /** What the thread works on besides: the store that the server has open, opened once more. */
 export interface ThreadData {
@@ -19,6 +21,12 @@ export type Question =
     }
   | { readonly id: number; readonly ask: 'journal'; readonly log: Uint8Array }
   | { readonly id: number; readonly ask: 'specimen'; readonly specimenId: string }
+  | {
+      readonly id: number
+      readonly ask: 'take-in'
+      readonly path: string
+      readonly how: CapturedFacts['how']
+    }
   /** The next piece of an answer that comes in pieces; `stop`: no more of it is wanted. */
   | { readonly id: number; readonly ask: 'next' | 'stop' }
 
@@ -33,6 +41,7 @@ export type Reply =
   | { readonly id: number; readonly is: 'piece'; readonly piece: Uint8Array | string | null }
   | { readonly id: number; readonly is: 'journal'; readonly read: Outcome<JournalReading> }
   | { readonly id: number; readonly is: 'specimen'; readonly problems: readonly Problem[] }
+  | { readonly id: number; readonly is: 'taken-in'; readonly stored: Outcome<StoredCaptured> }
   /** The store cannot be reached or trusted. */
   | { readonly id: number; readonly is: 'store-fault'; readonly problem: Problem }
   | { readonly id: number; readonly is: 'fault'; readonly text: string }

@@ -3,6 +3,7 @@ import { openStore, type Store, StoreFault, storePlace } from '../../store/index
 import { readJournal } from '../desk/readJournal.ts'
 import type { Bench } from '../route.ts'
 import { keepReading } from '../specimenReading.ts'
+import { takeInHere } from '../storeCaptured.ts'
 import { allRoutes } from '../table.ts'
 import type { Question, Reply, ThreadData } from './messages.ts'
 
@@ -60,6 +61,10 @@ async function work(question: Question): Promise<void> {
     case 'specimen': {
       const read = await keepReading(await store(), question.specimenId)
       return say({ id, is: 'specimen', problems: read.ok ? [] : read.problems })
+    }
+    case 'take-in': {
+      const stored = await takeInHere(await store())(question.path, question.how)
+      return say({ id, is: 'taken-in', stored })
     }
     case 'next': {
       const next = await pieces.get(id)?.next()

@@ -1,5 +1,6 @@
 import type { Outcome, Problem } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
+import type { TakeIn } from './storeCaptured.ts'
 
 /** Readings that are made beside, so that they never hold up a capture. */
 export interface HeavyReads {
@@ -7,6 +8,8 @@ export interface HeavyReads {
   readJournal(log: Uint8Array): Promise<Outcome<JournalReading>>
   /** Reads a specimen anew and keeps the reading; what stood in the way. */
   readSpecimen(specimenId: string): Promise<readonly Problem[]>
+  /** Makes recordings of their journals and stores them; left out where there is no thread for it. */
+  readonly takeIn?: TakeIn
 }
 
 /** What a journal reads as so far. */

@@ -21,6 +21,7 @@ import { plannedSpecimen } from './livePlan.ts'
 import { type LiveReadings, liveReadings } from './liveReadings.ts'
 import type { EndedRecording, LineRigFacts, LineState, LiveReading, SpecimenCommand } from './liveTypes.ts'
 import { type Kept, type Safekeeping, safekeeping } from './safekeeping.ts'
+import type { TakeIn } from './storeCaptured.ts'
 
 export interface LineRequest {
   readonly source: Source
@@ -59,6 +60,8 @@ export interface LiveDesk {
   readonly safekeeping: Safekeeping
   /** Folder of the journals. */
   readonly journals: string
+  /** Takes journals in beside. */
+  readonly takeIn: TakeIn | undefined
   /** Whether samples of a recording, running or ended, are in memory alone. */
   readonly holds: boolean
   /** Keeps the journal of the recording that runs in another folder. */
@@ -95,6 +98,7 @@ export function liveDesk({ store, journals, openSession, beside, onTrouble }: De
   const keeper = safekeeping({
     store,
     readSpecimen: beside.readSpecimen,
+    takeIn: beside.takeIn,
     onStored: tellEnded,
     onChange: unsaved => hub.tell({ kind: 'unsaved', unsaved }),
   })
@@ -155,16 +159,15 @@ export function liveDesk({ store, journals, openSession, beside, onTrouble }: De
     tellEnded(captured, kept)
   }
 
-  function tellEnded(captured: Captured, { keptIn, entry, problems }: Kept): void {
+  function tellEnded(captured: Captured, { keptIn, entry, reading, problems }: Kept): void {
     if (problems.length > 0) onTrouble(problems)
-    const { reading } = captured
     const ended: EndedRecording = {
       recordingId: captured.id,
       specimenId: entry?.specimen?.id ?? null,
       how: captured.how,
-      reading: reading.ok ? reading.value : null,
+      reading: reading?.ok ? reading.value : null,
       keptIn,
-      problems: reading.ok ? problems : [...reading.problems, ...problems],
+      problems: reading === null || reading.ok ? problems : [...reading.problems, ...problems],
     }
     // One that was stored late is not the last one any more where another has ended since.
     if (lastEnded === null || lastEnded.recordingId === captured.id) lastEnded = ended
@@ -191,6 +194,8 @@ export function liveDesk({ store, journals, openSession, beside, onTrouble }: De
         capacityN: request.capacityN,
         rig: found.value,
         journals,
+        // What is made of it is made beside, so that the next recording is not held up.
+        makes: beside.takeIn === undefined ? 'all' : 'none',
       })
       if (!opened.ok) return opened
       const own = opened.value
@@ -264,6 +269,7 @@ export function liveDesk({ store, journals, openSession, beside, onTrouble }: De
         })
       }),
     safekeeping: keeper,
+    takeIn: beside.takeIn,
     journals,
     get holds() {
       const running = session?.snapshot().alarms.some(({ code }) => code === 'not-on-disk') ?? false

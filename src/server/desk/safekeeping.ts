@@ -1,11 +1,12 @@
 import { bytesText } from '../../capture/session/room.ts'
 import type { Captured } from '../../capture/types.ts'
 import { faultText, fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
 import { StoreFault } from '../../store/fault.ts'
 import type { RecordingEntry } from '../../store/types.ts'
 import type { DeskStore } from './deskStore.ts'
 import type { KeptIn, Unsaved } from './liveTypes.ts'
-import { type ReadSpecimen, type StoredCaptured, storeCaptured } from './storeCaptured.ts'
+import { type ReadSpecimen, type StoredCaptured, storeCaptured, type TakeIn } from './storeCaptured.ts'
 
 /** From the end of one attempt to the next. */
 const TRY_EVERY_MS = 3_000
@@ -16,6 +17,8 @@ export interface Kept {
   /** The journal, where it is not in the store. */
   readonly path: string | null
   readonly entry: RecordingEntry | null
+  /** Of this recording alone, or why there is none; `null`: it was not made yet. */
+  readonly reading: Outcome<Reading> | null
   /** Why it is not in the store, or what went wrong beside it. */
   readonly problems: readonly Problem[]
 }
@@ -33,7 +36,7 @@ export interface Safekeeping {
   /** Keeps the journal of one in another folder. */
   moveTo(recordingId: string, folder: string): Promise<Outcome<readonly Unsaved[]>>
   /** Its journal, whole, to be saved elsewhere. */
-  journal(recordingId: string): Outcome<Uint8Array>
+  journal(recordingId: string): Outcome<AsyncIterable<Uint8Array>>
   /** Fulfilled once none is left. */
   settled(): Promise<void>
   /** Tries no more. What is in memory alone is given up; gives those. */
@@ -43,6 +46,8 @@ export interface Safekeeping {
 export interface SafekeepingOptions {
   readonly store: DeskStore
   readonly readSpecimen: ReadSpecimen
+  /** Takes in the journals of recordings that were not made when they ended. */
+  readonly takeIn?: TakeIn | undefined
   /** One is in the store that was not at first. */
   readonly onStored: (captured: Captured, kept: Kept) => void
   /** What is unsaved has changed. */
@@ -54,7 +59,13 @@ interface Waiting {
   cause: Problem
 }
 
-export function safekeeping({ store, readSpecimen, onStored, onChange }: SafekeepingOptions): Safekeeping {
+export function safekeeping({
+  store,
+  readSpecimen,
+  takeIn,
+  onStored,
+  onChange,
+}: SafekeepingOptions): Safekeeping {
   const waiting = new Map<string, Waiting>()
   let timer: ReturnType<typeof setTimeout> | null = null
   let trying: Promise<void> | null = null
@@ -65,7 +76,7 @@ export function safekeeping({ store, readSpecimen, onStored, onChange }: Safekee
     try {
       // Its journal first: it needs less room than the store.
       await captured.keeping.tryNow()
-      return await storeCaptured(store, captured, readSpecimen)
+      return await storeCaptured(store, captured, readSpecimen, takeIn)
     } catch (error) {
       return wrong(causeOf(captured, error))
     }
@@ -107,7 +118,8 @@ export function safekeeping({ store, readSpecimen, onStored, onChange }: Safekee
       onChange(unsaved())
       schedule()
       const { keptIn, path, problem } = unsavedOf(one)
-      return { keptIn, path, entry: null, problems: [problem, ...stored.problems.slice(1)] }
+      const reading = captured.recording === null ? null : captured.reading
+      return { keptIn, path, entry: null, reading, problems: [problem, ...stored.problems.slice(1)] }
     },
     get unsaved() {
       return unsaved()
@@ -123,7 +135,7 @@ export function safekeeping({ store, readSpecimen, onStored, onChange }: Safekee
     },
     journal(recordingId) {
       const one = waiting.get(recordingId)
-      return one ? fine(one.captured.log) : wrong(notWaiting(recordingId))
+      return one ? fine(one.captured.keeping.log()) : wrong(notWaiting(recordingId))
     },
     settled: () =>
       waiting.size === 0 ? Promise.resolve() : new Promise(resolve => whenSettled.push(resolve)),
@@ -140,22 +152,23 @@ export function safekeeping({ store, readSpecimen, onStored, onChange }: Safekee
   }
 }
 
-const keptInStore = ({ entry, problems }: StoredCaptured): Kept => ({
+const keptInStore = ({ entry, reading, problems }: StoredCaptured): Kept => ({
   keptIn: 'store',
   path: null,
   entry,
+  reading,
   problems,
 })
 
 /** Where a recording that is not in the store is, and why. */
 function unsavedOf({ captured, cause }: Waiting): Unsaved {
-  const { id, startedAt, about, recording, keeping } = captured
+  const { id, startedAt, about, samples, keeping } = captured
   const { heldBytes, path } = keeping
   const facts = {
     recordingId: id,
     startedAt,
     specimen: about.specimen,
-    samples: recording.timeS.length,
+    samples,
     heldBytes,
     path,
   }

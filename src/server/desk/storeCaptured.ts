@@ -1,8 +1,9 @@
 import type { Recovered } from '../../capture/journal/recover.ts'
-import type { Captured, LineRig } from '../../capture/types.ts'
+import type { Captured, CapturedFacts, CapturedWhole, LineRig } from '../../capture/types.ts'
 import { faultText, fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
 import { StoreFault } from '../../store/fault.ts'
-import type { RecordingEntry, Specimen } from '../../store/types.ts'
+import type { NewRecording, RecordingEntry, Specimen } from '../../store/types.ts'
 import type { DeskStore } from './deskStore.ts'
 import { keepRig } from './keepRig.ts'
 
@@ -18,27 +19,74 @@ export interface StoredCaptured {
   readonly entry: RecordingEntry
   /** False where it was there already. */
   readonly isNew: boolean
+  /** Of this recording alone; why there is none. */
+  readonly reading: Outcome<Reading>
   /** What went wrong beside it: the recording itself is kept. */
   readonly problems: readonly Problem[]
 }
 
+/** Makes the recording of a journal on the disk and puts it into the store. The journal stays. */
+export type TakeIn = (path: string, how: CapturedFacts['how']) => Promise<Outcome<StoredCaptured>>
+
 /**
  * Puts a recording that has ended into the store, on its specimen where it names one and with its rig, reads the
  * specimen, and only then lets its journal go. One that was given up is set aside. May be called again for the same one:
- * nothing is stored twice.
+ * nothing is stored twice. `takeIn` does it for those of which nothing was made when they ended.
  */
 export async function storeCaptured(
   store: DeskStore,
   captured: Captured,
   read: ReadSpecimen,
+  takeIn?: TakeIn,
+): Promise<Outcome<StoredCaptured>> {
+  const { keeping } = captured
+  let stored: Outcome<StoredCaptured>
+  if (captured.recording !== null) stored = await storeMade(store, captured, read)
+  else if (takeIn === undefined || keeping.heldBytes > 0) return wrong(keeping.trouble ?? notYet(captured))
+  else stored = await takeIn(keeping.path, captured.how)
+  if (!stored.ok) return stored
+  // It is in the store for good: a journal that cannot be removed is found again, and not stored twice.
+  const problems = [...stored.value.problems]
+  await keeping.discard().catch((error: unknown) => problems.push(notRemoved(keeping.path, error)))
+  return fine({ ...stored.value, problems })
+}
+
+/** Puts a recording that is held whole into the store, and reads its specimen. */
+export const storeMade = (
+  store: DeskStore,
+  captured: CapturedWhole,
+  read: ReadSpecimen,
+): Promise<Outcome<StoredCaptured>> =>
+  storeBy(store, captured, read, {
+    reading: () => captured.reading,
+    save: about =>
+      store.recordings.save({
+        ...about,
+        // The hash is that of the journal, which is what was received; the store works it out.
+        recording: { ...captured.recording, sha256: '' },
+        log: captured.log,
+      }),
+  })
+
+interface Saving {
+  /** Puts its samples into the store with what is known of it. */
+  save(
+    about: Omit<NewRecording, 'recording' | 'log'>,
+  ): Promise<Outcome<{ readonly entry: RecordingEntry; readonly isNew: boolean }>>
+  reading(entry: RecordingEntry): Outcome<Reading>
+}
+
+/** What is done around the samples, however they are saved. `read`: `null` where it is not to be read now. */
+export async function storeBy(
+  store: DeskStore,
+  captured: CapturedFacts,
+  read: ReadSpecimen | null,
+  { save, reading }: Saving,
 ): Promise<Outcome<StoredCaptured>> {
   const placed = await specimenOf(store, captured)
   if (!placed.ok) return placed
   const rig = await rigIdOf(store, captured.rig)
-  const saved = await store.recordings.save({
-    // The hash is that of the journal, which is what was received; the store works it out.
-    recording: { ...captured.recording, sha256: '' },
-    log: captured.log,
+  const saved = await save({
     source: 'live',
     state: STATES[captured.how],
     startedAt: captured.startedAt,
@@ -58,20 +106,14 @@ export async function storeCaptured(
     if (aside.ok) entry = aside.value
     else problems.push(...aside.problems)
   }
-  // It is in the store for good: a journal that cannot be removed is found again, and not stored twice.
-  await captured.keeping
-    .discard()
-    .catch((error: unknown) => problems.push(notRemoved(captured.keeping.path, error)))
-  if (placed.value && !isGivenUp && saved.value.isNew) {
-    problems.push(...(await read(placed.value.id)))
-  }
-  return fine({ entry, isNew: saved.value.isNew, problems })
+  if (read && placed.value && !isGivenUp && saved.value.isNew) problems.push(...(await read(placed.value.id)))
+  return fine({ entry, isNew: saved.value.isNew, reading: reading(entry), problems })
 }
 
 /** The specimen that it is of, made where there is none of these names yet; `null`: it names none. */
 async function specimenOf(
   store: DeskStore,
-  { about: { study, variant, specimen, operator }, specimenId, elements }: Captured,
+  { about: { study, variant, specimen, operator }, specimenId, elements }: CapturedFacts,
 ): Promise<Outcome<Specimen | null>> {
   const known = specimenId === null ? null : await store.specimens.get(specimenId)
   if (known?.ok) {
@@ -122,13 +164,19 @@ export async function takeRecovered(
   return { recovered, problems, inUse: found.inUse }
 }
 
-const leftInJournal = ({ where, what, cure }: Problem, path: string): Problem => ({
+export const leftInJournal = ({ where, what, cure }: Problem, path: string): Problem => ({
   where,
   what: `${what} A recording waits to be taken in; it is whole in its journal ${path}.`,
   cure,
 })
 
-const notRemoved = (path: string, error: unknown): Problem => ({
+const notYet = ({ source }: Captured): Problem => ({
+  where: source,
+  what: 'the disk has not taken all of the recording yet.',
+  cure: 'It is tried again every few seconds.',
+})
+
+export const notRemoved = (path: string, error: unknown): Problem => ({
   where: path,
   what: `the recording is stored, but its journal could not be removed (${faultText(error)}).`,
   cure: 'Remove it by hand, or leave it: it is not stored twice.',

@@ -25,7 +25,7 @@ export const waitingRoutes: readonly Route[] = [
     answers: 'Waiting',
     async run({ bench }) {
       await bench.desk.safekeeping.tryNow()
-      await recoverIntoStore(bench.store, bench.desk.journals)
+      await recoverIntoStore(bench.store, bench.desk.journals, bench.desk.takeIn)
       return ok(await waiting(bench))
     },
   }),

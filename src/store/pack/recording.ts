@@ -10,7 +10,7 @@ const deflate = promisify(deflateRaw)
 const inflate = promisify(inflateRaw)
 
 /** Samples in a chunk: small enough that packing one keeps nothing else waiting (a few milliseconds). */
-const CHUNK_SAMPLES = 65_536
+export const CHUNK_SAMPLES = 65_536
 const LOG_PART_BYTES = 4 * 1024 * 1024
 
 export interface PackedChunk {
@@ -29,7 +29,7 @@ export interface PackedLogPart {
   readonly packed: Uint8Array
 }
 
-const bytesOf = (values: Float64Array): Uint8Array =>
+export const bytesOf = (values: Float64Array): Uint8Array =>
   new Uint8Array(values.buffer, values.byteOffset, values.byteLength)
 
 const seriesOf = (recording: Recording): Float64Array[] => [
@@ -48,18 +48,27 @@ export function samplesSha256(series: readonly Float64Array[]): string {
 export async function packSamples(
   recording: Recording,
 ): Promise<{ sha256: string; chunks: readonly PackedChunk[] }> {
-  const { forceUnit } = recording
-  const perUnit = forceUnit === 'counts' || forceUnit === null ? 1 : N_PER[forceUnit]
   const series = seriesOf(recording)
   const chunks: PackedChunk[] = []
   for (const [index, values] of series.entries())
-    for (let from = 0, chunk = 0; from < values.length; from += CHUNK_SAMPLES, chunk++) {
-      const part = values.subarray(from, from + CHUNK_SAMPLES)
-      const factors = index === 1 && perUnit !== 1 ? [perUnit, -perUnit, 1] : [1, 0.001, 1e-6]
-      const packed = await deflate(packSeries(part, factors))
-      chunks.push({ series: index, chunk, samples: part.length, crc32: crc32(bytesOf(part)), packed })
-    }
+    for (let from = 0, chunk = 0; from < values.length; from += CHUNK_SAMPLES, chunk++)
+      chunks.push(
+        await packChunk(index, chunk, values.subarray(from, from + CHUNK_SAMPLES), recording.forceUnit),
+      )
   return { sha256: samplesSha256(series), chunks }
+}
+
+/** At most `CHUNK_SAMPLES` of a series. */
+export async function packChunk(
+  series: number,
+  chunk: number,
+  values: Float64Array,
+  forceUnit: Recording['forceUnit'],
+): Promise<PackedChunk> {
+  const perUnit = forceUnit === 'counts' || forceUnit === null ? 1 : N_PER[forceUnit]
+  const factors = series === 1 && perUnit !== 1 ? [perUnit, -perUnit, 1] : [1, 0.001, 1e-6]
+  const packed = await deflate(packSeries(values, factors))
+  return { series, chunk, samples: values.length, crc32: crc32(bytesOf(values)), packed }
 }
 
 /** @throws RangeError, or zlib's error, where the bytes are damaged */
@@ -76,12 +85,21 @@ export async function packLog(
   const hash = createHash('sha256')
   const parts: PackedLogPart[] = []
   let bytes = 0
-  for await (const raw of inParts(log instanceof Uint8Array ? [log] : log)) {
+  for await (const { raw, ...part } of packParts(log instanceof Uint8Array ? [log] : log)) {
     hash.update(raw)
     bytes += raw.length
-    parts.push({ part: parts.length, rawBytes: raw.length, packed: await deflate(raw) })
+    parts.push(part)
   }
   return { sha256: hash.digest('hex'), bytes, parts }
+}
+
+/** The log's own bytes in compressed parts, each with what it was made of. */
+export async function* packParts(
+  log: Iterable<Uint8Array> | AsyncIterable<Uint8Array>,
+): AsyncGenerator<PackedLogPart & { readonly raw: Uint8Array }> {
+  let part = 0
+  for await (const raw of inParts(log))
+    yield { part: part++, rawBytes: raw.length, packed: await deflate(raw), raw }
 }
 
 /** The same bytes in pieces of one size, the last one shorter. */

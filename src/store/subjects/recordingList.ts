@@ -1,8 +1,10 @@
 import { sql } from 'kysely'
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { toldCapacityN } from '../../logs/index.ts'
 import type { Engine } from '../engine/engine.ts'
+import { ID_PATTERN } from '../ids.ts'
 import type { Page, RecordingEntry, RecordingFilter } from '../types.ts'
-import { type Db, fromJson } from './common.ts'
+import { type Db, fromJson, notThere } from './common.ts'
 
 /** Recordings with their place, specimen and study; without samples. */
 export const entries = (db: Db) =>
@@ -118,4 +120,19 @@ const standsIn = (word: string) =>
 function cursor(after: string): { addedAt: string; id: string } | null {
   const [addedAt, id] = after.split('~')
   return addedAt && id ? { addedAt, id } : null
+}
+
+/** By id, or by its first letters where only one begins so. */
+export async function getEntry(db: Db, id: string): Promise<Outcome<RecordingEntry>> {
+  const exact = await entries(db).where('recording.id', '=', id).executeTakeFirst()
+  if (exact) return fine(entryOf(exact))
+  if (!ID_PATTERN.test(id)) return notThere('recording', id)
+  const begun: EntryRow[] = await entries(db).where('recording.id', 'like', `${id}%`).limit(2).execute()
+  if (begun.length === 2)
+    return wrong({
+      where: `recording “${id}”`,
+      what: 'several recordings begin so.',
+      cure: 'Give more letters of the one you mean.',
+    })
+  return begun[0] ? fine(entryOf(begun[0])) : notThere('recording', id)
 }

@@ -2,25 +2,13 @@ import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
 import type { Engine } from '../engine/engine.ts'
 import { StoreFault } from '../fault.ts'
-import { ID_PATTERN, newId } from '../ids.ts'
-import { packLog, packSamples, unpackChunk, unpackLogPart } from '../pack/recording.ts'
+import { unpackChunk, unpackLogPart } from '../pack/recording.ts'
 import type { Recordings } from '../store.ts'
-import type { NewRecording, RecordingEntry } from '../types.ts'
 import { changing, type Db, fromJson, notThere, nowIso } from './common.ts'
-import { type EntryRow, entries, entryOf, listRecordings } from './recordingList.ts'
+import { entries, entryOf, getEntry, listRecordings } from './recordingList.ts'
+import { type Details, saveLong, saveRecording } from './saveRecording.ts'
 import { refreshSearch } from './searchText.ts'
 import { getSpecimen } from './specimens.ts'
-
-/** What a recording has besides its samples, as kept. Channels without their values. */
-interface Details {
-  readonly segments: Recording['segments']
-  readonly channels: readonly { name: string; kind: Recording['channels'][number]['kind']; unit: string }[]
-  readonly notes: Recording['notes']
-  readonly assumptions: Recording['assumptions']
-  readonly understood: string
-  /** Missing in what was kept before it was told. */
-  readonly tension?: Recording['tension']
-}
 
 export const recordings = ({ db, place, findWords }: Engine): Recordings => ({
   list: filter => listRecordings({ db, findWords }, filter),
@@ -33,6 +21,7 @@ export const recordings = ({ db, place, findWords }: Engine): Recordings => ({
     return rows.map(entryOf)
   },
   save: added => saveRecording(db, added),
+  saveLong: added => saveLong(db, added),
   load: id => loadRecording(db, id),
   log: id => readLog(db, id, place),
   async logOptions(id) {
@@ -60,141 +49,6 @@ export const recordings = ({ db, place, findWords }: Engine): Recordings => ({
   takeBack: id => setAside(db, id, { set_aside_at: null, set_aside_why: '' }),
 })
 
-async function getEntry(db: Db, id: string): Promise<Outcome<RecordingEntry>> {
-  const exact = await entries(db).where('recording.id', '=', id).executeTakeFirst()
-  if (exact) return fine(entryOf(exact))
-  if (!ID_PATTERN.test(id)) return notThere('recording', id)
-  const begun: EntryRow[] = await entries(db).where('recording.id', 'like', `${id}%`).limit(2).execute()
-  if (begun.length === 2)
-    return wrong({
-      where: `recording “${id}”`,
-      what: 'several recordings begin so.',
-      cure: 'Give more letters of the one you mean.',
-    })
-  return begun[0] ? fine(entryOf(begun[0])) : notThere('recording', id)
-}
-
-async function saveRecording(
-  db: Engine['db'],
-  added: NewRecording,
-): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>> {
-  const { recording, source } = added
-  if (added.id !== undefined && !ID_PATTERN.test(added.id))
-    throw new RangeError(`“${added.id}” cannot be the id of a recording`)
-  if (recording.segments.some(segment => segment.began === 'file'))
-    return wrong({
-      where: recording.name,
-      what: 'it is put together from several logs.',
-      cure: 'Save each log by itself and place them on one specimen.',
-    })
-  const log = await packLog(added.log)
-  if (recording.sha256 !== '' && recording.sha256 !== log.sha256)
-    return wrong({
-      where: recording.name,
-      what: 'its bytes are not those that the samples were read from.',
-      cure: 'The file may have changed meanwhile: import it again.',
-    })
-  const samples = await packSamples(recording)
-  const details: Details = {
-    segments: recording.segments.map(segment => ({ ...segment, sha256: log.sha256 })),
-    channels: recording.channels.map(({ name, kind, unit }) => ({ name, kind, unit })),
-    notes: recording.notes,
-    assumptions: recording.assumptions,
-    understood: recording.understood,
-    ...(recording.tension === undefined ? {} : { tension: recording.tension }),
-  }
-  return changing<{ entry: RecordingEntry; isNew: boolean }>(db, async trx => {
-    const known = await alreadyThere(trx, added, log.sha256)
-    if (known) return fine({ entry: known, isNew: false })
-    const specimenId = added.specimenId ?? null
-    if (specimenId !== null) {
-      const specimen = await getSpecimen(trx, specimenId)
-      if (!specimen.ok) return specimen
-    }
-    const rigId = added.rigId ?? null
-    if (rigId !== null) {
-      const rig = await trx.selectFrom('rig').select('id').where('id', '=', rigId).executeTakeFirst()
-      if (!rig) return notThere('rig', rigId)
-    }
-    const id = added.id ?? newId()
-    await trx
-      .insertInto('recording')
-      .values({
-        id,
-        name: recording.name,
-        sha256: log.sha256,
-        samples_sha256: samples.sha256,
-        samples: recording.timeS.length,
-        log_bytes: log.bytes,
-        started_at: added.startedAt ?? null,
-        added_at: nowIso(),
-        start_s: recording.timeS[0] ?? null,
-        end_s: recording.timeS.at(-1) ?? null,
-        // '' for one that is not told: the column holds no null.
-        force_unit: recording.forceUnit ?? '',
-        time_from: recording.timeFrom,
-        source,
-        device: added.device ?? '',
-        state: added.state ?? 'complete',
-        rig_id: rigId,
-        calibration_id: added.calibrationId ?? null,
-        log_options: JSON.stringify(added.logOptions ?? {}),
-        details: JSON.stringify(details),
-      })
-      .execute()
-    for (const { part, rawBytes, packed } of log.parts)
-      await trx
-        .insertInto('recording_log')
-        .values({ recording_id: id, part, raw_bytes: rawBytes, packed })
-        .execute()
-    for (const { series, chunk, samples: count, crc32, packed } of samples.chunks)
-      await trx
-        .insertInto('recording_samples')
-        .values({ recording_id: id, series, chunk, samples: count, crc32, packed })
-        .execute()
-    await trx
-      .insertInto('placement')
-      .values({
-        recording_id: id,
-        specimen_id: specimenId,
-        place: specimenId === null ? 0 : await nextPlace(trx, specimenId),
-        rig_id: rigId,
-        set_aside_at: null,
-        set_aside_why: '',
-        search_text: '',
-      })
-      .execute()
-    await refreshSearch(trx, { recordingId: id })
-    if (specimenId !== null)
-      await trx
-        .updateTable('specimen')
-        .set({ status: 'pulled', updated_at: nowIso() })
-        .where('id', '=', specimenId)
-        .where('status', '=', 'planned')
-        .execute()
-    const entry = await getEntry(trx, id)
-    return entry.ok ? fine({ entry: entry.value, isNew: true }) : entry
-  })
-}
-
-async function alreadyThere(
-  db: Db,
-  { id, source }: NewRecording,
-  sha256: string,
-): Promise<RecordingEntry | null> {
-  if (id !== undefined) {
-    const row = await entries(db).where('recording.id', '=', id).executeTakeFirst()
-    if (row) return entryOf(row)
-  }
-  // Two live recordings with the same bytes are two pulls (a pretend rig repeats itself); two such files are one log.
-  if (source === 'live') return null
-  const row = await entries(db)
-    .where('recording.sha256', '=', sha256)
-    .orderBy('recording.added_at')
-    .executeTakeFirst()
-  return row ? entryOf(row) : null
-}
-
 /** The others of the specimen make room, so that no two have one place; last where no place is given. */
 async function putAt(db: Db, specimenId: string, id: string, place?: number): Promise<void> {
   const rows = await db
@@ -208,15 +62,6 @@ async function putAt(db: Db, specimenId: string, id: string, place?: number): Pr
   const ids = rows.map(row => row.recording_id).toSpliced(place ?? rows.length, 0, id)
   for (const [at, one] of ids.entries())
     await db.updateTable('placement').set({ place: at }).where('recording_id', '=', one).execute()
-}
-
-async function nextPlace(db: Db, specimenId: string): Promise<number> {
-  const { last } = await db
-    .selectFrom('placement')
-    .where('specimen_id', '=', specimenId)
-    .select(eb => eb.fn.max('place').as('last'))
-    .executeTakeFirstOrThrow()
-  return last === null ? 0 : Number(last) + 1
 }
 
 const setAside = (

@@ -10,7 +10,6 @@ import {
   samplesFrame,
   samplesOf,
 } from '../../../src/capture/journal/frames.ts'
-import { lyingAt } from '../journaled.ts'
 
 const block: SampleBlock = {
   arrivedS: 12.5,
@@ -67,7 +66,7 @@ test('what is no journal is told, never thrown', () => {
 
 test('a journal of version 1, kept since it was new, is read for ever', () => {
   const stored = new Uint8Array(readFileSync(new URL('./version-1.journal', import.meta.url)))
-  const captured = capturedFrom(stored, lyingAt('version-1.journal'), 'recovered')
+  const captured = capturedFrom(stored, 'version-1.journal', 'recovered')
   if (!captured.ok) throw new Error(captured.problems[0]?.what)
   const { recording, about, troubles } = captured.value
   expect(about).toEqual({
@@ -86,7 +85,7 @@ test('a journal of version 1, kept since it was new, is read for ever', () => {
 
 test('a journal of version 2, kept since it was new: with rig, plan, channels and turns', () => {
   const stored = new Uint8Array(readFileSync(new URL('./version-2.journal', import.meta.url)))
-  const captured = capturedFrom(stored, lyingAt('version-2.journal'), 'recovered')
+  const captured = capturedFrom(stored, 'version-2.journal', 'recovered')
   if (!captured.ok) throw new Error(captured.problems[0]?.what)
   const { recording, reading, rig, specimenId, elements, capacityN, about, source } = captured.value
   expect({ specimenId, elements, capacityN, source }).toEqual({

@@ -11,6 +11,7 @@ import {
   serialSource,
 } from '../../../src/capture/index.ts'
 import { serialProblem } from '../../../src/capture/sources/serialWords.ts'
+import { whole } from '../journaled.ts'
 import { type PtyPair, ptyPair } from './ptyPair.ts'
 
 let pair: PtyPair | null = null
@@ -52,9 +53,8 @@ describe('over a pseudo-terminal', () => {
         await new Promise(resolve => setTimeout(resolve, 1))
       }
       await until(() => bench.session.snapshot().figures.samples === count)
-      const ended = await bench.session.finish()
-      if (!ended.ok) throw new Error(ended.problems[0]?.what)
-      const { recording } = ended.value
+      const ended = whole(await bench.session.finish())
+      const { recording } = ended
       expect([...recording.forceN]).toEqual(Array.from({ length: count }, (_, i) => i / 10))
       expect(recording).toMatchObject({ forceUnit: 'N', timeFrom: 'clock' })
       expect(recording.understood).toContain('time of arrival, smoothed')
@@ -75,11 +75,10 @@ describe('over a pseudo-terminal', () => {
     await until(() => bench.session.snapshot().line === 'open')
     await bench.pair.say('3 N\n4 N\n')
     await until(() => bench.session.snapshot().figures.samples === 4)
-    const ended = await bench.session.finish()
-    if (!ended.ok) throw new Error(ended.problems[0]?.what)
-    expect([...ended.value.recording.forceN]).toEqual([1, 2, 3, 4])
-    expect(ended.value.troubles.reopened).toBe(1)
-    expect(ended.value.recording.segments).toHaveLength(2)
+    const ended = whole(await bench.session.finish())
+    expect([...ended.recording.forceN]).toEqual([1, 2, 3, 4])
+    expect(ended.troubles.reopened).toBe(1)
+    expect(ended.recording.segments).toHaveLength(2)
   })
 
   test('a port that is open already is in use, in plain words', async () => {

@@ -3,6 +3,7 @@ import { createServer, type Server, type Socket } from 'node:net'
 import { afterEach, expect, test } from 'vitest'
 import { NO_PLAN, openSession, type Session, tcpSource } from '../../../src/capture/index.ts'
 import { withChecksum } from '../../../src/capture/protocol.ts'
+import { whole } from '../journaled.ts'
 import { memoryFiles } from '../memoryFiles.ts'
 
 let server: Server | null = null
@@ -60,10 +61,9 @@ test('lines over the network; a connection that is cut is made again', async () 
   const second = await next()
   second.write('3 N\n')
   await until(() => session.snapshot().figures.samples === 3)
-  const ended = await session.finish()
-  if (!ended.ok) throw new Error(ended.problems[0]?.what)
-  expect([...ended.value.recording.forceN]).toEqual([1, 2, 3])
-  expect(ended.value.troubles.reopened).toBe(1)
+  const ended = whole(await session.finish())
+  expect([...ended.recording.forceN]).toEqual([1, 2, 3])
+  expect(ended.troubles.reopened).toBe(1)
   // It only listens: nothing is ever said to a device that has not greeted.
   expect(heard).toEqual([])
 })
@@ -78,9 +78,8 @@ test('a device of the line protocol is asked for a rate and for sending, once it
   const lines = [0, 1, 3, 3, 2, 4].map(n => withChecksum(`s ${n} ${n * 3125} ${n}.5 0`))
   socket.write(`${lines.join('\n')}\n`)
   await until(() => session.snapshot().figures.samples === 4)
-  const ended = await session.finish()
-  if (!ended.ok) throw new Error(ended.problems[0]?.what)
-  const { recording, troubles } = ended.value
+  const ended = whole(await session.finish())
+  const { recording, troubles } = ended
   expect([...recording.forceN]).toEqual([0.5, 1.5, 2.5, 3.5, 4.5])
   expect(recording.timeS[4]).toBeCloseTo(0.0125, 9)
   expect(troubles).toMatchObject({ lost: 0, repeated: 1, outOfOrder: 1 })

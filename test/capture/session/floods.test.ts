@@ -1,8 +1,9 @@
 import { expect, test } from 'vitest'
-import type { Captured, LiveMessage } from '../../../src/capture/index.ts'
+import type { LiveMessage } from '../../../src/capture/index.ts'
 import { NO_PLAN, openSession, type Session } from '../../../src/capture/index.ts'
 import { withChecksum } from '../../../src/capture/protocol.ts'
 import { type HandSource, handSource } from '../handSource.ts'
+import { whole } from '../journaled.ts'
 import { type MemoryFiles, memoryFiles } from '../memoryFiles.ts'
 
 interface Bench {
@@ -23,11 +24,10 @@ async function recording(): Promise<Bench> {
   return { session: opened.value, line, files, told }
 }
 const notes = ({ told }: Bench): string[] => told.flatMap(m => (m.kind === 'note' ? [m.text] : []))
-async function finished({ session }: Bench): Promise<Captured> {
-  const captured = await session.finish()
-  if (!captured.ok) throw new Error(captured.problems[0]?.what)
+async function finished({ session }: Bench) {
+  const captured = whole(await session.finish())
   await session.close()
-  return captured.value
+  return captured
 }
 const samples = (from: number, to: number): string =>
   Array.from({ length: to - from }, (_, i) => `${(from + i) * 10},${((from + i) % 50).toFixed(2)}\n`).join('')

@@ -13,6 +13,8 @@ import { RESULT, resultCode } from './resultCode.ts'
 /** How long a writer waits for another process; a large import holds the right to write for a second or two. */
 const WAIT_MS = 15_000
 const ASK_AGAIN_MS = 20
+/** Waiting inside the database holds up this whole process: only for what is over in a moment. Writers wait outside. */
+export const BUSY_MS = 200
 
 /**
  * Transactions ask for the right to write at their start. One that starts as a reader and writes later fails at
@@ -33,7 +35,7 @@ class WritingDriver extends SqliteDriver {
     const untilMs = performance.now() + WAIT_MS
     for (;;) {
       try {
-        await connection.executeQuery(CompiledQuery.raw('begin immediate'))
+        await beginAtOnce(connection)
         return
       } catch (error) {
         if (resultCode(error) !== RESULT.busy || performance.now() > untilMs) throw error
@@ -45,6 +47,16 @@ class WritingDriver extends SqliteDriver {
   override async destroy(): Promise<void> {
     await letGoOfStatements()
     await super.destroy()
+  }
+}
+
+/** Asks for the right to write without waiting inside the database, which would hold up the whole process each time. */
+async function beginAtOnce(connection: DatabaseConnection): Promise<void> {
+  await connection.executeQuery(CompiledQuery.raw('pragma busy_timeout = 0'))
+  try {
+    await connection.executeQuery(CompiledQuery.raw('begin immediate'))
+  } finally {
+    await connection.executeQuery(CompiledQuery.raw(`pragma busy_timeout = ${BUSY_MS}`))
   }
 }
 

@@ -2,13 +2,10 @@ import { Kysely } from 'kysely'
 import type { Tables } from '../../schema/tables.ts'
 import type { Engine } from '../engine.ts'
 import { type Connection, connect, copyPages, forBuilder } from './database.ts'
-import { WritingSqliteDialect } from './driver.ts'
+import { BUSY_MS, WritingSqliteDialect } from './driver.ts'
 import { sqliteProblem } from './problems.ts'
 import { findWords, SEARCH_INDEX_SQL } from './search.ts'
 import { strangeKinds } from './strangeKinds.ts'
-
-/** Waiting inside the database holds up this whole process: only for what is over in a moment. Writers wait outside. */
-const BUSY_MS = 200
 
 /** A connection that goes on seeing the database as it is now, and holds up no writer. */
 function snapshotReader(file: string): Connection {
