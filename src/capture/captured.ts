@@ -48,7 +48,7 @@ export async function capturedIn(
   const opened = await openLongJournal(pieces, recordingName, where)
   if (!opened.ok) return opened
   const { header, reason } = opened.value
-  return fine({ ...factsOf(header, how, reason), recording: null, long: opened.value, log: pieces })
+  return fine({ ...factsOf(header, how, reason), recording: null, long: opened.value.recording, log: pieces })
 }
 
 /** What the header of a journal tells. */

@@ -9,7 +9,6 @@ export {
   openJournal,
   openSession, // a line, and its recordings
   putAside,
-  recoverJournals,
   roomOn, // is there room to record?
 } from './node/onThisComputer.ts'
 export { listPorts } from './node/ports.ts' // which lines there are
@@ -28,7 +27,6 @@ export type {
   Alarm,
   Captured,
   CapturedFacts,
-  CapturedLong,
   CapturedWhole,
   LiveEvent,
   LiveFigures,

@@ -1,9 +1,8 @@
 import type { Rig } from '../core/calibration/rig.ts'
 import type { Outcome, Problem } from '../core/problem.ts'
 import type { Reading } from '../core/reading/document.ts'
-import type { ChannelKind, Recording } from '../core/recording.ts'
+import type { ChannelKind, Recording, RecordingInBlocks } from '../core/recording.ts'
 import type { LogForceUnit } from '../core/units/force.ts'
-import type { JournalPieces, LongJournal } from './long/inBlocks.ts'
 import type { CaptureState } from './state.ts'
 
 /** Who and what a recording is about: plain labels that the journal keeps and the store resolves. */
@@ -212,9 +211,9 @@ export interface CapturedWhole extends CapturedFacts {
 /** A recording that is too long to be held whole: it is made of its journal block by block. */
 export interface CapturedLong extends CapturedFacts {
   readonly recording: null
-  readonly long: LongJournal
-  /** The journal, byte for byte. */
-  readonly log: JournalPieces
+  readonly long: RecordingInBlocks
+  /** The journal, byte for byte, each time that it is asked for. */
+  readonly log: () => AsyncIterable<Uint8Array>
 }
 
 /** A recording that has ended and of which nothing was made yet: all of it is in its journal. */

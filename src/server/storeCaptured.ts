@@ -30,7 +30,7 @@ export const takeInHere =
     if (!opened.ok) return opened
     const captured = opened.value
     if (captured.recording !== null) return desk.storeMade(store, captured, readHere(store))
-    const { recording } = captured.long
+    const { long: recording } = captured
     return desk.storeBy(store, captured, null, {
       reading: entry => wrong(readLater(entry)),
       save: about =>

@@ -16,9 +16,6 @@ export const openSession = ({
 }: SessionOptions & { readonly files?: FileLayer }): Promise<Outcome<Session>> =>
   openSessionOn(thisComputer(files), options)
 
-export const recoverJournals = (folder: string, files = diskFiles): Promise<recovery.Recovered> =>
-  recovery.recoverJournals(folder, thisComputer(files))
-
 export const journalsIn = (folder: string, files = diskFiles): Promise<recovery.JournalsThere> =>
   recovery.journalsIn(folder, thisComputer(files))
 
