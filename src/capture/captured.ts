@@ -3,7 +3,7 @@ import type { Reading } from '../core/reading/document.ts'
 import { fewFacts, readSpecimen } from '../logs/index.ts'
 import { assemble } from './assemble.ts'
 import { type Header, type JournalContents, journalContents } from './journal/entries.ts'
-import { joined } from './journal/frames.ts'
+import { allOf } from './journal/frames.ts'
 import { MOST_AT_ONCE } from './long/assembleLong.ts'
 import { type JournalPieces, openLongJournal, samplesInJournal } from './long/inBlocks.ts'
 import { noJournal } from './problems.ts'
@@ -40,11 +40,7 @@ export async function capturedIn(
   how: CapturedFacts['how'],
 ): Promise<Outcome<CapturedWhole | CapturedLong>> {
   const samples = await samplesInJournal(pieces)
-  if (samples <= MOST_AT_ONCE) {
-    const all: Uint8Array[] = []
-    for await (const piece of pieces()) all.push(piece)
-    return capturedFrom(joined(all), where, how)
-  }
+  if (samples <= MOST_AT_ONCE) return capturedFrom(await allOf(pieces()), where, how)
   const opened = await openLongJournal(pieces, recordingName, where)
   if (!opened.ok) return opened
   const { header, reason } = opened.value

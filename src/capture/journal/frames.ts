@@ -244,6 +244,13 @@ function isTooLong(view: DataView, at: number): boolean {
   return length === 0 || length > MOST_BYTES
 }
 
+/** Bytes that come in pieces, whole. */
+export async function allOf(pieces: AsyncIterable<Uint8Array>): Promise<Uint8Array<ArrayBuffer>> {
+  const all: Uint8Array[] = []
+  for await (const piece of pieces) all.push(piece)
+  return joined(all)
+}
+
 export function joined(frames: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
   const all = new Uint8Array(frames.reduce((n, frame) => n + frame.length, 0))
   let at = 0

@@ -2,7 +2,7 @@ import type { Problem } from '../../core/problem.ts'
 import { letExit } from '../letExit.ts'
 import { diskProblem } from './diskProblem.ts'
 import { type FileLayer, type GrowingFile, journalPath, piecesOf } from './files.ts'
-import { joined, journalHead } from './frames.ts'
+import { allOf, joined, journalHead } from './frames.ts'
 import { opened, released } from './openHere.ts'
 
 /** Samples wait so long for company before they are handed to the system, where a killed program cannot lose them. */
@@ -256,11 +256,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
       takenBytes += frame.length
       schedule()
     },
-    async kept() {
-      const pieces: Uint8Array[] = []
-      for await (const piece of piecesNow()) pieces.push(piece)
-      return joined(pieces)
-    },
+    kept: () => allOf(piecesNow()),
     pieces: piecesNow,
     flush,
     async end() {

@@ -1,6 +1,6 @@
 import type { IDBPTransaction } from 'idb'
 import type { FileLayer, GrowingFile } from '../../capture/journal/files.ts'
-import { joined } from '../../capture/journal/writer.ts'
+import { joined } from '../../capture/journal/frames.ts'
 import { type JournalDb, journalDb, piecesOf } from './journalDb.ts'
 
 /**

@@ -1,4 +1,5 @@
 import { expose, wrap } from 'comlink'
+import { allOf } from '../../capture/journal/frames.ts'
 import { recoverJournals } from '../../capture/journal/recover.ts'
 import { pretendKinds } from '../../capture/pretend/index.ts'
 import { NO_PLAN } from '../../capture/session/public.ts'
@@ -92,7 +93,10 @@ export function serveLine(): void {
       await desk.safekeeping.tryNow()
       await recover()
     },
-    journal: async id => desk.safekeeping.journal(id),
+    async journal(id) {
+      const journal = desk.safekeeping.journal(id)
+      return journal.ok ? fine(await allOf(journal.value)) : journal
+    },
   }
   expose(served)
 }
