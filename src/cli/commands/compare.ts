@@ -114,6 +114,7 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
     blocksBy: flags.block ?? null,
     control: flags.control ?? null,
     against: flags.against ?? null,
+    covariate: flags.covariate ?? null,
     worthShare: flags.worth,
     looks: flags.earlier ? { earlier: flags.earlier } : flags.again ? { earlier: [] } : null,
     seed: flags.seed,

@@ -35,6 +35,7 @@ export interface CompareFlags extends Omit<LogFlags, 'unit'> {
   readonly block?: string
   readonly control?: string
   readonly against?: string
+  readonly covariate?: string
   readonly drop: readonly Dropped[]
   readonly worth: number | null
   readonly seed: number
@@ -65,12 +66,13 @@ export async function fromTable(path: string, flags: CompareFlags): Promise<Outc
   if (!bytes.ok) return bytes
   const table = readTable(bytes.value, path)
   if (!table.ok) return table
-  const { group, value, block, unit } = flags
+  const { group, value, block, unit, covariate } = flags
   const read = tableSpecimens(table.value, {
     ...(group === undefined ? {} : { group }),
     ...(value === undefined ? {} : { value }),
     ...(block === undefined ? {} : { block }),
     ...(unit === undefined ? {} : { unit }),
+    ...(covariate === undefined ? {} : { covariate }),
   })
   if (!read.ok) return read
   const { specimens, dimensions, column, forceUnit, understood } = read.value
@@ -180,8 +182,18 @@ function foundIn(opened: readonly OpenedReading[], flags: CompareFlags): Outcome
   })
 }
 
+/** Dimensions that can be taken out of the scatter. */
+const DIMENSIONS: Readonly<Record<string, keyof Dimensions>> = {
+  width: 'widthMm',
+  thickness: 'thicknessMm',
+  length: 'lengthMm',
+}
+
 /** Dropped ones marked, forces divided by a dimension where asked. */
-export function prepared(found: Found, { drop, per, dimensionDoubt }: CompareFlags): Outcome<Found> {
+export function prepared(
+  found: Found,
+  { drop, per, dimensionDoubt, covariate }: CompareFlags,
+): Outcome<Found> {
   const missing = drop.filter(d => !found.specimens.some(s => s.name === d.name))
   if (missing.length > 0) {
     const names = found.specimens.slice(0, 12).map(s => `“${printable(s.name, 30)}”`)
@@ -193,8 +205,12 @@ export function prepared(found: Found, { drop, per, dimensionDoubt }: CompareFla
       })),
     )
   }
+  const dimension = DIMENSIONS[covariate ?? '']
   const specimens = found.specimens.map(s => ({
     ...s,
+    ...(dimension === undefined || s.covariate !== undefined
+      ? {}
+      : { covariate: found.dimensionsOf(s)?.[dimension] ?? null }),
     dropped: drop.find(d => d.name === s.name)?.why ?? s.dropped,
   }))
   if (per === undefined) return fine({ ...found, specimens })

@@ -12,6 +12,8 @@ export interface TableColumns {
   readonly group?: string
   readonly value?: string
   readonly block?: string
+  /** What was measured on each beside the result. */
+  readonly covariate?: string
   /** Unit of the values, where the header does not say. */
   readonly unit?: string
 }
@@ -91,10 +93,20 @@ function wideSpecimens(table: Table, { unit }: TableColumns): Outcome<TableSpeci
   })
 }
 
+/** The column of a covariate, −1 for none; a dimension has its usual name, and is looked up there. */
+function columnBeside(table: Table, asked: string | undefined): Outcome<number> {
+  if (asked === undefined) return fine(-1)
+  const found = columnAt(table, asked)
+  return found.ok || !['width', 'thickness', 'length'].includes(folded(asked)) ? found : fine(-1)
+}
+
 function longSpecimens(table: Table, asked: TableColumns): Outcome<TableSpecimens> {
   const columns = chooseColumns(table, asked)
   if (!columns.ok) return columns
   const { group, value, block } = columns.value
+  const beside = columnBeside(table, asked.covariate)
+  if (!beside.ok) return beside
+  const covariate = beside.value
   const header = splitUnit(table.names[value]!)
   const scale = scaleOf(asked.unit ?? header.unit)
   const problems: Problem[] = []
@@ -156,6 +168,7 @@ function longSpecimens(table: Table, asked: TableColumns): Outcome<TableSpecimen
         day: cell(places.day) || null,
         order: number('order'),
         dropped: cell(places.dropped) || null,
+        ...(covariate < 0 ? {} : { covariate: tableNumber(table, cell(covariate)) }),
       },
     ]
   })

@@ -119,7 +119,7 @@ const comparedPairSchema = z.object({
   df: figure,
   p: figure.describe('Of the deciding test, for the pair by itself'),
   pAdjusted: figure.describe('The same over the family: the level at which ci95 would just reach 0'),
-  decidedBy: z.enum(['welch', 'ranks', 'blocks', 'censored']).nullable(),
+  decidedBy: z.enum(['welch', 'ranks', 'blocks', 'covariate', 'censored']).nullable(),
   seen: z.boolean().describe('pAdjusted is below 0.05'),
   verdict: z
     .enum(['different', 'equivalent', 'undecided'])
@@ -242,10 +242,42 @@ export const comparisonSchema = z.object({
       p: z.number(),
       line: z.array(z.object({ at: z.number(), value: z.number() })),
       lackOfFit: fTest.nullable(),
+      bend: z
+        .object({ t: z.number(), df: z.int(), p: z.number() })
+        .nullable()
+        .optional()
+        .describe('Test of a square beside the line'),
+      curve: z
+        .object({
+          degree: z.union([z.literal(1), z.literal(2)]),
+          points: z.array(z.object({ at: z.number(), value: z.number(), low: z.number(), high: z.number() })),
+        })
+        .nullable()
+        .optional()
+        .describe('The mean over the number with the band that holds all of it 95 times in 100'),
     })
     .nullable()
     .optional()
     .describe('Where the groups differ by a number in their names: the values as a line over it'),
+  covariate: z
+    .object({
+      name: z.string(),
+      used: z.boolean().describe('Whether pairs are judged at one covariate'),
+      slope: z.number(),
+      ci95: interval,
+      t: z.number(),
+      df: z.int(),
+      p: z.number(),
+      at: z.number().describe('Where the groups are compared'),
+      adjusted: z.array(z.object({ group: z.string(), mean: z.number() })),
+      residualSd: z.number(),
+      sdWithout: z.number().describe('Scatter within groups without it'),
+      slopesAlike: fTest.nullable(),
+      groupsDiffer: fTest.nullable().describe('Do the groups differ in the covariate itself?'),
+    })
+    .nullable()
+    .optional()
+    .describe('What was measured on each specimen and is taken out of the scatter'),
   modes: z
     .array(
       z.object({

@@ -3,6 +3,7 @@ import { fUpperTail } from '../distributions/f.ts'
 import { tQuantile, tTwoSided } from '../distributions/t.ts'
 import { mean } from '../group/moments.ts'
 import type { FTest } from './anova.ts'
+import { directionThrough } from './combination.ts'
 import { pairs } from './pairs.ts'
 
 export interface Observation {
@@ -123,7 +124,7 @@ export function twoWayLayout(observations: readonly Observation[]): BlockedLayou
       j === 0 || j >= groups ? 0 : j === a ? 1 : j === b ? -1 : 0,
     )
     const difference = contrast.reduce((sum, c, j) => sum + c * full.coefficients[j]!, 0)
-    const direction = contrastDirection(full.r, contrast)
+    const direction = directionThrough(full.r, contrast)
     const error = Math.sqrt(residual) * Math.hypot(...direction)
     const half = critical * error
     const t = difference / error
@@ -184,15 +185,4 @@ function leastSquares(
   const fitted = design.mmul(solution)
   const rss = y.reduce((sum, v, i) => sum + (v - fitted.get(i, 0)) ** 2, 0)
   return { coefficients: solution.to1DArray(), rss, r: qr.upperTriangularMatrix }
-}
-
-/** R⁻ᵀ c: its length is the standard error of a contrast in units of the residual standard deviation. */
-function contrastDirection(r: Matrix, contrast: readonly number[]): number[] {
-  const z: number[] = []
-  for (let i = 0; i < contrast.length; i++) {
-    let left = contrast[i]!
-    for (let j = 0; j < i; j++) left -= r.get(j, i) * z[j]!
-    z.push(left / r.get(i, i))
-  }
-  return z
 }

@@ -4,7 +4,8 @@ import { ENGINE_VERSION } from '../../version.ts'
 import type { ComparedGroup, Comparison, ComparisonWarning } from '../document.ts'
 import { oneWayAnova } from './anova.ts'
 import { type BlockedLayout, blockedLayout, blockedPair } from './blocks.ts'
-import { comparePair } from './comparePair.ts'
+import { type AdjustedPair, comparePair } from './comparePair.ts'
+import { type CovariedGroups, covariateWarnings, covariedOf } from './covaried.ts'
 import { describeGroup } from './describeGroup.ts'
 import { numericFactor } from './factor.ts'
 import { inStatistics } from './inStatistics.ts'
@@ -36,6 +37,8 @@ export interface CompareOptions {
   readonly control?: string | null
   /** Group that every other is compared with, and they not with each other; `null` for each with each. */
   readonly against?: string | null
+  /** What the specimens' `covariate` is, in words: the groups are compared as if all had the same of it. Not together with blocks. */
+  readonly covariate?: string | null
   /**
    * A difference worth knowing, as a share of the mean: what “as good as” means, and how many more are asked for. Where
    * nobody has said (`null`), nothing is called as good as anything and {@link WORTH_SHARE} sets the numbers asked for.
@@ -65,6 +68,7 @@ export function compareGroups(
     blocksBy = null,
     control = null,
     against = null,
+    covariate = null,
     worthShare = null,
     looks = null,
     seed = 1,
@@ -78,14 +82,14 @@ export function compareGroups(
   }))
   const described = groups.map(g => describeGroup(g.name, g.specimens, seed))
   const layout = blocksBy === null ? null : layoutOf(groups)
+  const covaried = covariate === null || blocksBy !== null ? null : covariedOf(groups, covariate)
   const middle = groups.findIndex(g => g.name === against)
   const places = pairsOf(groups.length).filter(([a, b]) => middle < 0 || a === middle || b === middle)
   const tests = places.map(([a, b]) => ({
     a,
     b,
     tests: comparePair(groups[a]!.specimens, groups[b]!.specimens, {
-      blocked: blockedPair(layout, a, b),
-      layout: layout === 'untied' ? null : layout,
+      adjusted: adjustedPair(layout, covaried, a, b),
       seed,
     }),
   }))
@@ -131,6 +135,7 @@ export function compareGroups(
     blocks,
     trend,
     factor: judged.factor,
+    covariate: covaried?.document ?? null,
     modes,
     specimens: specimens.map(s => specimenDocument(s, described)),
     verdict: verdictOf(judged),
@@ -149,6 +154,7 @@ export function compareGroups(
         : null,
     warnings: [
       ...warnings,
+      ...(covariate === null ? [] : covariateWarnings(covariate, covaried?.document ?? null, blocksBy)),
       ...lookWarnings(looks, perGroupOf(groups)),
       ...comparisonWarnings({ judged, described, modes, trend, overall, blocks, layout }),
     ],
@@ -187,6 +193,24 @@ function lookWarnings(looks: Looks | null, now: number): ComparisonWarning[] {
       text: `Look ${stage}${stages === null ? '' : ` of ${stages}`} at this study: ${left}. It makes the intervals a little wider than those of a single look.`,
     },
   ]
+}
+
+/** The pair from the blocks' layout, or from the covariate's where it is used. */
+function adjustedPair(
+  layout: BlockedLayout | 'untied' | null,
+  covaried: CovariedGroups | null,
+  a: number,
+  b: number,
+): AdjustedPair | null {
+  const blocked = blockedPair(layout, a, b)
+  if (layout !== null && layout !== 'untied' && blocked !== null) {
+    const { residualSd, blockCount, perCell } = layout
+    return { by: 'blocks', pair: blocked, residualSd, layout: { blocks: blockCount, perCell } }
+  }
+  const pair = covaried?.layout?.pairs.find(p => p.a === a && p.b === b)
+  return covaried?.layout && pair
+    ? { by: 'covariate', pair, residualSd: covaried.layout.residualSd, layout: null }
+    : null
 }
 
 interface Group {

@@ -1,7 +1,7 @@
 import { censoredMean } from '../group/censoredMean.ts'
 import { mean, variance } from '../group/moments.ts'
 import { detectableBy } from '../plan/power.ts'
-import type { BlockedLayout, BlockedPair } from './blocks.ts'
+import type { BlockedPair } from './blocks.ts'
 import { sharedStandardOfDifference } from './doubt.ts'
 import { type EffectSize, hedges } from './hedges.ts'
 import { type MannWhitney, mannWhitney } from './mannWhitney.ts'
@@ -19,7 +19,11 @@ export type Decision =
       readonly estimate: Estimate
       readonly parts: readonly [number, number]
     }
-  | { readonly by: 'blocks'; readonly estimate: Estimate; readonly direction: readonly number[] }
+  | {
+      readonly by: 'blocks' | 'covariate'
+      readonly estimate: Estimate
+      readonly direction: readonly number[]
+    }
   | { readonly by: 'ranks'; readonly p: number }
 
 export interface PairTests {
@@ -41,11 +45,19 @@ export interface PairTests {
   readonly decision: Decision | null
 }
 
-/** All that two groups say of each other. `blocked`: their pair from a two-way layout, where one was wanted and had. */
+/** A pair from a model of all groups that takes a known cause out. */
+export interface AdjustedPair {
+  readonly by: 'blocks' | 'covariate'
+  readonly pair: BlockedPair
+  readonly residualSd: number
+  readonly layout: PairTests['layout']
+}
+
+/** All that two groups say of each other. `adjusted`: their pair from a model of all, where one was wanted and had. */
 export function comparePair(
   a: readonly Specimen[],
   b: readonly Specimen[],
-  { blocked, layout, seed }: { blocked: BlockedPair | null; layout: BlockedLayout | null; seed: number },
+  { adjusted, seed }: { adjusted: AdjustedPair | null; seed: number },
 ): PairTests {
   // Ranks can use a bound, means cannot: without the strongest specimens they would be too low.
   const [rankedA, rankedB] = [ranked(a), ranked(b)]
@@ -55,7 +67,7 @@ export function comparePair(
     : [valuesOf(measuredOf(a)), valuesOf(measuredOf(b))]
   const ranks = mannWhitney(rankedA.values, rankedB.values, rankedA.atLeast, rankedB.atLeast)
   const shared = sharedStandardOfDifference(valuedOf(a), valuedOf(b))
-  const within = bounded ? null : blocked
+  const within = bounded ? null : adjusted
   const estimated = bounded ? censoredDifference(rankedA, rankedB) : null
   return {
     nA: rankedA.values.length,
@@ -70,8 +82,8 @@ export function comparePair(
       rankedA.values.length + rankedB.values.length < 3
         ? null
         : superiority(rankedA.values, rankedB.values, rankedA.atLeast, rankedB.atLeast),
-    layout: within && layout ? { blocks: layout.blockCount, perCell: layout.perCell } : null,
-    pooledSd: within && layout ? layout.residualSd : (estimated?.sd ?? pooledSd(x, y)),
+    layout: within?.layout ?? null,
+    pooledSd: within?.residualSd ?? estimated?.sd ?? pooledSd(x, y),
     decision: estimated
       ? { by: 'censored', estimate: { ...estimated.estimate, shared }, parts: estimated.parts }
       : decide(within, bounded ? ranks : null, [x, y], shared),
@@ -111,20 +123,20 @@ function censoredDifference(
   }
 }
 
-/** Bounds leave no fair mean, so ranks decide; blocks take a known cause out; else Welch. */
+/** Bounds leave no fair mean, so ranks decide; blocks or a covariate take a known cause out; else Welch. */
 function decide(
-  blocked: BlockedPair | null,
+  adjusted: AdjustedPair | null,
   ranks: MannWhitney | null,
   [x, y]: readonly [Float64Array, Float64Array],
   shared: number,
 ): Decision | null {
   if (ranks) return { by: 'ranks', p: ranks.p }
-  const from = blocked ?? welchAsLikeScatter(x, y)
+  const from = adjusted?.pair ?? welchAsLikeScatter(x, y)
   if (from === null) return null
   const { difference, standardError, df } = from
   const estimate = { difference, standardError, df, shared }
-  return blocked
-    ? { by: 'blocks', estimate, direction: blocked.direction }
+  return adjusted
+    ? { by: adjusted.by, estimate, direction: adjusted.pair.direction }
     : { by: 'welch', estimate, parts: likeScatterParts(x, y) }
 }
 
@@ -141,7 +153,7 @@ function pooledSd(x: Float64Array, y: Float64Array): number | null {
  * freedom of one sample would tell of its luck. `null` where nothing was decided, or ranks did it.
  */
 export function detectableOf({ nA, nB, pooledSd: sd, decision }: PairTests, family: Family): number | null {
-  if (decision?.by === 'blocks' || decision?.by === 'censored') {
+  if (decision?.by === 'blocks' || decision?.by === 'covariate' || decision?.by === 'censored') {
     const { df, standardError, shared } = decision.estimate
     const critical = criticalIn(family, df)
     return detectableBy({ standardError: Math.hypot(standardError, shared), df, critical })

@@ -2,6 +2,7 @@ import { fUpperTail } from '../distributions/f.ts'
 import { tQuantile, tTwoSided } from '../distributions/t.ts'
 import { mean, variance } from '../group/moments.ts'
 import type { FTest } from './anova.ts'
+import { bendOf, type FactorCurve, factorCurve } from './factorCurve.ts'
 import { measuredOf, type Specimen, valuesOf } from './specimen.ts'
 
 /** Groups that differ by a number, as widths of 10, 20 and 30 mm: the values as a straight line over it. */
@@ -18,6 +19,10 @@ export interface NumericFactor {
   readonly line: { readonly at: number; readonly value: number }[]
   /** Do the groups' means leave the line by more than scatter? `null` where no group has two values. */
   readonly lackOfFit: FTest | null
+  /** Does it bend? Test of the square beside the line; `null` with fewer than three numbers or no degree of freedom. */
+  readonly bend: { readonly t: number; readonly df: number; readonly p: number } | null
+  /** The mean over the number, a line or, where it bends, a parabola, with the band that holds all of it 95 times in 100. */
+  readonly curve: FactorCurve | null
 }
 
 /** Fewest different numbers that make a trend and not a pair. */
@@ -74,6 +79,8 @@ function fitted(
   if (!(error > 0)) return null
   const half = tQuantile(0.975, df) * error
   const t = slope / error
+  const values = groups.flatMap(g => Array.from(g.values, y => ({ x: g.at, y })))
+  const bend = bendOf(values)
   return {
     unit,
     slope,
@@ -83,6 +90,8 @@ function fitted(
     p: tTwoSided(t, df),
     line: groups.map(g => ({ at: g.at, value: lineAt(g.at) })),
     lackOfFit,
+    bend,
+    curve: factorCurve(values, bend !== null && bend.p < LEAVES ? 2 : 1),
   }
 }
 

@@ -5,7 +5,12 @@ import { ALONE, simultaneousP } from './simultaneous.ts'
 import type { Judged, JudgedPair } from './verdict.ts'
 import { pText } from './words.ts'
 
-const MAIN = { welch: 'Welch', blocks: 'within blocks', censored: 'maximum likelihood with bounds' } as const
+const MAIN = {
+  welch: 'Welch',
+  blocks: 'within blocks',
+  covariate: 'at one covariate',
+  censored: 'maximum likelihood with bounds',
+} as const
 
 /** More pairs than this make no sentence. */
 const MOST_TOLD = 6

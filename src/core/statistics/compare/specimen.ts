@@ -28,6 +28,8 @@ export interface Specimen {
   readonly day: string | null
   /** Place in the order in which the specimens were pulled. */
   readonly order: number | null
+  /** What was measured on it beside the result, where that is to be taken out of the scatter. */
+  readonly covariate?: number | null
   /** Why it was taken out of the figures; `null` where it counts. */
   readonly dropped: string | null
 }

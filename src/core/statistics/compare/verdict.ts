@@ -141,14 +141,22 @@ const inHundred = (chance: number): string =>
 /** The trend, as one question of its own. */
 function factorClause({ factor, scale }: Judged): string[] {
   if (factor === null) return []
-  const { slope, ci95, p, unit } = factor
+  const { slope, ci95, p, unit, bend } = factor
+  const bends =
+    bend !== null && bend.p < LEVEL
+      ? [`it does not change evenly over the number in the names but bends (${pText(bend.p)})`]
+      : []
   const each = unit === '' ? 'one more' : `each ${unit}`
   const half = (ci95[1] - ci95[0]) / 2
   return p < LEVEL
     ? [
-        `over the number in the names it changes by ${amount(slope, scale, half)} for ${each} (95 % interval ${span(ci95, scale)})`,
+        ...bends,
+        `over the number in the names it changes by ${amount(slope, scale, half)} for ${each}${bends.length > 0 ? ' on average' : ''} (95 % interval ${span(ci95, scale)})`,
       ]
-    : [`a trend over the number in the names is not shown (95 % interval ${span(ci95, scale)} for ${each})`]
+    : [
+        ...bends,
+        `a trend over the number in the names is not shown (95 % interval ${span(ci95, scale)} for ${each})`,
+      ]
 }
 
 /** Pairs that were shown to lie within what is worth a difference. */

@@ -64,3 +64,40 @@ test('a level that changes nothing is called a trend 5 times in 100', () => {
   expect(seen / 1500).toBeGreaterThan(0.033)
   expect(seen / 1500).toBeLessThan(0.067)
 })
+
+describe('glue masses of 10 to 40 mg, where more brings ever less', () => {
+  const masses = [
+    group('10 mg', 4.1, 5.2, 4.6),
+    group('20 mg', 8.8, 9.9, 9.1),
+    group('30 mg', 11.2, 12.5, 11.9),
+    group('40 mg', 12.6, 13.4, 12.9),
+  ]
+  const { bend, curve } = numericFactor(masses)!
+  test('it bends: NumPy lstsq, SciPy 1.17.1 t', () => {
+    expect(bend!.t).toBeCloseTo(-5.841799369236457, 9)
+    expect(bend!.p / 2.462639141519e-4).toBeCloseTo(1, 8)
+  })
+  test('the parabola with its band by Working and Hotelling: NumPy, SciPy f.ppf', () => {
+    expect(curve!.degree).toBe(2)
+    const [first, middle, last] = [curve!.points[0]!, curve!.points[16]!, curve!.points[32]!]
+    expect([first.at, middle.at, last.at]).toEqual([10, 25, 40])
+    for (const [point, value, low, high] of [
+      [first, 4.66, 3.656615536157, 5.663384463844],
+      [middle, 10.7875, 9.963537377956, 11.611462622044],
+      [last, 12.94, 11.936615536157, 13.943384463843],
+    ] as const) {
+      expect(point.value).toBeCloseTo(value, 9)
+      expect(point.low).toBeCloseTo(low, 8)
+      expect(point.high).toBeCloseTo(high, 8)
+    }
+  })
+  test('and the verdict says so', () => {
+    const { verdict } = compareGroups(
+      masses.flatMap(m => m.specimens),
+      { quantity: 'peakForce', unit: 'N' },
+    )
+    expect(verdict).toMatch(/does not change evenly over the number in the names but bends \(p = 0\.0002\)/)
+  })
+  test('a straight row has a straight curve', () =>
+    expect(numericFactor(masses.slice(0, 2).concat(group('30 mg', 13.2, 14.5, 13.9)))!.curve!.degree).toBe(1))
+})

@@ -48,8 +48,7 @@ describe('an interval leaves 0 out exactly where the pair is called different', 
         a,
         b,
         tests: comparePair(groups[a]!.specimens, groups[b]!.specimens, {
-          blocked: null,
-          layout: null,
+          adjusted: null,
           seed: 1,
         }),
       }))
