@@ -131,11 +131,19 @@ function truthOf(
   const within = (step: number): Window | undefined => windows.find(w => step >= w.from && step < w.to)
   const timeOf = (step: number, w: Window): number => w.startS + (step - w.from) * happening.stepS
   const { endTells } = spec
-  const pulls = windows.flatMap(w => truePulls(happening, w, thresholdN, endTells))
   const events = windows
     .flatMap(w => trueEvents(happening, w, converter, quantumN, thresholdN, endTells))
     .map(e => (inGap(e.t, e.lastT) ? { ...e, weight: 'ignore' as const } : e))
   const zeroSeen = windows.some(w => longestRestS(happening, w) > 0.5)
+  const noLoadN = outputs[0]!.noLoadAtStartN
+  const pulls = windows
+    .flatMap(w => truePulls(happening, w, thresholdN, endTells))
+    .map(p => {
+      const last = events.findLast(e => e.t >= p.start && e.t <= p.end)
+      // Where the empty cell is never seen, a fall to what the indicator calls no load may be taken for the end.
+      const seemsGone = !zeroSeen && last !== undefined && last.afterN + noLoadN < thresholdN
+      return seemsGone ? { ...p, orEnds: [...p.orEnds, 'break' as const] } : p
+    })
   const clipped = outputs.reduce((n, o) => n + o.clipped.reduce((a, b) => a + b, 0), 0)
   return {
     file: name,

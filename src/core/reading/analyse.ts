@@ -8,13 +8,14 @@ import type { Amendments } from './amendments.ts'
 import { findDrops } from './drops.ts'
 import { type Explained, explainDrops, hiddenLoadEvidence } from './elements.ts'
 import { type PullEnd, pullEnd, withLastStep } from './ends.ts'
-import type { Drop } from './measureDrop.ts'
+import { type Drop, UNKNOWN_SHARE } from './measureDrop.ts'
 import { type PullPeak, readPeak } from './peak.ts'
 import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
 import { type Quiet, quietNoise, quietStretches } from './quiet.ts'
 import { NEAR_PULL_S } from './replay.ts'
 import { findRezeros, type Rezero } from './rezero.ts'
 import { withoutStickSlip } from './stickSlip.ts'
+import { stoppedInFall } from './stoppedInFall.ts'
 import { swingingStretches, withSwings } from './swings.ts'
 import { travelAlong } from './travel.ts'
 import type { ZeroStage } from './zero/epoch.ts'
@@ -187,7 +188,7 @@ function load(
 }
 
 /** A drop from the limit of the range: the share that was lost can be anything from what shows upwards. */
-const cutOff = (drop: Drop): Drop => ({ ...drop, cut: true, shareStandard: 0.3 })
+const cutOff = (drop: Drop): Drop => ({ ...drop, cut: true, shareStandard: UNKNOWN_SHARE })
 
 /** Pulls that no adjustment has dropped. */
 function withoutDropped(
@@ -250,7 +251,13 @@ function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis
   const hidden = zero.epochs.some(e => e.unseen) ? hiddenLoad(drops, how) : null
   const unseen = zero.epochs.some(e => e.unseen)
   const told = explainDrops(drops, { ...how, hiddenN: unseen ? (hidden?.valueN ?? 0) : null })
-  const explained = withLastStep(loadN, pulls, told)
+  const stepped = withLastStep(loadN, pulls, told)
+  const torn = pulls.flatMap((pull, k) => {
+    const broke = stepped.some(e => e.kind === 'break' && e.drop.pull === k)
+    const tear = broke ? null : stoppedInFall(timeS, loadN, pull, k, pace)
+    return tear ? [tear] : []
+  })
+  const explained = [...stepped, ...torn].sort((a, b) => a.drop.from - b.drop.from)
   const peaks = pulls.map(pull => readPeak(timeS, loadN, pull, drops, { ...pace, span }))
   return {
     signal,

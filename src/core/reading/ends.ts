@@ -45,9 +45,10 @@ export function pullEnd(
   explained: readonly Explained[],
   { alike, travelMm }: EndHints,
 ): PullEnd {
-  if (pull.open) return 'end-of-record'
   const own = explained.filter(e => e.drop.to >= pull.from && e.drop.from < pull.to)
-  if (own.some(e => e.kind === 'break')) return 'break'
+  const broke = own.findLast(e => e.kind === 'break')
+  if (pull.open) return broke && littleStays(loadN, pull, broke.drop) ? 'break' : 'end-of-record'
+  if (broke) return 'break'
   const { top, peakN, steps, lostN } = stepsAfterTop(loadN, pull, explained)
   const leftN = steps.at(-1)?.drop.afterN ?? peakN
   if (!alike && lostN > dropPriors.stepsShare * peakN && leftN < 0.5 * peakN) return 'break'
@@ -65,6 +66,18 @@ export function pullEnd(
   if (slower * fading > 1) return 'softening'
   return way === 'on' ? 'break' : 'unload'
 }
+
+/**
+ * Whether hardly any force is left after a break, to the end of the record: what stays may be a weight on the cell, or
+ * a zero that the blow has moved.
+ */
+function littleStays(loadN: Float64Array, pull: PullSpan, { to, beforeN }: Drop): boolean {
+  if (pull.to - to < MIN_AFTER_BREAK) return false
+  return loadN[greatestAt(loadN, to, pull.to)]! < dropPriors.leftAtEnd * beforeN
+}
+
+/** Readings after a break that show what stays, at least. */
+const MIN_AFTER_BREAK = 3
 
 /** Travel in the descent that counts, as a share of the way of the loading. */
 const WAY_SHARE = 0.02
@@ -103,7 +116,7 @@ function descentAfter(
 }
 
 /** Time in which the force first rose from 10 % to 90 % of the greatest. */
-function loadingTime(timeS: Float64Array, loadN: Float64Array, pull: PullSpan): number {
+export function loadingTime(timeS: Float64Array, loadN: Float64Array, pull: PullSpan): number {
   const top = greatestAt(loadN, pull.from, pull.to)
   const firstAbove = (share: number): number => {
     let i = pull.from

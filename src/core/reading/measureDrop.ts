@@ -116,27 +116,52 @@ export function measureDrop(
   // What falls no faster than the lines beside it belongs to a descent.
   const descent = Math.max(0, -before.slopeNPerS, -after.slopeNPerS) * (timeS[fall.to]! - timeS[fall.from]!)
   if (Math.min(dropN, fallN) < leastDropN || fallN < 2.2 * descent) return null
+  const gap = overGap(timeS, fall, periodS)
   return {
     pull: options.pull,
     from: fall.from,
     to: fall.to,
-    atS: point.atS,
-    beforeN: point.beforeN,
-    lowN: point.lowN,
-    highN: point.highN,
-    afterN: leavesNothing ? Math.min(thresholdN, Math.max(0, point.afterN)) : point.afterN,
-    share: point.share,
-    shareStandard: point.shareStandard,
+    ...(gap ? readBeside(timeS, loadN, fall, readingN) : point),
+    ...(leavesNothing && { afterN: Math.min(thresholdN, Math.max(0, gap ? loadN[fall.to]! : point.afterN)) }),
     before,
     after,
     readingN,
-    cut: false,
+    cut: gap,
     leavesNothing,
     clearness: Math.max(1, dropN / leastDropN),
     ratio: options.ratio,
     stops: false,
   }
 }
+
+/** Whether readings are missing within a fall: what the force did there is not known. */
+export const overGap = (timeS: Float64Array, { from, to }: Fall, periodS: number): boolean =>
+  timeS[to]! - timeS[from]! > (to - from + GAP_STEPS) * periodS
+
+/** Steps that are missing in a gap. */
+const GAP_STEPS = 1.5
+
+/** A fall over a gap, as far as it was recorded: it stands at its last reading, with the readings beside the gap. */
+function readBeside(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  { from, to }: Fall,
+  readingN: number,
+): Pick<Drop, 'atS' | 'beforeN' | 'lowN' | 'highN' | 'afterN' | 'share' | 'shareStandard'> {
+  const [beforeN, afterN] = [loadN[from]!, loadN[to]!]
+  return {
+    atS: timeS[from]!,
+    beforeN,
+    lowN: beforeN - 2 * readingN,
+    highN: beforeN + 2 * readingN,
+    afterN,
+    share: (beforeN - afterN) / beforeN,
+    shareStandard: UNKNOWN_SHARE,
+  }
+}
+
+/** Standard uncertainty of the share that was lost where the force before is not known: any share is possible. */
+export const UNKNOWN_SHARE = 0.3
 
 /** Chance beforehand that a fall is two breaks at different instants. */
 const chainChance = (periodS: number): number =>

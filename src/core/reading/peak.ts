@@ -1,7 +1,7 @@
 import { lineAt, lineStandardN } from '../signal/line.ts'
 import { readingNoiseN } from '../signal/noise.ts'
 import { greatestAt } from '../signal/scan.ts'
-import { type Drop, lineBefore } from './measureDrop.ts'
+import { type Drop, lineBefore, overGap } from './measureDrop.ts'
 import { dropPriors } from './priors.ts'
 import type { PullSpan } from './pulls.ts'
 import { topPoint } from './topPoint.ts'
@@ -160,13 +160,6 @@ function greatestStepN(loadN: Float64Array, top: number, { from, to }: PullSpan)
 
 /** How far a fall of this ratio to the rises nearby is abrupt: 0 for a texture, 1 for a break. */
 const abruptShare = (ratio: number): number => 1 / (1 + (dropPriors.abruptRatio / ratio) ** 4)
-
-/** Whether readings are missing within a fall: what the force did there is not known. */
-const overGap = (timeS: Float64Array, { from, to }: Pick<Drop, 'from' | 'to'>, periodS: number): boolean =>
-  timeS[to]! - timeS[from]! > (to - from + GAP_STEPS) * periodS
-
-/** Steps that are missing in a gap. */
-const GAP_STEPS = 1.5
 
 /** The greatest sample that neither a drop nor the end of the record speaks for; −1 where there is none. */
 function topBetween(

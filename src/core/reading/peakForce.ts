@@ -1,3 +1,4 @@
+import { fitLine, type Line, lineAt } from '../signal/line.ts'
 import { firstAtOrAfter } from '../signal/search.ts'
 import type { Analysis } from './analyse.ts'
 import type { BudgetLine, PeakForce, ZeroAlternative } from './document.ts'
@@ -181,8 +182,9 @@ function overRangeIn({ overRange, pulls, series }: Analysis, main: number): bool
 }
 
 /**
- * Whether the greatest force may lie in a stretch without readings: the force rose into it, or fell out of it, by so
- * much that it can have gone beyond the greatest reading.
+ * Whether the greatest force may lie in a stretch without readings: from its course before and after, it can have gone
+ * beyond the greatest reading there. A round top lies below the crossing of the tangents on both sides; where the
+ * force after the gap does not come down to meet the one before it, it may have grown all the way.
  */
 function topInGap({ signal, series, loadN, pulls, peaks, pace }: Analysis, main: number): boolean {
   const { timeS } = series
@@ -192,18 +194,27 @@ function topInGap({ signal, series, loadN, pulls, peaks, pace }: Analysis, main:
     const a = firstAtOrAfter(timeS, fromS)
     const b = firstAtOrAfter(timeS, toS)
     if (a <= pull.from || b > pull.to || b - a > 2) return false
-    const reach = Math.max(2, Math.round(SLOPE_S / Math.max(pace.periodS, 1e-9)))
-    const first = Math.max(pull.from, a - reach)
-    const rate = (loadN[a]! - loadN[first]!) / Math.max(1e-9, timeS[a]! - timeS[first]!)
-    const couldN = loadN[a]! + Math.max(0, rate) * (toS - fromS)
+    const reach = Math.max(MIN_SLOPE_SAMPLES, Math.round((toS - fromS) / Math.max(pace.periodS, 1e-9)))
+    const before = fitLine(timeS, loadN, Math.max(pull.from, a + 1 - reach), a + 1)
+    const after = fitLine(timeS, loadN, b, Math.max(b + 1, Math.min(pull.to, b + reach)))
+    const couldN = greatestBetween(before, after, fromS, toS)
     return couldN > peakN + 4 * pace.noiseN + GAP_MARGIN * peakN && loadN[b]! < couldN
   })
 }
 
-/** The pace before a gap is taken over this time. */
-const SLOPE_S = 0.3
+/** The greatest force that two courses allow between them, in N. */
+function greatestBetween(before: Line, after: Line, fromS: number, toS: number): number {
+  if (!(before.slopeNPerS > 0)) return lineAt(before, fromS)
+  const apartN = lineAt(after, fromS) - lineAt(before, fromS)
+  const growsS = apartN / (before.slopeNPerS - after.slopeNPerS)
+  const meet = after.slopeNPerS < 0 && growsS > 0 && growsS < toS - fromS
+  return lineAt(before, meet ? fromS + growsS : toS)
+}
+
+/** Readings that the course beside a gap is taken from, at least. */
+const MIN_SLOPE_SAMPLES = 6
 /** A gap in which the force can have grown by less than this share of the peak hides no peak. */
-const GAP_MARGIN = 0.01
+const GAP_MARGIN = 0.002
 
 function statusOf(
   analysis: Analysis,

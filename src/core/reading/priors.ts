@@ -217,13 +217,13 @@ export const DROP_PRIORS = {
     from: FITTED,
   },
   tearShare: {
-    value: 0.03,
+    value: 0.1,
     unit: 'share of the time under load',
     means: 'a descent from half to a tenth of the top in less than this is a tear, not a hand that lets down',
     from: FITTED,
   },
   tearQuickens: {
-    value: 1.5,
+    value: 1.3,
     unit: 'ratio',
     means: 'a tear takes this much longer for its upper half than for its lower one',
     from: FITTED,

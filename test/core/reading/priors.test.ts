@@ -91,7 +91,7 @@ const DECIDES: Readonly<
   smallness: ['teeth', 3, 4],
   smallShare: ['stick-slip', 1, 4],
   stopShare: ['no-rest', 1, 4],
-  tearShare: ['slow-tear', 3, 4],
+  tearShare: ['slow-tear', 3, 0.1],
   leftAtEnd: ['no-rest', 1, 4],
   stickSlipDrops: ['stick-slip', 2, 4],
   stickSlipKeeps: ['stick-slip', 1, 4],

@@ -187,7 +187,9 @@ function scoreEvents(reading: Reading, truth: Truth, notes: string[]): EventScor
   const elementsGiven: boolean[] = []
   for (const weight of ['must', 'optional', 'ignore'] as const)
     for (const want of truth.events.filter(e => e.weight === weight)) {
-      const best = nearest(free, want.t, want.lastT, toleranceS)
+      // In a gap it can only be told that it happened somewhere in it.
+      const gap = truth.gaps.find(g => want.t >= g.from && want.t <= g.to)
+      const best = nearest(free, gap?.from ?? want.t, gap?.to ?? want.lastT, toleranceS)
       if (best) free.delete(best)
       if (weight !== 'must') continue
       if (!best) {
