@@ -240,16 +240,16 @@ export const DROP_PRIORS = {
     means: 'force that may be left where a specimen has failed in steps',
     from: FITTED,
   },
-  stickSlipDrops: {
-    value: 8,
-    unit: 'drops in one pull',
-    means: 'fewer may be breaks one after another',
+  breaksRather: {
+    value: 6,
+    unit: 'nat',
+    means: 'many drops of one pull are breaks rather than a stick-slip',
     from: FITTED,
   },
-  stickSlipKeeps: {
-    value: 0.7,
-    unit: 'ratio',
-    means: 'stiffness and force late in a stick-slip over those early in it, at least',
+  strengthSpread: {
+    value: 0.3,
+    unit: 'logarithm of a force or a slope',
+    means: 'how far strength and stiffness scatter from drop to drop about what the losses before leave',
     from: FITTED,
   },
   nearSamples: { value: 30, unit: 'samples', means: 'what is nearby, at least', from: GUESS },

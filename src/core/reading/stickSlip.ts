@@ -14,7 +14,8 @@ export function withoutStickSlip(drops: readonly Drop[], elements: number | null
     const own = drops.filter(d => d.pull === pull)
     const ordinary = own.filter(d => !d.leavesNothing && !d.stops)
     const lost = median(ordinary.map(d => d.beforeN - d.afterN))
-    const isTexture = ordinary.length > (elements ?? 0) && holdsOn(ordinary)
+    const isTexture =
+      ordinary.length > (elements ?? 0) && keepsItsStrength(ordinary) > dropPriors.breaksRather
     out.push(
       ...(isTexture
         ? own.filter(d => !ordinary.includes(d) || d.beforeN - d.afterN > FAR_LARGER * lost)
@@ -26,19 +27,45 @@ export function withoutStickSlip(drops: readonly Drop[], elements: number | null
 
 /** A drop so many times larger than the usual one is no part of the stick-slip. */
 const FAR_LARGER = 3
+/** Fewer drops than this tell nothing of how a specimen weakens. */
+const MIN_DROPS = 3
 
-/** Whether neither stiffness nor force has gone after many drops. */
-function holdsOn(drops: readonly Drop[]): boolean {
-  if (drops.length < dropPriors.stickSlipDrops) return false
-  const third = Math.floor(drops.length / 3)
-  const early = drops.slice(1, third + 1)
-  const late = drops.slice(-third)
-  const slope = (of: readonly Drop[]): number => median(of.map(d => d.before.slopeNPerS))
-  const force = (of: readonly Drop[]): number => median(of.map(d => d.beforeN))
+/**
+ * What the drops of a pull say for a specimen that is as strong and as stiff after each as before, against one that
+ * loses at each drop the share of its stiffness by which the force fell: logarithm of the likelihood ratio.
+ *
+ * Where elements broke, force and slope before each drop, each over the share that was still whole, are about the
+ * same from drop to drop; where nothing broke, force and slope themselves are. The logarithms scatter about their
+ * median as a Laplace distribution, cut off where one of them says too much by itself.
+ */
+export function keepsItsStrength(drops: readonly Drop[]): number {
+  if (drops.length < MIN_DROPS) return 0
+  let lost = 0
+  const points = drops.map(d => {
+    const point = { forceN: d.beforeN, slopeNPerS: d.before.slopeNPerS, lost }
+    lost -= Math.log(Math.max(MIN_LEFT, 1 - d.share))
+    return point
+  })
+  const rising = points.filter(p => p.slopeNPerS > 0)
+  const gain = (of: readonly { readonly log: number; readonly lost: number }[]): number =>
+    scatter(of.map(p => p.log + p.lost)) - scatter(of.map(p => p.log))
   return (
-    slope(late) > dropPriors.stickSlipKeeps * slope(early) &&
-    force(late) > dropPriors.stickSlipKeeps * force(early) &&
-    slope(early) > 0
+    gain(points.map(p => ({ log: Math.log(p.forceN), lost: p.lost }))) +
+    (rising.length < MIN_DROPS ? 0 : gain(rising.map(p => ({ log: Math.log(p.slopeNPerS), lost: p.lost }))))
+  )
+}
+
+/** A drop leaves at least this share of the stiffness, as far as its evidence counts. */
+const MIN_LEFT = 0.02
+/** One drop says no more than this for either, in nat. */
+const MOST_SAID = 3
+
+/** Distances from the median in spreads, summed: minus the logarithm of the likelihood but for a constant. */
+function scatter(logs: readonly number[]): number {
+  const middle = median(logs)
+  return logs.reduce(
+    (sum, l) => sum + Math.min(MOST_SAID, Math.abs(l - middle) / dropPriors.strengthSpread),
+    0,
   )
 }
 

@@ -89,15 +89,15 @@ const DECIDES: Readonly<
   sharpness: ['teeth', 3, 0.25],
   abruptRatio: ['teeth', 3, 4],
   smallness: ['teeth', 3, 4],
-  smallShare: ['stick-slip', 1, 4],
+  smallShare: ['teeth', 4, 4],
   stopShare: ['no-rest', 1, 4],
   tearShare: ['slow-tear', 3, 0.1],
   leftAtEnd: ['no-rest', 1, 4],
-  stickSlipDrops: ['stick-slip', 2, 4],
-  stickSlipKeeps: ['stick-slip', 1, 4],
-  nearSamples: ['stick-slip', 1, 0.25],
-  nearSteps: ['stick-slip', 1, 4],
-  nearTime: ['stick-slip', 1, 4],
+  breaksRather: ['stick-slip', 2, 20],
+  strengthSpread: ['stick-slip', 1, 20],
+  nearSamples: ['teeth', 7, 4],
+  nearSteps: ['teeth', 7, 4],
+  nearTime: ['teeth', 3, 4],
 }
 
 test.each(Object.entries(DECIDES))('%s decides a reading', (name, [kind, seed, times]) => {
