@@ -1,5 +1,6 @@
 import { fine, type Outcome, type Recording, wrong } from '../core/index.ts'
 import type { Reading } from '../core/reading/document.ts'
+import { isPractice } from '../core/study.ts'
 import { fewFacts, readSpecimen } from '../logs/index.ts'
 import { assemble } from './assemble.ts'
 import { type Header, type JournalContents, journalContents } from './journal/entries.ts'
@@ -79,7 +80,7 @@ const toldCapacity = ({ capacityN, rig }: Header): number | null =>
 /** As the store reads it with the rig that is kept. */
 function readCaptured(
   recording: Recording,
-  { about, plan, capacityN, rig, startedAt }: Header,
+  { about, plan, capacityN, rig, source, startedAt }: Header,
 ): Outcome<Reading> {
   if (recording.timeS.length < FEWEST_SAMPLES) {
     return wrong({
@@ -93,6 +94,7 @@ function readCaptured(
     rig: rig?.document ?? null,
     day: startedAt.slice(0, 10),
     capacityN,
+    isPractice: isPractice({ device: source }),
     facts: specimenFactsIn(about, plan),
     adjustments: [],
   })

@@ -93,7 +93,15 @@ const read = (
   recordings: readonly Recording[],
   { rig, facts, adjustments }: ReadFilesOptions,
 ): Outcome<SpecimenRead> =>
-  readSpecimen({ recordings, rig, day: dayOf(recordings), capacityN: null, facts, adjustments })
+  readSpecimen({
+    recordings,
+    rig,
+    day: dayOf(recordings),
+    capacityN: null,
+    isPractice: false,
+    facts,
+    adjustments,
+  })
 
 /** The day of the first log, where its stamps say it. */
 export function dayOf([first]: readonly Recording[]): string | null {

@@ -3,6 +3,7 @@ import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Adjustment } from '../core/reading/adjustment.ts'
 import { typedReading } from '../core/reading/typedReading.ts'
 import type { Recording } from '../core/recording.ts'
+import { isPractice } from '../core/study.ts'
 import {
   factsOf,
   type RecordedParts,
@@ -59,6 +60,7 @@ async function recordedParts(
     rig: rig.value,
     day: entries[0]?.startedAt?.slice(0, 10) ?? null,
     capacityN: entries.find(entry => entry.capacityN !== null)?.capacityN ?? null,
+    isPractice: entries.some(isPractice),
     recordingIds: entries.map(entry => entry.id),
   })
 }

@@ -80,6 +80,7 @@ const CASES: readonly Case[] = [
       expect(reading.recording.forceUnit).toBe('counts')
       expect(reading.results.peakForce.valueN).toBeGreaterThan(500_000)
       expect(codes(reading)).toContain('counts-not-calibrated')
+      for (const { text } of reading.warnings) expect(text).not.toMatch(/\d N\b/)
     },
   },
   {

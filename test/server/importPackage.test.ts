@@ -40,6 +40,7 @@ beforeAll(async () => {
       rig: null,
       day: null,
       capacityN: null,
+      isPractice: false,
       facts: plain.reading!.specimen,
       adjustments: [],
     }),

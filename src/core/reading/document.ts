@@ -60,6 +60,7 @@ export const zeroSchema = span.extend({
     .describe(
       'rest: a stretch without load; carried: from a neighbour over a new setting of the zero; indicated: not seen, the readings stand as the indicator gave them',
     ),
+  saidBy: z.string().optional().describe('Who said so; left out where the record shows it'),
 })
 
 export const pullSchema = z.object({
@@ -81,6 +82,7 @@ export const eventSchema = z.object({
   dropN: z.number(),
   elements: elementsSchema.nullable(),
   confidence: z.number().min(0).max(1),
+  saidBy: z.string().optional().describe('Who said so; left out where the record shows it'),
 })
 
 /** A zero that remains possible where it was not seen, and the peak that would follow from it. */

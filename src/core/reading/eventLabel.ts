@@ -2,6 +2,7 @@ import type { ShownUnit } from '../units/force.ts'
 import { fromNewton } from '../units/force.ts'
 import { decimalsInWords, plainNumber } from '../units/showForce.ts'
 import type { Reading, ReadingEvent } from './document.ts'
+import { asSaid } from './saidBy.ts'
 
 /** What the shown unit and the specimen add to an event. */
 export interface EventLabelOptions {
@@ -23,7 +24,12 @@ export const dropDecimals = (
   )
 
 /** A few plain words for the tick of an event: “a part let go, −7.4 N, 1 of 10”. */
-export function eventLabel(event: ReadingEvent, { unit, decimals, elements }: EventLabelOptions): string {
+export function eventLabel(event: ReadingEvent, options: EventLabelOptions): string {
+  const words = whatHappened(event, options)
+  return event.saidBy === undefined ? words : `${words}, ${asSaid(event.saidBy)}`
+}
+
+function whatHappened(event: ReadingEvent, { unit, decimals, elements }: EventLabelOptions): string {
   const drop = `${plainNumber(-Math.abs(fromNewton(event.dropN, unit)), decimals)} ${unit}`
   switch (event.kind) {
     case 'partial-break':

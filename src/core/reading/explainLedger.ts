@@ -1,6 +1,7 @@
 import { fromNewton, type ShownUnit } from '../units/force.ts'
 import { decimalsFor, plainNumber, showForce, threeDigits } from '../units/showForce.ts'
 import type { BudgetLine, Reading } from './document.ts'
+import { asSaid } from './saidBy.ts'
 
 /** Shows a force in the person's unit, with its doubt where there is one. */
 export type ShowForce = (forceN: number, halfWidthN: number | null) => string
@@ -62,6 +63,8 @@ export function ledgerAmounts({ lines, totalN, halfWidths }: Ledger, unit: Shown
 function correctionText({ source, correctionN }: BudgetLine, reading: Reading, show: ShowForce): string {
   if (source === 'zero') {
     const level = show(-correctionN, null)
+    const sayer = reading.zeros.find(({ saidBy }) => saidBy !== undefined)?.saidBy
+    if (sayer !== undefined) return `without load the cell read ${level}, ${asSaid(sayer)}`
     if (reading.results.peakForce.zero === 'as-indicated')
       return `the empty cell was not seen; readings of the wrong sign last at ${level}, and the zero cannot lie above them`
     return reading.results.peakForce.zero === 'set-under-load'

@@ -8,6 +8,7 @@ import { eventsOf } from './events.ts'
 import { mainPull, peakForce, zeroStandardN } from './peakForce.ts'
 import { strayAdjustments } from './replay.ts'
 import { mainResults } from './results.ts'
+import { withSayers } from './saidBy.ts'
 import type { Scale } from './scale.ts'
 import { warningsOf } from './warnings.ts'
 
@@ -58,14 +59,18 @@ function readOnce(recording: Recording, options: ReadingOptions): Reading {
     capacityN: options.capacityN ?? null,
     strokeReached: strokeReached(source, options.strokeMm ?? null),
   })
-  const events = eventsOf(analysis)
+  const summary = summaryOf(source, analysis)
+  const { events, zeros } = withSayers(
+    { events: eventsOf(analysis), zeros: [...analysis.zero.zeros], recording: summary },
+    options.adjustments ?? [],
+  )
   const reading: Omit<Reading, 'warnings'> = {
     document: 'tenterhook.reading',
     version: 2,
     engine: ENGINE_VERSION,
     specimen: options.specimen ?? null,
-    recording: summaryOf(source, analysis),
-    zeros: [...analysis.zero.zeros],
+    recording: summary,
+    zeros,
     pulls: pullsOf(analysis),
     events,
     results: {

@@ -1,7 +1,9 @@
 import type { Recording } from '../recording.ts'
+import { ownScaleOf } from '../units/force.ts'
 import { threeDigits } from '../units/showForce.ts'
 import type { Analysis } from './analyse.ts'
 import type { Reading, Warning } from './document.ts'
+import { asSaid } from './saidBy.ts'
 
 /** Rests of one zero are said to have moved from this share of the peak on, when noise does not explain it. */
 const MOVED_SHARE = 0.005
@@ -31,22 +33,28 @@ export function warningsOf(
   ]
 }
 
-const newton = (forceN: number): string => `${threeDigits(forceN)} N`
+/** A force of a record in words: in newton, or on the own scale of a log whose numbers are no force. */
+const inWords = ({ forceUnit }: Reading['recording']): ((forceN: number) => string) => {
+  const scale = ownScaleOf(forceUnit) ?? 'N'
+  return forceN => `${threeDigits(forceN)} ${scale}`
+}
 
 function zeroWarnings(
   { zero, hidden, peaks, pace }: Analysis,
-  { results }: Omit<Reading, 'warnings'>,
+  { recording, results, zeros }: Omit<Reading, 'warnings'>,
 ): Warning[] {
   const out: Warning[] = []
+  const force = inWords(recording)
+  const sayer = zeros.find(({ saidBy }) => saidBy !== undefined)?.saidBy
   const preload = zero.epochs.find(e => e.preloadN > 0)
   if (preload) {
     out.push({
       code: 'zero-set-under-load',
-      text: `The indicator was zeroed with ${newton(preload.preloadN)} on the specimen. Forces are counted from the rest after the break instead. Next time zero it before the slack is taken up.`,
+      text: `The indicator was zeroed with ${force(preload.preloadN)} on the specimen. Forces are counted from the ${sayer === undefined ? 'rest after the break' : `stretch without load, ${asSaid(sayer)},`} instead. Next time zero it before the slack is taken up.`,
     })
   }
   if (peaks.length > 0 && zero.epochs.some(e => e.unseen)) {
-    const guess = hidden ? ` The drops suggest about ${newton(hidden.valueN)} more than is shown.` : ''
+    const guess = hidden ? ` The drops suggest about ${force(hidden.valueN)} more than is shown.` : ''
     out.push({
       code: 'zero-unknown',
       text: `No stretch without load can be told from the recording, so the zero is not known and the force is only known to be at least what is shown.${guess} Record a few seconds of rest before the pull or after the break.`,
@@ -59,7 +67,7 @@ function zeroWarnings(
   if (moved) {
     out.push({
       code: 'zero-moved',
-      text: `The zero moved by ${newton(moved.movedN)} between two rests. In between it is taken to run straight or, where it stepped, to keep its level until the force fell; the doubt is wider. Let the electronics warm up, and look for something that rests on the cell.`,
+      text: `The zero moved by ${force(moved.movedN)} between two rests${sayer === undefined ? '' : ` (one of them a rest, ${asSaid(sayer)})`}. In between it is taken to run straight or, where it stepped, to keep its level until the force fell; the doubt is wider. Let the electronics warm up, and look for something that rests on the cell.`,
     })
   }
   return out
@@ -68,10 +76,11 @@ function zeroWarnings(
 function faultWarnings({ recording, results, budget }: Omit<Reading, 'warnings'>): Warning[] {
   const out: Warning[] = []
   const { overRange, gaps, spikes, rateHz } = recording
+  const force = inWords(recording)
   if (overRange) {
     out.push({
       code: 'over-range',
-      text: `The reading is cut flat at ${newton(overRange.limitN)} for ${overRange.count} samples; the true force went higher. Use a stronger cell or less gain.`,
+      text: `The reading is cut flat at ${force(overRange.limitN)} for ${overRange.count} samples; the true force went higher. Use a stronger cell or less gain.`,
     })
   }
   if (gaps.length > 0) {
@@ -96,14 +105,15 @@ function faultWarnings({ recording, results, budget }: Omit<Reading, 'warnings'>
   if (between && peakN !== null && 2 * between.standardN > SLOW_SHARE * peakN) {
     out.push({
       code: 'slow-sampling',
-      text: `With ${threeDigits(rateHz)} samples a second the peak fell between two of them and is only known to ± ${newton(2 * between.standardN)}. Sample faster or pull more slowly.`,
+      text: `With ${threeDigits(rateHz)} samples a second the peak fell between two of them and is only known to ± ${force(2 * between.standardN)}. Sample faster or pull more slowly.`,
     })
   }
   return out
 }
 
-function eventWarnings({ events, pulls }: Omit<Reading, 'warnings'>): Warning[] {
+function eventWarnings({ events, pulls, recording }: Omit<Reading, 'warnings'>): Warning[] {
   const out: Warning[] = []
+  const force = inWords(recording)
   const rezeros = events.filter(e => e.kind === 'rezero')
   if (rezeros.length > 0) {
     out.push({
@@ -111,12 +121,23 @@ function eventWarnings({ events, pulls }: Omit<Reading, 'warnings'>): Warning[] 
       text: `The indicator was zeroed again at ${rezeros.map(e => `${e.atS.toFixed(2)} s`).join(', ')}. What comes after is read with its own zero. Leave the zero alone until the recording has ended.`,
     })
   }
-  const slips = events.filter(e => e.kind === 'slip')
+  const told = events.filter(e => e.kind === 'slip' && e.saidBy !== undefined)
+  if (told.length > 0) {
+    const each = told.map(
+      e => `the drop at ${e.atS.toFixed(2)} s by ${force(e.dropN)} is taken as a slip, ${asSaid(e.saidBy!)}`,
+    )
+    const text = each.join('; ')
+    out.push({
+      code: 'slip',
+      text: `${text.charAt(0).toUpperCase()}${text.slice(1)}. Clean or tighten the grips.`,
+    })
+  }
+  const slips = events.filter(e => e.kind === 'slip' && e.saidBy === undefined)
   if (slips.length > 0) {
     const largest = slips.reduce((a, b) => (b.dropN > a.dropN ? b : a))
     out.push({
       code: 'slip',
-      text: `The specimen slipped in its grips ${slips.length === 1 ? 'once' : `${slips.length} times`}, most at ${largest.atS.toFixed(2)} s by ${newton(largest.dropN)}: the force fell but the stiffness stayed. Clean or tighten the grips.`,
+      text: `The specimen slipped in its grips ${slips.length === 1 ? 'once' : `${slips.length} times`}, most at ${largest.atS.toFixed(2)} s by ${force(largest.dropN)}: the force fell but the stiffness stayed. Clean or tighten the grips.`,
     })
   }
   const broke = events.some(e => e.kind === 'break')

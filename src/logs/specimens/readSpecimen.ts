@@ -52,16 +52,8 @@ export function readJoined(
 
 /** Numbers that are no force yet make no work in joule and no stiffness in newton a millimetre. */
 const onOwnScale = (reading: Reading): Reading => {
-  const scale = ownScaleOf(reading.recording.forceUnit)
-  if (scale === null) return reading
-  return {
-    ...reading,
-    results: { ...reading.results, work: null, stiffness: null },
-    warnings: reading.warnings.map(({ code, text }) => ({
-      code,
-      text: text.replace(/(\d) N(?![\p{L}/])/gu, `$1 ${scale}`),
-    })),
-  }
+  if (ownScaleOf(reading.recording.forceUnit) === null) return reading
+  return { ...reading, results: { ...reading.results, work: null, stiffness: null } }
 }
 
 /** What the plan, the variant and the specimen itself say of it. */

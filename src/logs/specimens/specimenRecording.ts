@@ -1,6 +1,7 @@
 import { type RigApplied, withRig } from '../../core/calibration/applyRig.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
+import { PRACTICE } from '../../core/reading/practice.ts'
 import type { Recording } from '../../core/recording.ts'
 import { ownScaleOf } from '../../core/units/force.ts'
 import { joinRecordings } from '../joinRecordings.ts'
@@ -16,6 +17,8 @@ export interface RecordedParts {
   readonly day: string | null
   /** What a person said that the cell may read: it counts for more than the rig's word. `null`: nothing was said. */
   readonly capacityN: number | null
+  /** They came from the pretend rig. */
+  readonly isPractice: boolean
 }
 
 /** The logs of a specimen as one recording: in newton by its rig, else on the scale of the log itself. */
@@ -35,6 +38,7 @@ export function specimenRecording({
   rig,
   day,
   capacityN,
+  isPractice,
 }: RecordedParts): Outcome<SpecimenRecording> {
   const ready: Recording[] = []
   for (const recording of recordings) {
@@ -50,7 +54,11 @@ export function specimenRecording({
   return fine({
     recording,
     scale,
-    rigWarnings: [...(recording.forceUnit === 'counts' ? [inCounts(rig)] : []), ...warnings],
+    rigWarnings: [
+      ...(isPractice ? [PRACTICE] : []),
+      ...(recording.forceUnit === 'counts' ? [inCounts(rig)] : []),
+      ...warnings,
+    ],
     limits: {
       // A limit in newton says nothing of numbers that are no force.
       capacityN: isForce ? (capacityN ?? rig?.cell.capacityN ?? null) : null,

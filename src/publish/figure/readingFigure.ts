@@ -2,6 +2,7 @@ import { scaleLinear } from 'd3-scale'
 import { correctedForce } from '../../core/reading/correctedForce.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import { peakWords, readingDescription } from '../../core/reading/peakWords.ts'
+import { withPractice } from '../../core/reading/practice.ts'
 import { selvedge } from '../../core/reading/selvedge.ts'
 import type { Recording } from '../../core/recording.ts'
 import type { Thinned } from '../../core/signal/pyramid.ts'
@@ -63,7 +64,7 @@ export function readingFigure(
   )
   const right = width - (narrow ? small : 6 * small)
   const head = headOf(reading, {
-    title: reading.specimen?.name ?? name,
+    title: withPractice(reading.specimen?.name ?? name, reading),
     unit,
     look,
     narrow,
@@ -114,7 +115,7 @@ export function readingFigure(
       width,
       height: wantedHeight === null ? height : axisY + bottomAxisPx(look) + foot.height + 8,
       shapeHeight: wantedHeight,
-      title: `${reading.specimen?.name ?? name}: ${peakWords(peakForce, unit)}`,
+      title: `${withPractice(reading.specimen?.name ?? name, reading)}: ${peakWords(peakForce, unit)}`,
       description: readingDescription(reading, unit),
       look,
       data: {

@@ -1,4 +1,5 @@
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { isPracticeReading } from '../../core/reading/practice.ts'
 import { isTyped } from '../../core/reading/typedReading.ts'
 import type { Recording } from '../../core/recording.ts'
 import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
@@ -84,7 +85,12 @@ async function specimenAgain(
     if (!recording.ok) return recording
     recordings.push(recording.value)
   }
-  const parts = { ...readWith, recordings, capacityN: toldCapacityN(logs.map(({ options }) => options)) }
+  const parts = {
+    ...readWith,
+    recordings,
+    capacityN: toldCapacityN(logs.map(({ options }) => options)),
+    isPractice: reading !== null && isPracticeReading(reading),
+  }
   if (reading === null) {
     const joined = specimenRecording(parts)
     return joined.ok ? fine({ ...specimen, recording: joined.value.recording }) : joined

@@ -6,6 +6,7 @@ import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { explain } from '../../core/reading/explain.ts'
 import { ledgerAmounts, ledgerOf, type ShowForce } from '../../core/reading/explainLedger.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
+import { withPractice } from '../../core/reading/practice.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import {
@@ -56,7 +57,11 @@ function specimenBlocks(one: PublishedSpecimen, place: number, unit: ShownUnit):
   const { reading } = one
   const show: ShowForce = (forceN, half) => showForce(forceN, half, unit)
   const peak = reading === null ? 'not read yet' : peakWords(reading.results.peakForce, unit)
-  const heading: Block = { kind: 'heading', text: `${one.name}: ${peak}`, anchor: `specimen-${place}` }
+  const heading: Block = {
+    kind: 'heading',
+    text: `${reading === null ? one.name : withPractice(one.name, reading)}: ${peak}`,
+    anchor: `specimen-${place}`,
+  }
   const facts = factsOf(one)
   const about: Block[] = [
     ...(one.status === 'left-out'

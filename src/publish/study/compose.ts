@@ -114,7 +114,8 @@ export interface KeptStudy {
 }
 
 /** A study that was gathered, as it is told to others. */
-export function composedStudy(kept: KeptStudy, options: PublishOptions = {}): PublishedStudy {
+export function composedStudy(whole: KeptStudy, options: PublishOptions = {}): PublishedStudy {
+  const kept = withoutPractice(whole)
   const { head, variants } = kept
   const told = kept.specimens.map(one =>
     publishedSpecimen(one, variants.find(variant => variant.id === one.variantId)?.name ?? null),
@@ -145,6 +146,17 @@ export function composedStudy(kept: KeptStudy, options: PublishOptions = {}): Pu
     madeAt: options.madeAt ?? new Date().toISOString(),
   }
 }
+
+/** Practice is told to nobody, unless all that was pulled is practice. */
+function withoutPractice(kept: KeptStudy): KeptStudy {
+  const pulled = kept.specimens.filter(({ reading, recordings }) => reading !== null || recordings.length > 0)
+  return pulled.every(isPractised)
+    ? kept
+    : { ...kept, specimens: kept.specimens.filter(one => !isPractised(one)) }
+}
+
+const isPractised = ({ recordings }: KeptSpecimen): boolean =>
+  recordings.some(one => one.setAside === null && isPractice({ device: one.device ?? '' }))
 
 /** The same study with another head: what a person changes on the page needs no recording read again. */
 export const withHead = (
@@ -251,11 +263,7 @@ const comparedStudy = ({ head, variants, specimens }: KeptStudy): ComparedStudy 
       return first?.startedAt == null ? [] : [[id, first.startedAt]]
     }),
   ),
-  practice: new Set(
-    specimens.flatMap(({ id, recordings }) =>
-      recordings.some(one => one.setAside === null && isPractice({ device: one.device ?? '' })) ? [id] : [],
-    ),
-  ),
+  practice: new Set(specimens.filter(isPractised).map(({ id }) => id)),
 })
 
 /** The moment by the recording, where it is on the day that a person told; else that day. */

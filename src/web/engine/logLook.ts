@@ -30,6 +30,7 @@ function readOf(bytes: Uint8Array, name: string, options: LogOptions): Outcome<L
     rig: null,
     day: null,
     capacityN: null,
+    isPractice: false,
     facts: null,
     adjustments: [],
   })

@@ -1,3 +1,4 @@
+import { isPractice } from '../../core/study.ts'
 import { factsOf } from '../../logs/index.ts'
 import type { Rig } from '../../server/apiTypes.ts'
 import type { OpenStudy } from '../data/backend.ts'
@@ -32,6 +33,7 @@ export function specimenSource(
       rig: rig ? { name: rig.name, document: rig.document } : null,
       day: first.startedAt?.slice(0, 10) ?? null,
       capacityN: entries.find(entry => entry.capacityN !== null)?.capacityN ?? null,
+      isPractice: entries.some(isPractice),
     },
     facts: factsOf(specimen, variants.find(({ id }) => id === specimen.variantId) ?? null, study),
   }

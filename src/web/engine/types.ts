@@ -19,6 +19,8 @@ export interface SpecimenSource {
   readonly day: string | null
   /** What the operator said that the cell may read when they were recorded; `null`: nothing. */
   readonly capacityN: number | null
+  /** They came from the pretend rig. */
+  readonly isPractice: boolean
 }
 
 /** What is to be read, and how. */

@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'react'
+import { useHashLocation } from 'wouter/use-hash-location'
 import type { Line } from '../../server/apiTypes.ts'
 import { texts } from '../texts/index.ts'
 import { useKept } from './kept.ts'
@@ -21,7 +22,10 @@ export interface ChosenLine {
  * that a scale that was calibrated is not left out unseen.
  */
 export function useLineChoice(usualRigId: string | null = null): ChosenLine {
-  const [kept, keep] = useKept('line')
+  // A pretend pull is practice of this study alone: the next study begins with the real line, or none.
+  const [lasting, keepLasting] = useKept('line')
+  const [practice, keepPractice] = useKept(`line.practice.${useStudyId()}`, 'session')
+  const kept = practice ?? (lasting !== null && choiceFrom(lasting).kind === 'pretend' ? null : lasting)
   const { kind: host } = useLine()
   const [own, setOwn] = useState(() => {
     const chosen = choiceFrom(kept)
@@ -50,12 +54,22 @@ export function useLineChoice(usualRigId: string | null = null): ChosenLine {
       }
       // Each pull of the pretend rig is another one.
       const next = choice.kind === 'pretend' ? { ...choice, seed: `${Number(choice.seed) + 1}` } : choice
-      keep(JSON.stringify(next))
+      if (next.kind === 'pretend') keepPractice(JSON.stringify(next))
+      else {
+        keepPractice(null)
+        keepLasting(JSON.stringify(next))
+      }
       setOwn(next)
       if (next.kind !== 'pretend') setHasRig(true)
       return made.line
     },
   }
+}
+
+/** Of the study whose place is open. */
+function useStudyId(): string {
+  const [address] = useHashLocation()
+  return /^\/study\/([^/]+)/.exec(address)?.[1] ?? ''
 }
 
 const nameOf = ({ kind, path, host, port, pull, seed }: LineChoice): string => {

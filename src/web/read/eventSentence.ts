@@ -1,4 +1,5 @@
 import type { ReadingEvent } from '../../core/reading/document.ts'
+import { asSaid } from '../../core/reading/saidBy.ts'
 import { fromNewton, type ShownUnit } from '../../core/units/force.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
 import { texts } from '../texts/index.ts'
@@ -23,6 +24,7 @@ export function eventSentence(
     gone: gone === null ? null : gone.low === gone.high ? `${gone.estimate}` : `${gone.low} to ${gone.high}`,
     of: elements,
   })
+  if (event.saidBy !== undefined) return `${words} ${texts.read.asSaid(asSaid(event.saidBy))}`
   return event.confidence < SURE ? `${words} ${texts.read.doubtful}` : words
 }
 

@@ -89,7 +89,15 @@ export function madeSpecimen({
     note: facts.note ?? null,
   }
   const { recording, reading } = good(
-    readSpecimen({ recordings, rig: rig ?? null, day, capacityN: null, facts: said, adjustments }),
+    readSpecimen({
+      recordings,
+      rig: rig ?? null,
+      day,
+      capacityN: null,
+      isPractice: false,
+      facts: said,
+      adjustments,
+    }),
   )
   return {
     name,

@@ -54,6 +54,7 @@ export const readTexts = {
   along: (against: 'extension' | 'travel' | 'loading-time', unit: string) =>
     `${{ extension: 'extension', travel: 'travel of the grips', 'loading-time': 'time under load' }[against]}, ${unit}`,
   asOne: 'Joined into one',
+  practice: 'Practice, from the pretend rig: it says nothing of any real specimen.',
   lines: { raw: 'as recorded', corrected: 'as read', joined: 'as read, joined' },
   noLoadRead: (level: string) => `no load read ${level}: taken as zero`,
   joinedHere: (pull: number) => `pull ${pull} joined here`,
@@ -80,6 +81,7 @@ export const readTexts = {
     rezero: () => 'The zero of the indicator was set again.',
   },
   doubtful: 'This is doubtful: look at it.',
+  asSaid: (asSaid: string) => `That is ${asSaid}.`,
   wasElse: 'It was something else',
   dropPullAt: 'Not a pull',
   pullSentence: (n: number, from: number, to: number, ends: string) =>
