@@ -6,7 +6,7 @@ import { resultWhys, type Why, warningWhys } from '../core/reading/explain.ts'
 import { ledgerAmounts, ledgerOf, type ShowForce } from '../core/reading/explainLedger.ts'
 import { peakWords } from '../core/reading/peakWords.ts'
 import { selvedge } from '../core/reading/selvedge.ts'
-import { zeroSentence } from '../core/reading/zeroWords.ts'
+import { whereItStood, zeroChoices, zeroSentence } from '../core/reading/zeroWords.ts'
 import type { Recording } from '../core/recording.ts'
 import { type ForceUnit, fromNewton, isOwnScale, type ShownUnit, unitOfLog } from '../core/units/force.ts'
 import { decimalsFor, showForce } from '../core/units/showForce.ts'
@@ -39,7 +39,7 @@ export function readingText(
   const heading = (text: string) => `\n${draw('strong', text)}`
   const sections = [
     resultLine(reading, unit, draw),
-    ...zeroLines(reading, shown, columns),
+    ...zeroLines(recording, reading, shown, columns),
     selvedgeLine(selvedge(recording, reading), columns),
     ...(reading.events.length > 0 ? [heading('What happened'), ...eventLines(reading, unit)] : []),
     ...laterLines(reading, unit),
@@ -71,10 +71,13 @@ function resultLine(reading: Reading, unit: ShownUnit, draw: ReturnType<typeof p
   return `${name}: ${/^peak|^no /.test(words) ? '' : 'peak force '}${draw('strong', words)}${beside}${at}`
 }
 
-/** Where more than one zero remains possible: the peaks that would follow, in one sentence. */
-function zeroLines({ results }: Reading, show: ShowForce, columns: number): string[] {
-  const sentence = zeroSentence(results.peakForce, show)
-  return sentence === null ? [] : [`  ${wrapped(sentence, columns - 2, '  ')}`]
+/** Where more than one zero remains possible: the peaks that would follow, in one sentence, and how to settle it. */
+function zeroLines(recording: Recording, reading: Reading, show: ShowForce, columns: number): string[] {
+  const sentence = zeroSentence(reading.results.peakForce, show)
+  if (sentence === null) return []
+  const stood = whereItStood(zeroChoices(recording, reading), show)
+  const cure = 'Settle it with --adjust: zero-here where the cell was empty, hold where a load was held.'
+  return [`  ${wrapped(stood === null ? sentence : `${sentence} ${stood} ${cure}`, columns - 2, '  ')}`]
 }
 
 function eventLines(reading: Reading, unit: ShownUnit): string[] {

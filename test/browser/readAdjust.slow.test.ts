@@ -4,9 +4,11 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { DEMO, makePull } from '../../src/capture/pretend/index.ts'
 import type { Adjustment } from '../../src/core/reading/adjustmentDocument.ts'
 import type { Reading } from '../../src/core/reading/document.ts'
 import { peakWords } from '../../src/core/reading/peakWords.ts'
+import { readLog, writeCsv } from '../../src/logs/index.ts'
 import { keepReading } from '../../src/server/specimenReading.ts'
 import type { StoredReading } from '../../src/store/index.ts'
 import { ran } from '../cli/fakeIo.ts'
@@ -163,6 +165,64 @@ describe('each adjustment survives a reload and reads as the command line reads 
       await close()
     },
     180_000,
+  )
+})
+
+describe('where two zeros remain possible one press settles it', () => {
+  /** A specimen whose record begins at a few newton: held taut, or the cell was never zeroed. */
+  async function openOne(name: string): Promise<string> {
+    const { recording } = makePull({ kind: 'begun-loaded', seed: 1, setting: { rateHz: 20 } })
+    const text = [...writeCsv(recording, { unit: 'N' })].join('')
+    const log = new TextEncoder().encode(text)
+    const study = (await app.store.studies.byName(DEMO.title))?.name ?? ''
+    const { id } = good(await app.store.specimens.named({ study, variant: null, specimen: name }))
+    const asRead = good(readLog(log, `${name}.csv`))
+    good(await app.store.recordings.save({ recording: asRead, log, source: 'log', specimenId: id }))
+    good(await keepReading(app.store, id, []))
+    return `/study/${app.demoId}/read/${id}`
+  }
+  test.each([
+    ['The cell was empty here', 'zero-here', 'the cell was empty here'],
+    ['This was a hold', 'hold', 'this was a hold'],
+  ])(
+    '%s',
+    async (button, kind, why) => {
+      const name = `taut-${kind}`
+      const { page, close } = await app.open(await openOne(name))
+      const before = (await newest(name)).reading.results.peakForce
+      expect(before.zeroAlternatives).toHaveLength(1)
+      const question = page.getByRole('region', { name: 'Which was the empty cell?' })
+      await question.getByText(/The peak is .* the record does not settle it/).waitFor()
+      await question.getByText(/It stood at/).waitFor()
+      await keepScreenshot(page, `read-zero-${kind}`)
+      // Nobody has signed yet: the form asks for a name, and for nothing else.
+      await question.getByRole('button', { name: button, exact: true }).click()
+      if ((await page.getByLabel('Who', { exact: true }).count()) > 0) {
+        await page.getByLabel('Who', { exact: true }).fill('Ann')
+        await page.locator('.read-form').getByRole('button', { name: 'Keep' }).click()
+      }
+      await page
+        .locator('.foot-line')
+        .getByText(/^Kept:/)
+        .waitFor()
+      const kept = await newest(name)
+      expect(kept.adjustments).toMatchObject([{ kind, why, who: 'Ann' }])
+      const after = kept.reading.results.peakForce
+      expect(after.zeroAlternatives ?? []).toEqual([])
+      if (kind === 'zero-here') expect(after.valueN!).toBeLessThan(before.valueN! - 2)
+      else expect(after.valueN).toBe(before.valueN)
+      const read = await byCommandLine(name, kept.adjustments)
+      expect(kept.reading.results).toEqual(read.results)
+      await question.waitFor({ state: 'detached' })
+      // From now on the name is known: taken back, one press is all, and it tells what it changed.
+      await page.locator('.foot-line').getByRole('button', { name: 'Undo' }).click()
+      await question.getByRole('button', { name: button, exact: true }).click()
+      const told = kind === 'hold' ? /^Kept: the peak force stays/ : /^Kept: the peak force is now .* it was/
+      await page.locator('.foot-line').getByText(told).waitFor()
+      expect((await newest(name)).adjustments).toMatchObject([{ kind, why, who: 'Ann' }])
+      await close()
+    },
+    120_000,
   )
 })
 

@@ -26,6 +26,12 @@ export interface Amendments {
   }[]
 }
 
+/** Whether somebody said that a load was held during a stretch, or a part of it. */
+export const isHeld = (
+  { holds }: Pick<Amendments, 'holds'>,
+  { fromS, toS }: { readonly fromS: number; readonly toS: number },
+): boolean => holds.some(hold => hold.toS > fromS && hold.fromS < toS)
+
 export type DropLabel = 'partial-break' | 'break' | 'slip' | 'none'
 
 export const NO_AMENDMENTS: Amendments = {

@@ -4,7 +4,7 @@ import { findOverRange, type OverRange } from '../signal/overRange.ts'
 import { greatestAt } from '../signal/scan.ts'
 import { type Signal, signalSummary } from '../signal/summary.ts'
 import { type Working, workingSeries } from '../signal/working.ts'
-import type { Amendments } from './amendments.ts'
+import { type Amendments, isHeld } from './amendments.ts'
 import { findDrops } from './drops.ts'
 import { type Explained, explainDrops, hiddenLoadEvidence } from './elements.ts'
 import { type PullEnd, pullEnd, withLastStep } from './ends.ts'
@@ -153,7 +153,7 @@ function load(
     forceN,
     segments,
     signal: pace,
-    quiets: quiets.filter(q => !amendments.holds.some(h => h.toS > q.fromS && h.fromS < q.toS)),
+    quiets: quiets.filter(q => !isHeld(amendments, q)),
     rezeros,
     amendments,
     ...(believeLone === undefined ? {} : { believeLone }),

@@ -9,8 +9,8 @@ const LEAST_READINGS = 3
  * Where the zero was not seen and more than one remains possible: all of them in one sentence, the likeliest first.
  * `null` where there is nothing to choose between.
  */
-export function zeroSentence({ zeroAlternatives }: PeakForce, show: ShowForce): string | null {
-  const possible = likeliestFirst(zeroAlternatives)
+export function zeroSentence(peak: PeakForce, show: ShowForce): string | null {
+  const possible = possibleZeros(peak)
   if (possible.length < 2) return null
   const told = possible.map(
     ({ levelN, peakN, weight }) =>
@@ -19,8 +19,21 @@ export function zeroSentence({ zeroAlternatives }: PeakForce, show: ShowForce): 
   return `The peak is ${told.slice(0, -1).join(', ')} or ${told.at(-1)}: the record does not settle it.`
 }
 
-const likeliestFirst = (alternatives: PeakForce['zeroAlternatives']): readonly ZeroAlternative[] =>
-  (alternatives ?? []).toSorted((a, b) => b.weight - a.weight)
+/** A zero that keeps less is possible no more, as among the alternatives of a reading. */
+const POSSIBLE = 0.05
+
+/** The zero that was taken and the others that remain possible, the likeliest first. */
+function possibleZeros({ zeroAlternatives, valueN }: PeakForce): Omit<ZeroAlternative, 'basis'>[] {
+  const others = zeroAlternatives ?? []
+  const [one] = others
+  const weight = 1 - others.reduce((sum, other) => sum + other.weight, 0)
+  // A peak and its zero add up to the reading, whichever zero is right.
+  const taken =
+    one === undefined || valueN === null || weight <= POSSIBLE
+      ? []
+      : [{ levelN: one.levelN + one.peakN - valueN, peakN: valueN, weight }]
+  return [...taken, ...others].sort((a, b) => b.weight - a.weight)
+}
 
 /** A level that may be the zero, and where the reading stands at it. */
 export interface ZeroChoice {
@@ -34,12 +47,21 @@ export function zeroChoices(
   recording: Pick<Recording, 'timeS' | 'forceN'>,
   { recording: summary, results }: Pick<Reading, 'recording' | 'results'>,
 ): ZeroChoice[] {
-  const possible = likeliestFirst(results.peakForce.zeroAlternatives)
+  const possible = possibleZeros(results.peakForce)
   if (possible.length < 2) return []
   return possible.flatMap(({ levelN }) => {
     const stretch = stretchAtLevel(recording, summary, levelN)
     return stretch ? [{ levelN, ...stretch }] : []
   })
+}
+
+/** Where the reading stands at the levels that may be the zero, so that a person can look there; `null`: nowhere. */
+export function whereItStood(choices: readonly ZeroChoice[], show: ShowForce): string | null {
+  if (choices.length === 0) return null
+  const told = choices.map(
+    ({ levelN, fromS, toS }) => `at ${show(levelN, null)} from ${fromS.toFixed(2)} to ${toS.toFixed(2)} s`,
+  )
+  return `It stood ${told.join(', ')}.`
 }
 
 /** The longest time that the reading stands at a level, so that a person can say what it was; `null`: it never does. */

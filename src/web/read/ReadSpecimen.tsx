@@ -1,4 +1,5 @@
 import { useCallback, useMemo, useRef, useState } from 'react'
+import type { Reading } from '../../core/reading/document.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import { useMark, useShownUnit } from '../app/units.tsx'
 import type { OpenStudy } from '../data/backend.ts'
@@ -9,7 +10,7 @@ import { Problems } from '../parts/Problems.tsx'
 import { typedNumber } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
 import { AdjustSection, AdjustUnderCurve } from './adjust/AdjustSection.tsx'
-import { OF_A_STRETCH, seconds } from './adjust/draft.ts'
+import { type Draft, type DraftKind, OF_A_STRETCH, seconds } from './adjust/draft.ts'
 import { movedPart } from './adjust/movedPart.ts'
 import { TRIED_ID, useAdjusting } from './adjust/useAdjusting.ts'
 import { anchorOf, EventList } from './EventList.tsx'
@@ -92,6 +93,14 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
     },
     [startDraft],
   )
+  const settle = (kind: DraftKind, given: Partial<Draft>) => {
+    if (!shown) return
+    const peakOf = ({ results }: Reading) => peakWords(results.peakForce, unit)
+    const before = peakOf(shown.look.reading)
+    adjusting.settle(kind, given, now =>
+      withMark(texts.read.zeroChoice.settled(before, peakOf(now.reading as Reading))),
+    )
+  }
   const onJoined = useCallback((next: boolean) => {
     setJoined(next)
     setView(null)
@@ -153,7 +162,8 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
               peak={shown.look.reading.results.peakForce}
               choices={shown.look.zeroChoices}
               unit={unit}
-              onStart={start}
+              isKeeping={adjusting.isKeeping}
+              onSay={settle}
             />
           )}
           <div className="read-below">

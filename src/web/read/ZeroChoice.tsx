@@ -8,25 +8,27 @@ import { type Draft, type DraftKind, seconds } from './adjust/draft.ts'
 const words = texts.read.zeroChoice
 
 /**
- * Where more than one zero remains possible: all of them in one sentence, and a press for each stretch to say what it
- * was. What that changes is shown at once, as for any adjustment, and counts when it is kept.
+ * Where more than one zero remains possible: all of them in one sentence, each with the peak that would follow, and a
+ * press for each stretch to say what it was. That is kept at once; what it changed is told, with the way back.
  */
 export function ZeroChoice({
   peak,
   choices,
   unit,
-  onStart,
+  isKeeping,
+  onSay,
 }: {
   peak: PeakForce
   choices: readonly Choice[]
   unit: ShownUnit
-  onStart: (kind: DraftKind, given: Partial<Draft>) => void
+  isKeeping: boolean
+  onSay: (kind: DraftKind, given: Partial<Draft>) => void
 }) {
   const show = useShowForce(unit)
   const sentence = zeroSentence(peak, show)
   if (sentence === null) return null
   const say = (kind: DraftKind, { fromS, toS }: Choice, why: string) =>
-    onStart(kind, { fromS: seconds(fromS), toS: seconds(toS), why })
+    onSay(kind, { fromS: seconds(fromS), toS: seconds(toS), why })
   return (
     <section className="read-zero" aria-labelledby="read-zero">
       <h2 id="read-zero">{words.heading}</h2>
@@ -35,10 +37,20 @@ export function ZeroChoice({
         {choices.map(choice => (
           <li key={choice.levelN} className="read-choices">
             <span>{words.stood(show(choice.levelN, null), seconds(choice.fromS), seconds(choice.toS))}</span>
-            <button type="button" className="button" onClick={() => say('zero-here', choice, words.whyEmpty)}>
+            <button
+              type="button"
+              className="button"
+              disabled={isKeeping}
+              onClick={() => say('zero-here', choice, words.whyEmpty)}
+            >
               {words.empty}
             </button>
-            <button type="button" className="button" onClick={() => say('hold', choice, words.whyHold)}>
+            <button
+              type="button"
+              className="button"
+              disabled={isKeeping}
+              onClick={() => say('hold', choice, words.whyHold)}
+            >
               {words.hold}
             </button>
           </li>

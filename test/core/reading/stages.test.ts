@@ -66,7 +66,7 @@ describe('zeros', () => {
       signal,
       quiets,
       rezeros,
-      amendments: { zeros: [] },
+      amendments: { zeros: [], holds: [] },
     })
   }
   test('a rest before and after count both', () => {

@@ -3,7 +3,12 @@ import { makePull } from '../../../src/capture/pretend/index.ts'
 import type { PeakForce } from '../../../src/core/reading/document.ts'
 import { inNewton } from '../../../src/core/reading/explainLedger.ts'
 import { readRecording } from '../../../src/core/reading/readRecording.ts'
-import { stretchAtLevel, zeroChoices, zeroSentence } from '../../../src/core/reading/zeroWords.ts'
+import {
+  stretchAtLevel,
+  whereItStood,
+  zeroChoices,
+  zeroSentence,
+} from '../../../src/core/reading/zeroWords.ts'
 import { perfectReading } from './harness/perfectReading.ts'
 
 const PER_S = 10
@@ -63,6 +68,19 @@ describe('a choice of zeros', () => {
       'The peak is 50.0 N if the empty cell reads 10.0 N (50 in 100), 60.0 N if the empty cell reads 0 N (30 in 100) or 52.0 N if the empty cell reads 8.00 N (20 in 100): the record does not settle it.',
     )
   })
+  test('counts the zero that was taken among those that are possible', () => {
+    const { valueN } = base.results.peakForce
+    const other = { levelN: 8, weight: 0.32, peakN: valueN! - 8, basis: 'rest' }
+    const open = reading([other])
+    const [taken, one] = [valueN!, valueN! - 8].map(n => inNewton(n, null))
+    expect(zeroSentence(open.results.peakForce, inNewton)).toBe(
+      `The peak is ${taken} if the empty cell reads 0 N (68 in 100) or ${one} if the empty cell reads 8.00 N (32 in 100): the record does not settle it.`,
+    )
+    const choices = zeroChoices(held, open)
+    expect(choices).toEqual([{ levelN: 8, fromS: 0, toS: 3.9 }])
+    expect(whereItStood(choices, inNewton)).toBe('It stood at 8.00 N from 0.00 to 3.90 s.')
+    expect(whereItStood([], inNewton)).toBeNull()
+  })
   test('is none where one zero, or none, is told', () => {
     for (const alternatives of [null, [], [at(8, 1)]]) {
       expect(zeroChoices(held, reading(alternatives))).toEqual([])
@@ -99,5 +117,29 @@ describe('a stretch that is called a hold', () => {
   })
   test('and taking the word back brings the zero back', () => {
     expect(peakOf(both.slice(0, 1)).zero).toBe('seen')
+  })
+})
+
+describe('a record that begins under a load, or with a zero that is off', () => {
+  const { recording } = makePull({ kind: 'begun-loaded', seed: 1, setting: { rateHz: 20 } })
+  const open = readRecording(recording)
+  const [choice] = zeroChoices(recording, open)
+  const settled = (kind: 'zero-here' | 'hold') =>
+    readRecording(recording, {
+      adjustments: [
+        {
+          ...{ id: 'a', who: 'R. Weaver', when: '2026-05-04T14:20:00Z', why: 'seen', kind },
+          ...{ fromS: choice!.fromS, toS: choice!.toS },
+        },
+      ],
+    })
+  test('leaves two zeros open, and one word settles it either way', () => {
+    expect(zeroSentence(open.results.peakForce, inNewton)).toContain('does not settle it')
+    const empty = settled('zero-here')
+    const held = settled('hold')
+    for (const { results } of [empty, held]) expect(zeroSentence(results.peakForce, inNewton)).toBeNull()
+    expect(empty.results.peakForce.zero).toBe('seen')
+    expect(empty.results.peakForce.valueN! - held.results.peakForce.valueN!).toBeCloseTo(-choice!.levelN, 1)
+    expect(held.results.peakForce.valueN).toBe(open.results.peakForce.valueN)
   })
 })

@@ -46,7 +46,7 @@ export interface ZeroInput {
   readonly signal: Pick<Signal, 'noiseN' | 'quantumN' | 'periodS'>
   readonly quiets: readonly Quiet[]
   readonly rezeros: readonly Rezero[]
-  readonly amendments: Pick<Amendments, 'zeros'>
+  readonly amendments: Pick<Amendments, 'zeros' | 'holds'>
   /** Whether a lone rest at the start is believed; left out: when it lasts 2.5 s. */
   readonly believeLone?: boolean
   readonly priors?: ZeroPriors

@@ -1,4 +1,5 @@
 import { greatestAt, reachOf } from '../../signal/scan.ts'
+import { isHeld } from '../amendments.ts'
 import type { Zero } from '../document.ts'
 import { zeroPriors } from '../priors.ts'
 import type { Quiet } from '../quiet.ts'
@@ -64,7 +65,7 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
       from,
       to,
       input,
-    ),
+    ).filter(q => !isHeld(amendments, q)),
   )
   const firstN = forceN[from]!
   const peakS = timeS[greatestAt(forceN, from, to)]!

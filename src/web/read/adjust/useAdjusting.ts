@@ -23,7 +23,8 @@ interface Wish {
   readonly list: readonly Adjustment[]
   /** `undefined`: over whatever is there. */
   readonly basedOn: string | null | undefined
-  readonly text: string
+  /** What is told of it once it is kept. */
+  readonly text: string | ((now: StoredReading) => string)
 }
 
 /** Under this id a draft is tried; it is signed when it is kept. */
@@ -78,13 +79,31 @@ export function useAdjusting(specimenId: string, stored: StoredReading | null) {
     keeping.mutate(wish, {
       onSuccess(reading) {
         then()
-        foot.did(wish.text, () =>
+        foot.did(typeof wish.text === 'string' ? wish.text : wish.text(reading), () =>
           keeping.mutateAsync({ list: before, basedOn: reading.id, text: texts.read.adjust.takenBack }),
         )
       },
     })
   }
   const basedOn = stored?.id ?? null
+  /** Signs a draft and keeps it; gives the fault where something is missing. */
+  const keepSigned = (said: Draft, text?: Wish['text']): DraftFault | null => {
+    const id = editedId ?? randomName()
+    const signed = adjustmentOf(said, { id, who: operator, when: new Date().toISOString() })
+    if (!signed.ok) return signed.fault
+    const { adjustment } = signed
+    if (adjustment.who !== settings.operator) choose({ operator: adjustment.who })
+    keep(
+      {
+        // What is written anew was said last, and is replayed last.
+        list: [...withoutAdjustment(storedList, adjustment.id), adjustment],
+        basedOn,
+        text: text ?? texts.read.adjust.kept(adjustmentText(adjustment)),
+      },
+      close,
+    )
+    return null
+  }
   return {
     draft,
     fault,
@@ -109,27 +128,12 @@ export function useAdjusting(specimenId: string, stored: StoredReading | null) {
     close,
     /** Signs the draft and keeps it. */
     keepDraft() {
-      if (!draft) return
-      const signed = adjustmentOf(draft, {
-        id: editedId ?? randomName(),
-        who: operator,
-        when: new Date().toISOString(),
-      })
-      if (!signed.ok) {
-        setFault(signed.fault)
-        return
-      }
-      const { adjustment } = signed
-      if (adjustment.who !== settings.operator) choose({ operator: adjustment.who })
-      keep(
-        {
-          // What is written anew was said last, and is replayed last.
-          list: [...withoutAdjustment(storedList, adjustment.id), adjustment],
-          basedOn,
-          text: texts.read.adjust.kept(adjustmentText(adjustment)),
-        },
-        close,
-      )
+      if (draft) setFault(keepSigned(draft))
+    },
+    /** Keeps at once what one press says of a stretch; where nobody's name is known yet, the form asks for it. */
+    settle(kind: DraftKind, given: Partial<Draft>, text: (now: StoredReading) => string) {
+      const said = { ...emptyDraft(kind), ...given }
+      if (keepSigned(said, text) !== null) start(kind, given)
     },
     strike(adjustment: Adjustment) {
       keep({

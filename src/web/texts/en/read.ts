@@ -128,6 +128,8 @@ export const readTexts = {
     hold: 'This was a hold',
     whyEmpty: 'the cell was empty here',
     whyHold: 'this was a hold',
+    settled: (was: string, is: string) =>
+      was === is ? `Kept: the peak force stays ${is}.` : `Kept: the peak force is now ${is}; it was ${was}.`,
   },
   warningsHeading: 'What to know about this reading',
   inNewton: (words: string) => `= ${words}`,

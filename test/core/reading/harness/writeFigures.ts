@@ -1,5 +1,11 @@
 import { readFileSync, writeFileSync } from 'node:fs'
-import { DROP_PRIORS, type Prior, ZERO_PRIORS } from '../../../../src/core/reading/priors.ts'
+import {
+  COURSE_PRIORS,
+  DROP_PRIORS,
+  ELEMENT_PRIORS,
+  type Prior,
+  ZERO_PRIORS,
+} from '../../../../src/core/reading/priors.ts'
 import { readRecording } from '../../../../src/core/reading/readRecording.ts'
 import { checked, labelledRecords, realChecks } from '../fit/realRecords.ts'
 import type { Score } from './score.ts'
@@ -26,7 +32,9 @@ const markdown = (head: readonly string[], rows: readonly (readonly string[])[])
     .join('\n')
 
 export function priorsTable(): string {
-  const rows = [...Object.entries<Prior>(ZERO_PRIORS), ...Object.entries<Prior>(DROP_PRIORS)]
+  const rows = [ZERO_PRIORS, DROP_PRIORS, ELEMENT_PRIORS, COURSE_PRIORS].flatMap(of =>
+    Object.entries<Prior>(of),
+  )
   const cells = rows.map(([name, { value, unit, means, from }]) => [
     `\`${name}\``,
     String(value),

@@ -34,7 +34,7 @@ function zerosOf(forceN: Float64Array) {
     signal,
     quiets,
     rezeros,
-    amendments: { zeros: [] },
+    amendments: { zeros: [], holds: [] },
   })
   return { epochs, rezeros }
 }
