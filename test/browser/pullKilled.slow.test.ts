@@ -102,10 +102,10 @@ test('the server is killed in mid-pull: the page says so and goes on by itself, 
   child?.kill('SIGKILL')
   await once(child!, 'exit')
   await atMoment(page, 'away')
-  await page.getByText(/what is recorded is safe/).waitFor()
+  await page.getByText(/What it had on its disk by then/).waitFor()
   expect(await start(port)).toBe(address)
   await atMoment(page, 'no-line')
-  await page.getByText(/What was recorded of “paste-1” up to then is kept/).waitFor()
+  await page.getByText(/What was on its disk of “paste-1” by then was taken in/).waitFor()
   await keepScreenshot(page, 'pull-killed')
 
   // Space opens the same line again, for the same specimen, and the pull goes on.

@@ -51,11 +51,11 @@ test('a server that goes in mid-pull and comes back: the page says so, the recor
   // As when its terminal is closed: nothing is finished, nothing is given up.
   await server.stop()
   await atMoment(page, 'away')
-  await page.getByText(/what is recorded is safe/).waitFor()
+  await page.getByText(/What it had on its disk by then/).waitFor()
   server = await start(port)
   expect(server.recovered).toBe(1)
   await atMoment(page, 'no-line')
-  await page.getByText(/What was recorded of “paste-1” up to then is kept/).waitFor()
+  await page.getByText(/What was on its disk of “paste-1” by then was taken in/).waitFor()
   await keepScreenshot(page, 'pull-server-back')
   const [first] = study.specimens
   const [kept] = (await store.recordings.list({ specimenId: first?.id ?? '' })).items

@@ -1,6 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { once } from 'node:events'
-import { mkdir, mkdtemp, readdir, rm } from 'node:fs/promises'
+import { mkdir, mkdtemp, readdir, rm, stat, truncate } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as after } from 'node:timers/promises'
@@ -22,7 +22,7 @@ beforeAll(async () => {
   await mkdir(folder, { recursive: true })
   built = await mkdtemp(join(folder, 'full-'))
   cli = await bundled('../../src/cli/main.ts', built)
-})
+}, 120_000)
 afterAll(() => rm(built, { recursive: true, force: true }))
 
 let disk: SmallDisk
@@ -139,6 +139,32 @@ test.runIf(mayMount)(
     } finally {
       await rm(spare, { recursive: true, force: true })
     }
+  },
+)
+
+test.runIf(mayMount)(
+  'whole in its journal but not in the store: it waits, says so, and takes one Ctrl-C for a slip',
+  async () => {
+    disk = (await tmpfsDisk()) as SmallDisk
+    const run = record()
+    await run.says(/recording/)
+    await run.send(500)
+    await after(500)
+    await disk.fill(run.pid)
+    // A page for the end of the journal; the store needs more.
+    const filler = join(disk.folder, 'filler')
+    await truncate(filler, (await stat(filler)).size - 4_096)
+    run.hangUp()
+    await run.says(/whole on the disk, in its journal; waiting until the store takes it/)
+    await after(ATTEMPTS_MS)
+    expect(run.isRunning()).toBe(true)
+    run.signal('SIGINT')
+    await run.says(/Ctrl-C once more leaves it in its journal/)
+    expect(run.isRunning()).toBe(true)
+    expect(run.out()).toBe('')
+    await disk.free(run.pid)
+    expect(await run.code(), run.err()).toBe(0)
+    expect(JSON.parse(run.out()).recording).toMatchObject({ samples: 500, state: 'complete' })
   },
 )
 

@@ -24,8 +24,8 @@ unloads and re-grips until Ctrl-C (or q), the end of the input, or --finish-afte
 figures on the screen. A second Ctrl-C leaves at once: what is on the disk is taken in by the next command.
 
 Where the disk takes no more, recording goes on in memory and is written as soon as there is room. The command does not
-end while samples are in memory alone, unless Ctrl-C is pressed twice more. --spare names a folder, best on another disk,
-that is used then; take its journal in later with: tenterhook import FILE.journal
+end before the recording is in the store, with a terminal or without one, unless Ctrl-C is pressed twice more. --spare names
+a folder, best on another disk, that is used then, and left for: tenterhook import FILE.journal
 
 Examples:
   tenterhook record --port /dev/ttyUSB0 --specimen "paste 3" --study "Carrier bags" --variant paste

@@ -3,7 +3,7 @@ import { basename, dirname, join, resolve } from 'node:path'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { PackageFault, type PackageFile, type PackageSource } from '../../publish/package/files.ts'
 import { DESCRIPTOR } from '../../publish/package/layout.ts'
-import { ZIP_LIMITS } from '../../publish/package/zip/directory.ts'
+import { tooMuch, ZIP_LIMITS } from '../../publish/package/zip/directory.ts'
 import { notThere, openZip } from '../../publish/package/zip/openZip.ts'
 import { ZipTooLarge, zipOf, zipProblem } from '../../publish/package/zip/zipOf.ts'
 import { zipLimits } from '../../server/zipLimits.ts'
@@ -53,11 +53,14 @@ async function openZipFile(path: string): Promise<Outcome<OpenedPackage>> {
   return opened
 }
 
+/** Unit of what a file takes on the disk (POSIX, sys/stat.h: `st_blocks`, as every system at hand counts them). */
+const BLOCK_BYTES = 512
+
 /** What desktops leave in folders. */
 const RESIDUE = new Set(['.DS_Store', 'Thumbs.db', 'desktop.ini'])
 
 async function openFolder(folder: string): Promise<Outcome<OpenedPackage>> {
-  const paths: string[] = []
+  const files: { path: string; bytes: number; packedBytes: number }[] = []
   const walk = async (inside: string): Promise<Outcome<null>> => {
     for (const entry of await readdir(join(folder, inside), { withFileTypes: true })) {
       const path = inside === '' ? entry.name : `${inside}/${entry.name}`
@@ -65,14 +68,17 @@ async function openFolder(folder: string): Promise<Outcome<OpenedPackage>> {
       if (entry.isDirectory()) {
         const below = await walk(path)
         if (!below.ok) return below
-      } else if (entry.isFile()) paths.push(path)
-      else
+      } else if (entry.isFile()) {
+        const { size, blocks } = await stat(join(folder, path))
+        // Not every system tells what a file takes on the disk.
+        files.push({ path, bytes: size, packedBytes: blocks === undefined ? size : BLOCK_BYTES * blocks })
+      } else
         return wrong({
           where: join(folder, path),
           what: 'it is a link or a device, not a file.',
           cure: 'Put the file itself in its place.',
         })
-      if (paths.length > ZIP_LIMITS.entries)
+      if (files.length > ZIP_LIMITS.entries)
         return wrong({
           where: folder,
           what: `it holds more than ${ZIP_LIMITS.entries} files.`,
@@ -83,6 +89,15 @@ async function openFolder(folder: string): Promise<Outcome<OpenedPackage>> {
   }
   const walked = await walk('')
   if (!walked.ok) return walked
+  const takes = files.reduce((sum, file) => sum + file.packedBytes, 0)
+  const [over] = tooMuch(files, takes, zipLimits(), 'comes to')
+  if (over)
+    return wrong({
+      where: join(folder, over.path),
+      what: over.what,
+      cure: 'Take the file out if it is no part of the package; else open it on a computer with more memory.',
+    })
+  const paths = files.map(({ path }) => path)
   const there = new Set(paths)
   const source: PackageSource = {
     name: basename(resolve(folder)),

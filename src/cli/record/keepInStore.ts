@@ -1,3 +1,4 @@
+import { dirname, resolve } from 'node:path'
 import type { Captured } from '../../capture/index.ts'
 import type { Unsaved } from '../../server/desk/liveTypes.ts'
 import { type Kept, safekeeping } from '../../server/desk/safekeeping.ts'
@@ -15,8 +16,9 @@ interface KeepOptions {
 }
 
 /**
- * Puts a recording that has ended into the store. Where the disk refuses, waits until it is in the store, or else whole in
- * a journal on a disk: then that is told, and it is left there. What is in memory alone is given up only when told twice.
+ * Puts a recording that has ended into the store. Where that refuses it waits, tries again and says so, whether the
+ * recording is in memory or whole in its journal on a disk; only one that went to the spare folder is left there. It is
+ * given up, or left in its journal, when told twice.
  */
 export async function keepInStore(
   store: Store,
@@ -47,20 +49,22 @@ export async function keepInStore(
     const moved = await keeper.moveTo(captured.id, spare)
     if (!moved.ok) io.err(`tenterhook: ${toldText(moved.problems[0]!)}\n`)
   }
-  if (captured.keeping.heldBytes > 0) {
-    io.err(WAITS)
-    const asked = askedTwice(io)
+  const { keeping } = captured
+  const isSpare = (): boolean => spare !== null && keeping.heldBytes === 0 && lies(keeping.path, spare)
+  if (stored === null && !isSpare()) {
+    io.err(keeping.heldBytes > 0 ? WAITS : WAITS_IN_JOURNAL)
+    const asked = askedTwice(io, () => keeping.heldBytes > 0)
     const folders = foldersTyped(io, folder =>
       keeper.moveTo(captured.id, folder).then(moved => {
         if (!moved.ok) io.err(`tenterhook: ${toldText(moved.problems[0]!)}\n`)
       }),
     )
-    await Promise.race([keeper.settled(), captured.keeping.onDisk, asked.twice])
+    // Once all of it is on the disk there is room for the store too, as like as not.
+    void keeping.onDisk.then(() => keeper.tryNow())
+    await Promise.race([keeper.settled(), asked.twice])
     asked.end()
     folders.end()
   }
-  // On the disk, but not in the store: once more, now that there is room.
-  if (stored === null && captured.keeping.heldBytes === 0) await keeper.tryNow()
   const left = await keeper.stop()
   if (stored !== null) return stored
   for (const one of left) io.err(`tenterhook: ${leftText(one)}\n`)
@@ -70,22 +74,35 @@ export async function keepInStore(
 const WAITS = `tenterhook: waiting for room, as samples are in memory alone. Press Ctrl-C twice to give them up.
 `
 
+const WAITS_IN_JOURNAL = `tenterhook: the recording is whole on the disk, in its journal; waiting until the store takes it. Press Ctrl-C twice to leave it there.
+`
+
+/** Whether a file lies in a folder. */
+const lies = (path: string, folder: string): boolean => dirname(resolve(path)) === resolve(folder)
+
 const leftText = ({ keptIn, path, heldBytes }: Unsaved): string =>
   keptIn === 'memory'
     ? `given up: the last ${heldBytes} bytes of the recording are lost. What was on the disk before stands in ${path}.`
     : `the recording is not in the store. It is whole on the disk, in ${path}; take it in with: tenterhook import "${path}"`
 
 /** Signals to end: the first is answered with a warning, the second counts. */
-function askedTwice(io: KeepOptions['io']): { readonly twice: Promise<void>; end(): void } {
+function askedTwice(
+  io: KeepOptions['io'],
+  isInMemory: () => boolean,
+): { readonly twice: Promise<void>; end(): void } {
   let asked = 0
   let tell: () => void = () => {}
   const twice = new Promise<void>(resolve => {
     tell = resolve
   })
   const ask = (): void => {
-    if (++asked === 1)
-      io.err('tenterhook: samples are in memory alone and would be lost. Ctrl-C once more gives them up.\n')
-    else tell()
+    if (++asked > 1) tell()
+    else
+      io.err(
+        isInMemory()
+          ? 'tenterhook: samples are in memory alone and would be lost. Ctrl-C once more gives them up.\n'
+          : 'tenterhook: the recording is not in the store yet. Ctrl-C once more leaves it in its journal.\n',
+      )
   }
   for (const signal of SIGNALS) process.on(signal, ask)
   return {

@@ -68,7 +68,7 @@ export function PullNext({
     ended: () => [
       open.study.failureModes.length > 0 && pull.specimen !== null && pull.specimen.failureMode === null
         ? words.ended(name)
-        : words.endedPlain(name),
+        : words.endedPlain(name, pull.ended?.isKept ?? false),
       press(buttons.keep),
     ],
   }

@@ -205,8 +205,8 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
   const giveUp = () =>
     run(
       () => host.giveUp(words.why.givenUp),
-      ({ recordingId }) => {
-        foot.did(words.hints.givenUp, async () => {
+      ({ recordingId, keptIn }) => {
+        foot.did(words.hints.givenUp(keptIn !== 'memory'), async () => {
           await backend.recordings.takeBack(recordingId)
           await refresh()
         })

@@ -1,4 +1,13 @@
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs'
+import {
+  cpSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { unzipSync, zipSync } from 'fflate'
@@ -84,6 +93,23 @@ describe('package', () => {
 })
 
 describe('verify', () => {
+  test('refuses a folder with a file that is nearly all hole before it reads it', async () => {
+    expect((await packed('--out', at('holed'))).code).toBe(EXIT.ok)
+    for (const [bytes, says] of [
+      [80 * 2 ** 20, /raw.big\.csv: it comes to \d+ times its size, as a file made to fill a disk does/],
+      [
+        3 * 2 ** 30,
+        /raw.big\.csv: it comes to 3\.0 GiB, more than the [01]\.\d GiB that there is memory for/,
+      ],
+    ] as const) {
+      writeFileSync(at('holed', 'raw', 'big.csv'), 'time_s,force_N\n')
+      truncateSync(at('holed', 'raw', 'big.csv'), bytes)
+      const refused = await ran(['verify', at('holed')])
+      expect(refused.code).toBe(EXIT.input)
+      expect(refused.err).toMatch(says)
+    }
+  })
+
   test('names the raw recording that was changed, and the figures that follow from it', async () => {
     good(
       await writePackage(

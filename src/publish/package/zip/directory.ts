@@ -203,26 +203,7 @@ function together(
   }
   for (const { path } of entries)
     if (folders.has(sameOnAnySystem(path))) problem(path, 'it is a file and a folder at once.')
-  const total = entries.reduce((sum, entry) => sum + entry.bytes, 0)
-  if (total > limits.bytes)
-    problem('', `it unpacks to ${gib(total)} GiB, more than ${gib(limits.bytes)} GiB.`)
-  else if (total > limits.ratioFromBytes && total > limits.ratio * zip.size)
-    problem(
-      '',
-      `it unpacks to ${Math.round(total / zip.size)} times its size, as a zip made to fill a disk does.`,
-    )
-  for (const { path, bytes, packedBytes } of entries) {
-    if (bytes > limits.fileBytes)
-      problem(
-        path,
-        `it unpacks to ${gib(bytes)} GiB, more than the ${gib(limits.fileBytes)} GiB that there is memory for.`,
-      )
-    else if (bytes > limits.fileRatioFromBytes && bytes > limits.ratio * packedBytes)
-      problem(
-        path,
-        `it unpacks to ${Math.round(bytes / packedBytes)} times its size, as a file made to fill a disk does.`,
-      )
-  }
+  for (const { path, what } of tooMuch(entries, zip.size, limits, 'unpacks to')) problem(path, what)
   let endBefore = 0
   for (const { path, offset, packedBytes, nameBytes } of entries.toSorted((a, b) => a.offset - b.offset)) {
     if (offset < endBefore) problem(path, 'it lies over another file of the zip.')
@@ -230,6 +211,41 @@ function together(
     if (endBefore > directoryFrom) problem(path, 'it reaches past the end of the files.', DAMAGED_CURE)
   }
   return problems
+}
+
+/**
+ * Files that come to more than there is room and memory for, or to so many times the bytes that they take that they are made
+ * to fill a disk; `path` is '' for all of them together. Of a folder, what a file takes is less where it has holes.
+ */
+export function tooMuch(
+  files: readonly { readonly path: string; readonly bytes: number; readonly packedBytes: number }[],
+  packedBytes: number,
+  limits: ZipLimits,
+  comesTo: 'unpacks to' | 'comes to',
+): { readonly path: string; readonly what: string }[] {
+  const found: { path: string; what: string }[] = []
+  const total = files.reduce((sum, file) => sum + file.bytes, 0)
+  const times = (bytes: number, packed: number): number => Math.round(bytes / Math.max(1, packed))
+  if (total > limits.bytes)
+    found.push({ path: '', what: `it ${comesTo} ${gib(total)} GiB, more than ${gib(limits.bytes)} GiB.` })
+  else if (total > limits.ratioFromBytes && total > limits.ratio * packedBytes)
+    found.push({
+      path: '',
+      what: `it ${comesTo} ${times(total, packedBytes)} times its size, as one made to fill a disk does.`,
+    })
+  for (const { path, bytes, packedBytes: packed } of files) {
+    if (bytes > limits.fileBytes)
+      found.push({
+        path,
+        what: `it ${comesTo} ${gib(bytes)} GiB, more than the ${gib(limits.fileBytes)} GiB that there is memory for.`,
+      })
+    else if (bytes > limits.fileRatioFromBytes && bytes > limits.ratio * packed)
+      found.push({
+        path,
+        what: `it ${comesTo} ${times(bytes, packed)} times its size, as a file made to fill a disk does.`,
+      })
+  }
+  return found
 }
 
 const gib = (bytes: number): string => (bytes / 2 ** 30).toFixed(1)

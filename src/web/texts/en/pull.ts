@@ -14,11 +14,11 @@ export const pullTexts = {
     slack: 'recording, no load yet',
     pulling: 'pulling',
     'let-go': 'let go: pull again or finish',
-    ended: 'kept',
+    ended: 'ended',
   } satisfies Record<Moment, string>,
   next: {
     joining: 'Looking for the line …',
-    away: 'The server does not answer: what is recorded is safe with it, and this page goes on by itself once it runs again.',
+    away: 'The server does not answer. What it had on its disk by then is taken in when it runs again, and this page goes on by itself.',
     noLine: 'Choose the line to your rig, then open it.',
     openAgain: (line: string) => `The line is closed: press Space to open ${line} again.`,
     lineLost: 'The line went away: put the cable back, it is tried again all the time.',
@@ -34,7 +34,8 @@ export const pullTexts = {
     pulling: 'Pull on until it lets go; N takes a note, Escape kept down gives up.',
     letGo: 'Pull again, or press Space to finish.',
     ended: (name: string) => `Say how “${name}” failed, then press Space to go on.`,
-    endedPlain: (name: string) => `“${name}” is kept: press Space to go on, R to pull it again.`,
+    endedPlain: (name: string, isKept: boolean) =>
+      `“${name}” ${isKept ? 'is kept' : 'has ended'}: press Space to go on, R to pull it again.`,
     elsewhere: 'A specimen of another study is in hand: finish it in its own study.',
   },
   buttons: {
@@ -73,7 +74,8 @@ export const pullTexts = {
     load: (force: string) => `Not now: ${force} pull at the specimen. Nothing was zeroed and nothing ended.`,
     hold: 'Keep Escape down to give up.',
     holding: 'Keep it down: giving up …',
-    givenUp: 'Given up: the recording is kept, set aside.',
+    givenUp: (isKept: boolean) =>
+      isKept ? 'Given up: the recording is kept, set aside.' : 'Given up: the recording is not kept yet.',
     spoiled: (name: string) => `“${name}” is left out as spoiled.`,
     modeKept: (name: string) => `Failure mode of “${name}” kept.`,
     zeroTaken: (level: string) => `Zero taken: the cell read ${level}.`,
@@ -82,7 +84,7 @@ export const pullTexts = {
     noteKept: (text: string) => `Noted: ${text}`,
     returned: 'The server is back, and the line with what it recorded.',
     returnedNoLine: (name: string) =>
-      `The server was started again. What was recorded of “${name}” up to then is kept; open the line and pull on.`,
+      `The server was started again. What was on its disk of “${name}” by then was taken in; open the line and pull on.`,
     returnedNothing: 'The server was started again, and its line is closed.',
   },
 
