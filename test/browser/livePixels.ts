@@ -19,15 +19,24 @@ export const nowMs = (): number => performance.timeOrigin + performance.now()
 export const WATCH_PIXELS = `
   globalThis.watched = { seen: [], frames: 0, waiting: [], painted: [] }
   const nowMs = () => performance.timeOrigin + performance.now()
+  const note = data => {
+    if (typeof data !== 'string' || !data.startsWith('{"kind":"figures"')) return
+    const sample = JSON.parse(data).figures.channels[0]?.value
+    if (typeof sample === 'number') watched.waiting.push({ sample, cameMs: nowMs() })
+  }
+  // Without a server the stream comes from a thread of the page.
+  const plain = Object.getOwnPropertyDescriptor(MessagePort.prototype, 'onmessage')
+  Object.defineProperty(MessagePort.prototype, 'onmessage', {
+    ...plain,
+    set(listener) {
+      plain.set.call(this, listener && (event => { note(event.data); listener.call(this, event) }))
+    },
+  })
   const Plain = WebSocket
   globalThis.WebSocket = class extends Plain {
     constructor(...given) {
       super(...given)
-      this.addEventListener('message', ({ data }) => {
-        if (typeof data !== 'string' || !data.startsWith('{"kind":"figures"')) return
-        const sample = JSON.parse(data).figures.channels[0]?.value
-        if (typeof sample === 'number') watched.waiting.push({ sample, cameMs: nowMs() })
-      })
+      this.addEventListener('message', ({ data }) => note(data))
     }
   }
   const stroke = CanvasRenderingContext2D.prototype.stroke

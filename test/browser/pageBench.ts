@@ -98,6 +98,14 @@ export async function addSpecimen(page: Page, variant: string): Promise<void> {
   await page.locator('.pull-order li[data-now="true"]').waitFor()
 }
 
+/** Opens the line over the stub of a serial port, by the form of the place. */
+export async function openPort(page: Page): Promise<void> {
+  await page.getByLabel('Serial port of this computer').check()
+  await page.getByRole('button', { name: 'Choose the port' }).click()
+  await page.getByText('Chosen: USB 1a86:7523').waitFor()
+  await page.getByRole('button', { name: 'Open the line' }).last().click()
+}
+
 /** A recording as the page keeps it, with how many samples are there. */
 export interface KeptRecording {
   readonly id: string
@@ -108,7 +116,8 @@ export interface KeptRecording {
   readonly state: string
   readonly device: string
   readonly specimenId: string | null
-  /** Last values of the line's first further column. */
+  /** Of the line's first further column. */
+  readonly firstOfChannel: number | null
   readonly lastOfChannel: number | null
   readonly samplesThere: number
 }
@@ -127,7 +136,7 @@ export const keptIn = (page: Page): Promise<KeptRecording[]> =>
       const all = []
       for (const entry of entries.sort((a, b) => (a.addedAt < b.addedAt ? -1 : 1))) {
         const { timeS, channels } = await asked(change.objectStore('samples').get(entry.id))
-        all.push({ ...entry, samplesThere: timeS.length, lastOfChannel: channels[0]?.values.at(-1) ?? null })
+        all.push({ ...entry, samplesThere: timeS.length, firstOfChannel: channels[0]?.values[0] ?? null, lastOfChannel: channels[0]?.values.at(-1) ?? null })
       }
       return all
     } finally {

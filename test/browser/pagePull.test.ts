@@ -1,7 +1,27 @@
-import type { Page } from 'playwright-core'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { createHash } from 'node:crypto'
+import {
+  copyFileSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterEach, beforeEach, expect, test, vi } from 'vitest'
+import { ran } from '../cli/fakeIo.ts'
 import { seriousFaults } from './app.ts'
-import { addSpecimen, newStudy, type PageBench, pageBench, toPlace, waitForKept } from './pageBench.ts'
+import {
+  addSpecimen,
+  newStudy,
+  openPort,
+  type PageBench,
+  pageBench,
+  toPlace,
+  waitForKept,
+} from './pageBench.ts'
 import { atMoment, peakOf } from './pullBench.ts'
 import { converter, SERIAL_STUB } from './serialStub.ts'
 
@@ -19,13 +39,6 @@ beforeEach(async () => {
   bench.page.on('pageerror', error => complaints.push(String(error)))
 }, 240_000)
 afterEach(() => bench.stop())
-
-async function openPort(page: Page): Promise<void> {
-  await page.getByLabel('Serial port of this computer').check()
-  await page.getByRole('button', { name: 'Choose the port' }).click()
-  await page.getByText('Chosen: USB 1a86:7523').waitFor()
-  await page.getByRole('button', { name: 'Open the line' }).last().click()
-}
 
 test('a practice pull is recorded, read and kept, and asks nobody for anything', async () => {
   const { page } = bench
@@ -77,6 +90,13 @@ test('a pull over a serial port of the browser is kept whole, and a lead that wa
   const peak = page.getByRole('button', { name: /^Peak force/ })
   expect(await peakOf(peak)).toBeGreaterThan(49)
   expect(await peakOf(peak)).toBeLessThan(51)
+  // The next one, added with the mouse: Space is still the key of the pull, and adds no second.
+  await page.keyboard.press('Space')
+  await atMoment(page, 'no-specimen')
+  await page.locator('.pull-add').getByRole('button', { name: 'reef' }).click()
+  await page.locator('.pull-order li[data-now="true"]').waitFor()
+  await page.keyboard.press('Space')
+  await atMoment(page, 'armed')
   expect(complaints).toEqual([])
 }, 120_000)
 
@@ -152,3 +172,69 @@ test('without serial ports it says which browsers have them, and takes the log o
   await page.getByRole('link', { name: 'Drop logs' }).click()
   await page.locator('input[type="file"]').first().waitFor({ state: 'attached' })
 }, 120_000)
+
+/** Stands in for the browser's own question for a folder: nobody can answer that in a test. Its files go to this disk. */
+const FOLDER_STUB = `
+  globalThis.showDirectoryPicker = async () => ({
+    name: 'bench disk',
+    getFileHandle: async name => ({
+      async createWritable() {
+        let all = null
+        return {
+          async write(bytes) { all = bytes },
+          close: () => keepFile(name, btoa(Array.from(all, byte => String.fromCharCode(byte)).join(''))),
+        }
+      },
+    }),
+  })
+`
+
+test('a copy in a folder is a journal that the command line takes in, cut off or ended', async () => {
+  const { page } = bench
+  const folder = mkdtempSync(join(tmpdir(), 'tenterhook-copies-'))
+  const store = ['--store', join(folder, 'store')]
+  try {
+    await bench.context.exposeFunction('keepFile', (name: string, base64: string) =>
+      writeFileSync(join(folder, name), Buffer.from(base64, 'base64')),
+    )
+    await page.addInitScript(FOLDER_STUB)
+    await page.reload()
+    await newStudy(page, 'Knots', ['reef'])
+    await toPlace(page, 'pull')
+    await addSpecimen(page, 'reef')
+    await page.getByRole('button', { name: 'Choose a folder' }).click()
+    await page.getByText('copied into “bench disk”').waitFor()
+    await openPort(page)
+    await page.evaluate('bench.run(100, 5)')
+    await atMoment(page, 'ready')
+    await page.keyboard.press('Space')
+    await atMoment(page, 'pulling')
+    // Some seconds of it, while it still runs.
+    const copy = join(folder, await firstJournal(folder))
+    const running = await ran(['import', copy, ...store])
+    expect(running.err).toContain('a program is writing this journal now')
+    // Long after a crash.
+    const cutOff = join(folder, 'cut-off.journal')
+    copyFileSync(copy, cutOff)
+    utimesSync(cutOff, 0, 0)
+    expect(await ran(['import', cutOff, ...store])).toMatchObject({ code: 0 })
+    await atMoment(page, 'let-go')
+    await page.keyboard.press('Space')
+    await atMoment(page, 'ended')
+    const [kept] = await waitForKept(page, 1)
+    // Whole once it has ended, and then at once.
+    await vi.waitUntil(() => sha256Of(copy) === kept?.sha256, { timeout: 20_000 })
+    const other = ['--store', join(folder, 'other')]
+    expect(await ran(['import', copy, ...other])).toMatchObject({ code: 0 })
+    const listed = await ran(['list', '--json', ...other])
+    expect(listed.out).toContain(kept?.sha256)
+    expect(listed.out).toContain('reef-1')
+  } finally {
+    rmSync(folder, { recursive: true, force: true })
+  }
+}, 120_000)
+
+const sha256Of = (path: string): string => createHash('sha256').update(readFileSync(path)).digest('hex')
+
+const firstJournal = (folder: string): Promise<string> =>
+  vi.waitUntil(() => readdirSync(folder).find(file => file.endsWith('.journal')), { timeout: 20_000 })

@@ -59,7 +59,7 @@ export const SERIAL_STUB = `
         bench.say(data.text)
         bench.said = data.to
         bench.due.push([data.to, data.atMs])
-        if (bench.due.length > 2000) bench.due.splice(0, 1000)
+        if (bench.due.length > 200000) bench.due.splice(0, 100000)
       }
       running.postMessage({ linesPerS, restS, header: 'time_ms,force_N,sample\\n' })
     },

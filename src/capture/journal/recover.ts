@@ -5,6 +5,7 @@ import type { Captured, CapturedFacts, CapturedLong, CapturedWhole, Keeping } fr
 import { diskProblem } from './diskProblem.ts'
 import { journalContents } from './entries.ts'
 import { type FileLayer, inFolder, piecesOf } from './files.ts'
+import { joined } from './frames.ts'
 
 /** The header is the first frame; with a rig and its calibrations it is some kilobytes. */
 const HEADER_BYTES = 1024 * 1024
@@ -78,6 +79,7 @@ export async function journalInUse(path: string, { files, isInUse }: Computer): 
   try {
     const header = journalContents(await files.read(path, HEADER_BYTES))?.header
     if (!header || !(await isInUse(path, header, await files.ageMs(path)))) return null
+    if (await hasEnded(path, files)) return null
   } catch (error) {
     return diskProblem(path, error)
   }
@@ -85,6 +87,24 @@ export async function journalInUse(path: string, { files, isInUse }: Computer): 
     where: path,
     what: 'a program is writing this journal now.',
     cure: 'Finish that recording first: it is then stored by itself.',
+  }
+}
+
+/** The last entry of a recording that was ended is far shorter. */
+const TAIL_BYTES = 16 * 1024
+
+/** Whether its recording was ended: then it is written no more, however young it is. */
+async function hasEnded(path: string, files: FileLayer): Promise<boolean> {
+  let tail = new Uint8Array(0)
+  for await (const piece of piecesOf(files, path))
+    tail = joined([tail, piece.subarray(-TAIL_BYTES)]).slice(-TAIL_BYTES)
+  const text = new TextDecoder().decode(tail)
+  const at = text.lastIndexOf('{"what":"end"')
+  try {
+    return at >= 0 && (JSON.parse(text.slice(at)) as { what: unknown }).what === 'end'
+  } catch {
+    // Something comes after it, or it is cut short.
+    return false
   }
 }
 

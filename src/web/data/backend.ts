@@ -67,7 +67,7 @@ export interface TakenWhole {
   readonly known: number
   /** `before → after` of each name that was taken. */
   readonly renamed: readonly string[]
-  /** Steps in the history of changes, and what was removed: a page keeps neither. */
+  /** Steps of a store’s history of changes: what they changed is here, the way back is not. */
   readonly leftBehind: number
 }
 

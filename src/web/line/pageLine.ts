@@ -1,9 +1,11 @@
 import { createEndpoint, type Remote, transfer, wrap } from 'comlink'
 import type { Outcome } from '../../core/problem.ts'
+import { pageDb } from '../data/page/db.ts'
 import { got } from '../data/trouble.ts'
 import { joinLive } from '../live/joinLive.ts'
 import type { LineHost, Recovered } from '../live/lineHost.ts'
 import { pagePort } from '../live/pagePort.ts'
+import { diskCopy } from './diskCopy.ts'
 import { portSocket } from './portChannel.ts'
 import type { PageDesk, PageEngine } from './types.ts'
 import { viewerSocket } from './viewerChannel.ts'
@@ -14,6 +16,13 @@ export function pageLine(worker: Worker, engine: Worker): LineHost {
   const asked = async <T>(answer: Promise<Outcome<T>>): Promise<T> => got(await answer)
   const port = pagePort({
     socketTo: () => portSocket(end => desk.joinPort(transfer(end, [end]))),
+  })
+  const join: LineHost['join'] = on =>
+    joinLive({ ...on, open: () => viewerSocket(end => desk.join(transfer(end, [end]))) })
+  const copy = diskCopy({
+    running: () => desk.running(),
+    ended: async id => (await (await pageDb()).get('logs', id))?.bytes ?? null,
+    onMessage: onMessage => void join({ onMessage, onAway: () => {} }),
   })
   return {
     kind: 'page',
@@ -39,7 +48,7 @@ export function pageLine(worker: Worker, engine: Worker): LineHost {
     giveUp: why => asked(desk.giveUp(why)),
     redo: why => asked(desk.redo(why)),
     spoil: why => asked(desk.spoil(why)),
-    join: on => joinLive({ ...on, open: () => viewerSocket(end => desk.join(transfer(end, [end]))) }),
+    join,
     unsaved: {
       tryNow: () => desk.tryNow(),
       keepIn: null,
@@ -48,6 +57,7 @@ export function pageLine(worker: Worker, engine: Worker): LineHost {
         return new Blob([bytes.slice()], { type: 'application/octet-stream' })
       },
     },
+    copy,
     recovered: begin(desk, engine),
     screenLinks: null,
   }

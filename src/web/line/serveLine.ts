@@ -1,4 +1,4 @@
-import { expose, wrap } from 'comlink'
+import { expose, transfer, wrap } from 'comlink'
 import { allOf } from '../../capture/journal/frames.ts'
 import { recoverJournals } from '../../capture/journal/recover.ts'
 import { pretendKinds } from '../../capture/pretend/index.ts'
@@ -93,6 +93,14 @@ export function serveLine(): void {
       await desk.safekeeping.tryNow()
       await recover()
     },
+    async running() {
+      const id = desk.line().recordingId
+      const soFar = await desk.soFar()
+      if (!soFar.ok) return soFar
+      const { log } = soFar.value
+      // Nobody else has these bytes: they are handed over, not copied.
+      return id === null ? nothingRuns : transfer(fine({ id, log }), [log.buffer as ArrayBuffer])
+    },
     async journal(id) {
       const journal = desk.safekeeping.journal(id)
       return journal.ok ? fine(await allOf(journal.value)) : journal
@@ -135,6 +143,12 @@ const noPort = (where: string): Problem => ({
   where,
   what: 'this window has no port open.',
   cure: 'Open the line again.',
+})
+
+const nothingRuns = wrong({
+  where: 'the line',
+  what: 'nothing is being recorded.',
+  cure: 'Arm or start a recording first.',
 })
 
 const notBegun = wrong({

@@ -44,5 +44,7 @@ export interface PageDesk {
   /** A window that reads a serial port. See `portChannel.ts`. False where one does already. */
   joinPort(port: MessagePort): Promise<boolean>
   tryNow(): Promise<void>
+  /** The journal of the recording that runs, as it is at this moment. */
+  running(): Promise<Outcome<{ readonly id: string; readonly log: Uint8Array }>>
   journal(recordingId: string): Promise<Outcome<Uint8Array>>
 }

@@ -4,6 +4,7 @@ import { useRigs } from '../data/queries.ts'
 import { Problems } from '../parts/Problems.tsx'
 import { Field } from '../read/adjust/Field.tsx'
 import { texts } from '../texts/index.ts'
+import { CopyOnDisk } from './CopyOnDisk.tsx'
 import { kindsOf, type LineChoice, type LineFault, PRETEND_PULLS } from './lineChoice.ts'
 import { NoServer } from './NoServer.tsx'
 import type { ChosenLine } from './useLineChoice.ts'
@@ -89,6 +90,7 @@ export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: ()
           {words.buttons.openLine}
         </button>
       </form>
+      {host.copy && <CopyOnDisk copy={host.copy} />}
       {host.kind === 'page' && <NoServer />}
     </section>
   )

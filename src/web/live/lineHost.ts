@@ -13,6 +13,23 @@ import type {
 } from '../../server/apiTypes.ts'
 import type { PagePort } from './pagePort.ts'
 
+/** Where recordings are copied to, and how that went. */
+export interface CopyState {
+  readonly folder: string
+  /** The file that was copied last; `null`: none yet. */
+  readonly file: string | null
+  readonly problem: Problem | null
+}
+
+/** A copy of each recording, as a file in a folder of this computer. */
+export interface DiskCopy {
+  /** Asks the person for the folder; only from a press. Rejects where none was chosen. */
+  choose(): Promise<void>
+  /** `null`: no folder was chosen. */
+  readonly state: CopyState | null
+  onState(listener: () => void): () => void
+}
+
 /** What was done with journals that a window left behind. */
 export interface Recovered {
   readonly recordings: readonly { readonly name: string; readonly samples: number }[]
@@ -58,6 +75,8 @@ export interface LineHost {
     /** Its journal, whole, to be saved elsewhere. */
     journal(recordingId: string): Promise<Blob>
   }
+  /** A copy of each recording as a file; `null` where the server keeps journals itself, or the browser gives no folder. */
+  readonly copy: DiskCopy | null
   /** What was made whole of recordings that a window left behind; `null`: the server does that before it opens. */
   readonly recovered: Promise<Recovered> | null
   /** Addresses for a second screen, each good for one scan; `null`: it needs a server. */

@@ -38,6 +38,7 @@ export const serverLine: LineHost = {
     keepIn: (recordingId, folder) => waiting(`/${recordingId}/folder`, { folder }),
     journal: recordingId => askBlob(`/api/waiting/${recordingId}/journal`),
   },
+  copy: null,
   recovered: null,
   screenLinks: () => askJson('/api/screens', { method: 'POST' }),
 }

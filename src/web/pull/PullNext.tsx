@@ -2,6 +2,7 @@ import type { ReactNode } from 'react'
 import { Link } from 'wouter'
 import { addressOf } from '../app/places.ts'
 import type { OpenStudy } from '../data/backend.ts'
+import { useLine } from '../live/useLive.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
 import { texts } from '../texts/index.ts'
 import type { Moment } from './moments.ts'
@@ -21,6 +22,7 @@ export function PullNext({
   /** The line that was opened before, for people. */
   knownLine: string | null
 }) {
+  const host = useLine()
   const { moment, name, isBusy } = pull
   const press = (text: string) => (
     <button type="button" className="button button-main" disabled={isBusy} onClick={() => pull.press('go')}>
@@ -34,7 +36,7 @@ export function PullNext({
   )
   const isJoining = pull.live.server === 'joining'
   const lines: Readonly<Record<Moment, () => ReactNode>> = {
-    away: () => words.away,
+    away: () => (host.kind === 'server' ? words.away : words.awayInPage),
     'no-line': () =>
       isJoining
         ? words.joining

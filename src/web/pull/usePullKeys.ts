@@ -39,8 +39,19 @@ export function usePullKeys(acts: KeyActs, footKey: string | null): boolean {
       timer = null
       setHolding(false)
     }
+    /**
+     * Whether the focus was last moved with the Tab key. What the browser itself calls a visible focus is no sign of it:
+     * after a key was pressed it is one that a press of the mouse has put there, too.
+     */
+    let isByTab = false
+    const byPointer = () => {
+      isByTab = false
+    }
+    const isReachedButton = (target: EventTarget | null): boolean =>
+      isByTab && target instanceof HTMLElement && target.matches('button, a, summary, input')
     const down = (event: KeyboardEvent) => {
       const { key } = event
+      if (key === 'Tab') isByTab = true
       if (event.ctrlKey || event.metaKey || event.altKey) return
       const isFoot = footKey !== null && key === footKey
       if (isWritten(event.target) && !(isFoot && key.length > 1)) return
@@ -77,11 +88,13 @@ export function usePullKeys(acts: KeyActs, footKey: string | null): boolean {
       if (event.key === ' ' && !isWritten(event.target) && !isReachedButton(event.target))
         event.preventDefault()
     }
+    addEventListener('pointerdown', byPointer, true)
     addEventListener('keydown', down)
     addEventListener('keyup', up)
     addEventListener('blur', letGo)
     return () => {
       letGo()
+      removeEventListener('pointerdown', byPointer, true)
       removeEventListener('keydown', down)
       removeEventListener('keyup', up)
       removeEventListener('blur', letGo)
@@ -93,8 +106,3 @@ export function usePullKeys(acts: KeyActs, footKey: string | null): boolean {
 const isWritten = (target: EventTarget | null): boolean =>
   target instanceof HTMLElement &&
   target.matches('input:not([type=radio]):not([type=checkbox]), textarea, select, [contenteditable]')
-
-const isReachedButton = (target: EventTarget | null): boolean =>
-  target instanceof HTMLElement &&
-  target.matches('button, a, summary, input') &&
-  target.matches(':focus-visible')

@@ -18,7 +18,9 @@ export const keepingTexts = {
       `${added} entries were added, ${known} were here already.`,
       ...(renamed.length > 0 ? [`Names that were taken: ${renamed.join(', ')}.`] : []),
       ...(leftBehind > 0
-        ? [`${leftBehind} steps of the history of changes stay in the file: a page keeps none.`]
+        ? [
+            `${leftBehind} steps of the history of changes stay in the file: what they changed is here, the way back is not.`,
+          ]
         : []),
     ].join(' '),
   seen: 'Seen',

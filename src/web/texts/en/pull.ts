@@ -21,6 +21,8 @@ export const pullTexts = {
     away: 'The server does not answer. What it had on its disk by then is taken in when it runs again, and this page goes on by itself.',
     noLine: 'Choose the line to your rig, then open it.',
     openAgain: (line: string) => `The line is closed: press Space to open ${line} again.`,
+    awayInPage:
+      'The thread that records does not answer. Open this page again: what was recorded is in the browser’s storage and is made whole then.',
     lineLost: 'The line went away: put the cable back, it is tried again all the time.',
     noSpecimen: 'Every specimen of the plan is pulled: read them, or add one more.',
     noneAtAll: 'This study has no specimen yet: add the first one.',
@@ -262,6 +264,17 @@ export const pullTexts = {
   },
   pretendWhat: 'Invented pulls over an invented line, to try all of this without a rig.',
   ownPort: 'Serial port of this computer',
+  copy: {
+    what: 'Every sample is kept in this browser. To have each recording as a file too, choose a folder for it.',
+    into: (folder: string) =>
+      `Each recording is copied into “${folder}”, every few seconds while it runs and once it has ended; “tenterhook import” takes such a file in.`,
+    choose: 'Choose a folder',
+    another: 'Another folder',
+    failed: (why: string) => ({
+      what: `the recording could not be copied into it (${why}).`,
+      cure: 'It is in this browser all the same. Choose another folder, or free some space.',
+    }),
+  },
   noServer: {
     noSerial:
       'This browser gives no serial port to a page. On a computer, browsers built on Chromium do: Chromium, Chrome, Edge, Opera, Vivaldi. Open this same file in one of them and pull there; here, practise with the pretend rig, or bring the log of a pull:',

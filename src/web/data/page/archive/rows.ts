@@ -12,7 +12,7 @@ import type {
   Study,
   Variant,
 } from '../../../../server/apiTypes.ts'
-import type { KeptEntry } from '../db.ts'
+import type { KeptEntry, KeptSpecimen } from '../db.ts'
 
 /**
  * What the page keeps, as rows of an archive of a store, and back: the columns are those of the store’s tables at the
@@ -95,8 +95,8 @@ export const variantOf = (row: Row): Variant => ({
   note: text(row, 'note'),
 })
 
-export const specimenRow = (given: Specimen): Row => {
-  const specimen = { ...BLANK_SPECIMEN, ...given }
+export const specimenRow = (given: KeptSpecimen): Row => {
+  const specimen: KeptSpecimen = { ...BLANK_SPECIMEN, ...given }
   return {
     id: specimen.id,
     study_id: specimen.studyId,
@@ -119,10 +119,10 @@ export const specimenRow = (given: Specimen): Row => {
     typed_peak: jsonOrNull(specimen.typedPeak),
     created_at: specimen.createdAt,
     updated_at: specimen.updatedAt,
-    removed_at: null,
+    removed_at: specimen.removedAt ?? null,
   }
 }
-export const specimenOf = (row: Row): Specimen => ({
+export const specimenOf = (row: Row): KeptSpecimen => ({
   id: text(row, 'id'),
   studyId: text(row, 'study_id'),
   variantId: textOrNull(row, 'variant_id'),
@@ -144,6 +144,7 @@ export const specimenOf = (row: Row): Specimen => ({
   typedPeak: parsedOrNull(row, 'typed_peak'),
   createdAt: text(row, 'created_at'),
   updatedAt: text(row, 'updated_at'),
+  ...(row.removed_at == null ? {} : { removedAt: text(row, 'removed_at') }),
 })
 
 export const rigRow = ({ id, name, document, createdAt, updatedAt }: Rig): Row => ({

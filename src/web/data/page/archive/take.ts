@@ -46,8 +46,6 @@ export async function takeArchive(file: File): Promise<TakenWhole> {
       },
     ])
   }
-  // What a store removed and can bring back, a page cannot: it stays behind.
-  const removed = new Set(rows('specimen').flatMap(row => (row.removed_at === null ? [] : [row.id])))
   const linked = grouped(rows('reading_recording'), 'reading_id')
   let added = 0
   let known = 0
@@ -87,7 +85,7 @@ export async function takeArchive(file: File): Promise<TakenWhole> {
           await free(one, await store('variants').index('studyId').getAll(one.studyId)),
         )
     for (const one of rows('specimen').map(as.specimenOf))
-      if (!removed.has(one.id) && !(await isKnown('specimens', one.id)))
+      if (!(await isKnown('specimens', one.id)))
         await store('specimens').add(
           await free(one, await store('specimens').index('studyId').getAll(one.studyId)),
         )
@@ -130,7 +128,7 @@ export async function takeArchive(file: File): Promise<TakenWhole> {
       await store('photos').add(photo)
       await store('pictures').add(new Blob([bytes], { type: photo.mime }), photo.id)
     }
-    return { added, known, renamed, leftBehind: rows('edit').length + removed.size }
+    return { added, known, renamed, leftBehind: rows('edit').length }
   })
 }
 
