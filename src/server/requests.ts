@@ -166,6 +166,12 @@ export const keptReadingSchema = adjustedSchema.extend({
 export const comparisonQuerySchema = z.strictObject({
   quantity: z.enum(['peakForce', 'laterPeak', 'work', 'partialBreaks', 'stiffness']).default('peakForce'),
   blocksBy: z.enum(['batch', 'operator', 'day']).optional(),
+  worthShare: numberText.pipe(z.number().gt(0).max(10)).optional(),
+  againstControl: z
+    .enum(['true', 'false'])
+    .transform(text => text === 'true')
+    .optional(),
+  covariate: z.enum(['width', 'thickness', 'length']).optional(),
   seed: numberText.pipe(z.int().min(0)).default(1),
 })
 

@@ -1,8 +1,11 @@
 import { Command, InvalidArgumentError, Option } from 'commander'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import { type RelativeScatter, relativeScatter } from '../../core/statistics/compare/borrowed.ts'
+import { tooFewLike } from '../../core/statistics/compare/borrowedAnswer.ts'
 import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
+import { measuredOf, valuesOf } from '../../core/statistics/compare/specimen.ts'
 import type { Scale } from '../../core/statistics/compare/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import { compareText } from '../compare/compareText.ts'
@@ -18,7 +21,7 @@ interface CompareCommandFlags extends CompareFlags {
   readonly table?: string
   readonly json?: true
   readonly figure?: string
-  readonly draw: 'dots' | 'weibull' | 'overlay'
+  readonly draw: 'dots' | 'weibull' | 'overlay' | 'trend'
   readonly align: 'start' | 'peak' | 'break'
   readonly again?: true
   readonly earlier?: readonly number[]
@@ -68,7 +71,9 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--json', 'the comparison document')
     .option('--figure <file>', 'also draw it, as .svg or .png', figureFile)
     .addOption(
-      new Option('--draw <what>', 'which figure').choices(['dots', 'weibull', 'overlay']).default('dots'),
+      new Option('--draw <what>', 'which figure')
+        .choices(['dots', 'weibull', 'overlay', 'trend'])
+        .default('dots'),
     )
     .addOption(
       new Option('--align <where>', 'where an overlay puts its curves together')
@@ -107,6 +112,8 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
     io.err(`tenterhook: no group is called “${printable(against)}”: --against names one of the groups.\n`)
     return EXIT.usage
   }
+  const like = await likeFrom(flags)
+  if (!like.ok) return tell(io, like.problems, EXIT.input)
   const comparison = compareGroups(specimens, {
     quantity,
     unit,
@@ -115,6 +122,7 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
     control: flags.control ?? null,
     against: flags.against ?? null,
     covariate: flags.covariate ?? null,
+    like: like.value,
     worthShare: flags.worth,
     looks: flags.earlier ? { earlier: flags.earlier } : flags.again ? { earlier: [] } : null,
     seed: flags.seed,
@@ -124,6 +132,21 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
   else io.out(compareText(comparison, shown, io))
   if (!flags.json || io.errIsTerminal) io.err(`(${printable(found.value.understood, 300)})\n`)
   return flags.figure === undefined ? EXIT.ok : draw(flags.figure, comparison, ready.value, flags, io)
+}
+
+/** Scatters of the groups of a table of like specimens. Problems: too few groups that show one. */
+async function likeFrom({ like, group, value }: CompareFlags): Promise<Outcome<RelativeScatter[] | null>> {
+  if (like === undefined) return fine(null)
+  const found = await fromTable(like, { group, value } as CompareFlags)
+  if (!found.ok) return found
+  const names = [...new Set(found.value.specimens.map(s => s.group))]
+  const scatters = names.flatMap(
+    name => relativeScatter(valuesOf(measuredOf(found.value.specimens.filter(s => s.group === name)))) ?? [],
+  )
+  const few = tooFewLike(scatters.length)
+  return few === null
+    ? fine(scatters)
+    : wrong({ where: like, what: few, cure: 'Give a table with more groups of two or more values.' })
 }
 
 function usageProblem(files: readonly string[], flags: CompareCommandFlags): string | null {
@@ -165,6 +188,17 @@ async function figureOf(
   if (what === 'weibull') {
     const { weibullFigure } = await import('../../publish/figure/weibullFigure.ts')
     return fine(weibullFigure(comparison, { shown }))
+  }
+  if (what === 'trend') {
+    const { trendFigure } = await import('../../publish/figure/trendFigure.ts')
+    const svg = trendFigure(comparison, { shown })
+    return svg !== null
+      ? fine(svg)
+      : wrong({
+          where: '--draw trend',
+          what: 'the groups do not differ by a number in their names.',
+          cure: 'Name at least three groups by a number in one unit, as in 10 mm, 20 mm, 30 mm.',
+        })
   }
   if (what === 'overlay') {
     const { overlayFigure } = await import('../../publish/figure/overlayFigure.ts')

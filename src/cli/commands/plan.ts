@@ -23,6 +23,10 @@ interface PlanFlags extends RigFlags {
   readonly boundWithin?: Amount
   readonly boundAbove?: Amount
   readonly within?: Amount
+  readonly againstControl?: true
+  readonly perBlock?: number
+  readonly reacts?: Amount
+  readonly trend?: Amount
   readonly proof?: number
   readonly letGo: number
   readonly power: number
@@ -79,6 +83,22 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       amountOf,
     )
     .option('--within <amount>', 'show that variants are as good as each other to within so much', amountOf)
+    .option('--against-control', 'the difference is one from a control, with which alone all are compared')
+    .option(
+      '--per-block <n>',
+      'the difference is judged within days or batches, with so many of each in one',
+      wholeNumber(1),
+    )
+    .option(
+      '--reacts <amount>',
+      'how much a variant reacts in its own way to a day or batch (half the scatter unless told)',
+      amountOf,
+    )
+    .option(
+      '--trend <amount>',
+      'variants that differ by a number: the change from the first to the last that is to be seen',
+      amountOf,
+    )
     .option(
       '--proof <percent>',
       'pulled to a given load only: show that so many hold it, with 95 % confidence',
@@ -153,7 +173,7 @@ async function plan(flags: PlanFlags, io: Io): Promise<ExitCode> {
   const rig = flags.rig === undefined ? null : await openRig(flags.rig)
   if (rig !== null && !rig.ok) return tell(io, rig.problems, EXIT.input)
   const { mean } = scatter.value
-  const goals = goalsOf(flags, mean)
+  const goals = goalsOf(flags, scatter.value)
   const variants = flags.variants ?? namesSoFar(soFar?.value ?? null) ?? scatter.value.groups ?? ['A', 'B']
   const usage = usageProblem(flags, goals, mean)
   if (usage !== null) {
@@ -183,10 +203,11 @@ const namesSoFar = (soFar: readonly { variant: string }[] | null): string[] | nu
   soFar === null ? null : [...new Set(soFar.map(p => p.variant))]
 
 /** Amounts in the plan's unit; with no mean known the unit is percent of it. */
-function goalsOf(flags: PlanFlags, mean: number | null): Goals {
+function goalsOf(flags: PlanFlags, { mean, sd }: { mean: number | null; sd: number }): Goals {
   const inUnit = (amount: Amount): number =>
     amount.percent ? (amount.value / 100) * (mean ?? 100) : amount.value
-  const asked = flags.difference ?? flags.halfWidth ?? flags.bound ?? flags.within ?? flags.proof
+  const asked =
+    flags.difference ?? flags.halfWidth ?? flags.bound ?? flags.within ?? flags.trend ?? flags.proof
   const share = flags.bound ?? 0.9
   const above = flags.boundAbove === undefined ? null : { share, required: inUnit(flags.boundAbove) }
   const within =
@@ -204,6 +225,12 @@ function goalsOf(flags: PlanFlags, mean: number | null): Goals {
     boundWithin: within,
     boundAbove: above,
     within: flags.within === undefined ? null : inUnit(flags.within),
+    trend: flags.trend === undefined ? null : inUnit(flags.trend),
+    againstControl: flags.againstControl === true,
+    blocks:
+      flags.perBlock === undefined
+        ? null
+        : { perBlock: flags.perBlock, reacts: flags.reacts === undefined ? sd / 2 : inUnit(flags.reacts) },
     proof: flags.proof === undefined ? null : { share: flags.proof, letGo: flags.letGo },
   }
 }
@@ -215,7 +242,15 @@ function usageProblem(flags: PlanFlags, goals: Goals, mean: number | null): stri
     return '--bound-above needs the mean expected: give --mean or --records.'
   if (flags.figure !== undefined && goals.difference === null)
     return 'the figure is the power curve of a difference: give --difference.'
-  const amounts = [flags.scatter, flags.difference, flags.halfWidth, flags.boundWithin, flags.within]
+  const amounts = [
+    flags.scatter,
+    flags.difference,
+    flags.halfWidth,
+    flags.boundWithin,
+    flags.within,
+    flags.trend,
+    flags.reacts,
+  ]
   const kinds = new Set(amounts.flatMap(a => (a === undefined ? [] : [a.percent])))
   if (mean === null && kinds.size > 1)
     return 'percentages and amounts together need the mean expected: give --mean.'

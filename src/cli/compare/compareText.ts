@@ -30,6 +30,7 @@ export function compareText(comparison: Comparison, shown: Scale['shown'], io: I
       stroke('accent', paragraph(`Next: ${next.text}`)),
     ].join('\n'),
     paragraph(comparison.verdict),
+    comparison.borrowed ? paragraph(comparison.borrowed.text) : '',
     groupTable(comparison, shown),
     specimenLists(comparison, shown, columns),
     comparison.pairs.length > 0 ? pairTable(comparison, shown) : '',

@@ -30,6 +30,10 @@ export const addSourceOptions = (command: Command): Command =>
       '--covariate <name>',
       'width, thickness or length (or a column of a table): compare as if all had the same of it',
     )
+    .option(
+      '--like <table>',
+      'table of values of like specimens of the same rig: 2 to 4 of a group may borrow their scatter',
+    )
     .option('--against <group>', 'compare all others with this group, and not with each other')
     .addOption(
       new Option('--drop <name=why>', 'leave a specimen out, with the reason; may be given again')

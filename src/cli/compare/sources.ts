@@ -36,6 +36,7 @@ export interface CompareFlags extends Omit<LogFlags, 'unit'> {
   readonly control?: string
   readonly against?: string
   readonly covariate?: string
+  readonly like?: string
   readonly drop: readonly Dropped[]
   readonly worth: number | null
   readonly seed: number

@@ -278,6 +278,25 @@ export const comparisonSchema = z.object({
     .nullable()
     .optional()
     .describe('What was measured on each specimen and is taken out of the scatter'),
+  borrowed: z
+    .object({
+      prior: z.object({ cv: z.number(), cv95: interval, worthDf: z.number(), groups: z.int() }),
+      pairs: z.array(
+        z.object({
+          a: z.string(),
+          b: z.string(),
+          difference: z.number(),
+          ci95: interval,
+          p: z.number(),
+          cv: z.number(),
+          text: z.string(),
+        }),
+      ),
+      text: z.string(),
+    })
+    .nullable()
+    .optional()
+    .describe('Pairs of few specimens with the scatter of like studies; the plain answer stands in pairs'),
   modes: z
     .array(
       z.object({
@@ -327,7 +346,7 @@ export const planSchema = z.object({
   variants: z.array(z.string()),
   goals: z.array(
     z.object({
-      goal: z.enum(['difference', 'half-width', 'bound', 'bound-above', 'equivalence', 'proof']),
+      goal: z.enum(['difference', 'half-width', 'bound', 'bound-above', 'equivalence', 'trend', 'proof']),
       wanted: z.number().describe('In the unit of the plan'),
       perGroup: z.int().nullable().describe('null where no number within reason would do'),
       text: z.string(),

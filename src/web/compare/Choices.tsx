@@ -1,6 +1,8 @@
+import { useId } from 'react'
 import { QUANTITIES, type Quantity } from '../../core/statistics/compare/quantity.ts'
 import type { OpenStudy } from '../data/backend.ts'
 import { useStudies } from '../data/queries.ts'
+import { FigureInput } from '../parts/FigureInput.tsx'
 import { texts } from '../texts/index.ts'
 import type { ComparisonChoice } from './useComparison.ts'
 
@@ -10,6 +12,13 @@ const BLOCKS = [
   ['batch', t.blocksBatch],
   ['operator', t.blocksOperator],
   ['day', t.blocksDay],
+] as const
+
+const COVARIATES = [
+  ['', t.covariateNone],
+  ['width', t.covariates.width],
+  ['thickness', t.covariates.thickness],
+  ['length', t.covariates.length],
 ] as const
 
 /** Which quantity, within which blocks, with which other studies. */
@@ -23,6 +32,8 @@ export function Choices({
   onChoose(choice: ComparisonChoice): void
 }) {
   const { data: studies = [] } = useStudies()
+  const id = useId()
+  const control = open.variants.find(variant => variant.control)
   const others = studies.filter(({ id, archived }) => id !== open.study.id && !archived)
   return (
     <div className="row compare-choices not-printed">
@@ -53,6 +64,48 @@ export function Choices({
           }
         >
           {BLOCKS.map(([name, words]) => (
+            <option key={name} value={name}>
+              {words}
+            </option>
+          ))}
+        </select>
+      </label>
+      <span>
+        <label htmlFor={id}>{t.worth}</label>{' '}
+        <FigureInput
+          id={id}
+          className="input compare-worth"
+          value={choice.worthPct ?? null}
+          onFigure={worthPct => onChoose({ ...choice, worthPct })}
+        />{' '}
+        %
+      </span>
+      {control !== undefined && open.variants.length > 2 && (
+        <label>
+          {t.pairsOf}{' '}
+          <select
+            className="input"
+            value={choice.againstControl ? 'control' : 'all'}
+            onChange={event => onChoose({ ...choice, againstControl: event.target.value === 'control' })}
+          >
+            <option value="all">{t.pairsAll}</option>
+            <option value="control">{t.pairsControl(control.name)}</option>
+          </select>
+        </label>
+      )}
+      <label>
+        {t.covariate}{' '}
+        <select
+          className="input"
+          value={choice.covariate ?? ''}
+          onChange={event =>
+            onChoose({
+              ...choice,
+              covariate: COVARIATES.map(([name]) => name).find(name => name === event.target.value) || null,
+            })
+          }
+        >
+          {COVARIATES.map(([name, words]) => (
             <option key={name} value={name}>
               {words}
             </option>

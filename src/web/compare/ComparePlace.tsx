@@ -21,6 +21,7 @@ import { Overlay } from './Overlay.tsx'
 import { PairTable } from './PairTable.tsx'
 import { SpecimenTable } from './SpecimenTable.tsx'
 import { shownOf } from './shown.ts'
+import { TrendPlot } from './TrendPlot.tsx'
 import { type ComparisonChoice, useComparison, useOpens } from './useComparison.ts'
 import { useRememberedLook } from './useRememberedLook.ts'
 import { WeibullPlot } from './WeibullPlot.tsx'
@@ -98,6 +99,13 @@ export default function ComparePlace({ open }: PlaceProps) {
             <Folded name={t.figuresHeading}>
               <GroupFigures {...plane} />
             </Folded>
+            {plane.comparison.factor && (
+              <Folded name={t.trendHeading}>
+                <Guard name={t.trendHeading}>
+                  <TrendPlot {...plane} />
+                </Guard>
+              </Folded>
+            )}
             <Folded name={t.weibullHeading}>
               <Guard name={t.weibullHeading}>
                 <WeibullPlot {...plane} />

@@ -11,6 +11,11 @@ import { comparedStudies } from './comparedStudies.ts'
 export interface ComparisonChoice {
   readonly quantity: Quantity
   readonly blocksBy: 'batch' | 'operator' | 'day' | null
+  /** What is worth a difference, in per cent of the mean. */
+  readonly worthPct?: number | null
+  /** Compare all with the control only. */
+  readonly againstControl?: boolean
+  readonly covariate?: 'width' | 'thickness' | 'length' | null
   /** Ids of further studies. */
   readonly alsoStudies: readonly string[]
 }
@@ -33,7 +38,7 @@ export function useOpens(open: OpenStudy, alsoStudies: readonly string[]): OpenS
 /** The comparison from the engine's thread; the last one stays in sight while a new one is counted. */
 export function useComparison(
   opens: readonly OpenStudy[],
-  { quantity, blocksBy }: ComparisonChoice,
+  { quantity, blocksBy, worthPct = null, againstControl = false, covariate = null }: ComparisonChoice,
   unit: ForceUnit,
   without: ReadonlySet<string>,
 ) {
@@ -43,7 +48,10 @@ export function useComparison(
     quantity,
     seed: SEED,
     forceUnit: unit,
+    worthShare: worthPct === null ? null : worthPct / 100,
+    againstControl,
     ...(blocksBy === null ? {} : { blocksBy }),
+    ...(covariate === null ? {} : { covariate }),
   }
   const readingIds = opens.flatMap(({ readings }) => readings.map(({ id }) => id))
   return useQuery({

@@ -4,6 +4,8 @@ import { ENGINE_VERSION } from '../../version.ts'
 import type { ComparedGroup, Comparison, ComparisonWarning } from '../document.ts'
 import { oneWayAnova } from './anova.ts'
 import { type BlockedLayout, blockedLayout, blockedPair } from './blocks.ts'
+import type { RelativeScatter } from './borrowed.ts'
+import { borrowedAnswer } from './borrowedAnswer.ts'
 import { type AdjustedPair, comparePair } from './comparePair.ts'
 import { type CovariedGroups, covariateWarnings, covariedOf } from './covaried.ts'
 import { describeGroup } from './describeGroup.ts'
@@ -44,6 +46,8 @@ export interface CompareOptions {
    * nobody has said (`null`), nothing is called as good as anything and {@link WORTH_SHARE} sets the numbers asked for.
    */
   readonly worthShare?: number | null
+  /** Scatters of groups of like studies, which the pairs of few specimens may borrow beside their plain answer. */
+  readonly like?: readonly RelativeScatter[] | null
   /** Where the study is looked at more than once; `null` for a single look. */
   readonly looks?: Looks | null
   /** Of the bootstrap and of random permutations. */
@@ -70,6 +74,7 @@ export function compareGroups(
     against = null,
     covariate = null,
     worthShare = null,
+    like = null,
     looks = null,
     seed = 1,
     warnings = [],
@@ -136,6 +141,7 @@ export function compareGroups(
     trend,
     factor: judged.factor,
     covariate: covaried?.document ?? null,
+    borrowed: like === null ? null : borrowedAnswer(judged, like),
     modes,
     specimens: specimens.map(s => specimenDocument(s, described)),
     verdict: verdictOf(judged),

@@ -14,6 +14,12 @@ import type { Specimen as Compared } from './specimen.ts'
 export interface StudyComparison {
   readonly quantity: Quantity
   readonly blocksBy?: 'batch' | 'operator' | 'day'
+  /** What is worth a difference, as a share of the mean; `null` where nobody has said. */
+  readonly worthShare?: number | null
+  /** Compare all with the variant marked as control, and not with each other. */
+  readonly againstControl?: boolean
+  /** Compare as if all specimens had the same of it. */
+  readonly covariate?: 'width' | 'thickness' | 'length'
   readonly seed: number
   /** Unit that its sentences tell forces in, newton beside; newton alone unless given. */
   readonly forceUnit?: ForceUnit
@@ -52,6 +58,8 @@ export interface ComparedStudy {
   readonly practice?: ReadonlySet<string>
 }
 
+const DIMENSION = { width: 'widthMm', thickness: 'thicknessMm', length: 'lengthMm' } as const
+
 const PER = { force: null, 'force-per-width': 'width', 'force-per-area': 'area' } as const
 
 /**
@@ -60,7 +68,7 @@ const PER = { force: null, 'force-per-width': 'width', 'force-per-area': 'area' 
  * warning: they are no group of their own.
  */
 export function compareStudy(study: ComparedStudy, options: StudyComparison): Outcome<Comparison> {
-  const { quantity, blocksBy, seed, forceUnit = 'N' } = options
+  const { quantity, blocksBy, seed, forceUnit = 'N', worthShare = null, covariate = null } = options
   const { variants } = study
   const { compared, ...sorted } = sortedOut(study, options)
   const { specimens: plain, unit } = onOneScale(compared)
@@ -72,13 +80,17 @@ export function compareStudy(study: ComparedStudy, options: StudyComparison): Ou
     : fine({ specimens: plain, unit })
   if (!divided.ok) return divided
   const inUnit = divided.value.unit
+  const control = variants.find(variant => variant.control)?.name ?? null
   return fine(
     compareGroups(inVariantOrder(divided.value.specimens, variants), {
       quantity,
       unit: inUnit,
       shown: inUnit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
       blocksBy: blocksBy ?? null,
-      control: variants.find(variant => variant.control)?.name ?? null,
+      control,
+      against: options.againstControl === true ? control : null,
+      worthShare,
+      covariate,
       looks: looksOf(study.study.plan),
       seed,
       warnings: sorted.warnings,
@@ -95,7 +107,7 @@ export const warningsOf = (
 /** The specimens that can be compared, and what is to be said of all. */
 function sortedOut(
   { variants, specimens, readings, pulledAt, practice = new Set() }: ComparedStudy,
-  { quantity, blocksBy }: Pick<StudyComparison, 'quantity' | 'blocksBy'>,
+  { quantity, blocksBy, covariate }: Pick<StudyComparison, 'quantity' | 'blocksBy' | 'covariate'>,
 ) {
   const notAssigned: string[] = []
   const read = readings.filter(({ specimenId }) => specimens.some(({ id }) => id === specimenId))
@@ -129,7 +141,8 @@ function sortedOut(
             ? 'practice on the pretend rig'
             : null,
     })
-    compared.push({ ...one, of: specimen })
+    const beside = covariate === undefined ? {} : { covariate: specimen[DIMENSION[covariate]] }
+    compared.push({ ...one, specimen: { ...one.specimen, ...beside }, of: specimen })
   }
   const warnings = [
     ...notAssignedWarning(notAssigned),

@@ -96,7 +96,7 @@ function fitted(
 }
 
 /** `20 mm`, `20mm`, `20`: the number and what follows it. */
-function numberIn(name: string): { at: number; unit: string } | null {
+export function numberIn(name: string): { at: number; unit: string } | null {
   const found = /^([+-]?\d+(?:[.,]\d+)?)\s*(\D*)$/.exec(name.trim())
   return found ? { at: Number(found[1]!.replace(',', '.')), unit: found[2]!.trim() } : null
 }

@@ -6,6 +6,14 @@ import type { Plan } from '../document.ts'
 import { leastForOrderBound } from '../group/lowerBound.ts'
 import { specimensForProof } from '../group/proof.ts'
 import { adviceSoFar, type PulledValue } from './advice.ts'
+import {
+  type Designed,
+  designAgainstControl,
+  designInBlocks,
+  designOfTrend,
+  powerAgainstControl,
+  powerInBlocks,
+} from './designs.ts'
 import { perGroupForEquivalence } from './equivalence.ts'
 import { blockedOrder } from './order.ts'
 import { MOST_PER_GROUP, perGroupForDifference, powerCurve, powerOf } from './power.ts'
@@ -31,6 +39,12 @@ export interface Goals {
   readonly boundAbove: { readonly share: number; readonly required: number } | null
   /** Variants of one mean are to be shown to lie within so much of each other. */
   readonly within?: number | null
+  /** The difference is one from a control, which alone all others are compared with. */
+  readonly againstControl?: boolean
+  /** The difference is judged within days or batches, with so many of each in one, which the variants react to by so much. */
+  readonly blocks?: { readonly perBlock: number; readonly reacts: number } | null
+  /** Variants that differ by a number, evenly: the change from the first to the last that is to be seen as a trend. */
+  readonly trend?: number | null
   /** Pulled to a given load only: so many must hold to show that `share` of all do, if `letGo` of them do not. */
   readonly proof?: { readonly share: number; readonly letGo: number } | null
 }
@@ -93,7 +107,7 @@ export function makePlan(options: PlanOptions): Plan {
     powerCurve:
       goals.difference === null
         ? []
-        : powerCurve(goals.difference, { sd: scatter.sd, alpha, upTo: curveEnd(perGroup) }),
+        : powerCurve(powerByNumber(options, goals.difference, alpha), curveEnd(perGroup)),
     rig: options.rig === null ? [] : rigChecks(options.rig),
     advice: soFar === null ? null : adviceSoFar(soFar, { perGroup }),
     correction: soFar === null ? null : `${CORRECTION} ${percent(power)} power was planned for.`,
@@ -132,7 +146,7 @@ const MOST_ORDERED = 2_000
 const curveEnd = (perGroup: number): number => Math.min(200, Math.max(12, Math.ceil(perGroup * 1.6)))
 
 function goalsOf({ scatter, goals, power, unit, variants }: PlanOptions, alpha: number): Goal[] {
-  const { difference, halfWidth, boundWithin, boundAbove, within = null, proof = null } = goals
+  const { difference, halfWidth, boundWithin, boundAbove, within = null, trend = null, proof = null } = goals
   const { mean, sd } = scatter
   const shown = (value: number): string => {
     const share = mean !== null && mean > 0 ? ` (${percent(value / mean)})` : ''
@@ -143,12 +157,22 @@ function goalsOf({ scatter, goals, power, unit, variants }: PlanOptions, alpha: 
   const all: (Goal | null)[] = [
     difference === null
       ? null
-      : {
-          goal: 'difference',
-          wanted: difference,
-          perGroup: perGroupForDifference(difference, { sd, alpha, power }),
-          text: `to see a difference of ${shown(difference)}${many} ${chance}`,
-        },
+      : differenceGoal(difference, {
+          sd,
+          alpha,
+          power,
+          goals,
+          variants: variants.length,
+          shown,
+          many,
+          chance,
+        }),
+    trend === null
+      ? null
+      : goalOf('trend', trend, designOfTrend(trend, { sd, alpha: 0.05, power, variants: variants.length }), {
+          text: `to see a change of ${shown(trend)} from the first to the last of ${variants.length} variants as a trend ${chance}`,
+          shown,
+        }),
     halfWidth === null
       ? null
       : {
@@ -190,6 +214,96 @@ function goalsOf({ scatter, goals, power, unit, variants }: PlanOptions, alpha: 
   return all.flatMap(goal => (goal === null ? [] : [goal]))
 }
 
+/** Chance of seeing the difference with so many of each, by the method that will judge it. */
+function powerByNumber(
+  { scatter: { sd }, goals, variants: { length: variants } }: PlanOptions,
+  difference: number,
+  alpha: number,
+): (n: number) => number | null {
+  const { blocks = null, againstControl = false } = goals
+  const level = (alpha * variants * (variants - 1)) / 2
+  if (blocks !== null && variants > 1)
+    return n =>
+      n < 2 * blocks.perBlock
+        ? null
+        : powerInBlocks(difference, Math.floor(n / blocks.perBlock), {
+            sd,
+            alpha: level,
+            design: { variants, ...blocks },
+          })
+  if (againstControl && variants > 2)
+    return n =>
+      n < 2 ? null : powerAgainstControl(difference, n, { sd, alpha: level, others: variants - 1 })
+  return n => powerOf(difference, { nA: n, nB: n, sd, alpha })
+}
+
+type Shown = (value: number) => string
+
+const goalOf = (
+  goal: Goal['goal'],
+  wanted: number,
+  design: Designed | null,
+  { text, shown }: { text: string; shown: Shown },
+): Goal => ({
+  goal,
+  wanted,
+  perGroup: design?.perGroup ?? null,
+  text: design === null ? text : `${text}, then known to ± ${shown(design.halfWidth)}`,
+})
+
+/** A difference between any two, from a control, or within blocks. */
+function differenceGoal(
+  difference: number,
+  {
+    sd,
+    alpha,
+    power,
+    goals,
+    variants,
+    shown,
+    many,
+    chance,
+  }: {
+    sd: number
+    alpha: number
+    power: number
+    goals: Goals
+    variants: number
+    shown: Shown
+    many: string
+    chance: string
+  },
+): Goal {
+  const { blocks = null, againstControl = false } = goals
+  const pairs = (variants * (variants - 1)) / 2
+  if (blocks !== null) {
+    const design = designInBlocks(difference, {
+      sd,
+      alpha: alpha * pairs,
+      power,
+      design: { variants, ...blocks },
+    })
+    const each = design === null ? '' : ` in ${design.blocks} blocks of ${blocks.perBlock} each`
+    return goalOf('difference', difference, design, {
+      text: `to see a difference of ${shown(difference)}${many} ${chance}${each}`,
+      shown,
+    })
+  }
+  if (againstControl && variants > 2)
+    return goalOf(
+      'difference',
+      difference,
+      designAgainstControl(difference, { sd, alpha: alpha * pairs, power, others: variants - 1 }),
+      { text: `to see a difference of ${shown(difference)} from the control ${chance}`, shown },
+    )
+  return {
+    goal: 'difference',
+    wanted: difference,
+    perGroup: perGroupForDifference(difference, { sd, alpha, power }),
+    text: `to see a difference of ${shown(difference)}${many} ${chance}`,
+  }
+}
+
 function proofGoal({ share, letGo }: NonNullable<Goals['proof']>): Goal {
   const held = letGo === 0 ? 'all of which must hold' : `of which no more than ${letGo} may let go`
   return {
@@ -200,12 +314,8 @@ function proofGoal({ share, letGo }: NonNullable<Goals['proof']>): Goal {
   }
 }
 
-function because(
-  { scatter, perGroup, goals, unit }: PlanOptions,
-  asked: readonly Goal[],
-  n: number,
-  alpha: number,
-): string {
+function because(options: PlanOptions, asked: readonly Goal[], n: number, alpha: number): string {
+  const { scatter, perGroup, goals, unit } = options
   const cv =
     scatter.mean !== null && scatter.mean > 0
       ? percent(scatter.sd / scatter.mean)
@@ -214,8 +324,7 @@ function because(
         : withUnit(threeDigits(scatter.sd), unit)
   const given = `With a scatter of ${cv}`
   if (perGroup !== null) {
-    const power =
-      goals.difference === null ? null : powerOf(goals.difference, { nA: n, nB: n, sd: scatter.sd, alpha })
+    const power = goals.difference === null ? null : powerByNumber(options, goals.difference, alpha)(n)
     return power === null
       ? `${n} of each were asked for.`
       : `${given}, ${n} of each see a difference of ${withUnit(threeDigits(goals.difference!), unit)} ${plainNumber(power * 100, 0)} times in 100.`

@@ -88,9 +88,9 @@ export function smallest(enough: (n: number) => boolean): number | null {
 
 /** Power against the number of each group, for the figure. */
 export function powerCurve(
-  difference: number,
-  { sd, alpha = 0.05, upTo }: { sd: number; alpha?: number; upTo: number },
+  powerWith: (n: number) => number | null,
+  upTo: number,
 ): { perGroup: number; power: number }[] {
   const points = Array.from({ length: Math.max(1, upTo - 1) }, (_, i) => i + 2)
-  return points.map(n => ({ perGroup: n, power: powerOf(difference, { nA: n, nB: n, sd, alpha }) ?? 0 }))
+  return points.map(n => ({ perGroup: n, power: powerWith(n) ?? 0 }))
 }

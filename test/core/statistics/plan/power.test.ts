@@ -80,7 +80,7 @@ test('power rises with the number and with the difference, and does not care for
 })
 
 test('the curve begins with two of each', () => {
-  const curve = powerCurve(1, { sd: 1, upTo: 5 })
+  const curve = powerCurve(n => powerOf(1, { nA: n, nB: n, sd: 1 }), 5)
   expect(curve.map(p => p.perGroup)).toEqual([2, 3, 4, 5])
   expect(curve[3]!.power).toBeCloseTo(powerOf(1, { nA: 5, nB: 5, sd: 1 })!, 12)
 })
