@@ -115,6 +115,9 @@ const line = (samples: number, from = 0): Uint8Array =>
     `time_s,force_N\n${Array.from({ length: samples }, (_, i) => `${((from + i) / 1000).toFixed(3)},${(((from + i) % 9_000) / 100).toFixed(2)}\n`).join('')}`,
   )
 
+// Made before: a connection to the server is not left idle meanwhile.
+const large = line(3_900_000)
+
 let server: ChildProcess | null = null
 const rig = await device()
 try {
@@ -149,7 +152,6 @@ try {
     await ask('POST', `/api/recordings?name=s${n}.csv&specimenId=${specimen.id}`, line(900_000, n * 7))
     specimens.push(specimen)
   }
-  const large = line(3_900_000)
   await ask('POST', '/api/line', { source: { kind: 'tcp', host: '127.0.0.1', port: rig.port } })
   await pause(500)
   await ask('POST', '/api/line/start', {})

@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, rm } from 'node:fs/promises'
+import { mkdir, mkdtemp, readdir, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { fileURLToPath, pathToFileURL } from 'node:url'
 import { afterAll, beforeAll, expect, test } from 'vitest'
@@ -38,6 +38,27 @@ const routeOf = (method: Route['method'], path: string): Route => {
   expect(route.beside).toBe(true)
   return route
 }
+test('a journal is taken in there: the recording with its reading, on its specimen; the journal stays with who asked', async () => {
+  const journals = join(folder, 'journals')
+  const line = handSource()
+  const session = good(await openSession({ source: line, journals, makes: 'none' }))
+  const about = { study: 'Taken in', variant: null, specimen: 'b 1', operator: null }
+  good(await session.start({ ...NO_PLAN, about }))
+  line.say('time_ms,force_N\n')
+  for (let i = 0; i < 600; i++) line.say(`${i * 10},${i < 200 || i > 400 ? 0 : (i - 200) / 4}\n`)
+  const ended = good(await session.finish())
+  await session.close()
+  expect(ended).toMatchObject({ recording: null, samples: 600 })
+  expect(ended.keeping.heldBytes).toBe(0)
+  const taken = good(await heavy.takeIn!(ended.keeping.path, 'finished'))
+  expect(taken).toMatchObject({ isNew: true, problems: [], entry: { samples: 600, state: 'complete' } })
+  expect(taken.entry.specimen?.name).toBe('b 1')
+  expect(good(taken.reading).results.peakForce.valueN).toBeCloseTo(50, 0)
+  // Asked again, as after a journal that could not be removed: nothing is stored twice.
+  expect(good(await heavy.takeIn!(ended.keeping.path, 'recovered')).isNew).toBe(false)
+  expect(await readdir(journals)).toHaveLength(1)
+})
+
 /** The bench of the main thread has a line, which must not be sent across. */
 const bench = { store: null, desk: { open: () => {} } } as unknown as Bench
 const run = (
