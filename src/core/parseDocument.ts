@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import { isNestedTooDeep } from './nestedJson.ts'
 import { faultText, fine, type Outcome, wrong } from './problem.ts'
 
 /**
@@ -24,6 +25,12 @@ export function parseDocument<S extends z.ZodType>(
       cure: `Mend the place named, or write the file anew; schemas/${schemaFile} describes it.`,
     })
   }
+  if (isNestedTooDeep(text))
+    return wrong({
+      where,
+      what: 'it nests values in values without end.',
+      cure: `Write the file anew; schemas/${schemaFile} describes it.`,
+    })
   const parsed = schema.safeParse(value)
   if (parsed.success) return fine(parsed.data)
   return wrong(

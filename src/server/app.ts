@@ -3,6 +3,7 @@ import { Readable } from 'node:stream'
 import websocket from '@fastify/websocket'
 import fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify'
 import type { z } from 'zod'
+import { isNestedTooDeep } from '../core/nestedJson.ts'
 import type { Problem } from '../core/problem.ts'
 import { StoreFault } from '../store/index.ts'
 import { API_PAGE_STYLE, apiPage } from './apiPage.ts'
@@ -44,11 +45,12 @@ export async function makeApp(options: AppOptions): Promise<FastifyInstance> {
   })
   // Bodies are JSON or the bytes of a file; a form that another site could send is neither.
   app.removeAllContentTypeParsers()
-  app.addContentTypeParser(
-    'application/json',
-    { parseAs: 'string' },
-    app.getDefaultJsonParser('error', 'error'),
-  )
+  const parse = app.getDefaultJsonParser('error', 'error')
+  app.addContentTypeParser('application/json', { parseAs: 'string' }, (request, body, parsed) => {
+    if (!isNestedTooDeep(String(body))) return parse(request, String(body), parsed)
+    const code = 'NESTED_TOO_DEEP'
+    parsed(Object.assign(new Error(MEANINGS[code]), { statusCode: 400, code }))
+  })
   app.addContentTypeParser('application/octet-stream', { parseAs: 'buffer' }, (_request, body, parsed) =>
     parsed(null, body),
   )
@@ -181,6 +183,7 @@ const MEANINGS: Readonly<Record<string, string>> = {
   FST_ERR_CTP_BODY_TOO_LARGE: 'it is larger than may be sent here',
   FST_ERR_CTP_INVALID_MEDIA_TYPE: 'its content type is neither JSON nor the bytes of a file',
   FST_ERR_CTP_EMPTY_JSON_BODY: 'its body is empty',
+  NESTED_TOO_DEEP: 'its body nests values in values without end',
 }
 
 const refusedProblem = (what: string): Problem => ({

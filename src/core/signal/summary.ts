@@ -26,9 +26,12 @@ export interface Signal {
 export function signalSummary(recording: Recording): Signal {
   const { timeS, forceN, segments } = recording
   const { periodS, jitterS, gapS } = sampleRate(timeS, segments)
-  const quantumN = displayStep(forceN)
-  const noiseN = roughNoise(forceN, segments)
-  const spikes = findSpikes(timeS, forceN, segments, { noiseN, quantumN, periodS })
+  const found = glitchesOf(timeS, forceN, segments, periodS)
+  // An absurd sample would hide the step of the display, and with it the noise: neither is taken from it.
+  const { noiseN, quantumN, spikes } =
+    found.spikes.length === 0
+      ? found
+      : glitchesOf(timeS, forceN, segments, periodS, withoutSpikes(forceN, found.spikes))
   return {
     periodS,
     rateHz: periodS > 0 ? 1 / periodS : 0,
@@ -39,4 +42,17 @@ export function signalSummary(recording: Recording): Signal {
     spikes,
     forceN: withoutSpikes(forceN, spikes),
   }
+}
+
+/** Noise and display step of `clean`, and the glitches of the series by them. */
+function glitchesOf(
+  timeS: Float64Array,
+  forceN: Float64Array,
+  segments: Recording['segments'],
+  periodS: number,
+  clean: Float64Array = forceN,
+): Pick<Signal, 'noiseN' | 'quantumN' | 'spikes'> {
+  const quantumN = displayStep(clean)
+  const noiseN = roughNoise(clean, segments)
+  return { noiseN, quantumN, spikes: findSpikes(timeS, forceN, segments, { noiseN, quantumN, periodS }) }
 }
