@@ -83,6 +83,17 @@ describe('which column is the time', () => {
   })
 })
 
+test('times that go on in another unit are doubted, with the line', () => {
+  const log = `time_s,force_N\n${lines(60, i => `${i < 30 ? i / 10 : i * 100},${pull(i)}`)}`
+  expect(recordingOf(log).assumptions).toContainEqual({
+    code: 'time-doubtful',
+    text: expect.stringMatching(/^From line 32 on .* by 1000 times what it did before/),
+  })
+  // A pause is none.
+  const paused = `time_s,force_N\n${lines(60, i => `${i < 30 ? i / 10 : 3000 + i / 10},${pull(i)}`)}`
+  expect(recordingOf(paused).assumptions).toEqual([])
+})
+
 describe('a greatest load that the file states', () => {
   const body = `Time (s);Load (N)\n${samples((t, f) => `${t};${f}`)}`
   test('agrees, and is told with what was understood', () => {

@@ -49,6 +49,7 @@ import { swappedAt } from './swapped.ts'
 import type { TableContext } from './tableContext.ts'
 import { tensionSign } from './tension.ts'
 import { meanStep } from './timeBase.ts'
+import { timeScaleChange } from './timeScale.ts'
 import { timesOf } from './times.ts'
 import { isSinceEpoch } from './timeUnit.ts'
 import { understoodText } from './understood.ts'
@@ -146,6 +147,8 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const periodS = meanStep(timeS, base.segments, base.stepS, base.extent)
   const guess = columns.value.timeIsGuess && time !== null && !isSinceEpoch(zeroS) ? time : null
   const doubtful = time === null ? null : doubtfulTime(time, base.stepS, samples, options)
+  const scaled =
+    time?.column.form === 'number' ? timeScaleChange(time, timeS, base.extent.greatestStep, lineOf) : null
   const maximum = compareMaximum(stock, forceN, forceExtent, unit.value.unit)
   return fine({
     name,
@@ -173,6 +176,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
       ...(guess ? [guessedTimeText(guess, stepText(base.stepS))] : []),
       ...(timeAssumption ? [timeAssumption] : []),
       ...(doubtful ? [doubtful] : []),
+      ...(scaled ? [scaled] : []),
       ...((context.layout.decimalUnclear || context.layout.decimal === 'either') &&
       options.decimal === undefined
         ? [decimalAssumption(context.layout)]

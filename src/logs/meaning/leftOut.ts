@@ -1,6 +1,6 @@
 import type { Problem } from '../../core/problem.ts'
 import type { Assumption, QuotedLine } from '../../core/recording.ts'
-import { QUOTED, type SampleTable } from '../table/sampleTable.ts'
+import { KEPT_UNREAD, QUOTED, type SampleTable } from '../table/sampleTable.ts'
 import type { ColumnView } from './columnView.ts'
 
 /** Lines and rows that gave no sample, by the reason. */
@@ -37,7 +37,7 @@ export function leftOutOf(
       const line = table.lineOf(row)
       if (table.unreadableRows[next] === row) {
         unreadRows++
-        if (unread.length < QUOTED) unread.push({ line, text: table.textOfRow(row) })
+        if (unread.length < KEPT_UNREAD) unread.push({ line, text: table.textOfRow(row) })
       } else if (
         needed.length > 1 &&
         needed.every(({ column }) => Number.isNaN(column.values[row]!)) &&
@@ -50,7 +50,7 @@ export function leftOutOf(
           withoutValue.push({ line, text: '' })
       }
     }
-  const first = [...table.unreadLines, ...unread].sort((a, b) => a.line - b.line).slice(0, QUOTED)
+  const first = [...table.unreadLines, ...unread].sort((a, b) => a.line - b.line).slice(0, KEPT_UNREAD)
   return {
     unread: { count: table.unreadCount + unreadRows, first },
     withoutValue: { count: emptyRows, first: withoutValue.sort((a, b) => a.line - b.line) },
@@ -59,8 +59,10 @@ export function leftOutOf(
 }
 
 const quotedLines = (lines: readonly QuotedLine[], count: number): string => {
-  const shown = lines.map(({ line, text }) => (text === '' ? `line ${line}` : `line ${line} “${text}”`))
-  return `${shown.join(', ')}${count > lines.length ? ' …' : ''}`
+  const shown = lines
+    .slice(0, QUOTED)
+    .map(({ line, text }) => (text === '' ? `line ${line}` : `line ${line} “${text}”`))
+  return `${shown.join(', ')}${count > shown.length ? ' …' : ''}`
 }
 
 const lines = (count: number): string => (count === 1 ? '1 line' : `${count} lines`)

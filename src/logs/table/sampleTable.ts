@@ -34,6 +34,8 @@ export interface BadRow {
 
 /** Lines that are quoted of each kind. */
 export const QUOTED = 5
+/** Unread lines that are kept, to be shown on request. */
+export const KEPT_UNREAD = 50
 const TEXTS_OF_ROWS = 200
 const LONG_RUN = 10
 const NOTES_MOST = 10_000
@@ -231,7 +233,7 @@ export class SampleTable {
   unread(line: number, text: string): void {
     this.unreadCount++
     this.countInRun()
-    if (this.unreadLines.length < QUOTED) this.unreadLines.push({ line, text: printable(text) })
+    if (this.unreadLines.length < KEPT_UNREAD) this.unreadLines.push({ line, text: printable(text) })
   }
 
   /** A line told before turns out to be understood, though it is no row. */

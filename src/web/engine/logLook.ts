@@ -1,27 +1,46 @@
 import { fine, type Outcome } from '../../core/problem.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
+import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { unitOfLog } from '../../core/units/force.ts'
-import { type LogOptions, readLog, readSpecimen } from '../../logs/index.ts'
+import { type LogOptions, readEach, readLog, readSpecimen } from '../../logs/index.ts'
 import { detectEncoding } from '../../logs/lines/encoding.ts'
 import { understandLayout } from '../../logs/lines/layout.ts'
-import type { LogLook, LogRead } from './types.ts'
+import type { LogLook, LogRead, PartLook } from './types.ts'
 
 const CURVE_PIXELS = 800
+const PART_PIXELS = 300
 const FIRST_LINES = 8
 /** Enough for the columns to be told. */
 const HEAD_BYTES = 32 * 1024
 const MOST_NOTES = 50
 
 /** How a log is understood with these options, before it is kept. */
-export const logLook = (bytes: Uint8Array, sha256: string, name: string, options: LogOptions): LogLook => ({
-  sha256,
-  ...headOf(bytes, name, options),
-  read: readOf(bytes, name, options),
-})
+export function logLook(bytes: Uint8Array, sha256: string, name: string, options: LogOptions): LogLook {
+  const recording = readLog(bytes, name, options)
+  return {
+    sha256,
+    ...headOf(bytes, name, options),
+    read: readOf(recording),
+    parts: mayBeSeveral(recording) ? partsOf(bytes, name, options) : [],
+  }
+}
 
-function readOf(bytes: Uint8Array, name: string, options: LogOptions): Outcome<LogRead> {
-  const read = readLog(bytes, name, options)
+/** A file of one table is not gone through once more. */
+const mayBeSeveral = (read: Outcome<Recording>): boolean =>
+  !read.ok ||
+  read.value.segments.length > 1 ||
+  read.value.assumptions.some(({ code }) => code === 'layout-changes')
+
+const partsOf = (bytes: Uint8Array, name: string, options: LogOptions): PartLook[] =>
+  readEach(bytes, name, options).map(({ part: { title, firstLine, lastLine }, recording }) => ({
+    title,
+    firstLine,
+    lastLine,
+    curve: recording.ok ? thinned(recording.value.timeS, recording.value.forceN, PART_PIXELS) : null,
+  }))
+
+function readOf(read: Outcome<Recording>): Outcome<LogRead> {
   if (!read.ok) return read
   const recording = read.value
   const { timeS, forceN, forceUnit } = recording

@@ -93,6 +93,18 @@ export interface LogLook {
   /** Names of its columns, in order; `''` for one without a name. None where the log has no columns. */
   readonly columns: readonly string[]
   readonly read: Answer<LogRead>
+  /** The tables of the file, where it holds several. */
+  readonly parts: readonly PartLook[]
+}
+
+/** One of several tables in a file. */
+export interface PartLook {
+  /** The name that the file gives it, `null` where it gives none. */
+  readonly title: string | null
+  readonly firstLine: number
+  readonly lastLine: number
+  /** `null` where it cannot be read. */
+  readonly curve: Thinned | null
 }
 
 /** What was understood of a log. */

@@ -11,7 +11,9 @@ import { LogFacts } from './LogFacts.tsx'
 import { useLogs } from './LogsProvider.tsx'
 import { OptionField } from './OptionField.tsx'
 import { Sketch } from './Sketch.tsx'
+import { CutFrom, Tables } from './Tables.tsx'
 import type { LogItem } from './types.ts'
+import { UnreadLines } from './UnreadLines.tsx'
 
 interface LogCardProps {
   readonly item: LogItem
@@ -62,6 +64,9 @@ export function LogCard({ item, twin, before, after }: LogCardProps) {
               </p>
             </div>
           )}
+          {read && <UnreadLines assumptions={read.assumptions} />}
+          {look && look.parts.length > 1 && kept !== 'yes' && <Tables item={item} parts={look.parts} />}
+          {item.cutFrom && <CutFrom item={item} file={item.cutFrom} />}
           {look && kept !== 'yes' && <More item={item} look={look} />}
         </>
       )}

@@ -62,6 +62,10 @@ export type ImportAction =
   | { readonly type: 'corrected'; readonly ids: readonly number[]; readonly options: LogOptions }
   | { readonly type: 'byHand'; readonly ids: readonly number[]; readonly byHand: LogItem['byHand'] }
   | { readonly type: 'leftOut'; readonly id: number; readonly leftOut: boolean }
+  /** Its file holds several tables: each is a specimen of its own. */
+  | { readonly type: 'parted'; readonly id: number; readonly parts: readonly PartFile[] }
+  /** The tables of a file are one specimen again. */
+  | { readonly type: 'rejoined'; readonly file: File }
   | { readonly type: 'swapped'; readonly a: number; readonly b: number }
   | { readonly type: 'study'; readonly study: StudyChoice }
   | { readonly type: 'rig'; readonly rigId: string | null }
@@ -93,7 +97,7 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
     }
     case 'sorted': {
       const { logs, tables, strange } = action.found
-      const known = new Set(state.items.map(({ file }) => fingerprint(file)))
+      const known = new Set(state.items.map(({ file, cutFrom }) => fingerprint(cutFrom ?? file)))
       const rows = tables.flatMap(table => table.rows)
       const line = (file: File) => rowOf(rows, file.name)?.line ?? Number.POSITIVE_INFINITY
       const fresh = logs
@@ -107,25 +111,7 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
         study: isUnnamed ? { ...state.study, ...action.found.study } : state.study,
         incoming: state.incoming.filter(file => !action.of.includes(file)),
         nextId: state.nextId + fresh.length,
-        items: [
-          ...state.items,
-          ...fresh.map(
-            ({ file, options = {}, adjustments = [], rig = null }, i): LogItem => ({
-              id: state.nextId + i,
-              file,
-              options,
-              look: null,
-              stale: true,
-              problems: [],
-              known: null,
-              byHand: {},
-              adjustments,
-              rig,
-              leftOut: false,
-              kept: 'no',
-            }),
-          ),
-        ],
+        items: [...state.items, ...fresh.map((log, i) => freshItem(state.nextId + i, log))],
         tables: [...state.tables.filter(old => !tables.some(({ name }) => name === old.name)), ...tables],
         strange: [...state.strange.filter(old => !strange.some(({ name }) => name === old.name)), ...strange],
       }
@@ -144,6 +130,36 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
       return changed(state, action.ids, item => ({ ...item, byHand: { ...item.byHand, ...action.byHand } }))
     case 'leftOut':
       return changed(state, [action.id], item => ({ ...item, leftOut: action.leftOut }))
+    case 'parted': {
+      const whole = state.items.find(({ id }) => id === action.id)
+      if (!whole) return state
+      // Their text is UTF-8, whatever the encoding of the file was.
+      const { encoding: _, ...options } = whole.options
+      const parts = action.parts.map(
+        ({ file, title }, i): LogItem => ({
+          ...freshItem(state.nextId + i, { file, options, rig: whole.rig }),
+          byHand: title === null ? {} : { ...whole.byHand, specimen: title },
+          cutFrom: whole.file,
+        }),
+      )
+      return {
+        ...state,
+        nextId: state.nextId + parts.length,
+        items: state.items.flatMap(item => (item === whole ? parts : [item])),
+      }
+    }
+    case 'rejoined': {
+      const first = state.items.find(item => item.cutFrom === action.file)
+      if (!first || state.items.some(item => item.cutFrom === action.file && item.kept !== 'no')) return state
+      const whole = freshItem(state.nextId, { file: action.file, options: first.options, rig: first.rig })
+      return {
+        ...state,
+        nextId: state.nextId + 1,
+        items: state.items.flatMap(item =>
+          item === first ? [whole] : item.cutFrom === action.file ? [] : [item],
+        ),
+      }
+    }
     case 'swapped': {
       const [a, b] = [action.a, action.b].map(id => state.items.find(item => item.id === id))
       if (!a || !b) return state
@@ -173,6 +189,27 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
       return { ...NOTHING_DROPPED, nextId: state.nextId }
   }
 }
+
+/** A table of a file as a file of its own. */
+export interface PartFile {
+  readonly file: File
+  readonly title: string | null
+}
+
+const freshItem = (id: number, { file, options = {}, adjustments = [], rig = null }: SortedLog): LogItem => ({
+  id,
+  file,
+  options,
+  look: null,
+  stale: true,
+  problems: [],
+  known: null,
+  byHand: {},
+  adjustments,
+  rig,
+  leftOut: false,
+  kept: 'no',
+})
 
 /** The same file chosen twice is on the table once. */
 const fingerprint = ({ name, size, lastModified }: File): string => `${name}\n${size}\n${lastModified}`

@@ -24,6 +24,8 @@ export interface LogItem {
   /** That a package says it was read with; the log is kept with it unless another is chosen. */
   readonly rig: Rig | null
   readonly leftOut: boolean
+  /** The file of several tables that it was taken from; it can be put back while the page stays. */
+  readonly cutFrom?: File
   readonly kept: 'no' | 'now' | 'yes'
 }
 

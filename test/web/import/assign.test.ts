@@ -30,6 +30,7 @@ const look = (sha256: string, ok = true): LogItem['look'] => ({
   sha256,
   firstLines: [],
   columns: [],
+  parts: [],
   read: ok
     ? ({ ok: true, value: {} } as unknown as NonNullable<LogItem['look']>['read'])
     : { ok: false, problems: [] },

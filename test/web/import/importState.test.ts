@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { readSpecimensTable } from '../../../src/logs/index.ts'
 import { type ImportState, importState, NOTHING_DROPPED } from '../../../src/web/import/importState.ts'
+import { partFiles } from '../../../src/web/import/partFiles.ts'
 
 const file = (name: string, text = 'x') => new File([text], name, { lastModified: 1 })
 const dropped = (state: ImportState, files: File[], table = ''): ImportState => {
@@ -71,4 +72,34 @@ test('logs dropped on a study go to it, and the person’s own choice of study s
   expect(first.study.id).toBe('s1')
   const chosen = importState(first, { type: 'study', study: { id: null, name: 'New', question: '' } })
   expect(importState(chosen, { type: 'dropped', files: [file('b')], studyId: 's2' }).study.name).toBe('New')
+})
+
+const tables = [1, 2]
+  .map(
+    k =>
+      `Specimen ${k}\ntime s,force N\n${Array.from({ length: 30 }, (_, i) => `${i / 10},${i * k}`).join('\n')}\n`,
+  )
+  .join('\n')
+
+test('a file of several tables is parted into specimens named as it names them, and joined again', async () => {
+  const whole = file('run.csv', tables)
+  const before = dropped(NOTHING_DROPPED, [file('a.csv'), whole, file('z.csv')])
+  const { id } = before.items[1]!
+  const parts = await partFiles(whole, {})
+  const parted = importState(before, { type: 'parted', id, parts })
+  expect(names(parted)).toEqual(['a.csv', 'run, Specimen 1.csv', 'run, Specimen 2.csv', 'z.csv'])
+  expect(parted.items.map(({ byHand }) => byHand.specimen)).toEqual([
+    undefined,
+    'Specimen 1',
+    'Specimen 2',
+    undefined,
+  ])
+  expect(await parts[1]!.file.text()).toMatch(/^Specimen 2\ntime s,force N\n0,0\n/)
+  // The whole file dropped once more is not another.
+  expect(names(dropped(parted, [whole]))).toEqual(names(parted))
+  const joined = importState(parted, { type: 'rejoined', file: whole })
+  expect(names(joined)).toEqual(['a.csv', 'run.csv', 'z.csv'])
+  // Once one of them is kept, they stay as they are.
+  const kept = importState(parted, { type: 'keeping', id: parted.items[1]!.id, kept: 'yes', problems: [] })
+  expect(importState(kept, { type: 'rejoined', file: whole })).toBe(kept)
 })

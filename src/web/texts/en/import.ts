@@ -86,6 +86,18 @@ export const importTexts = {
   kept: 'in the store',
   keepingNow: 'being taken in …',
 
+  tables: (n: number) => `This file holds ${n} tables`,
+  oneSpecimen: (n: number) => `One specimen in ${n} pieces`,
+  manySpecimens: (n: number) => `${n} specimens`,
+  part: (n: number) => `part ${n}`,
+  tableCurve: (name: string) => `Force over time in the table ${name}`,
+  linesOf: (from: number, to: number) => `lines ${from} to ${to}`,
+  cutFrom: (file: string) => `A table of ${file}, as it stands there.`,
+  rejoin: 'One specimen in several pieces',
+  unread: (n: number) => `${count(n, 'line')} with numbers ${n === 1 ? 'was' : 'were'} not read`,
+  line: (n: number) => `line ${n}`,
+  moreLines: (n: number) => `and ${count(n, 'line')} more`,
+
   more: 'What was understood, and corrections',
   correct: 'Correct what was understood',
   sameForAll: (n: number) => `The same for all ${n} logs`,
