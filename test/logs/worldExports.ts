@@ -381,6 +381,33 @@ reads(
   'N',
 )
 
+reads(
+  'a letter and milliseconds since the start',
+  body(90, r => `I (${12_345 + r.i * 100}) scale: force=${d(r.f)} N`),
+  90,
+  'N',
+)
+reads(
+  'a rate in three cells above',
+  `Sample rate,50,Hz\nForce (N)\n${body(90, r => d(r.f))}`,
+  90,
+  'N',
+  120,
+  0.02,
+)
+reads(
+  'results beside the first samples',
+  `Time (s),Load (N),,Result,Value\n${body(90, r => `${d(r.t)},${d(r.f)},,${r.i < 3 ? ['Max load,90', 'Width,12', 'Area,36'][r.i] : ','}`)}`,
+  90,
+  'N',
+)
+reads(
+  'a typographic minus and the axis that is pulled',
+  `t,Fx,Fy,Fz\n${body(90, r => `${d(r.t)},${d(0.01 * r.f)},${d(-0.02 * r.f)},${d(r.f).replace('-', '−')}`)}`,
+  90,
+  null,
+)
+
 // What only a person can settle, or what is no record.
 const threes = [450, 460, 470].map(peak => rows(peak))
 asks(

@@ -14,6 +14,8 @@ const JOURNAL_DAY = /^\p{L}{3} {1,2}\d{1,2} (?=\d{2}:\d{2}:\d{2})/u
 const WRITER = /(\d:\d{2}\S*)\s+(?![ap]\.?m\b)[^\d\s+-].*$|(\d:\d{2}\S*)\s+[-–]\s.*$/iu
 /** How grave a line is, as loggers write it before all else. */
 const LEVEL = /^\[?(?:TRACE|DEBUG|INFO|NOTICE|WARN(?:ING)?|ERROR)\]?:?\s+/i
+/** A letter for how grave a line is, the milliseconds since the board started, then who wrote it. */
+const SINCE_START = /^[A-Z] \((\d+)\).*$/
 /** Seconds since 1970 in brackets, then who wrote the line. */
 const EPOCH = /^\[(\d{9,13}(?:\.\d+)?)\].*$/
 
@@ -30,4 +32,9 @@ export function keyedLine(line: string): KeyedLine | null {
 }
 
 const stampOf = (lead: string): string =>
-  lead.replace(LEVEL, '').replace(JOURNAL_DAY, '').replace(WRITER, '$1$2').replace(EPOCH, '$1')
+  lead
+    .replace(LEVEL, '')
+    .replace(JOURNAL_DAY, '')
+    .replace(WRITER, '$1$2')
+    .replace(EPOCH, '$1')
+    .replace(SINCE_START, '$1')

@@ -14,7 +14,7 @@ export interface StatedRate {
 
 const NUMBER = String.raw`(\d+(?:[.,]\d+)?)`
 const RATE = new RegExp(
-  String.raw`(?:rate|frequenc\w*|freq|abtast\w*|fréquence|frecuencia|frequenza|sampl\w*|采样\S*|サンプリング\S*|частота)[^\d\n]{0,30}${NUMBER}\s*(k?hz|sps|samples?\s?\/\s?s|s\/s|1\/s|per second)`,
+  String.raw`(?:rate|frequenc\w*|freq|abtast\w*|fréquence|frecuencia|frequenza|sampl\w*|采样\S*|サンプリング\S*|частота)[^\d\n]{0,30}${NUMBER}[\s;,\t]*(k?hz|sps|samples?\s?\/\s?s|s\/s|1\/s|per second)`,
   'iu',
 )
 const PERIOD = new RegExp(
