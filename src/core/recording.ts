@@ -112,7 +112,6 @@ export interface Assumption {
     | 'lines-not-read'
     | 'end-mark'
     | 'stated-maximum-differs'
-    | 'several-tables'
     | 'layout-changes'
     | 'column-assumed'
     | 'notes-left-out'

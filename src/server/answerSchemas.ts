@@ -220,14 +220,21 @@ const assumption = z.object({
     'unit-not-told',
     'rate-assumed',
     'time-unit-assumed',
+    'time-doubtful',
     'decimal-assumed',
     'tension-assumed',
     'time-spread',
     'rows-skipped',
+    'lines-not-read',
+    'end-mark',
+    'stated-maximum-differs',
+    'layout-changes',
+    'column-assumed',
     'notes-left-out',
     'contradiction',
-  ]),
+  ] satisfies Assumption['code'][]),
   text,
+  lines: z.object({ count: z.int(), first: z.array(z.object({ line: z.int(), text })) }).optional(),
 }) satisfies z.ZodType<Assumption>
 const logNote = z.object({ line: z.int(), sample: z.int(), text }) satisfies z.ZodType<Note>
 

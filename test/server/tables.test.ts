@@ -19,6 +19,16 @@ test('a log whose second header names other columns is looked at and kept as it 
     forceUnit: 'N',
     assumptions: [{ code: 'layout-changes' }],
   })
+  const spoiled = await ask(run.server, 'POST', '/api/logs/preview?name=err.csv', {
+    body: body.replace('2,20', 'ERR 2 20'),
+    headers,
+  })
+  expect(JSON.parse(spoiled.text).assumptions).toContainEqual(
+    expect.objectContaining({
+      code: 'lines-not-read',
+      lines: { count: 1, first: [{ line: 22, text: 'ERR 2 20' }] },
+    }),
+  )
   const kept = await ask(run.server, 'POST', '/api/recordings?name=two.csv', { body, headers })
   expect(kept.status).toBe(200)
   expect(run.faults).toEqual([])
