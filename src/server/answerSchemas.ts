@@ -234,7 +234,7 @@ const assumption = z.object({
     'contradiction',
   ] satisfies Assumption['code'][]),
   text,
-  lines: z.object({ count: z.int(), first: z.array(z.object({ line: z.int(), text })) }).optional(),
+  lines: z.object({ count: z.int(), first: z.array(z.object({ line: z.int(), text })) }).exactOptional(),
 }) satisfies z.ZodType<Assumption>
 const logNote = z.object({ line: z.int(), sample: z.int(), text }) satisfies z.ZodType<Note>
 
