@@ -4,7 +4,9 @@ import type { OpenStudy } from '../data/backend.ts'
 import { useKept } from '../live/kept.ts'
 import { LineChooser } from '../live/LineChooser.tsx'
 import { capacityOf } from '../live/lineChoice.ts'
+import { isKeepingState } from '../live/liveStore.ts'
 import { useLineChoice } from '../live/useLineChoice.ts'
+import { useLine } from '../live/useLive.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { HealthNotes } from '../rig/health/HealthNotes.tsx'
 import { useBenchRig } from '../rig/useBenchRig.ts'
@@ -23,6 +25,7 @@ import { ReadingNow } from './ReadingNow.tsx'
 import { Unsaved } from './Unsaved.tsx'
 import { useForceSound } from './useForceSound.ts'
 import { useFullScreen } from './useFullScreen.ts'
+import { useLeaveWarning } from './useLeaveWarning.ts'
 import { useNight } from './useNight.ts'
 import { type Pull, usePull } from './usePull.ts'
 import { usePullKeys } from './usePullKeys.ts'
@@ -36,6 +39,7 @@ const words = texts.pull
 
 /** The place at the bench: one keyboard key drives it, and everything that is told stands on one page. */
 export function PullBench({ open }: { open: OpenStudy }) {
+  const host = useLine()
   const bench = useBenchRig()
   const chosen = useLineChoice(bench.kept?.id ?? null)
   const pull = usePull(open, chosen.take)
@@ -52,6 +56,7 @@ export function PullBench({ open }: { open: OpenStudy }) {
   const hasLine = live.line !== null
   useNight(isNight)
   useScreenAwake(pull.isInHand)
+  useLeaveWarning(host.kind === 'page' && isKeepingState(live.capture))
   useForceSound(hasSound, plannedN ?? capacityN)
   const isHolding = usePullKeys(
     {
