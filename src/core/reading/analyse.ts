@@ -9,7 +9,7 @@ import { findDrops } from './drops.ts'
 import { type Explained, explainDrops, hiddenLoadEvidence } from './elements.ts'
 import { type PullEnd, pullEnd, withLastStep } from './ends.ts'
 import { type Drop, UNKNOWN_SHARE } from './measureDrop.ts'
-import { type PullPeak, readPeak } from './peak.ts'
+import { type PullPeak, readPeak, withBriefTop } from './peak.ts'
 import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
 import { type Quiet, quietNoise, quietStretches } from './quiet.ts'
 import { NEAR_PULL_S } from './replay.ts'
@@ -101,7 +101,8 @@ function beforeZero(recording: Recording): Start {
   const quiets = withSwings(still, swingingStretches(timeS, forceN, segments, pace))
   const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
   const { high: greatestN } = rough.forceN === recording.forceN ? extent : extentOf(rough.forceN)
-  return { signal, series, pace, quiets, rezeros, greatestN, travelMm: travelAlong(recording, timeS) }
+  const travelMm = travelAlong(recording, timeS)
+  return { timeS: recording.timeS, signal, series, pace, quiets, rezeros, greatestN, travelMm }
 }
 
 /** Nothing on a bench reaches this force; squares of larger numbers would leave the range of floating point. */
@@ -122,6 +123,8 @@ const paceOf = ({ periodS, jitterS, noiseN, quantumN }: Signal, block: number): 
 })
 
 interface Start {
+  /** Times of the recording's own readings. */
+  readonly timeS: Float64Array
   readonly signal: Signal
   readonly series: Working
   readonly pace: Pace
@@ -258,7 +261,13 @@ function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis
     return tear ? [tear] : []
   })
   const explained = [...stepped, ...torn].sort((a, b) => a.drop.from - b.drop.from)
-  const peaks = pulls.map(pull => readPeak(timeS, loadN, pull, drops, { ...pace, span }))
+  const peaks = pulls.map(pull => {
+    const peak = readPeak(timeS, loadN, pull, drops, { ...pace, span })
+    const epoch = zero.epochs.find(e => peak.sampleIndex >= e.from && peak.sampleIndex < e.to)
+    if (series.block === 1 || !epoch) return peak
+    const lastedS = { fromS: timeS[pull.from]!, toS: timeS[pull.to - 1]! }
+    return withBriefTop(peak, { ...signal, timeS: start.timeS }, lastedS, tS => zeroLevelAt(epoch, tS))
+  })
   return {
     signal,
     series,

@@ -1,6 +1,7 @@
 import { lineAt, lineStandardN } from '../signal/line.ts'
 import { readingNoiseN } from '../signal/noise.ts'
 import { greatestAt } from '../signal/scan.ts'
+import { firstAtOrAfter } from '../signal/search.ts'
 import { type Drop, lineBefore, overGap } from './measureDrop.ts'
 import { dropPriors } from './priors.ts'
 import type { PullSpan } from './pulls.ts'
@@ -13,9 +14,10 @@ export interface PullPeak {
   readonly lowN: number
   readonly highN: number
   readonly atS: number
-  /** Greatest sample, and its index. */
+  /** Greatest sample, its index in the working series, and its time. */
   readonly sampleN: number
   readonly sampleIndex: number
+  readonly sampleS: number
   /** The record ends while the force still rises towards its greatest. */
   readonly rising: boolean
   /** It fell in a gap without samples. */
@@ -124,10 +126,49 @@ export function readPeak(
     lowN: Math.max(...candidates.map(c => c.lowN)),
     highN: Math.max(...candidates.map(c => c.highN)),
     atS: best.atS,
-    sampleN: loadN[sampleIndex]!,
+    sampleN: readN,
     sampleIndex,
+    sampleS: timeS[sampleIndex]!,
     rising: best === end,
     gap: fellInGap(timeS, own, best.atS, options),
+  }
+}
+
+/** The readings as they came, of which the working series may have block means. */
+export interface Readings {
+  readonly timeS: Float64Array
+  /** Glitches taken out. */
+  readonly forceN: Float64Array
+  readonly noiseN: number
+  readonly quantumN: number
+}
+
+/**
+ * A top so brief that the block means of a fast recording flatten it: where a single reading of the pull stands above
+ * the peak by more than noise, it was there.
+ */
+export function withBriefTop(
+  peak: PullPeak,
+  { timeS, forceN, noiseN, quantumN }: Readings,
+  pull: { readonly fromS: number; readonly toS: number },
+  zeroAtN: (tS: number) => number,
+): PullPeak {
+  const from = firstAtOrAfter(timeS, pull.fromS)
+  const to = firstAtOrAfter(timeS, pull.toS)
+  if (to <= from) return peak
+  const top = greatestAt(forceN, from, to)
+  const sampleS = timeS[top]!
+  const sampleN = forceN[top]! - zeroAtN(sampleS)
+  const readingN = readingNoiseN(noiseN, quantumN)
+  if (!(sampleN - CREDIBLE * readingN > peak.valueN)) return peak
+  return {
+    ...peak,
+    valueN: sampleN,
+    lowN: Math.max(peak.lowN, sampleN - CREDIBLE * readingN),
+    highN: Math.max(peak.highN, sampleN + 2 * readingN),
+    atS: sampleS,
+    sampleN,
+    sampleS,
   }
 }
 

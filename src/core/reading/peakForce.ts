@@ -54,7 +54,6 @@ export function peakForce(
   const main = mainPull(analysis.peaks)
   if (main < 0) return { peak: NONE, budget: [] }
   const peak = analysis.peaks[main]!
-  const { forceN } = analysis.series
   const epoch = epochAt(analysis, peak.sampleIndex)
   const budget = budgetOf(analysis, peak, epoch, options.scale)
   const own = budget.filter(line => line.source !== BETWEEN && line.source !== NOISE)
@@ -62,7 +61,7 @@ export function peakForce(
   const below = Math.hypot(peak.valueN - peak.lowN, common)
   const above = Math.hypot(peak.highN - peak.valueN, common)
   const status = statusOf(analysis, main, options)
-  const indicatedN = forceN[peak.sampleIndex]!
+  const indicatedN = peak.sampleN + zeroLevelAt(epoch, peak.sampleS)
   const limitN = analysis.overRange && overRangeIn(analysis, main) ? analysis.overRange.limitN : null
   // Where the reading was cut, only the lower end is known.
   const open = limitN !== null
@@ -109,15 +108,10 @@ function zeroAlternatives({ beliefs }: Epoch, valueN: number, takenN: number): Z
 const epochAt = ({ zero }: Analysis, index: number): Epoch =>
   zero.epochs.find(e => index >= e.from && index < e.to) ?? zero.epochs[0]!
 
-function budgetOf(
-  { pace, series }: Analysis,
-  peak: PullPeak,
-  epoch: Epoch,
-  scale: Scale | null,
-): BudgetLine[] {
+function budgetOf({ pace }: Analysis, peak: PullPeak, epoch: Epoch, scale: Scale | null): BudgetLine[] {
   const half = (peak.highN - peak.lowN) / (2 * COVER)
   const noise = Math.min(pace.noiseN, half)
-  const level = zeroLevelAt(epoch, series.timeS[peak.sampleIndex]!)
+  const level = zeroLevelAt(epoch, peak.sampleS)
   const lines: BudgetLine[] = [
     { source: NOISE, standardN: noise, correctionN: 0, shared: 'none' },
     { source: 'display step', standardN: pace.quantumN / Math.sqrt(12), correctionN: 0, shared: 'none' },

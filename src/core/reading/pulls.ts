@@ -19,7 +19,8 @@ export const pullThresholdN = (greatestN: number, noiseN: number, quantumN: numb
 
 /**
  * Loadings within segments, from the force less its zero. A knock is over in half a second and does not count, and
- * what stays below `wanderN`, by which the zero itself is unsure, is no load.
+ * what stays below `wanderN`, by which the zero itself is unsure, is no load. Where nothing lasts longer than a knock,
+ * what stands far out of the noise over some readings is what the record was made for: a snatch, a shot, a fall.
  */
 export function findPulls(
   timeS: Float64Array,
@@ -28,11 +29,29 @@ export function findPulls(
   thresholdN: number,
   wanderN = 0,
 ): PullSpan[] {
+  const lasting = loadings(timeS, loadN, segments, thresholdN, { leastS: LEAST_S, wanderN })
+  if (lasting.length > 0) return lasting
+  const clearN = Math.max(wanderN, CLEAR * thresholdN)
+  const brief = loadings(timeS, loadN, segments, thresholdN, { leastS: 0, wanderN: clearN })
+  return brief.filter(({ from, to }) => to - from >= LEAST_SAMPLES)
+}
+
+/** What is shorter than a knock must have so many readings, and reach so many thresholds. */
+const LEAST_SAMPLES = 8
+const CLEAR = 5
+
+function loadings(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  segments: readonly { readonly from: number; readonly to: number }[],
+  thresholdN: number,
+  { leastS: atLeastS, wanderN }: { leastS: number; wanderN: number },
+): PullSpan[] {
   const found: PullSpan[] = []
   for (const segment of segments) {
     // A short record is lived faster.
     const shareS = (timeS[segment.to - 1]! - timeS[segment.from]!) / 20
-    const leastS = Math.min(LEAST_S, shareS)
+    const leastS = Math.min(atLeastS, shareS)
     const belowS = Math.min(BELOW_S, shareS)
     let from = -1
     let last = -1
