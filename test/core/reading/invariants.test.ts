@@ -101,6 +101,11 @@ describe('a reading', () => {
         }
         expect(told(moved)).toEqual(told(plain))
         expectClose([moved.results.peakForce.valueN], [plain.results.peakForce.valueN], alikeN(plain))
+        const each = ({ pulls, events }: Reading) => [
+          ...pulls.map(p => p.peakN),
+          ...events.filter(e => e.kind !== 'rezero').map(e => e.dropN),
+        ]
+        expectClose(each(moved), each(plain), alikeN(plain))
       }),
       { seed: 17, numRuns: 25, endOnFailure: true },
     )
@@ -138,7 +143,10 @@ describe('a reading', () => {
       const one = readLog(text(recording, 1), 'a.csv', { tension: 'positive' })
       const other = readLog(text(recording, -1), 'a.csv', { tension: 'negative' })
       if (!one.ok || !other.ok) throw new Error('the log was not read')
-      expect(forces(readRecording(other.value))).toEqual(forces(readRecording(one.value)))
+      const [mine, turned] = [readRecording(one.value), readRecording(other.value)]
+      expect(words(turned)).toEqual(words(mine))
+      expect(forces(turned)).toEqual(forces(mine))
+      expect(turned.budget).toEqual(mine.budget)
     })
   })
 
