@@ -42,6 +42,10 @@ const ZERO_SHARE = 0.01
 /** What the chart alone says: a word of warning while the error is within its limit, since the scale still serves. */
 const CHART_CODES: ReadonlySet<string> = new Set(['outside-chart', 'drift'])
 
+/** What the chart told of drifting must not teach it to take the drift for scatter. */
+const isSound = ({ verdict, findings }: Check): boolean =>
+  verdict === 'within' && !findings.some(({ code }) => CHART_CODES.has(code))
+
 /** Loads closer than this are one mass, whose own error is the same each time. */
 const SAME_MASS = 0.005
 
@@ -63,7 +67,7 @@ export function judgeCheck(
   const since = comparable(earlier, figures, calibration)
   const ownPct = (100 * Math.hypot(figures.appliedStandardN, figures.indicatedStandardN)) / figures.appliedN
   const chart = checkChart(
-    since.map(c => ({ value: errorPctOf(c), sound: c.verdict === 'within' })),
+    since.map(c => ({ value: errorPctOf(c), sound: isSound(c) })),
     errorPct,
     (100 * figures.indicatedStandardN) / figures.appliedN,
   )

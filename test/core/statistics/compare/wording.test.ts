@@ -81,3 +81,44 @@ describe('no sentence claims more than the figures beside it', () => {
     expect(made({ ...plain, apart: 0 }).pairs[0]!.verdict).toBe('equivalent')
   })
 })
+
+describe('against a control no sentence says more either', () => {
+  const three = (n: number, apart: number, seed: number) => {
+    const random = seededRandom(seed)
+    return ['paste', 'glue', 'stitch'].flatMap((group, g) =>
+      Array.from(
+        { length: n },
+        (_, i): Specimen => ({
+          ...plainSpecimen(`${group} ${i}`, group, 50 + g * apart + random.normal()),
+          block: `day ${i % 3}`,
+        }),
+      ),
+    )
+  }
+  test.each([1, 2, 3, 5, 30])('%i of each', n => {
+    for (const blocksBy of [null, 'day'])
+      for (const worthShare of [null, 0.05])
+        for (const apart of [0, 1, 6]) {
+          const found = compareGroups(three(n, apart, n + apart), {
+            quantity: 'peakForce',
+            unit: 'N',
+            against: 'paste',
+            blocksBy,
+            worthShare,
+          })
+          const { verdict, answer, pairs } = found
+          const told = JSON.stringify({ n, blocksBy, worthShare, apart })
+          expect(verdict, told).not.toMatch(/no difference|NaN|undefined|null|Infinity/i)
+          // Glue and stitch were never compared with each other.
+          expect(verdict, told).not.toMatch(/glue holds more than stitch|stitch holds more than glue/)
+          const more = pairs.filter(p => p.verdict === 'different' && p.difference! < 0)
+          expect(/^More than/.test(answer!.headline), told).toBe(more.length > 0)
+          for (const { b } of more) expect(answer!.headline, told).toContain(b)
+          for (const { ci95, seen, pAdjusted } of pairs)
+            if (ci95 !== null) {
+              expect(ci95[0] > 0 || ci95[1] < 0, told).toBe(seen)
+              expect(pAdjusted! < 0.05, told).toBe(seen)
+            }
+        }
+  })
+})
