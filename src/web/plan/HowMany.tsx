@@ -6,7 +6,7 @@ import { useMark } from '../app/units.tsx'
 import { FigureInput } from '../parts/FigureInput.tsx'
 import { wholeOrNull } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
-import type { Asked } from './asked.ts'
+import { type Asked, PLAN_GOALS } from './asked.ts'
 import { Dial } from './Dial.tsx'
 import { PowerCurve } from './PowerCurve.tsx'
 import { type Recorded, scatterPctOf } from './planNow.ts'
@@ -15,6 +15,7 @@ const t = texts.plan
 const SCATTER = { least: 1, most: 40, step: 0.5 }
 const DIFFERENCE = { least: 1, most: 60, step: 0.5 }
 const STAGES = Array.from({ length: MOST_STAGES }, (_, i) => t.stagesOf(i + 1))
+const PROOF = { least: 50, most: 99, step: 1 }
 const POWERS = [0.7, 0.8, 0.9, 0.95, 0.99]
 
 /** The sentence with the dials, and the curve that moves with them. */
@@ -43,6 +44,22 @@ export function HowMany({
       <h2 id={id}>{t.howMany}</h2>
       <div className="plan-how">
         <div>
+          <label className="plan-inline">
+            {t.goal}{' '}
+            <select
+              className="input"
+              value={asked.goal}
+              onChange={event =>
+                onKeep({ goal: PLAN_GOALS.find(goal => goal === event.target.value) ?? 'difference' })
+              }
+            >
+              {PLAN_GOALS.map(goal => (
+                <option key={goal} value={goal}>
+                  {t.goals[goal]}
+                </option>
+              ))}
+            </select>
+          </label>
           <p className="plan-sentence">
             {t.withScatter}{' '}
             <Dial
@@ -54,17 +71,29 @@ export function HowMany({
               onRelease={onRelease}
               onType={value => onKeep({ scatterPct: value })}
             />
-            {t.toTell}{' '}
-            <Dial
-              name={t.difference}
-              value={asked.differencePct}
-              unit="%"
-              range={DIFFERENCE}
-              onTry={value => onTry({ differencePct: value })}
-              onRelease={onRelease}
-              onType={value => onKeep({ differencePct: value })}
-            />{' '}
-            {t.apart}{' '}
+            {t.toTellOf[asked.goal]}{' '}
+            {asked.goal === 'proof' ? (
+              <Dial
+                name={t.proofShare}
+                value={asked.proofPct}
+                unit="%"
+                range={PROOF}
+                onTry={value => onTry({ proofPct: value })}
+                onRelease={onRelease}
+                onType={value => onKeep({ proofPct: value })}
+              />
+            ) : (
+              <Dial
+                name={t.difference}
+                value={asked.differencePct}
+                unit="%"
+                range={DIFFERENCE}
+                onTry={value => onTry({ differencePct: value })}
+                onRelease={onRelease}
+                onType={value => onKeep({ differencePct: value })}
+              />
+            )}{' '}
+            {t.apartOf[asked.goal]}{' '}
             <select
               className="input plan-power"
               aria-label={t.powerLabel}
@@ -123,7 +152,7 @@ export function HowMany({
             />
           </div>
         </div>
-        <PowerCurve plan={plan} />
+        {plan.powerCurve.length > 0 && <PowerCurve plan={plan} />}
       </div>
     </section>
   )

@@ -2,6 +2,10 @@ import { QUANTITIES, type Quantity } from '../../core/statistics/compare/quantit
 import { MOST_STAGES } from '../../core/statistics/compare/rememberedLooks.ts'
 import { HAZARDS, type Hazard } from '../../publish/careNotes.ts'
 
+/** A difference of any two, or from the control; variants by a number; as good as each other; holding a given load. */
+export const PLAN_GOALS = ['difference', 'control', 'trend', 'equivalence', 'proof'] as const
+export type PlanGoal = (typeof PLAN_GOALS)[number]
+
 /** What a person asks of a plan, as the dials stand. Kept with the plan document under `asked`. */
 export interface Asked {
   /** What counts as the result. */
@@ -10,6 +14,10 @@ export interface Asked {
   readonly scatterPct: number | null
   /** The difference that is to be told, in per cent of the mean. */
   readonly differencePct: number
+  /** What the pulls are to show, of which `differencePct` is the size. */
+  readonly goal: PlanGoal
+  /** Of a proof: the share that is to hold a given load, in per cent. */
+  readonly proofPct: number
   /** Chance of telling it. */
   readonly power: number
   /** How many times it is to be compared, with more pulled in between. */
@@ -30,6 +38,8 @@ export const usualAsked = (seed: number): Asked => ({
   quantity: 'peakForce',
   scatterPct: 10,
   differencePct: 10,
+  goal: 'difference',
+  proofPct: 90,
   power: 0.8,
   stages: 1,
   each: null,
@@ -51,6 +61,7 @@ export function askedOf(plan: unknown): Asked | null {
   const power = above0(asked.power)
   const each = above0(asked.each)
   const stages = above0(asked.stages)
+  const proofPct = above0(asked.proofPct)
   return {
     quantity:
       typeof asked.quantity === 'string' && Object.hasOwn(QUANTITIES, asked.quantity)
@@ -58,6 +69,8 @@ export function askedOf(plan: unknown): Asked | null {
         : usual.quantity,
     scatterPct: asked.scatterPct === null ? null : (above0(asked.scatterPct) ?? usual.scatterPct),
     differencePct: above0(asked.differencePct) ?? usual.differencePct,
+    goal: PLAN_GOALS.find(goal => goal === asked.goal) ?? usual.goal,
+    proofPct: proofPct !== null && proofPct >= 50 && proofPct <= 99.9 ? proofPct : usual.proofPct,
     power: power !== null && power > 0.05 && power < 1 ? power : usual.power,
     stages: stages !== null && Number.isInteger(stages) && stages <= MOST_STAGES ? stages : usual.stages,
     each: each !== null && Number.isInteger(each) ? each : null,

@@ -1,6 +1,6 @@
 import type { Rig } from '../../core/calibration/rig.ts'
 import type { Comparison, Plan } from '../../core/statistics/document.ts'
-import { makePlan, type Scatter } from '../../core/statistics/plan/makePlan.ts'
+import { type Goals, makePlan, type Scatter } from '../../core/statistics/plan/makePlan.ts'
 import { rigExpectation } from '../../core/statistics/plan/rigExpectation.ts'
 import {
   type RecordedScatter,
@@ -49,12 +49,7 @@ export function planNow({ asked, variants, recorded, rig, studyName, unit }: Pla
   return makePlan({
     variants,
     scatter: from.scatter,
-    goals: {
-      difference: (asked.differencePct / 100) * (mean ?? 100),
-      halfWidth: null,
-      boundWithin: null,
-      boundAbove: null,
-    },
+    goals: goalsOf(asked, (asked.differencePct / 100) * (mean ?? 100)),
     power: asked.power,
     unit: from.unit,
     seed: asked.seed,
@@ -73,6 +68,20 @@ export function planNow({ asked, variants, recorded, rig, studyName, unit }: Pla
       : null,
     soFar: null,
   })
+}
+
+function goalsOf({ goal, proofPct }: Asked, amount: number): Goals {
+  const isDifference = goal === 'difference' || goal === 'control'
+  return {
+    difference: isDifference ? amount : null,
+    againstControl: goal === 'control',
+    trend: goal === 'trend' ? amount : null,
+    within: goal === 'equivalence' ? amount : null,
+    proof: goal === 'proof' ? { share: proofPct / 100, letGo: 0 } : null,
+    halfWidth: null,
+    boundWithin: null,
+    boundAbove: null,
+  }
 }
 
 /** As told, else the mean of the peaks so far. */

@@ -1,4 +1,5 @@
 import type { Quantity } from '../../../core/statistics/compare/quantity.ts'
+import type { PlanGoal } from '../../plan/asked.ts'
 
 const s = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`
 
@@ -96,8 +97,29 @@ export const planTexts = {
 
   howMany: 'How many of each',
   withScatter: 'With a scatter of',
-  toTell: ', to tell',
-  apart: 'apart',
+  goal: 'To be shown:',
+  goals: {
+    difference: 'which differ',
+    control: 'which differ from the control',
+    trend: 'a trend over the number in their names',
+    equivalence: 'that they are as good as each other',
+    proof: 'that they hold a given load',
+  } satisfies Record<PlanGoal, string>,
+  toTellOf: {
+    difference: ', to tell',
+    control: ', to tell',
+    trend: ', to tell a change of',
+    equivalence: ', to show a difference under',
+    proof: ', to show that at least',
+  } satisfies Record<PlanGoal, string>,
+  apartOf: {
+    difference: 'apart',
+    control: 'from the control',
+    trend: 'from the first to the last',
+    equivalence: 'where there is none',
+    proof: 'hold it, if none lets go,',
+  } satisfies Record<PlanGoal, string>,
+  proofShare: 'Share that is to hold',
   times: (of100: string) => `${of100} times in 100`,
   powerLabel: 'How surely it is to be told',
   pull: ', pull',
