@@ -16,7 +16,7 @@ import {
 } from './designs.ts'
 import { perGroupForEquivalence } from './equivalence.ts'
 import { blockedOrder } from './order.ts'
-import { MOST_PER_GROUP, perGroupForDifference, powerCurve, powerOf } from './power.ts'
+import { MOST_PER_GROUP, perGroupForDifference, powerCurve, powerOf, smallest } from './power.ts'
 import { specimensForBoundAbove, specimensForBoundWithin, specimensForHalfWidth } from './precision.ts'
 import { type RigExpectation, rigChecks } from './rigChecks.ts'
 
@@ -119,18 +119,15 @@ export function makePlan(options: PlanOptions): Plan {
 const firstLevel = (stages: number): number => levelAtLook(0.05, { earlier: [], stages }, 1, 1)
 
 /** What being allowed to pull more and compare again costs, said before. */
-function looksOf(
-  { goals, scatter: { sd }, power }: PlanOptions,
-  stages: number,
-  pairs: number,
-): Plan['looks'] {
-  const { difference } = goals
+function looksOf(options: PlanOptions, stages: number, pairs: number): Plan['looks'] {
+  const { difference } = options.goals
   const times = stages === 2 ? 'twice' : `up to ${stages} times`
   const kept = `Compared ${times}, with more pulled in between, the first time is judged at ${percent(firstLevel(stages))} and not at 5 %, so that all looks together raise no more false alarms than one`
   if (difference === null) return { stages, text: `${kept}.` }
-  const [once, now] = [1, stages].map(s =>
-    perGroupForDifference(difference, { sd, alpha: firstLevel(s) / pairs, power }),
-  ) as [number | null, number | null]
+  const [once, now] = [1, stages].map(s => {
+    const powerWith = powerByNumber(options, difference, firstLevel(s) / pairs)
+    return smallest(n => (powerWith(n) ?? 0) >= options.power)
+  }) as [number | null, number | null]
   const cost =
     once === null || now === null
       ? ''

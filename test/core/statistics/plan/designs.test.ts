@@ -93,8 +93,9 @@ test('two variants make no trend, and one no blocks', () => {
 })
 
 describe('in a plan', () => {
-  const planFor = (goals: object) =>
+  const planFor = (goals: object, stages = 1) =>
     makePlan({
+      stages,
       variants: ['a', 'b', 'c', 'd'],
       scatter: { mean: null, sd: 8, from: 'guess', text: 'as guessed' },
       goals: { difference: 15, halfWidth: null, boundWithin: null, boundAbove: null, ...goals },
@@ -116,6 +117,19 @@ describe('in a plan', () => {
     expect(plan.perGroup % 2).toBe(0)
     expect(plan.because).toMatch(/in \d+ blocks of 2 each/)
   })
+  test.each([{}, { againstControl: true }, { blocks: { perBlock: 2, reacts: 4 } }])(
+    'what several looks cost is counted by the method that judges: %j',
+    goals => {
+      const [once, thrice] = [planFor(goals), planFor(goals, 3)]
+      expect(once.looks).toBeNull()
+      const cost = thrice.perGroup - once.perGroup
+      expect(thrice.looks!.text).toContain(
+        cost === 0
+          ? `${once.perGroup} of each do either way`
+          : `that costs ${cost} more of each at the first, ${thrice.perGroup} in place of ${once.perGroup}`,
+      )
+    },
+  )
   test('a trend', () =>
     expect(planFor({ difference: null, trend: 15 }).because).toMatch(
       /to see a change of 15\.0 % from the first to the last of 4 variants as a trend 8 times in 10/,
