@@ -14,11 +14,15 @@ import { addSourceOptions } from '../compare/sourceOptions.ts'
 import { type CompareFlags, type Found, fromFiles, fromTable, prepared } from '../compare/sources.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions } from '../logOptions.ts'
+import { STORE_OPTION } from '../openStore.ts'
+import { withStudy } from '../publish/withStudy.ts'
 import { tell } from '../tell.ts'
 import { figureFile, writeFigure } from '../writeFigure.ts'
 
 interface CompareCommandFlags extends CompareFlags {
   readonly table?: string
+  readonly study?: string
+  readonly store?: string
   readonly json?: true
   readonly figure?: string
   readonly draw: 'dots' | 'weibull' | 'overlay' | 'trend'
@@ -38,6 +42,7 @@ mode, day, order, dropped, width_mm, thickness_mm, length_mm); or a column a gro
 
 Examples:
   tenterhook compare --by "{variant}-{n}.csv" paste-*.csv stitch-*.csv
+  tenterhook compare --study Handles
   tenterhook compare --table values.csv --group glue --value "peak (kgf)" --figure dots.svg
   tenterhook compare --specimens bags.csv --block day --control paste --json readings.jsonl
   tenterhook compare --per width --draw overlay --align break --figure curves.svg --specimens bags.csv *.csv
@@ -57,6 +62,12 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
         'adjust',
       ]),
     )
+    .addOption(
+      new Option('--study <name>', 'study of the store, by its name or id, instead of files').conflicts(
+        OF_FILES,
+      ),
+    )
+    .option(...STORE_OPTION)
     .option('--group <column>', 'column of groups in the table, by name or number')
     .option('--value <column>', 'column of values in the table')
     .option(
@@ -98,6 +109,7 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
     io.err(`tenterhook: ${usage}\n`)
     return EXIT.usage
   }
+  if (flags.study !== undefined) return compareStudy(flags, io)
   const keepRecordings = flags.figure !== undefined && flags.draw === 'overlay'
   const found =
     flags.table === undefined
@@ -149,10 +161,54 @@ async function likeFrom({ like, group, value }: CompareFlags): Promise<Outcome<R
     : wrong({ where: like, what: few, cure: 'Give a table with more groups of two or more values.' })
 }
 
+/** Of files alone: a study of the store has them of its own. */
+const OF_FILES = [
+  'by',
+  'specimens',
+  'per',
+  'dimensionDoubt',
+  'rig',
+  'adjust',
+  'control',
+  'drop',
+  'table',
+  'like',
+  'covariate',
+]
+
+/** The variants of a study of the store, as the app compares them. */
+const compareStudy = (flags: CompareCommandFlags, io: Io): Promise<ExitCode> =>
+  withStudy([], flags, io, async study => {
+    const { comparison, comparedWith, notCompared } = study
+    if (comparison === null) {
+      const what = notCompared ?? 'there is nothing to compare.'
+      return tell(
+        io,
+        [{ where: `study “${study.name}”`, what, cure: 'See tenterhook specimen list.' }],
+        EXIT.input,
+      )
+    }
+    if (flags.json) io.out(`${JSON.stringify(comparison)}\n`)
+    else io.out(compareText(comparison, comparedWith?.shown ?? null, io))
+    if (flags.figure === undefined) return EXIT.ok
+    const { studyFigure } = await import('../../publish/figure/studyFigure.ts')
+    const svg = studyFigure(study, flags.draw === 'trend' ? 'dots' : flags.draw, { align: flags.align })
+    if (!svg.ok) return tell(io, svg.problems, EXIT.input)
+    const written = await writeFigure(flags.figure, svg.value)
+    return written.ok ? EXIT.ok : tell(io, written.problems, EXIT.output)
+  })
+
 function usageProblem(files: readonly string[], flags: CompareCommandFlags): string | null {
   if (flags.table !== undefined && files.length > 0) return 'give either files or --table, not both.'
+  if (flags.study !== undefined) {
+    if (files.length > 0) return 'give either files or --study, not both.'
+    if (flags.again || flags.earlier || flags.against || flags.worth !== null)
+      return '--again, --earlier, --against and --worth are for files, not for a --study.'
+    if (flags.draw === 'trend') return '--draw trend is for files, not for a --study.'
+    return null
+  }
   if (flags.table === undefined && files.length === 0)
-    return 'nothing to compare. Name logs or readings, or give --table values.csv.'
+    return 'nothing to compare. Name logs or readings, a --study of the store, or give --table values.csv.'
   if (flags.table !== undefined && flags.draw === 'overlay')
     return 'a table has no curves: --draw overlay needs logs.'
   if (flags.table === undefined && (flags.group !== undefined || flags.value !== undefined))

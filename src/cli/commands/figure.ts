@@ -18,6 +18,9 @@ interface FigureFlags extends StudyFlags {
   readonly fonts: boolean
 }
 
+/** They show a rig and nothing else. */
+const OF_RIG: readonly FigureName[] = ['calibration', 'check']
+
 const HELP = `
 What: answer has all of the answer in one picture; pull explains one pull (--specimen says which); variant shows that
 specimen's curve among those of its kind; dots has every specimen with the means and their intervals;
@@ -31,6 +34,7 @@ PNG is drawn with the shipped one and is the same on every machine.
 Examples:
   tenterhook figure pull --study Handles --specimen "stitch 2" --out stitch-2.svg
   tenterhook figure dots --study Handles --look dark --shape wide --out film.png
+  tenterhook figure calibration --rig rig.json --out rig.svg
   tenterhook figure overlay --align break --specimens bags.csv --shape upright --out phone.png *.csv
 
 Exit codes: 0 drawn; 2 the command line is wrong; 3 what it would show is not there; 4 the file could not be written.`
@@ -56,7 +60,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   return addStudyOptions(command)
     .addHelpText('after', HELP)
     .action(async (what: FigureName, files: string[], flags: FigureFlags) =>
-      done(await withStudy(files, flags, io, study => draw(study, what, flags, io))),
+      done(await withStudy(files, flags, io, study => draw(study, what, flags, io), OF_RIG.includes(what))),
     )
 }
 

@@ -131,6 +131,7 @@ async function importLogs(
 ): Promise<ExitCode> {
   const rigId = await rigIdOf(store, flags.rig)
   if (!rigId.ok) return tell(io, rigId.problems, EXIT.input)
+  const into = flags.study === undefined ? null : await intoStudy(store, flags.study)
   const taken: Taken[] = []
   const specimens = new Set<string>()
   const shown = progress(io, `importing ${files.length} logs`)
@@ -155,11 +156,30 @@ async function importLogs(
   await readSpecimens(store, specimens, io)
   const refused = taken.filter(t => 'problems' in t).length
   const known = taken.filter(t => 'isNew' in t && !t.isNew).length
-  const summary = { taken: taken.length - refused - known, known, refused }
+  const summary = {
+    ...(into === null ? {} : { study: flags.study, isNewStudy: into.isNew }),
+    taken: taken.length - refused - known,
+    known,
+    refused,
+  }
   if (flags.json) io.out(`${JSON.stringify({ ...summary, files: taken })}\n`)
   else
-    io.out(`${summary.taken} taken in, ${known} there already, ${refused} refused. Store: ${store.place}\n`)
+    io.out(
+      `${summary.taken} taken in, ${known} there already, ${refused} refused${into === null ? '' : `; ${into.words}`}. Store: ${store.place}\n`,
+    )
   return refused > 0 ? EXIT.input : EXIT.ok
+}
+
+/** What the logs are added to, in words: said, so that nobody adds to an earlier study unseen. */
+async function intoStudy(store: Store, name: string): Promise<{ isNew: boolean; words: string }> {
+  const study = await store.studies.byName(name)
+  const words = `study “${printable(name, 80)}”`
+  if (!study) return { isNew: true, words: `a new ${words}` }
+  const before = (await store.specimens.list(study.id)).length
+  return {
+    isNew: false,
+    words: `added to the ${words} of ${study.createdAt.slice(0, 10)}, which had ${before} ${before === 1 ? 'specimen' : 'specimens'}`,
+  }
 }
 
 async function importLog(

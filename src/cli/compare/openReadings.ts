@@ -1,4 +1,5 @@
 import { basename, extname } from 'node:path'
+import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { type AdjustFlag, openAdjustFlags } from '../adjustFlag.ts'
 import { readBytes } from '../files.ts'
@@ -50,6 +51,10 @@ export async function openReadings(
   return problems.length > 0 ? { ok: false, problems } : fine(opened)
 }
 
+/** Whether a value tells what document it is, as all of Tenterhook's do. */
+const isDocumentOf = (value: unknown): boolean =>
+  typeof value === 'object' && value !== null && 'document' in value
+
 const isDocument = (file: string): boolean => ['.json', '.jsonl'].includes(extname(file).toLowerCase())
 
 function jobsOf(logs: readonly string[], factsOf: FactsOf): Outcome<Job[]> {
@@ -84,9 +89,21 @@ async function readDocuments(file: string, factsOf: FactsOf): Promise<Outcome<Op
   if (!parsed.ok) return parsed
   // The schema is loaded only where there is something to check.
   const { storedReadingSchema } = await import('../../core/reading/document.ts')
+  const documents = parsed.value
+  if (documents.length > 0 && documents.every(({ value }) => !isDocumentOf(value)))
+    return wrong({
+      where: basename(file),
+      what: `it holds JSON, but no reading: it looks like a log (${
+        Object.keys(Object(documents[0]!.value))
+          .slice(0, 4)
+          .map(key => printable(key, 20))
+          .join(', ') || 'bare values'
+      }).`,
+      cure: `Read it first: tenterhook read --json ${printable(file, 80)} > readings.jsonl, and compare that.`,
+    })
   const problems: Problem[] = []
   const opened: OpenedReading[] = []
-  for (const { value, where } of parsed.value) {
+  for (const { value, where } of documents) {
     const checked = storedReadingSchema.safeParse(value)
     if (!checked.success) {
       const issue = checked.error.issues[0]

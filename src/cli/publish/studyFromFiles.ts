@@ -52,7 +52,7 @@ export async function studyFromFiles(
     rig: rig.value,
     checks: checks?.value.checks ?? [],
     plan: null,
-    comparison: comparisonOf(ready.value, flags),
+    comparison: files.length === 0 ? null : comparisonOf(ready.value, flags),
     comparedWith: {
       per: flags.per ?? null,
       dimensionDoubtMm: flags.dimensionDoubt ?? null,

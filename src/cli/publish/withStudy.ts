@@ -17,8 +17,10 @@ export async function withStudy(
   flags: StudyFlags,
   io: Io,
   work: (study: PublishedStudy) => Promise<ExitCode>,
+  /** A rig is enough: what is made shows nothing else. */
+  ofRigAlone = false,
 ): Promise<ExitCode> {
-  const usage = usageProblem(files, flags)
+  const usage = usageProblem(files, flags, ofRigAlone)
   if (usage !== null) {
     io.err(`tenterhook: ${usage}\n`)
     return EXIT.usage
@@ -50,9 +52,13 @@ const BLOCKS = ['day', 'batch', 'operator'] as const
 const isBlock = (word: string | undefined): word is (typeof BLOCKS)[number] =>
   BLOCKS.some(block => block === word)
 
-function usageProblem(files: readonly string[], { study, block }: StudyFlags): string | null {
+function usageProblem(
+  files: readonly string[],
+  { study, block, rig }: StudyFlags,
+  ofRigAlone: boolean,
+): string | null {
   if (study !== undefined && files.length > 0) return 'give either files or --study, not both.'
-  if (study === undefined && files.length === 0)
+  if (study === undefined && files.length === 0 && !(ofRigAlone && rig !== undefined))
     return 'no study. Name one of the store with --study, or give logs or readings.'
   if (block !== undefined && !isBlock(block)) return `--block is ${BLOCKS.join(', ')}, not “${block}”.`
   return null

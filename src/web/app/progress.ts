@@ -7,7 +7,10 @@ export function isDone(
   place: Place,
 ): boolean {
   const counted = specimens.filter(specimen => specimen.status !== 'left-out')
-  const recorded = new Set(recordings.map(entry => entry.specimen?.id))
+  const recorded = new Set([
+    ...recordings.map(entry => entry.specimen?.id),
+    ...specimens.filter(({ typedPeak }) => typedPeak !== null).map(({ id }) => id),
+  ])
   const read = new Set(readings.map(reading => reading.specimenId))
   switch (place) {
     case 'plan':

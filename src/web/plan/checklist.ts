@@ -1,5 +1,6 @@
 import type { Specimen, Variant } from '../../server/apiTypes.ts'
 import type { OpenStudy } from '../data/backend.ts'
+import { pulledIds } from '../read/order.ts'
 
 /** One place in the order of pulling. */
 export interface Slot {
@@ -29,9 +30,7 @@ export function checklistOf(
   plan: { readonly blocks: readonly (readonly string[])[] },
   { variants, specimens, recordings }: Pick<OpenStudy, 'variants' | 'specimens' | 'recordings'>,
 ): Checklist {
-  const recorded = new Set(
-    recordings.flatMap(({ specimen, setAside }) => (specimen && setAside === null ? [specimen.id] : [])),
-  )
+  const recorded = pulledIds({ recordings, specimens })
   const labels = plan.blocks.flat()
   const wanted = new Set(labels)
   const byName = new Map(specimens.map(specimen => [specimen.name, specimen]))

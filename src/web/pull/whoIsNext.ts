@@ -1,6 +1,6 @@
 import type { Specimen } from '../../server/apiTypes.ts'
 import type { OpenStudy } from '../data/backend.ts'
-import { inReadingOrder, recordedIds } from '../read/order.ts'
+import { inReadingOrder, pulledIds } from '../read/order.ts'
 
 /** The specimens in the order in which the plan pulls them; those that it does not name come after, by variant. */
 export function inPullingOrder(
@@ -16,7 +16,7 @@ export function inPullingOrder(
 
 /** Those still to be pulled: without a recording that counts, and not left out. */
 export function toPull(open: OpenStudy): readonly Specimen[] {
-  const recorded = recordedIds(open)
+  const recorded = pulledIds(open)
   return inPullingOrder(open).filter(({ id, status }) => status === 'planned' && !recorded.has(id))
 }
 

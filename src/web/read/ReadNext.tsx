@@ -12,7 +12,7 @@ import type { Adjusting } from './adjust/useAdjusting.ts'
 import { useSpecimenChange } from './facts/useSpecimenChange.ts'
 import { MODE_ID, VARIANT_ID } from './ids.ts'
 import { nextOf } from './next.ts'
-import { inReadingOrder, recordedIds } from './order.ts'
+import { inReadingOrder, pulledIds } from './order.ts'
 import type { Shown } from './ReadCurve.tsx'
 
 const words = texts.read.next
@@ -40,15 +40,19 @@ export function ReadNext({
   const mark = useMark()
   const change = useSpecimenChange(specimen)
   const order = inReadingOrder(open)
-  const recorded = recordedIds(open)
+  const recorded = pulledIds(open)
   const following =
     order.slice(order.findIndex(({ id }) => id === specimen.id) + 1).find(({ id }) => recorded.has(id)) ??
     null
   const { name } = specimen
+  const typed =
+    specimen.typedPeak === null
+      ? null
+      : (open.readings.find(one => one.specimenId === specimen.id)?.reading ?? null)
   const next = nextOf({
     specimen,
     isRecorded,
-    reading: shown?.look.reading ?? null,
+    reading: shown?.look.reading ?? typed,
     hasFailed: Boolean(error) && !shown,
     isConflict: adjusting.isConflict,
     isWriting: adjusting.draft !== null,

@@ -15,10 +15,12 @@ import { movedPart } from './adjust/movedPart.ts'
 import { TRIED_ID, useAdjusting } from './adjust/useAdjusting.ts'
 import { anchorOf, EventList } from './EventList.tsx'
 import { SpecimenSection } from './facts/SpecimenSection.tsx'
+import { pulledIds } from './order.ts'
 import { ReadCurve, type Shown } from './ReadCurve.tsx'
 import { ReadNext } from './ReadNext.tsx'
 import { ResultPanel } from './ResultPanel.tsx'
 import { SpecimenSwitch } from './SpecimenSwitch.tsx'
+import { TypedResult } from './TypedResult.tsx'
 import { useJoined } from './useJoined.ts'
 import { useLook } from './useLook.ts'
 import { ZeroChoice } from './ZeroChoice.tsx'
@@ -46,7 +48,7 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
   const unit = useShownUnit(looked.shown?.look.reading.recording.forceUnit)
   const withMark = useMark()
 
-  const recorded = open.recordings.some(r => r.specimen?.id === specimenId && r.setAside === null)
+  const recorded = pulledIds(open).has(specimenId)
   const draft = adjusting.draft
   const needsStretch = draft !== null && OF_A_STRETCH.includes(draft.kind)
   const { start: startDraft, change: changeDraft } = adjusting
@@ -128,6 +130,7 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
         <SpecimenSwitch open={open} specimenId={specimenId} />
       </div>
       <Problems error={looked.error ?? rigsError} />
+      {!made && specimen.typedPeak && stored && <TypedResult reading={stored.reading} />}
       {shown && (
         <>
           <div aria-busy={looked.isBusy}>

@@ -3,7 +3,7 @@ import { useLocation } from 'wouter'
 import { addressOf } from '../app/places.ts'
 import type { OpenStudy } from '../data/backend.ts'
 import { texts } from '../texts/index.ts'
-import { inReadingOrder, recordedIds } from './order.ts'
+import { inReadingOrder, pulledIds } from './order.ts'
 
 /** The specimens of the study, one at a time: by choice, by arrow, or by the keys “,” and “.” (also “[” and “]”). */
 export const SpecimenSwitch = memo(function SpecimenSwitch({
@@ -16,7 +16,7 @@ export const SpecimenSwitch = memo(function SpecimenSwitch({
   const id = useId()
   const [, go] = useLocation()
   const order = inReadingOrder(open)
-  const recorded = recordedIds(open)
+  const recorded = pulledIds(open)
   const at = order.findIndex(specimen => specimen.id === specimenId)
   const before = order[at - 1]?.id
   const after = order[at + 1]?.id

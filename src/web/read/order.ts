@@ -18,9 +18,16 @@ export function inReadingOrder({
 export const recordedIds = ({ recordings }: Pick<OpenStudy, 'recordings'>): ReadonlySet<string> =>
   new Set(recordings.flatMap(entry => (entry.specimen && entry.setAside === null ? [entry.specimen.id] : [])))
 
+/** Those with a result: recorded, or of which a peak was typed. */
+export const pulledIds = (open: Pick<OpenStudy, 'recordings' | 'specimens'>): ReadonlySet<string> =>
+  new Set([
+    ...recordedIds(open),
+    ...open.specimens.flatMap(({ id, typedPeak }) => (typedPeak === null ? [] : [id])),
+  ])
+
 /** The specimen that an address without one means: the first that has a recording, else the first. */
 export function firstToRead(open: Pick<OpenStudy, 'variants' | 'specimens' | 'recordings'>): string | null {
-  const recorded = recordedIds(open)
+  const recorded = pulledIds(open)
   const order = inReadingOrder(open)
   return (order.find(({ id }) => recorded.has(id)) ?? order[0])?.id ?? null
 }

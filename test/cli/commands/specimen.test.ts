@@ -32,7 +32,8 @@ beforeEach(async () => {
   await ran(['import', '--study', 'Handles', '--variant', 'paste', ...files('paste'), ...store])
   // The variant was forgotten.
   await ran(['import', '--study', 'Handles', ...files('stitch'), ...store])
-})
+  // The first run loads the whole program.
+}, 60_000)
 afterAll(() => Promise.all(folders.map(one => rm(one, { recursive: true, force: true }))))
 
 async function done(...words: string[]) {
@@ -157,6 +158,50 @@ test('peaks of a scale with a peak hold are specimens like the others, marked as
   await done('undo')
   expect((await variants())['tape-1']).toBeUndefined()
   expect(await report()).not.toContain('typed by Ada')
+})
+
+test('compare takes a study of the store as it takes files; import says what it adds to', async () => {
+  await done('move', '--to', 'stitch', 'stitch-1', 'stitch-2')
+  const compared = await ran(['compare', '--study', 'Handles', '--json', ...store])
+  expect(compared.code, compared.err).toBe(EXIT.ok)
+  const { groups } = JSON.parse(compared.out) as { groups: { name: string; n: number }[] }
+  expect(groups.map(({ name, n }) => [name, n])).toEqual([
+    ['paste', 2],
+    ['stitch', 2],
+  ])
+  expect((await ran(['compare', '--study', 'Handles', at('paste-1.csv'), ...store])).code).toBe(EXIT.usage)
+  await writeFile(at('late.csv'), countsLog(61))
+  const into = await ran(['import', '--study', 'Handles', at('late.csv'), ...store])
+  expect(into.out).toMatch(/added to the study “Handles” of \d{4}-\d\d-\d\d, which had 4 specimens/)
+  await writeFile(at('other.csv'), countsLog(62))
+  expect((await ran(['import', '--study', 'Other', at('other.csv'), ...store])).out).toContain(
+    'a new study “Other”',
+  )
+})
+
+test('the figure of a calibration needs no study', async () => {
+  const points = [
+    'mass (kg),reading (counts)',
+    ...[0, 2, 4, 6, 8, 10].map(kg => `${kg},${(kg * 1000 + (kg % 3)).toFixed(0)}`),
+  ]
+  await writeFile(at('points.csv'), `${points.join('\n')}\n`)
+  const rig = at('rig.json')
+  const made = await ran(['calibrate', at('points.csv'), '--gravity', '9.81', '--save', rig])
+  expect(made.code, made.err).toBe(EXIT.ok)
+  const drawn = await ran(['figure', 'calibration', '--rig', rig, '--out', at('rig.svg')])
+  expect(drawn.code, drawn.err).toBe(EXIT.ok)
+  expect(await readFile(at('rig.svg'), 'utf8')).toContain('<svg')
+  const bare = await ran(['figure', 'dots', '--rig', rig, '--out', at('dots.svg')])
+  expect(bare.code).toBe(EXIT.usage)
+})
+
+test('a log of JSON lines that is to be compared is said to be a log, once', async () => {
+  const lines = Array.from({ length: 40 }, (_, i) => JSON.stringify({ t: i / 10, force: i }))
+  await writeFile(at('log.jsonl'), `${lines.join('\n')}\n`)
+  const { code, err } = await ran(['compare', at('log.jsonl')])
+  expect(code).toBe(EXIT.input)
+  expect(err.match(/looks like a log \(t, force\)/g)).toHaveLength(1)
+  expect(err).toContain('tenterhook read --json')
 })
 
 test('day and order of pulling are not known until a person tells them', async () => {
