@@ -9,7 +9,7 @@ export function isDone(
   const counted = specimens.filter(specimen => specimen.status !== 'left-out')
   const recorded = new Set([
     ...recordings.map(entry => entry.specimen?.id),
-    ...specimens.filter(({ typedPeak }) => typedPeak !== null).map(({ id }) => id),
+    ...specimens.filter(({ typedPeak }) => typedPeak).map(({ id }) => id),
   ])
   const read = new Set(readings.map(reading => reading.specimenId))
   switch (place) {

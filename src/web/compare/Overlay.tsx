@@ -5,6 +5,7 @@ import type { OpenStudy } from '../data/backend.ts'
 import { Curve } from '../parts/Curve.tsx'
 import type { CurveLine, CurveTick } from '../parts/curve/types.ts'
 import { texts } from '../texts/index.ts'
+import { keyOf } from './comparedStudies.ts'
 import type { Plane } from './plane.ts'
 import { type LoadedCurve, useOverlayCurves } from './useOverlayCurves.ts'
 import { variantStyle } from './variantStyle.ts'
@@ -27,7 +28,15 @@ export function Overlay({
   const { curves, wanted } = useOverlayCurves(opens)
   const mark = useMark()
   const groupOf = useMemo(() => new Map(names.map(({ id, group }) => [id, group])), [names])
-  const shown = useMemo(() => curves.filter(({ id }) => !without.has(id)), [curves, without])
+  // Those that count: one without a variant, left out or on another scale is in no figure.
+  const counting = useMemo(() => {
+    const keys = new Set(comparison.specimens.filter(({ dropped }) => dropped === null).map(keyOf))
+    return new Set(names.filter(name => keys.has(keyOf(name))).map(({ id }) => id))
+  }, [comparison, names])
+  const shown = useMemo(
+    () => curves.filter(({ id }) => counting.has(id) && !without.has(id)),
+    [curves, counting, without],
+  )
   const plain = useMemo(() => {
     const nameOf = new Map(names.map(({ id, name }) => [id, name]))
     return shown.map(curve => plainLine(curve, align, nameOf.get(curve.id) ?? ''))

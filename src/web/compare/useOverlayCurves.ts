@@ -36,7 +36,8 @@ export function useOverlayCurves(opens: readonly OpenStudy[]): {
         : []
     }),
   )
-  const key = jobs.map(({ readingId }) => readingId).join()
+  // The same reading over other samples (another rig, another scale) is another curve.
+  const key = jobs.map(({ readingId, source }) => `${readingId} ${JSON.stringify(source)}`).join()
 
   const latest = useRef(jobs)
   latest.current = jobs

@@ -20,10 +20,7 @@ export const recordedIds = ({ recordings }: Pick<OpenStudy, 'recordings'>): Read
 
 /** Those with a result: recorded, or of which a peak was typed. */
 export const pulledIds = (open: Pick<OpenStudy, 'recordings' | 'specimens'>): ReadonlySet<string> =>
-  new Set([
-    ...recordedIds(open),
-    ...open.specimens.flatMap(({ id, typedPeak }) => (typedPeak === null ? [] : [id])),
-  ])
+  new Set([...recordedIds(open), ...open.specimens.flatMap(({ id, typedPeak }) => (typedPeak ? [id] : []))])
 
 /** The specimen that an address without one means: the first that has a recording, else the first. */
 export function firstToRead(open: Pick<OpenStudy, 'variants' | 'specimens' | 'recordings'>): string | null {
