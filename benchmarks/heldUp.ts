@@ -7,6 +7,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as pause } from 'node:timers/promises'
 import { fileURLToPath } from 'node:url'
+import { Worker } from 'node:worker_threads'
 import { readFrames, samplesOf } from '../src/capture/journal/frames.ts'
 
 /**
@@ -118,6 +119,20 @@ const line = (samples: number, from = 0): Uint8Array =>
 // Made before: a connection to the server is not left idle meanwhile.
 const large = line(3_900_000)
 
+/** Asks in a thread of its own, so that device and watcher are not held up by what is sent and received here. */
+const ASKER = `
+const { parentPort } = require('node:worker_threads')
+parentPort.on('message', async ({ url, method, body }) => {
+  const isBytes = body instanceof Uint8Array
+  const headers = { 'content-type': isBytes ? 'application/octet-stream' : 'application/json' }
+  const asked = body === undefined ? { method } : { method, headers, body: isBytes ? body : JSON.stringify(body) }
+  const response = await fetch(url, asked)
+  let text = ''
+  if (/json/.test(response.headers.get('content-type') ?? '')) text = await response.text()
+  else for await (const _ of response.body ?? []);
+  parentPort.postMessage({ status: response.status, text })
+})`
+let asker: Worker | null = null
 let server: ChildProcess | null = null
 const rig = await device()
 try {
@@ -126,22 +141,15 @@ try {
   })
   const [told] = (await once(server.stdout!, 'data')) as [Buffer]
   const { address } = JSON.parse(String(told)) as { address: string }
-  const ask = async (method: string, path: string, body?: unknown): Promise<Response> => {
-    const isBytes = body instanceof Uint8Array
-    const response = await fetch(new URL(path, address), {
-      method,
-      ...(body === undefined
-        ? {}
-        : {
-            body: isBytes ? (body as Uint8Array<ArrayBuffer>) : JSON.stringify(body),
-            headers: { 'content-type': isBytes ? 'application/octet-stream' : 'application/json' },
-          }),
-    })
-    if (!response.ok) throw new Error(`${method} ${path}: ${response.status} ${await response.text()}`)
-    return response
+  asker = new Worker(ASKER, { eval: true })
+  const ask = async (method: string, path: string, body?: unknown): Promise<string> => {
+    asker!.postMessage({ url: new URL(path, address).href, method, body })
+    const [{ status, text }] = (await once(asker!, 'message')) as [{ status: number; text: string }]
+    if (status >= 300) throw new Error(`${method} ${path}: ${status} ${text}`)
+    return text
   }
   const json = async <T>(method: string, path: string, body?: unknown): Promise<T> =>
-    (await ask(method, path, body)).json() as Promise<T>
+    JSON.parse(await ask(method, path, body)) as T
 
   const study = await json<{ id: string }>('POST', '/api/studies', { name: 'Held up' })
   const specimens: { id: string }[] = []
@@ -158,6 +166,8 @@ try {
   const journals = join(folder, 'journals')
   const [name] = await readdir(journals)
   const journal = watched(join(journals, `${name}`), rig.sentMs)
+  // What came before the recording began is in it too, and was not to be on the disk then.
+  await pause(500)
 
   let imports = 0
   const works: [string, () => Promise<unknown>][] = [
@@ -170,14 +180,8 @@ try {
         await ask('POST', `/api/recordings?name=large-${imports}.csv`, large)
       },
     ],
-    [
-      'package',
-      async () => {
-        const { body } = await ask('GET', `/api/studies/${study.id}/package`)
-        for await (const _ of body as unknown as AsyncIterable<Uint8Array>);
-      },
-    ],
-    ['report', async () => (await ask('GET', `/api/studies/${study.id}/report?as=pdf`)).arrayBuffer()],
+    ['package', () => ask('GET', `/api/studies/${study.id}/package`)],
+    ['report', () => ask('GET', `/api/studies/${study.id}/report?as=pdf`)],
     [
       'reading',
       () => json('POST', `/api/specimens/${specimens[0]!.id}/reading/preview`, { adjustments: [] }),
@@ -203,6 +207,7 @@ try {
   await ask('POST', '/api/line/finish')
 } finally {
   rig.stop()
+  await asker?.terminate()
   server?.kill('SIGTERM')
   await rm(folder, { recursive: true, force: true })
 }

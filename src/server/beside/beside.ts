@@ -72,7 +72,7 @@ function inThread({ folder }: Store, script: URL): Beside {
         },
         fail: reject,
       })
-      thread().postMessage({ ...asked, id })
+      thread().postMessage({ ...asked, id }, handedOver(asked))
     })
 
   async function* pieces(id: number): AsyncGenerator<Uint8Array | string> {
@@ -120,6 +120,16 @@ function inThread({ folder }: Store, script: URL): Beside {
       await running?.terminate()
     },
   }
+}
+
+const LARGE_BYTES = 4 * 2 ** 20
+
+/** A large body that was received is handed over, not copied, which would hold up this thread. */
+function handedOver(asked: Asked): ArrayBuffer[] {
+  const body = asked.ask === 'route' ? asked.body : null
+  if (!(body instanceof Uint8Array) || body.byteLength < LARGE_BYTES) return []
+  const { buffer } = body
+  return buffer instanceof ArrayBuffer && buffer.byteLength === body.byteLength ? [buffer] : []
 }
 
 /** What a route is run with; the thread has its own bench. */
