@@ -18,6 +18,9 @@ export type LineKind = 'row' | 'text' | 'blank'
 
 const DELIMITERS: readonly Delimiter[] = ['\t', ';', '|', ',', ' ']
 
+/** No name begins with a number: rows with a unit in them are told from headers at once. */
+const STARTS_AS_ROW = /^[\s"'([]*[+\-−]?[.,]?\d/
+
 /** Enough to tell a list of settings. */
 const FIRST_TEXTS = 300
 
@@ -75,6 +78,7 @@ export class CellRows {
     const { header, delimiter, decimal } = this.layout
     if (header === null || !/\p{L}/u.test(text)) return false
     if (keyOf(cellsOf(text, delimiter)) === this.headerKey) return true
+    if (STARTS_AS_ROW.test(text)) return false
     // It may be parted otherwise than the rows before it.
     for (const mark of new Set([delimiter, ...DELIMITERS])) {
       const names = cellsOf(text, mark)

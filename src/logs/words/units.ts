@@ -198,7 +198,7 @@ export function forceUnitOf(word: string): LogForceUnit | null {
   const bare = inBrackets(word)
   if (!/^[\p{L}·*_\s-]{1,24}$/u.test(bare)) return null
   // `kilograms-force`, `pounds force`.
-  const singular = bare.replace(/s(?=[\s·*_-]*force$)/i, '')
+  const singular = bare.length > 6 ? bare.replace(/s(?=[\s·*_-]*force$)/i, '') : bare
   return parseForceUnit(singular) ?? FORCE_IN_OTHER_SCRIPTS[bare.toLowerCase()] ?? null
 }
 
