@@ -147,17 +147,7 @@ export function compareGroups(
     verdict: verdictOf(judged),
     inStatistics: inStatistics(judged, overall),
     notShown: notShown(judged),
-    needMore:
-      untied === null
-        ? needMore(
-            judgedPairs.map(p => ({
-              tests: p.tests,
-              settled: isSeen(p) || p.equivalence?.shown === true,
-              middle: middleOf(p),
-            })),
-            { worthShare: worthShare ?? WORTH_SHARE, family },
-          )
-        : null,
+    needMore: untied === null ? moreNeeded(judged, groups, looks) : null,
     warnings: [
       ...warnings,
       ...(covariate === null ? [] : covariateWarnings(covariate, covaried?.document ?? null, blocksBy)),
@@ -199,6 +189,26 @@ function lookWarnings(looks: Looks | null, now: number): ComparisonWarning[] {
       text: `Look ${stage}${stages === null ? '' : ` of ${stages}`} at this study: ${left}. It makes the intervals a little wider than those of a single look.`,
     },
   ]
+}
+
+/** What is still to be pulled; before the planned number is reached, that number: an early look may hardly call anything seen. */
+function moreNeeded(
+  { pairs, worthShare, family }: Judged,
+  groups: readonly Group[],
+  looks: Looks | null,
+): Comparison['needMore'] {
+  const open = pairs.map(p => ({
+    tests: p.tests,
+    settled: isSeen(p) || p.equivalence?.shown === true,
+    middle: middleOf(p),
+  }))
+  const now = perGroupOf(groups)
+  const planned = looks?.planned ?? null
+  if (looks !== null && planned !== null && standingAtLook(looks, now).stage === 0)
+    return open.every(p => p.settled)
+      ? null
+      : { perGroup: Math.ceil(planned - now), inAll: planned, toSee: null, toSeePct: null }
+  return needMore(open, { worthShare: worthShare ?? WORTH_SHARE, family })
 }
 
 /** The pair from the blocks' layout, or from the covariate's where it is used. */

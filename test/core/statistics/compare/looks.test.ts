@@ -144,6 +144,15 @@ describe('what a comparison says of its looks', () => {
     expect(warningAt({ earlier: [], planned: 12, stages: 2 })!.text).toMatch(
       /^Not all of the 12 planned of each are pulled/,
     ))
+  test('after an early one the next step is to pull what was planned', () => {
+    const { needMore, answer } = compareGroups(specimens, {
+      quantity: 'peakForce',
+      unit: 'N',
+      looks: { earlier: [], planned: 12, stages: 2 },
+    })
+    expect(needMore).toEqual({ perGroup: 4, inAll: 12, toSee: null, toSeePct: null })
+    expect(answer!.next.text).toMatch(/^Pull 4 more of each/)
+  })
   test('a single planned one is as if there were no looks', () =>
     expect(warningAt({ earlier: [], planned: null, stages: 1 })).toBeUndefined())
 })
