@@ -27,7 +27,7 @@ async function opened(): Promise<WatchedPage> {
 const verdictOf = async (page: Page): Promise<string> =>
   plain((await page.locator('.answer-headline, .compare-ranked').allTextContents()).join(' '))
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ')
-const unfold = (page: Page, name: string) => page.locator('summary', { hasText: name }).click()
+const unfold = (page: Page, name: string) => page.locator('summary', { hasText: RegExp(`^${name}`) }).click()
 /** Waits until the verdict is this one, or any but it. */
 const verdictIs = (page: Page, text: string, is = true) =>
   expect.poll(async () => (await verdictOf(page)) === text, { timeout: 20_000 }).toBe(is)

@@ -142,7 +142,7 @@ test('a variant is renamed, moved, removed and brought back', async () => {
   await page.getByText('“paste” has moved.').waitFor()
   expect(await names()).toEqual(['b', 'paste'])
   await page.getByRole('button', { name: 'Remove b' }).click()
-  await page.getByText('“b” is removed.').waitFor()
+  await page.getByText('variant “b” removed').waitFor()
   expect(await names()).toEqual(['paste'])
   await page.getByRole('button', { name: 'Undo' }).click()
   await page.getByText('Undone').or(page.getByLabel('Name of variant 2')).first().waitFor()

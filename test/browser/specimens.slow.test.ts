@@ -151,6 +151,7 @@ test('specimens are made one, parted, removed and brought back', async () => {
   await page.getByLabel('Choose a2', { exact: true }).check()
   await page.getByRole('button', { name: 'Make one' }).click()
   await expect.poll(names).toEqual(['a1', 'a3'])
+  await page.getByText('“a1”, “a2” made one.').waitFor()
   await page.getByLabel('Choose a1', { exact: true }).check()
   await page.getByRole('button', { name: 'Later: Rows-a1.csv' }).click()
   await page.getByRole('button', { name: 'Make it a specimen of its own: Rows-a1.csv' }).click()
