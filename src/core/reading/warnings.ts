@@ -57,7 +57,7 @@ function zeroWarnings(
     const guess = hidden ? ` The drops suggest about ${force(hidden.valueN)} more than is shown.` : ''
     out.push({
       code: 'zero-unknown',
-      text: `No stretch without load can be told from the recording, so the zero is not known and the force is only known to be at least what is shown.${guess} Record a few seconds of rest before the pull or after the break.`,
+      text: `No stretch without load can be told from the recording, so the zero is not known: forces stand as the indicator gave them.${guess} Record a few seconds of rest before the pull or after the break.`,
     })
   }
   const peakN = results.peakForce.valueN ?? 0
