@@ -98,7 +98,12 @@ describe('pulls', () => {
   }
   test('last longer than half a second over the threshold', () => {
     expect(pullsOf('0*99 30*20 0*99')).toEqual([{ from: 99, to: 119, open: false }])
-    expect(pullsOf('0*99 30*8 0*99')).toEqual([])
+    expect(pullsOf('0*99 30*20 0*99 30*8 0*99')).toEqual([{ from: 99, to: 119, open: false }])
+  })
+  test('or, where nothing does, eight readings far over it', () => {
+    expect(pullsOf('0*99 30*8 0*99')).toEqual([{ from: 99, to: 107, open: false }])
+    expect(pullsOf('0*99 30*7 0*99')).toEqual([])
+    expect(pullsOf('0*99 4*8 0*99')).toEqual([])
   })
   test('or, in a record shorter than ten seconds, for longer than a twentieth of it', () => {
     expect(pullsOf('0*20 30*8 0*20').length).toBe(1)
