@@ -54,6 +54,6 @@ test('a study is planned and its rig calibrated, and both are there after a relo
   await page.reload()
   await page.locator('.next-line').getByText('Hang the check mass of 1.000 kg (jug)').waitFor()
   await page.getByRole('button', { name: /^Line/ }).click()
-  await page.getByText('This page holds no line to a rig').waitFor()
+  await page.getByRole('button', { name: 'Open the line' }).waitFor()
   await close()
 }, 240_000)
