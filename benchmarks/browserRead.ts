@@ -104,7 +104,8 @@ try {
   await page.locator('.read-result .numeral').waitFor({ timeout: READ_MS })
   await page.getByRole('button', { name: 'Sensitivity to drops', exact: true }).click()
   const times: { figuresMs: number; curveMs: number }[] = []
-  // The first reads the record once for itself.
+  // The first reads the record once for itself; it waits until the place stands, which is put together anew once more.
+  await page.waitForTimeout(QUIET_MS)
   for (let i = 0; i <= CHANGES; i++) times.push(await page.evaluate(typed(`${1 + (1 + i) / 100}`)))
   const settled = times.slice(1)
   tell(
