@@ -10,7 +10,7 @@ import type { Scale } from '../../core/statistics/compare/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import { compareText } from '../compare/compareText.ts'
 import type { OpenedReading } from '../compare/readJob.ts'
-import { addSourceOptions } from '../compare/sourceOptions.ts'
+import { addSourceOptions, SOURCES_OF_FILES } from '../compare/sourceOptions.ts'
 import { type CompareFlags, type Found, fromFiles, fromTable, prepared } from '../compare/sources.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions } from '../logOptions.ts'
@@ -162,19 +162,7 @@ async function likeFrom({ like, group, value }: CompareFlags): Promise<Outcome<R
 }
 
 /** Of files alone: a study of the store has them of its own. */
-const OF_FILES = [
-  'by',
-  'specimens',
-  'per',
-  'dimensionDoubt',
-  'rig',
-  'adjust',
-  'control',
-  'drop',
-  'table',
-  'like',
-  'covariate',
-]
+const OF_FILES = [...SOURCES_OF_FILES, 'table', 'like', 'covariate']
 
 /** The variants of a study of the store, as the app compares them. */
 const compareStudy = (flags: CompareCommandFlags, io: Io): Promise<ExitCode> =>

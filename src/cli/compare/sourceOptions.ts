@@ -5,6 +5,18 @@ import { ADJUST_OPTION, adjustFlag } from '../adjustFlag.ts'
 import { positive, shownUnit, wholeNumber } from '../logOptions.ts'
 import type { Dropped } from './sources.ts'
 
+/** What is said of files only: a study of the store knows it of its own specimens. */
+export const SOURCES_OF_FILES: readonly string[] = [
+  'by',
+  'specimens',
+  'per',
+  'dimensionDoubt',
+  'rig',
+  'adjust',
+  'control',
+  'drop',
+]
+
 /** The options that say which specimens are compared and by what: the same for `compare` and all that publishes. */
 export const addSourceOptions = (command: Command): Command =>
   command

@@ -18,7 +18,7 @@ import { withoutStickSlip } from './stickSlip.ts'
 import { stoppedInFall } from './stoppedInFall.ts'
 import { swingingStretches, withSwings } from './swings.ts'
 import { travelAlong } from './travel.ts'
-import type { ZeroStage } from './zero/epoch.ts'
+import { epochAt, type ZeroStage } from './zero/epoch.ts'
 import { lessZero, zeroLevelAt } from './zero/zeroLine.ts'
 import { findZeros } from './zero/zeros.ts'
 
@@ -263,7 +263,7 @@ function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis
   const explained = [...stepped, ...torn].sort((a, b) => a.drop.from - b.drop.from)
   const peaks = pulls.map(pull => {
     const peak = readPeak(timeS, loadN, pull, drops, { ...pace, span })
-    const epoch = zero.epochs.find(e => peak.sampleIndex >= e.from && peak.sampleIndex < e.to)
+    const epoch = epochAt(zero.epochs, peak.sampleIndex)
     if (series.block === 1 || !epoch) return peak
     const lastedS = { fromS: timeS[pull.from]!, toS: timeS[pull.to - 1]! }
     return withBriefTop(peak, { ...signal, timeS: start.timeS }, lastedS, tS => zeroLevelAt(epoch, tS))

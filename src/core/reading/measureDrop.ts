@@ -141,8 +141,11 @@ export const overGap = (timeS: Float64Array, { from, to }: Fall, periodS: number
 /** Steps that are missing in a gap. */
 const GAP_STEPS = 1.5
 
-/** A fall over a gap, as far as it was recorded: it stands at its last reading, with the readings beside the gap. */
-function readBeside(
+/**
+ * A fall of which only the readings at both ends are sure, as over a gap: it stands at the last one before, with the
+ * forces that were read.
+ */
+export function readBeside(
   timeS: Float64Array,
   loadN: Float64Array,
   { from, to }: Fall,

@@ -4,7 +4,7 @@ import type { Analysis } from './analyse.ts'
 import type { BudgetLine, PeakForce, ZeroAlternative } from './document.ts'
 import type { PullPeak } from './peak.ts'
 import { type Scale, scaleLines } from './scale.ts'
-import type { Epoch } from './zero/epoch.ts'
+import { type Epoch, epochAt } from './zero/epoch.ts'
 import { zeroLevelAt } from './zero/zeroLine.ts'
 
 export interface PeakForceOptions {
@@ -54,7 +54,7 @@ export function peakForce(
   const main = mainPull(analysis.peaks)
   if (main < 0) return { peak: NONE, budget: [] }
   const peak = analysis.peaks[main]!
-  const epoch = epochAt(analysis, peak.sampleIndex)
+  const epoch = epochAt(analysis.zero.epochs, peak.sampleIndex) ?? analysis.zero.epochs[0]!
   const budget = budgetOf(analysis, peak, epoch, options.scale)
   const own = budget.filter(line => line.source !== BETWEEN && line.source !== NOISE)
   const common = COVER * Math.hypot(...own.map(line => line.standardN))
@@ -104,9 +104,6 @@ function zeroAlternatives({ beliefs }: Epoch, valueN: number, takenN: number): Z
     .filter(m => m.weight > POSSIBLE && Math.abs(m.levelN - takenN) > near)
     .map(m => ({ ...m, peakN: valueN + takenN - m.levelN }))
 }
-
-const epochAt = ({ zero }: Analysis, index: number): Epoch =>
-  zero.epochs.find(e => index >= e.from && index < e.to) ?? zero.epochs[0]!
 
 function budgetOf({ pace }: Analysis, peak: PullPeak, epoch: Epoch, scale: Scale | null): BudgetLine[] {
   const half = (peak.highN - peak.lowN) / (2 * COVER)

@@ -11,6 +11,7 @@ import { mainResults } from './results.ts'
 import { withSayers } from './saidBy.ts'
 import type { Scale } from './scale.ts'
 import { warningsOf } from './warnings.ts'
+import { epochAt } from './zero/epoch.ts'
 
 export interface ReadingOptions {
   /** Equal elements of the specimen; `null` or left out where unknown. */
@@ -131,7 +132,7 @@ function summaryOf(
 const pullsOf = ({ pulls, peaks, ends, series, zero }: Analysis): Pull[] =>
   pulls.map((pull, k) => {
     const peak = peaks[k]!
-    const epoch = zero.epochs.find(e => peak.sampleIndex >= e.from && peak.sampleIndex < e.to)
+    const epoch = epochAt(zero.epochs, peak.sampleIndex)
     const zeroHalf = epoch ? 2 * zeroStandardN(epoch, peak.atS) : 0
     return {
       startS: series.timeS[pull.from]!,

@@ -2,6 +2,7 @@ import { quantileSorted } from '../signal/order.ts'
 import type { Analysis } from './analyse.ts'
 import type { Results } from './document.ts'
 import { mainPull, zeroStandardN } from './peakForce.ts'
+import { epochAt } from './zero/epoch.ts'
 
 /** Part of the way to the first drop or the peak over which stiffness and loading rate are taken. */
 const STRAIGHT_FROM = 0.25
@@ -95,7 +96,7 @@ function workOf({ pulls, peaks, loadN, zero }: Analysis, main: number, mm: Float
   for (let i = pull.from + 1; i < pull.to; i++)
     sum += ((loadN[i]! + loadN[i - 1]!) / 2) * (mm[i]! - mm[i - 1]!)
   const way = Math.abs(mm[pull.to - 1]! - mm[pull.from]!)
-  const epoch = zero.epochs.find(e => peaks[main]!.sampleIndex >= e.from && peaks[main]!.sampleIndex < e.to)
+  const epoch = epochAt(zero.epochs, peaks[main]!.sampleIndex)
   const standardN = epoch ? zeroStandardN(epoch, peaks[main]!.atS) : 0
   return Number.isFinite(sum)
     ? { valueJ: sum / 1000, uncertaintyJ: epoch && !epoch.unseen ? (2 * standardN * way) / 1000 : null }

@@ -3,7 +3,7 @@ import { readingNoiseN } from '../signal/noise.ts'
 import { greatestAt } from '../signal/scan.ts'
 import type { Explained } from './elements.ts'
 import { loadingTime } from './ends.ts'
-import { UNKNOWN_SHARE } from './measureDrop.ts'
+import { readBeside } from './measureDrop.ts'
 import { dropPriors } from './priors.ts'
 import type { PullSpan } from './pulls.ts'
 
@@ -36,30 +36,22 @@ export function stoppedInFall(
   top = greatestAt(loadN, top, pull.to)
   const lostN = loadN[top]! - loadN[last]!
   if (last - top < MIN_FALL_SAMPLES || lostN < dropPriors.stopShare * loadN[top]!) return null
-  const corner = cornerOf(timeS, loadN, top, last)
-  const upperS = timeS[halfWay(loadN, top, last)]! - timeS[top]!
-  const lowerS = timeS[last]! - timeS[halfWay(loadN, top, last)]!
+  const middleS = timeS[halfWay(loadN, top, last)]!
+  const [upperS, lowerS] = [middleS - timeS[top]!, timeS[last]! - middleS]
   const peakN = loadN[greatestAt(loadN, pull.from, pull.to)]!
   const grewNPerS = (0.8 * peakN) / loadingTime(timeS, loadN, pull)
   const fellNPerS = (0.5 * lostN) / lowerS
   if (upperS < dropPriors.tearQuickens * lowerS || fellNPerS < FASTER * grewNPerS) return null
-  const [beforeN, afterN] = [loadN[corner]!, loadN[last]!]
+  const fall = { from: cornerOf(timeS, loadN, top, last), to: last }
   return {
     kind: 'break',
     elements: null,
     confidence: CONFIDENCE,
     drop: {
       pull: index,
-      from: corner,
-      to: last,
-      atS: timeS[corner]!,
-      beforeN,
-      lowN: beforeN - 2 * readingN,
-      highN: beforeN + 2 * readingN,
-      afterN,
-      share: (beforeN - afterN) / beforeN,
-      shareStandard: UNKNOWN_SHARE,
-      before: fitLine(timeS, loadN, top, corner + 1),
+      ...fall,
+      ...readBeside(timeS, loadN, fall, readingN),
+      before: fitLine(timeS, loadN, top, fall.from + 1),
       after: fitLine(timeS, loadN, last, last + 1),
       readingN,
       cut: true,

@@ -34,6 +34,10 @@ export interface Epoch {
   readonly beliefs: readonly ZeroBelief[]
 }
 
+/** The zero period that holds a sample of the working series; `undefined` where none does. */
+export const epochAt = (epochs: readonly Epoch[], index: number): Epoch | undefined =>
+  epochs.find(e => index >= e.from && index < e.to)
+
 export interface ZeroStage {
   readonly epochs: readonly Epoch[]
   readonly zeros: readonly Zero[]

@@ -1,8 +1,8 @@
-import { BLANK_SPECIMEN } from '../../../core/study.ts'
 import type { Specimen, SpecimenEdit, Variant } from '../../../server/apiTypes.ts'
 import { Trouble } from '../trouble.ts'
 import { found, type KeptSpecimen, laterThan, newId, notThere, nowIso, type Writing } from './db.ts'
 import { given, inPlaces, nameFrom, nextPlace, refuseMisfits, refuseStale, refuseTaken } from './rules.ts'
+import { blankSpecimen } from './specimenShape.ts'
 
 /** What a change of specimens may touch. */
 export const EDITED = ['studies', 'variants', 'specimens', 'recordings', 'rigs', 'edits'] as const
@@ -146,15 +146,7 @@ async function add(
       .sort()
       .at(-1),
   )
-  const specimen: KeptSpecimen = {
-    ...BLANK_SPECIMEN,
-    ...given<Partial<Specimen>>(fields),
-    name,
-    id: newId(),
-    studyId,
-    createdAt: at,
-    updatedAt: at,
-  }
+  const specimen: KeptSpecimen = blankSpecimen(studyId, name, fields, at)
   await specimens.add(specimen)
   return specimen
 }

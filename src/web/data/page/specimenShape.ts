@@ -1,5 +1,18 @@
+import { BLANK_SPECIMEN } from '../../../core/study.ts'
 import type { Specimen } from '../../../server/apiTypes.ts'
-import type { KeptSpecimen } from './db.ts'
+import { type KeptSpecimen, newId } from './db.ts'
+import { given } from './rules.ts'
+
+/** A specimen that is new in a study, made at a time: what is not given is not known. */
+export const blankSpecimen = (studyId: string, name: string, fields: object, at: string): Specimen => ({
+  ...BLANK_SPECIMEN,
+  ...given<Partial<Specimen>>(fields),
+  name,
+  id: newId(),
+  studyId,
+  createdAt: at,
+  updatedAt: at,
+})
 
 /** One that was kept before these could be told. */
 export const wholeSpecimen = ({ removedAt: _, ...specimen }: KeptSpecimen): Specimen => ({

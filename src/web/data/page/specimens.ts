@@ -1,12 +1,11 @@
 import { changedText } from '../../../core/changedText.ts'
-import { BLANK_SPECIMEN } from '../../../core/study.ts'
 import type { NewSpecimen, Specimen, SpecimenPatch } from '../../../server/apiTypes.ts'
 import type { Engine } from '../../engine/types.ts'
 import type { Backend, Based } from '../backend.ts'
-import { found, newId, nowIso, pageDb, writing } from './db.ts'
+import { found, nowIso, pageDb, writing } from './db.ts'
 import { pageEdits } from './edits.ts'
 import { given, hasRecordings, nameFrom, refuseMisfits, refuseTaken } from './rules.ts'
-import { wholeSpecimen } from './specimenShape.ts'
+import { blankSpecimen, wholeSpecimen } from './specimenShape.ts'
 
 const TABLES = ['studies', 'variants', 'specimens'] as const
 
@@ -18,15 +17,7 @@ export const createSpecimen = (studyId: string, fields: NewSpecimen): Promise<Sp
     const name = nameFrom('specimen', fields.name)
     refuseTaken('specimen', name, await specimens.index('studyId').getAll(studyId))
     const at = nowIso()
-    const specimen: Specimen = {
-      ...BLANK_SPECIMEN,
-      ...given<Partial<Specimen>>(fields),
-      name,
-      id: newId(),
-      studyId,
-      createdAt: at,
-      updatedAt: at,
-    }
+    const specimen = blankSpecimen(studyId, name, fields, at)
     await specimens.add(specimen)
     return specimen
   })
