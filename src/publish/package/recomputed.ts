@@ -1,3 +1,4 @@
+import { answerIn } from '../../core/answer/answerOf.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { isPracticeReading } from '../../core/reading/practice.ts'
 import { isTyped } from '../../core/reading/typedReading.ts'
@@ -143,16 +144,18 @@ function comparisonAgain(
           doubtMm: told.dimensionDoubtMm,
         })
   if (!divided.ok) return divided
+  const again = compareGroups(divided.value.specimens, {
+    quantity,
+    unit: divided.value.unit,
+    shown: told.shown,
+    blocksBy: told.blocksBy,
+    control: told.control,
+    worthShare: told.worthShare,
+    seed: told.seed,
+    warnings: told.warnings,
+  })
+  // The next step hangs on what is left of the plan too, of which the recordings say nothing.
   return fine(
-    compareGroups(divided.value.specimens, {
-      quantity,
-      unit: divided.value.unit,
-      shown: told.shown,
-      blocksBy: told.blocksBy,
-      control: told.control,
-      worthShare: told.worthShare,
-      seed: told.seed,
-      warnings: told.warnings,
-    }),
+    comparison.answer ? { ...again, answer: { ...answerIn(again), next: comparison.answer.next } } : again,
   )
 }

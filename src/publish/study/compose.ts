@@ -1,3 +1,4 @@
+import { type PlanLeft, planLeft } from '../../core/answer/studyNext.ts'
 import { type Check, checkSchema } from '../../core/calibration/checkDocument.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { problemText } from '../../core/problem.ts'
@@ -137,7 +138,7 @@ export function composedStudy(whole: KeptStudy, options: PublishOptions = {}): P
     rig: kept.rig,
     checks: checksFrom(kept.checks),
     plan: plan.success ? plan.data : null,
-    ...comparisonOf(kept, { ...options, quantity, forceUnit }),
+    ...comparisonOf(kept, leftOf(whole), { ...options, quantity, forceUnit }),
     remarks: kept.remarks,
     photos: kept.photos,
     equivalents: head.equivalents,
@@ -221,8 +222,18 @@ function publishedSpecimen(kept: KeptSpecimen, variant: string | null): Publishe
 
 type Compared = Pick<PublishedStudy, 'comparison' | 'comparedWith' | 'notCompared'>
 
+/** A pull on the pretend rig takes its place in the plan, though it is not told. */
+const leftOf = ({ head, variants, specimens }: KeptStudy): PlanLeft =>
+  planLeft({
+    plan: head.plan,
+    variants,
+    specimens,
+    pulled: new Set(specimens.flatMap(({ id, reading }) => (reading === null ? [] : [id]))),
+  })
+
 function comparisonOf(
   kept: KeptStudy,
+  left: PlanLeft,
   {
     quantity,
     forceUnit,
@@ -231,7 +242,7 @@ function comparisonOf(
   }: PublishOptions & { readonly quantity: Quantity; readonly forceUnit: ForceUnit },
 ): Compared {
   const none = (notCompared: string): Compared => ({ comparison: null, comparedWith: null, notCompared })
-  const study = comparedStudy(kept)
+  const study = { ...comparedStudy(kept), left }
   const compared = compareStudy(study, {
     quantity,
     seed,

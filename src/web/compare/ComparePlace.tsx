@@ -3,12 +3,12 @@ import { Link } from 'wouter'
 import { answerIn } from '../../core/answer/answerOf.ts'
 import type { PlaceProps } from '../app/placeProps.ts'
 import { addressOf } from '../app/places.ts'
+import { StepAction } from '../app/StepAction.tsx'
 import { useMark, useUnit } from '../app/units.tsx'
 import { Folded, unfold } from '../parts/Folded.tsx'
 import { Guard } from '../parts/Guard.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
 import { Problems } from '../parts/Problems.tsx'
-import { askedOf } from '../plan/asked.ts'
 import { SPECIMENS_ID, SpecimensTable } from '../specimens/SpecimensTable.tsx'
 import { texts } from '../texts/index.ts'
 import { Choices } from './Choices.tsx'
@@ -24,6 +24,7 @@ import { shownOf } from './shown.ts'
 import { TrendPlot } from './TrendPlot.tsx'
 import { type ComparisonChoice, useComparison, useOpens } from './useComparison.ts'
 import { useRememberedLook } from './useRememberedLook.ts'
+import { stepOf, usualChoice } from './useStudyNext.ts'
 import { WeibullPlot } from './WeibullPlot.tsx'
 import { WhatIf } from './WhatIf.tsx'
 import './compare.css'
@@ -33,12 +34,7 @@ const t = texts.compare
 
 /** The answer, with every specimen as a dot with its doubt; the curves over one another; the rest a press away. */
 export default function ComparePlace({ open }: PlaceProps) {
-  const [choice, setChoice] = useState<ComparisonChoice>({
-    // What counts is laid down with the plan.
-    quantity: askedOf(open.study.plan)?.quantity ?? 'peakForce',
-    blocksBy: null,
-    alsoStudies: [],
-  })
+  const [choice, setChoice] = useState<ComparisonChoice>(usualChoice(open))
   const [without, setWithout] = useState(NONE)
   const [hovered, setHovered] = useState<string | null>(null)
   const opens = useOpens(open, choice.alsoStudies)
@@ -144,19 +140,16 @@ function Next({
 }: Pick<PlaceProps, 'open'> & { comparison: ReturnType<typeof useComparison>['data'] }) {
   const mark = useMark()
   if (!comparison) return t.counting
-  const { kind, text } = answerIn(comparison).next
-  const { label, place } = t.act[kind]
+  const step = stepOf(open, comparison)
   return (
     <>
-      {mark(text)}
-      {kind === 'assign' ? (
+      <span>{mark(step.text)}</span>
+      {step.kind === 'assign' ? (
         <button type="button" className="button button-main" onClick={() => unfold(SPECIMENS_ID)}>
-          {label}
+          {texts.specimens.assign}
         </button>
       ) : (
-        <Link className="button button-main" href={addressOf.place(open.study.id, place)}>
-          {label}
-        </Link>
+        <StepAction open={open} step={step} here="compare" />
       )}
     </>
   )

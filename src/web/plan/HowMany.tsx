@@ -23,6 +23,7 @@ export function HowMany({
   asked,
   plan,
   recorded,
+  keptPerGroup,
   onTry,
   onRelease,
   onKeep,
@@ -30,6 +31,8 @@ export function HowMany({
   asked: Asked
   plan: Plan
   recorded: Recorded | null
+  /** Of the plan that is kept, which another scatter leaves as it is; `null`: none is. */
+  keptPerGroup: number | null
   onTry: (change: Partial<Asked>) => void
   onRelease: () => void
   onKeep: (change: Partial<Asked>) => void
@@ -135,6 +138,14 @@ export function HowMany({
             </select>
           </label>
           <p aria-live="polite">{mark(plan.because)}</p>
+          {keptPerGroup !== null && keptPerGroup !== plan.perGroup && (
+            <p>
+              {t.keptIs(keptPerGroup)}{' '}
+              <button type="button" className="button" onClick={() => onKeep({})}>
+                {t.keep(plan.perGroup)}
+              </button>
+            </p>
+          )}
           {plan.looks && <p className="pencil">{mark(plan.looks.text)}</p>}
           {plan.warnings.map(({ code, text }) => (
             <p key={code} className={code === 'guessed-scatter' ? 'pencil' : 'warning'}>

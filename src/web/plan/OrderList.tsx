@@ -11,11 +11,14 @@ export function OrderList({
   checklist,
   seed,
   studyId,
+  onTakeOut,
   onNewOrder,
 }: {
   checklist: Checklist
   seed: number
   studyId: string
+  /** Takes out what has no place in the order; `null` while places are to be filled first. */
+  onTakeOut: (() => void) | null
   /** `null` once something has been pulled: the order is then no longer for choosing. */
   onNewOrder: (() => void) | null
 }) {
@@ -38,6 +41,14 @@ export function OrderList({
           </li>
         ))}
       </ol>
+      {onTakeOut && checklist.surplus.length > 0 && (
+        <p className="not-printed">
+          {t.surplus(checklist.surplus.length)}{' '}
+          <button type="button" className="button" onClick={onTakeOut}>
+            {t.takeOut(checklist.surplus.length)}
+          </button>
+        </p>
+      )}
       <div className="row not-printed">
         <button type="button" className="button" onClick={() => print()}>
           {t.print}

@@ -1,33 +1,39 @@
-import { Link } from 'wouter'
-import { addressOf } from '../app/places.ts'
+import type { StudyStep } from '../../core/answer/studyNext.ts'
+import { StepAction } from '../app/StepAction.tsx'
+import { useMark } from '../app/units.tsx'
+import type { OpenStudy } from '../data/backend.ts'
 import { unfold } from '../parts/Folded.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
 import { SPECIMENS_ID } from '../specimens/SpecimensTable.tsx'
 import { texts } from '../texts/index.ts'
 import type { Checklist } from './checklist.ts'
-import { type PlanState, planNext } from './planNext.ts'
 import { QUESTION_ID } from './QuestionHeading.tsx'
 import type { useSettleSpecimens } from './useSettleSpecimens.ts'
 import { NEW_VARIANT_ID } from './Variants.tsx'
 
 const t = texts.plan
 
-/** What to do now, with the one button for it. */
+/** What to do now: the next step of the study, with the button for it where it is done here. */
 export function PlanLine({
-  state,
-  studyId,
+  open,
+  step,
   perGroup,
   checklist,
   settling,
   onKeep,
+  onMore,
 }: {
-  state: PlanState
-  studyId: string
+  open: OpenStudy
+  /** `null` while it is counted. */
+  step: StudyStep | null
   perGroup: number
   checklist: Checklist
   settling: ReturnType<typeof useSettleSpecimens>
   onKeep: () => void
+  /** Plans so many more of each than are there. */
+  onMore: (perGroup: number) => void
 }) {
+  const mark = useMark()
   const focus = (id: string) => () => document.getElementById(id)?.focus()
   const button = (text: string, press: () => void) => (
     <button type="button" className="button button-main" onClick={press}>
@@ -41,59 +47,32 @@ export function PlanLine({
         {button(t.stop, settling.stop)}
       </NextLine>
     )
-  switch (planNext(state)) {
-    case 'question':
-      return (
-        <NextLine>
-          {t.nextQuestion}
-          {button(t.writeQuestion, focus(QUESTION_ID))}
-        </NextLine>
-      )
-    case 'assign':
-      return (
-        <NextLine>
-          {texts.specimens.loose(state.loose)}
-          {button(texts.specimens.assign, () => unfold(SPECIMENS_ID))}
-        </NextLine>
-      )
-    case 'variants':
-      return (
-        <NextLine>
-          {t.nextVariants}
-          {button(t.nameVariant, focus(NEW_VARIANT_ID))}
-        </NextLine>
-      )
-    case 'keep':
-      return (
-        <NextLine>
-          {t.nextKeep}
-          {button(t.keep(perGroup), onKeep)}
-        </NextLine>
-      )
-    case 'keep-again':
-      return (
-        <NextLine>
-          {t.nextKeepAgain}
-          {button(t.keep(perGroup), onKeep)}
-        </NextLine>
-      )
-    case 'specimens':
-      return (
-        <NextLine>
-          {t.nextSpecimens(checklist.missing.length, checklist.surplus.length)}
-          {button(t.settle(checklist.missing.length, checklist.surplus.length), () =>
-            settling.settle(checklist),
-          )}
-        </NextLine>
-      )
-    case 'rig':
-      return (
-        <NextLine>
-          {t.nextRig(checklist.all - checklist.pulled)}
-          <Link className="button button-main" href={addressOf.place(studyId, 'rig')}>
-            {t.goToRig}
-          </Link>
-        </NextLine>
-      )
+  if (step === null) return <NextLine>{texts.compare.counting}</NextLine>
+  const action = () => {
+    switch (step.kind) {
+      case 'question':
+        return button(t.writeQuestion, focus(QUESTION_ID))
+      case 'assign':
+        return button(texts.specimens.assign, () => unfold(SPECIMENS_ID))
+      case 'variants':
+      case 'add-variant':
+        return button(t.nameVariant, focus(NEW_VARIANT_ID))
+      case 'plan':
+        return button(t.keep(perGroup), onKeep)
+      case 'write-in':
+        return button(t.writeIn, () => settling.settle(checklist))
+      case 'pull-more': {
+        const { perGroup: more } = step
+        return more === null ? null : button(t.planMore(more), () => onMore(more))
+      }
+      default:
+        return <StepAction open={open} step={step} here="plan" />
+    }
   }
+  return (
+    <NextLine>
+      <span>{mark(step.text)}</span>
+      {action()}
+    </NextLine>
+  )
 }

@@ -1,11 +1,12 @@
 import { useId, useMemo, useState } from 'react'
+import { planLeft } from '../../core/answer/studyNext.ts'
 import { withMemoryOf } from '../../core/statistics/compare/rememberedLooks.ts'
 import { suggestedHazards } from '../../publish/careNotes.ts'
 import type { PlaceProps } from '../app/placeProps.ts'
 import { useSettings } from '../app/settings.tsx'
 import { useUnit } from '../app/units.tsx'
 import { peakUnitOf } from '../compare/logUnit.ts'
-import { useComparison } from '../compare/useComparison.ts'
+import { useStudyNext, useUsualComparison } from '../compare/useStudyNext.ts'
 import { useStudyChange } from '../data/useStudyChange.ts'
 import { DraftArea } from '../parts/DraftArea.tsx'
 import { Folded } from '../parts/Folded.tsx'
@@ -21,7 +22,7 @@ import { FailureModes } from './FailureModes.tsx'
 import { HowMany } from './HowMany.tsx'
 import { OrderList } from './OrderList.tsx'
 import { PlanLine } from './PlanLine.tsx'
-import { type KeptPlan, planNow, recordedOf, saysTheSame } from './planNow.ts'
+import { type KeptPlan, planNow, recordedOf } from './planNow.ts'
 import { QuestionHeading } from './QuestionHeading.tsx'
 import { Result } from './Result.tsx'
 import { RigFit } from './RigFit.tsx'
@@ -46,19 +47,19 @@ export default function PlanPlace({ open }: PlaceProps) {
   const settling = useSettleSpecimens(study.id, settings.operator)
 
   const keptAsked = useMemo(() => askedOf(study.plan), [study.plan])
-  const asked: Asked = { ...(keptAsked ?? usualAsked(firstSeed)), ...tried }
-  const comparison = useComparison(
-    [open],
-    { quantity: asked.quantity, blocksBy: null, alsoStudies: [] },
-    unit,
-    NONE,
-  )
+  // A number that was settled on elsewhere holds until a dial is moved.
+  const usual = { ...usualAsked(firstSeed), each: tried === null ? study.plannedPerVariant : null }
+  const asked: Asked = { ...(keptAsked ?? usual), ...tried }
+  const comparison = useUsualComparison(open)
+  const step = useStudyNext(open)
   const recorded = useMemo(() => recordedOf(comparison.data), [comparison.data])
   const situation = { variants: namesOf(variants), recorded, rig, studyName: study.name, unit }
   const plan = planNow({ ...situation, asked })
-  const checklist = checklistOf(plan, open)
-  const order = keptOrder(study.plan)
-  const kept = order === null ? 'no' : saysTheSame(order, plan) ? 'yes' : 'stale'
+  const isStale =
+    planLeft({ plan: study.plan, variants, specimens: open.specimens, pulled: NONE }).plan === 'stale'
+  const kept = tried === null && !isStale ? keptOrder(study.plan) : null
+  // What is kept binds, whatever the scatter of the pulls so far would ask for now.
+  const checklist = checklistOf(kept ?? plan, open)
 
   const keep = (fields: Partial<Asked>, text: string = t.didPlan) => {
     const next = { ...asked, ...fields }
@@ -80,18 +81,13 @@ export default function PlanPlace({ open }: PlaceProps) {
   return (
     <div className="plan">
       <PlanLine
-        state={{
-          question: study.question,
-          variants: variants.length,
-          loose: open.specimens.filter(one => one.variantId === null && one.status !== 'left-out').length,
-          kept: tried ? 'yes' : kept,
-          toSettle: checklist.missing.length + checklist.surplus.length,
-        }}
-        studyId={study.id}
+        open={open}
+        step={step}
         perGroup={plan.perGroup}
         checklist={checklist}
         settling={settling}
         onKeep={() => keep({})}
+        onMore={more => keep({ each: mostOfOne(open) + more })}
       />
       <QuestionHeading studyId={study.id} question={study.question} change={change} />
       <Problems error={error ?? settling.error} />
@@ -108,6 +104,7 @@ export default function PlanPlace({ open }: PlaceProps) {
           asked={asked}
           plan={plan}
           recorded={recorded}
+          keptPerGroup={kept?.perGroup ?? null}
           onTry={fields => setTried({ ...tried, ...fields })}
           onRelease={() => tried && keep(tried)}
           onKeep={keep}
@@ -127,6 +124,7 @@ export default function PlanPlace({ open }: PlaceProps) {
           checklist={checklist}
           seed={asked.seed}
           studyId={study.id}
+          onTakeOut={checklist.missing.length === 0 ? () => settling.settle(checklist) : null}
           onNewOrder={checklist.pulled === 0 ? () => keep({ seed: newSeed() }, t.didNewOrder) : null}
         />
       </Guard>
@@ -159,3 +157,7 @@ export default function PlanPlace({ open }: PlaceProps) {
 /** A plan of nothing is none: with fewer than two variants it stands for A and B, and the next line asks for names. */
 const namesOf = (variants: PlaceProps['open']['variants']): string[] =>
   variants.length > 0 ? variants.map(({ name }) => name) : ['A', 'B']
+
+/** Specimens of the variant that has most. */
+const mostOfOne = ({ variants, specimens }: PlaceProps['open']): number =>
+  Math.max(0, ...variants.map(({ id }) => specimens.filter(one => one.variantId === id).length))

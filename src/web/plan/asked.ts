@@ -82,15 +82,15 @@ export function askedOf(plan: unknown): Asked | null {
   }
 }
 
-/** Labels of the kept plan in the order of pulling, and how many of each; `null` where none is kept. */
+/** Labels of the kept plan in the order of pulling, a block a list, and how many of each; `null` where none is kept. */
 export function keptOrder(
   plan: unknown,
-): { readonly order: readonly string[]; readonly perGroup: number } | null {
-  const { order, perGroup } = fieldsOf(plan) ?? {}
-  return Array.isArray(order) &&
-    order.every(label => typeof label === 'string') &&
-    typeof perGroup === 'number'
-    ? { order, perGroup }
+): { readonly blocks: readonly (readonly string[])[]; readonly perGroup: number } | null {
+  const { blocks, perGroup } = fieldsOf(plan) ?? {}
+  const isLabels = (block: unknown): block is string[] =>
+    Array.isArray(block) && block.every(label => typeof label === 'string')
+  return Array.isArray(blocks) && blocks.every(isLabels) && typeof perGroup === 'number'
+    ? { blocks, perGroup }
     : null
 }
 

@@ -114,10 +114,3 @@ function scatterFrom(
     unit: mean === null ? '%' : forceUnit,
   }
 }
-
-/** Whether a kept plan still says the same: as many of each, in the same order. */
-export const saysTheSame = (
-  kept: { readonly order: readonly string[]; readonly perGroup: number } | null,
-  { order, perGroup }: Plan,
-): boolean =>
-  kept !== null && kept.perGroup === perGroup && JSON.stringify(kept.order) === JSON.stringify(order)

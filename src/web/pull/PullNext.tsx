@@ -1,6 +1,5 @@
 import type { ReactNode } from 'react'
-import { Link } from 'wouter'
-import { addressOf } from '../app/places.ts'
+import { StudyStepLine } from '../app/StepAction.tsx'
 import type { OpenStudy } from '../data/backend.ts'
 import { useLine } from '../live/useLive.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
@@ -29,11 +28,6 @@ export function PullNext({
       {text}
     </button>
   )
-  const toPlace = (text: string, place: 'read' | 'plan') => (
-    <Link className="button button-main" href={addressOf.place(open.study.id, place)}>
-      {text}
-    </Link>
-  )
   const isJoining = pull.live.server === 'joining'
   const lines: Readonly<Record<Moment, () => ReactNode>> = {
     away: () => (host.kind === 'server' ? words.away : words.awayInPage),
@@ -43,7 +37,7 @@ export function PullNext({
         : [knownLine === null ? words.noLine : words.openAgain(knownLine), press(buttons.openLine)],
     'line-lost': () => words.lineLost,
     'no-specimen': () =>
-      open.specimens.length === 0 ? words.noneAtAll : [words.noSpecimen, toPlace(words.toRead, 'read')],
+      open.specimens.length === 0 ? words.noneAtAll : <StudyStepLine open={open} here="pull" />,
     ready: () => [words.ready(name), press(buttons.arm)],
     loaded: () => [
       words.loaded(pull.forceNow()),
@@ -78,12 +72,13 @@ export function PullNext({
 }
 
 /** A sentence and its button, side by side. */
-const keyed = (line: ReactNode): ReactNode =>
-  Array.isArray(line) ? (
+const keyed = (line: ReactNode): ReactNode => {
+  if (typeof line === 'string') return <span>{line}</span>
+  if (!Array.isArray(line)) return line
+  return (
     <>
       <span>{line[0]}</span>
       {line[1]}
     </>
-  ) : (
-    <span>{line}</span>
   )
+}

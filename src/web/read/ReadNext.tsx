@@ -4,6 +4,7 @@ import { peakWords } from '../../core/reading/peakWords.ts'
 import type { ShownUnit } from '../../core/units/force.ts'
 import type { Specimen } from '../../server/apiTypes.ts'
 import { addressOf } from '../app/places.ts'
+import { StudyStepLine } from '../app/StepAction.tsx'
 import { useMark } from '../app/units.tsx'
 import type { OpenStudy } from '../data/backend.ts'
 import { NextLine } from '../parts/NextLine.tsx'
@@ -59,7 +60,6 @@ export function ReadNext({
     isTried: tried !== null,
     hasModes: open.study.failureModes.length > 0,
     following,
-    toPull: order.filter(({ id, status }) => status === 'planned' && !recorded.has(id)).length,
   })
   const peakOf = (from: Shown | null) =>
     from ? mark(peakWords(from.look.reading.results.peakForce, unit)) : texts.read.none
@@ -95,8 +95,7 @@ export function ReadNext({
         words.nextSpecimen(name, following.name),
         to(words.goOn, addressOf.specimen(studyId, following.id)),
       ],
-    'pull-more': () => [words.pullMore(name), to(words.toPull, addressOf.place(studyId, 'pull'))],
-    compare: () => [words.compare, to(words.toCompare, addressOf.place(studyId, 'compare'))],
+    study: () => <StudyStepLine open={open} here="read" />,
   }
   return <NextLine>{lines[next]()}</NextLine>
 }

@@ -14,8 +14,6 @@ export interface Situation {
   readonly hasModes: boolean
   /** The next in order that has a recording. */
   readonly following: { readonly id: string; readonly name: string } | null
-  /** Specimens that are planned and have no recording. */
-  readonly toPull: number
 }
 
 export type Next =
@@ -30,8 +28,8 @@ export type Next =
   | 'not-assigned'
   | 'say-mode'
   | 'next-specimen'
-  | 'pull-more'
-  | 'compare'
+  /** Of the whole study. */
+  | 'study'
 
 /** The one thing to do now, the most pressing first. */
 export function nextOf(now: Situation): Next {
@@ -45,6 +43,5 @@ export function nextOf(now: Situation): Next {
   if (now.reading.warnings.some(({ code }) => code === 'zero-unknown')) return 'zero-unknown'
   if (now.specimen.variantId === null) return 'not-assigned'
   if (now.hasModes && now.specimen.failureMode === null) return 'say-mode'
-  if (now.following) return 'next-specimen'
-  return now.toPull > 0 ? 'pull-more' : 'compare'
+  return now.following ? 'next-specimen' : 'study'
 }

@@ -39,7 +39,7 @@ export default function Shelf() {
       </header>
       <main>
         <NextLine>
-          <span>{isEmpty ? texts.shelf.nextEmpty : texts.shelf.next}</span>
+          <span>{isEmpty ? texts.shelf.nextEmpty : texts.shelf.nextOpen}</span>
           <button type="button" className="button button-main" onClick={choose}>
             {texts.shelf.chooseLogs}
           </button>

@@ -5,30 +5,30 @@ import { addressOf } from '../app/places.ts'
 import { useMark, useUnit } from '../app/units.tsx'
 import { peakUnitOf } from '../compare/logUnit.ts'
 import { shownOf } from '../compare/shown.ts'
-import { useComparison } from '../compare/useComparison.ts'
+import { useStudyNext, useUsualComparison } from '../compare/useStudyNext.ts'
 import type { OpenStudy } from '../data/backend.ts'
 import { useStudy } from '../data/queries.ts'
 import { texts } from '../texts/index.ts'
-import { hasAnswer, nextPlace } from './shelved.ts'
+import { hasAnswer } from './shelved.ts'
 
-/** What a study says so far: the headline of its comparison, or what is to be done next. */
+/** What a study says so far: the headline of its comparison, and what is to be done next. */
 export function SpineAnswer({ studyId }: { studyId: string }) {
   const { data: open, error } = useStudy(studyId)
   if (error && !open) return <p className="warning">{texts.shelf.notOpened}</p>
   if (!open) return <p className="pencil">{texts.app.opening}</p>
-  return hasAnswer(open) ? <Verdict open={open} /> : <Next open={open} />
+  return (
+    <>
+      {hasAnswer(open) && <Verdict open={open} />}
+      <Next open={open} />
+    </>
+  )
 }
 
 function Verdict({ open }: { open: OpenStudy }) {
   const unit = useUnit(peakUnitOf([open]))
   const mark = useMark()
-  const { data: comparison, error } = useComparison(
-    [open],
-    { quantity: 'peakForce', blocksBy: null, alsoStudies: [] },
-    unit,
-    NOBODY,
-  )
-  if (error) return <Next open={open} />
+  const { data: comparison, error } = useUsualComparison(open)
+  if (error) return null
   if (!comparison) return <p className="spine-verdict">{texts.shelf.counting}</p>
   const { headline, ranking, doubts } = answerIn(comparison)
   const shown = shownOf(comparison, unit)
@@ -54,13 +54,15 @@ function Verdict({ open }: { open: OpenStudy }) {
 /** Variants that the back of a notebook has room for. */
 const MOST_RANKED = 3
 
-const NOBODY: ReadonlySet<string> = new Set()
-
 function Next({ open }: { open: OpenStudy }) {
-  const place = nextPlace(open)
+  const step = useStudyNext(open)
+  const mark = useMark()
+  if (step === null) return null
   return (
     <p>
-      <Link href={addressOf.place(open.study.id, place)}>{texts.shelf.nextIn[place]}</Link>
+      <Link href={addressOf.place(open.study.id, texts.app.steps[step.kind])}>
+        {texts.shelf.next(mark(step.text))}
+      </Link>
     </p>
   )
 }

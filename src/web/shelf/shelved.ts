@@ -1,6 +1,4 @@
 import type { Study } from '../../server/apiTypes.ts'
-import { PLACES, type Place } from '../app/places.ts'
-import { isDone } from '../app/progress.ts'
 import type { OpenStudy } from '../data/backend.ts'
 
 const folded = (text: string): string => text.normalize('NFKC').toLowerCase()
@@ -15,9 +13,6 @@ export function shelved(studies: readonly Study[], search: string): Study[] {
     })
     .sort((a, b) => (a.updatedAt < b.updatedAt ? 1 : a.updatedAt > b.updatedAt ? -1 : 0))
 }
-
-/** The first place of a study, in the order of the work, where something is missing; Tell where nothing is. */
-export const nextPlace = (open: OpenStudy): Place => PLACES.find(place => !isDone(open, place)) ?? 'tell'
 
 /** Whether there is a comparison to speak of: two variants at least with a reading each. */
 export function hasAnswer({ variants, specimens, readings }: OpenStudy): boolean {

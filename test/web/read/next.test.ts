@@ -15,7 +15,6 @@ const done: Situation = {
   isTried: false,
   hasModes: true,
   following: null,
-  toPull: 0,
 }
 
 test.each<[string, Partial<Situation>]>([
@@ -29,15 +28,14 @@ test.each<[string, Partial<Situation>]>([
   ['zero-unknown', { reading: { ...reading, warnings: [{ code: 'zero-unknown', text: '' }] } }],
   ['not-assigned', { specimen: { ...specimen, variantId: null } }],
   ['say-mode', { specimen }],
-  ['next-specimen', { following: { id: 'b', name: 'b' }, toPull: 3 }],
-  ['pull-more', { toPull: 3 }],
-  ['compare', {}],
+  ['next-specimen', { following: { id: 'b', name: 'b' } }],
+  ['study', {}],
 ])('%s', (next, given) => {
   expect(nextOf({ ...done, ...given })).toBe(next)
 })
 
 test('a study without a list of modes does not ask for one', () => {
   expect(nextOf({ ...done, hasModes: false, specimen: { ...done.specimen, failureMode: null } })).toBe(
-    'compare',
+    'study',
   )
 })

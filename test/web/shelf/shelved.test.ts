@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { BLANK_STUDY } from '../../../src/core/study.ts'
 import type { Study } from '../../../src/server/apiTypes.ts'
 import type { OpenStudy } from '../../../src/web/data/backend.ts'
-import { hasAnswer, nextPlace, shelved, variantNames } from '../../../src/web/shelf/shelved.ts'
+import { hasAnswer, shelved, variantNames } from '../../../src/web/shelf/shelved.ts'
 
 const study = (name: string, question: string, updatedAt: string): Study => ({
   ...BLANK_STUDY,
@@ -25,7 +25,6 @@ test('every word must stand in the name or the question, whatever its case', () 
 })
 
 const blank: OpenStudy = { study: handles, variants: [], specimens: [], readings: [], recordings: [] }
-test('a new study is planned first', () => expect(nextPlace(blank)).toBe('plan'))
 test('one variant, however often pulled, is no answer', () => {
   const variant = (id: string) => ({
     id,

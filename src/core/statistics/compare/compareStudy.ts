@@ -1,3 +1,5 @@
+import { answerIn } from '../../answer/answerOf.ts'
+import { nextWithPlan, type PlanLeft, planLeft } from '../../answer/studyNext.ts'
 import { fine, type Outcome } from '../../problem.ts'
 import type { Reading } from '../../reading/document.ts'
 import { type ForceUnit, N_PER } from '../../units/force.ts'
@@ -56,6 +58,8 @@ export interface ComparedStudy {
   readonly pulledAt: ReadonlyMap<string, string>
   /** Specimens, by id, that were pulled on the pretend rig. They count only where all were. */
   readonly practice?: ReadonlySet<string>
+  /** What of the plan is left, where `specimens` are not all that the study has. */
+  readonly left?: PlanLeft
 }
 
 const DIMENSION = { width: 'widthMm', thickness: 'thicknessMm', length: 'lengthMm' } as const
@@ -81,22 +85,31 @@ export function compareStudy(study: ComparedStudy, options: StudyComparison): Ou
   if (!divided.ok) return divided
   const inUnit = divided.value.unit
   const control = variants.find(variant => variant.control)?.name ?? null
-  return fine(
-    compareGroups(inVariantOrder(divided.value.specimens, variants), {
-      quantity,
-      unit: inUnit,
-      shown: inUnit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
-      blocksBy: blocksBy ?? null,
-      control,
-      against: options.againstControl === true ? control : null,
-      worthShare,
-      covariate,
-      looks: looksOf(study.study.plan),
-      seed,
-      warnings: sorted.warnings,
-    }),
-  )
+  const comparison = compareGroups(inVariantOrder(divided.value.specimens, variants), {
+    quantity,
+    unit: inUnit,
+    shown: inUnit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
+    blocksBy: blocksBy ?? null,
+    control,
+    against: options.againstControl === true ? control : null,
+    worthShare,
+    covariate,
+    looks: looksOf(study.study.plan),
+    seed,
+    warnings: sorted.warnings,
+  })
+  const answer = answerIn(comparison)
+  return fine({ ...comparison, answer: { ...answer, next: nextWithPlan(answer.next, leftOf(study)) } })
 }
+
+const leftOf = ({ study, variants, specimens, readings, left }: ComparedStudy): PlanLeft =>
+  left ??
+  planLeft({
+    plan: study.plan,
+    variants,
+    specimens,
+    pulled: new Set(readings.flatMap(({ specimenId }) => specimenId ?? [])),
+  })
 
 /** What is said of a study's specimens before they are compared. */
 export const warningsOf = (

@@ -1,3 +1,6 @@
+import type { StudyStep } from '../../../core/answer/studyNext.ts'
+import type { Place } from '../../app/places.ts'
+
 export const appTexts = {
   name: 'Tenterhook',
   shelf: 'Shelf',
@@ -10,6 +13,28 @@ export const appTexts = {
     compare: 'Compare',
     tell: 'Tell',
   },
+  /** Where each next step of a study is done. */
+  steps: {
+    question: 'plan',
+    variants: 'plan',
+    assign: 'plan',
+    plan: 'plan',
+    'write-in': 'plan',
+    'add-variant': 'plan',
+    'pull-more': 'plan',
+    'less-scatter': 'plan',
+    rig: 'rig',
+    'reach-higher': 'rig',
+    'finer-display': 'rig',
+    'check-scale': 'rig',
+    pull: 'pull',
+    'pull-first': 'pull',
+    'tie-blocks': 'pull',
+    compare: 'compare',
+    enough: 'tell',
+    tell: 'tell',
+  } satisfies Record<StudyStep['kind'], Place>,
+  goTo: (place: string) => `Go to ${place}`,
   placesLabel: 'Places of the study',
   done: 'done',
   missing: 'something is missing here',

@@ -1,24 +1,9 @@
-import type { NextStep } from '../../../core/answer/document.ts'
 import type { Quantity } from '../../../core/statistics/compare/quantity.ts'
-import type { Place } from '../../app/places.ts'
 
 export const compareTexts = {
   nothing: 'There is nothing to compare yet: drop the logs of a few specimens here, or pull some.',
   nothingAction: 'Go to Read',
   counting: 'Counting …',
-  act: {
-    assign: { label: 'Assign them', place: 'compare' },
-    'pull-first': { label: 'Go to Pull', place: 'pull' },
-    'add-variant': { label: 'Go to Plan', place: 'plan' },
-    'pull-more': { label: 'Go to Pull', place: 'pull' },
-    'tie-blocks': { label: 'Go to Pull', place: 'pull' },
-    'reach-higher': { label: 'Go to Rig', place: 'rig' },
-    'finer-display': { label: 'Go to Rig', place: 'rig' },
-    'less-scatter': { label: 'Go to Plan', place: 'plan' },
-    enough: { label: 'Go to Tell', place: 'tell' },
-    'check-scale': { label: 'Go to Rig', place: 'rig' },
-    tell: { label: 'Go to Tell', place: 'tell' },
-  } satisfies Record<NextStep['kind'], { label: string; place: Place }>,
   moreDoubts: (n: number) => `${n} more to bear in mind`,
   choicesHeading: 'Compare something else',
   pairsHeading: 'Every pair, and the whole of it in words',

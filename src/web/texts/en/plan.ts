@@ -4,21 +4,15 @@ import type { PlanGoal } from '../../plan/asked.ts'
 const s = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`
 
 export const planTexts = {
-  nextQuestion: 'Write down the question that the pulls are to answer.',
   writeQuestion: 'Write it',
-  nextVariants: 'Name at least two things to compare.',
   nameVariant: 'Name one',
-  nextKeep: 'Move the two dials until the number suits you, and keep it.',
-  nextKeepAgain: 'The variants or figures have changed since the plan was kept: keep it anew.',
   keep: (n: number) => `Keep ${n} of each`,
-  nextSpecimens: (missing: number, surplus: number) =>
-    missing === 0
-      ? `${s(surplus, 'planned specimen')} ${surplus === 1 ? 'has' : 'have'} no place in the order any more, and ${surplus === 1 ? 'was' : 'were'} never pulled: take ${surplus === 1 ? 'it' : 'them'} out of the notebook.`
-      : surplus === 0
-        ? `Write the ${s(missing, 'specimen')} of the order into the notebook.`
-        : `The order has changed: ${missing} to write into the notebook, ${surplus} that ${surplus === 1 ? 'was' : 'were'} never pulled to take out.`,
-  settle: (missing: number, surplus: number) =>
-    missing === 0 ? 'Take out' : surplus === 0 ? 'Write in' : 'Write in and take out',
+  planMore: (n: number) => `Plan ${n} more of each`,
+  keptIs: (n: number) => `The plan that is kept says ${n} of each.`,
+  writeIn: 'Write in',
+  surplus: (n: number) =>
+    `${s(n, 'specimen')} beyond the plan ${n === 1 ? 'is' : 'are'} in the notebook and not pulled.`,
+  takeOut: (n: number) => (n === 1 ? 'Take it out' : 'Take them out'),
   settling: (done: number, left: number) => `Writing: ${done} done, ${left} still to go.`,
   stop: 'Stop',
   didSettle: (made: number, removed: number) =>
@@ -26,12 +20,6 @@ export const planTexts = {
       ...(made > 0 ? [`${s(made, 'specimen')} written in`] : []),
       ...(removed > 0 ? [`${s(removed, 'specimen')} taken out`] : []),
     ].join(', ') || 'Nothing had to be changed',
-  nextRig: (left: number) =>
-    left === 0
-      ? 'All planned pulls are made: see that the rig stays right.'
-      : 'The plan stands: see that the rig is right.',
-  goToRig: 'Go to Rig',
-
   question: 'The question of this study',
   questionHint: 'What do you want to know?',
   didQuestion: 'The question is changed.',

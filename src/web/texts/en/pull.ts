@@ -24,9 +24,7 @@ export const pullTexts = {
     awayInPage:
       'The thread that records does not answer. Open this page again: what was recorded is in the browser’s storage and is made whole then.',
     lineLost: 'The line went away: put the cable back, it is tried again all the time.',
-    noSpecimen: 'Every specimen of the plan is pulled: read them, or add one more.',
     noneAtAll: 'This study has no specimen yet: add the first one.',
-    toRead: 'Go to Read',
     ready: (name: string) => `Hang “${name}” and leave it slack, then press Space.`,
     loaded: (force: string) =>
       `${force} pull at the cell: take the load off, or press Z if nothing hangs on it but the grips.`,

@@ -1,5 +1,5 @@
 export const shelfTexts = {
-  next: 'Open a notebook, or drop logs anywhere to take them in.',
+  nextOpen: 'Open a notebook, or drop logs anywhere to take them in.',
   nextEmpty: 'Drop a log of a pull anywhere on this page.',
   chooseLogs: 'Choose logs …',
   waiting: (n: number) =>
@@ -26,14 +26,7 @@ export const shelfTexts = {
   noQuestion: 'no question yet',
   counting: 'The answer is being counted …',
   notOpened: 'This study could not be opened.',
-  nextIn: {
-    plan: 'Next: plan it, with what is compared and how many to pull.',
-    rig: 'Next: say which rig it is pulled on, and check its scale.',
-    pull: 'Next: pull the specimens, or drop their logs here.',
-    read: 'Next: look at the curves and what they were read as.',
-    compare: 'Next: pull at least two of each variant, then compare.',
-    tell: 'Next: tell it to others.',
-  },
+  next: (step: string) => `Next: ${step}`,
   rename: 'Rename',
   nameOf: (name: string) => `New name of ${name}`,
   archive: 'Archive',
