@@ -3,7 +3,7 @@ import type { Reading } from '../core/reading/document.ts'
 import { elementsOf } from '../core/reading/elementsOf.ts'
 import { eventLabel } from '../core/reading/eventLabel.ts'
 import { resultWhys, type Why, warningWhys } from '../core/reading/explain.ts'
-import { ledgerAmounts, ledgerOf, type ShowForce } from '../core/reading/explainLedger.ts'
+import { ledgerAmounts, ledgerOf, type ShowForce, showForceIn } from '../core/reading/explainLedger.ts'
 import { peakWords } from '../core/reading/peakWords.ts'
 import { selvedge } from '../core/reading/selvedge.ts'
 import { whereItStood, zeroChoices, zeroSentence } from '../core/reading/zeroWords.ts'
@@ -34,7 +34,7 @@ export function readingText(
   const unit = shownIn(reading, show)
   const columns = Math.max(40, Math.min(io.columns, 110))
   const draw = pen(io)
-  const shown = (forceN: number, halfWidthN: number | null) => showForce(forceN, halfWidthN, unit)
+  const shown = showForceIn(unit)
   const ledger = ledgerLines(reading, unit, columns)
   const heading = (text: string) => `\n${draw('strong', text)}`
   const sections = [
@@ -100,7 +100,7 @@ const laterLines = (reading: Reading, unit: ShownUnit): string[] =>
 
 /** What the peak is made of, line by line, and what makes its doubt. */
 function ledgerLines(reading: Reading, unit: ShownUnit, columns: number): string[] {
-  const ledger = ledgerOf(reading, (forceN, halfWidthN) => showForce(forceN, halfWidthN, unit))
+  const ledger = ledgerOf(reading, showForceIn(unit))
   if (ledger === null) return []
   const amounts = ledgerAmounts(ledger, unit)
   const width = Math.max(...[amounts.total, ...amounts.lines.map(({ amount }) => amount)].map(a => a.length))

@@ -1,5 +1,12 @@
 import { answerIn } from '../../core/answer/answerOf.ts'
-import { differenceWords, isNeverBelowZero, placeWords, valueWords } from '../../core/answer/words.ts'
+import {
+  differenceWords,
+  doubtedWords,
+  isNeverBelowZero,
+  notBelow,
+  placeWords,
+  valueWords,
+} from '../../core/answer/words.ts'
 import { printable } from '../../core/printable.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { percent, pText, type Scale, span, toldBound, withUnit } from '../../core/statistics/compare/words.ts'
@@ -77,16 +84,22 @@ function figure(value: number | null, shown: Scale['shown'], half: number | null
     : plainNumber(value / per, decimalsFor(half / per))
 }
 
-function groupTable({ groups, unit, quantity, specimens }: Comparison, shown: Scale['shown']): string {
+function groupTable(comparison: Comparison, shown: Scale['shown']): string {
+  const { groups, unit, quantity } = comparison
   const own = shown?.unit ?? unit
-  const rows = groups.map(g => groupRow(g, shown, specimens))
+  const rows = groups.map(g => groupRow(g, shown, comparison))
   const head = ['', 'n', `mean, ${own}`, '95 % of means', 'sd', 'CV', 'median', '90 % exceed', '99 % exceed']
   const newton = shown ? `; the document has ${unit}` : ''
   return `${quantityWords(quantity).noun}${own === '' ? '' : ` in ${own}`}${newton}. “90 % exceed”: with 95 % confidence.\n${aligned([own === '' ? head.map(h => h.replace(/, $/, '')) : head, ...rows])}`
 }
 
-function groupRow(g: ComparedGroup, shown: Scale['shown'], specimens: readonly ComparedSpecimen[]): string[] {
+function groupRow(
+  g: ComparedGroup,
+  shown: Scale['shown'],
+  { specimens, quantity }: Pick<Comparison, 'specimens' | 'quantity'>,
+): string[] {
   const half = g.ci95 === null ? null : (g.ci95[1] - g.ci95[0]) / 2
+  const neverBelow = isNeverBelowZero(quantity, specimens)
   const value = (v: number | null): string => figure(v, shown, half)
   // So few specimens that the bound is below nothing say nothing.
   const bound = (v: number | null): string => {
@@ -100,7 +113,10 @@ function groupRow(g: ComparedGroup, shown: Scale['shown'], specimens: readonly C
     g.mean === null && g.meanAtLeast !== null ? `≥ ${figure(g.meanAtLeast, shown)}` : value(g.mean),
     g.ci95 === null
       ? '–'
-      : span(g.ci95.map(v => v / (shown?.per ?? 1)) as [number, number], { unit: '', shown: null }),
+      : span(notBelow(g.ci95, neverBelow).map(v => v / (shown?.per ?? 1)) as [number, number], {
+          unit: '',
+          shown: null,
+        }),
     value(g.sd),
     g.cv === null ? '–' : percent(g.cv),
     value(g.median),
@@ -109,13 +125,18 @@ function groupRow(g: ComparedGroup, shown: Scale['shown'], specimens: readonly C
   ]
 }
 
-function specimenLists({ groups, specimens }: Comparison, shown: Scale['shown'], columns: number): string {
+function specimenLists(
+  { groups, specimens, quantity }: Comparison,
+  shown: Scale['shown'],
+  columns: number,
+): string {
+  const neverBelow = isNeverBelowZero(quantity, specimens)
   return groups
     .map(g => {
       const own = specimens.filter(s => s.group === g.name)
       const listed = own.length > MOST_LISTED ? own.filter(isSpecial) : own
       if (listed.length === 0) return ''
-      const texts = listed.map(s => `${printable(s.name, 30)} ${specimenText(s, shown)}`)
+      const texts = listed.map(s => `${printable(s.name, 30)} ${specimenText(s, shown, neverBelow)}`)
       const text = `${printable(g.name, 30)}: ${own.length > listed.length ? 'of note ' : ''}${texts.join(', ')}`
       return wrapped(text, columns, '  ')
     })
@@ -126,13 +147,14 @@ function specimenLists({ groups, specimens }: Comparison, shown: Scale['shown'],
 const isSpecial = (s: ComparedSpecimen): boolean =>
   s.suspect !== null || s.dropped !== null || s.status !== 'measured'
 
-function specimenText(s: ComparedSpecimen, shown: Scale['shown']): string {
-  const half = s.low === null || s.high === null ? null : (s.high - s.low) / 2
-  const doubt = half === null || !(half > 0) ? '' : ` ± ${figure(half, shown, half)}`
+function specimenText(s: ComparedSpecimen, shown: Scale['shown'], neverBelow: boolean): string {
+  const { value: middle, low, high } = s
+  const doubted =
+    middle === null || low === null || high === null
+      ? figure(middle, shown)
+      : doubtedWords({ middle, low, high }, { unit: '', per: shown?.per ?? 1 }, neverBelow)
   const value =
-    s.value === null
-      ? s.status.replace('-', ' ')
-      : `${s.status === 'at-least' ? '≥ ' : ''}${figure(s.value, shown, half)}${doubt}`
+    middle === null ? s.status.replace('-', ' ') : `${s.status === 'at-least' ? '≥ ' : ''}${doubted}`
   return `${value}${s.dropped === null ? '' : ` (dropped: ${printable(s.dropped)})`}${s.suspect === null ? '' : ' (stands apart)'}`
 }
 

@@ -1,6 +1,6 @@
 import { quantityWords } from '../statistics/compare/quantity.ts'
 import { withUnit } from '../statistics/compare/words.ts'
-import { decimalsFor, plainNumber, threeDigits } from '../units/showForce.ts'
+import { decimalsFor, isLopsided, plainNumber, threeDigits } from '../units/showForce.ts'
 import type { RankedVariant } from './document.ts'
 
 /** The unit that amounts are shown in, and how much of the comparison's own unit is one of it. */
@@ -44,12 +44,17 @@ export function doubtedWords(
 ): string {
   const half = (high - low) / 2
   if (!(half > 0)) return figure(middle, null, shown)
-  const cut = isNeverBelowZero && low < 0 && middle >= 0
-  const lopsided = Math.abs(high + low - 2 * middle) > 0.1 * half
-  if (!cut && !lopsided)
+  const ends = notBelow([low, high], isNeverBelowZero && middle >= 0)
+  if (ends[0] === low && !isLopsided(middle, low, high))
     return withUnit(`${digits(middle, half, shown)} ± ${digits(half, half, shown)}`, shown.unit)
-  return `${figure(middle, half, shown)} (${spanWords([cut ? 0 : low, high], half, shown)})`
+  return `${figure(middle, half, shown)} (${spanWords(ends, half, shown)})`
 }
+
+/** An interval as it is shown: what cannot be below nothing begins at 0 at least. */
+export const notBelow = (
+  [low, high]: readonly [number, number],
+  isNeverBelowZero: boolean,
+): [low: number, high: number] => [isNeverBelowZero ? Math.max(0, low) : low, high]
 
 /** `2.7 more than hot-melt (1.1 to 4.4)`, `as good as hot-melt`, `hot-melt: not decided (0.5 less to 3.0 more)`. */
 export function differenceWords(difference: RankedVariant['difference'], shown: ShownIn): string {

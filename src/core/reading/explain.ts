@@ -1,5 +1,7 @@
+import { isLopsided } from '../units/showForce.ts'
 import type { PeakForce, Reading } from './document.ts'
 import { inNewton, type Ledger, ledgerOf, type ShowForce } from './explainLedger.ts'
+import { peakEnds } from './peakWords.ts'
 import { zeroSentence } from './zeroWords.ts'
 
 /** Why a reading says what it says, in plain words. */
@@ -64,21 +66,22 @@ function stiffnessWhy({ value, unit }: NonNullable<Reading['results']['stiffness
 }
 
 function peakWhy(peak: PeakForce, show: ShowForce): string {
-  const { status, valueN, uncertaintyN, lowN, highN, atS, covers } = peak
+  const { status, valueN, uncertaintyN, lowN, atS, covers } = peak
   if (status === 'no-pull')
     return 'Nothing was pulled in this record: no load stands clear of what the empty cell reads by itself. There is no peak force, and no comparison counts it.'
   if (status === 'not-recorded' || valueN === null)
     return 'No loading was found that rises clear of the noise, so there is no peak force. Nothing is taken for it, least of all 0.'
   const at = atS === null ? '' : ` at ${atS.toFixed(2)} s`
-  const value = show(valueN, uncertaintyN)
+  const ends = peakEnds(peak)
+  const value = show(valueN, uncertaintyN, ends)
   const zero = zeroWhy(peak, show)
   if (status === 'at-least')
     return `The record does not show the true peak; the specimen carried at least ${show(lowN ?? valueN, null)}${at}. Statistics count it as a value that was passed, not as the strength.${zero}`
   if (status === 'not-reached')
     return `The specimen held. The greatest force${at} was ${value}; its strength is above that.${zero}`
   const lopsided =
-    lowN !== null && highN !== null && Math.abs(highN + lowN - 2 * valueN) > 0.2 * (highN - lowN)
-      ? ` The interval runs from ${show(lowN, null)} to ${show(highN, null)}: it reaches farther to the side on which the reading may be wrong.`
+    ends !== null && isLopsided(valueN, ends.lowN, ends.highN)
+      ? ' The interval reaches farther to the side on which the reading may be wrong.'
       : ''
   const taken = peak.zero === 'as-indicated' ? 'as the indicator gave it' : 'less the zero'
   return `The greatest force${at}, ${taken}: ${value}. 95 of 100 such intervals hold the true peak. The doubt covers ${list(covers)}.${lopsided}${zero}`

@@ -1,12 +1,17 @@
 import { fromNewton, type ShownUnit } from '../units/force.ts'
-import { decimalsFor, plainNumber, showForce, threeDigits } from '../units/showForce.ts'
+import { decimalsFor, type ForceEnds, plainNumber, showForce, threeDigits } from '../units/showForce.ts'
 import type { BudgetLine, Reading } from './document.ts'
 import { asSaid } from './saidBy.ts'
 
-/** Shows a force in the person's unit, with its doubt where there is one. */
-export type ShowForce = (forceN: number, halfWidthN: number | null) => string
+/** Shows a force in the person's unit, with its doubt where there is one: its ends where they are unlike. */
+export type ShowForce = (forceN: number, halfWidthN: number | null, ends?: ForceEnds | null) => string
 
-export const inNewton: ShowForce = (forceN, halfWidthN) => showForce(forceN, halfWidthN, 'N')
+export const showForceIn =
+  (unit: ShownUnit): ShowForce =>
+  (forceN, halfWidthN, ends) =>
+    showForce(forceN, halfWidthN, unit, ends)
+
+export const inNewton: ShowForce = showForceIn('N')
 
 /** The list under a peak force of everything that made it. */
 export interface Ledger {

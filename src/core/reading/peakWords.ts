@@ -1,20 +1,25 @@
 import { counted } from '../counted.ts'
 import { fromNewton, type ShownUnit } from '../units/force.ts'
-import { decimalsFor, plainNumber, showForce, showForceBetween } from '../units/showForce.ts'
+import { decimalsFor, type ForceEnds, plainNumber, showForce } from '../units/showForce.ts'
 import type { PeakForce, Reading } from './document.ts'
 
-/** An interval is called lopsided when one side is longer than the other by this share of its half-width. */
-const LOPSIDED_SHARE = 0.2
+/** Ends of the interval of a peak, where both are known. */
+export const peakEnds = ({ lowN, highN }: PeakForce): ForceEnds | null =>
+  lowN === null || highN === null ? null : { lowN, highN }
+
+/** The lower end of a peak's interval where a picture draws it: nothing holds less than nothing. */
+export const shownLowN = ({ lowN, valueN }: PeakForce): number | null =>
+  lowN === null || (valueN ?? 0) < 0 ? lowN : Math.max(0, lowN)
 
 /** The peak in words that keep its status: “68.2 ± 1.5 N”, “at least 68.2 N”, “68.2 ± 3.0 N, as indicated”, “not recorded”. */
 export function peakWords(peak: PeakForce, unit: ShownUnit): string {
-  const { status, valueN, uncertaintyN, lowN, highN } = peak
+  const { status, valueN, uncertaintyN, lowN } = peak
   if (status === 'no-pull') return 'no pull in this record'
   if (status === 'not-recorded') return 'peak not recorded'
   if (status === 'not-reached') {
     return valueN === null
       ? 'did not break'
-      : `did not break, reached ${showForce(valueN, uncertaintyN, unit)}${asIndicated(peak)}`
+      : `did not break, reached ${showForce(valueN, uncertaintyN, unit, peakEnds(peak))}${asIndicated(peak)}`
   }
   if (valueN === null) return 'no peak force'
   if (status === 'at-least') {
@@ -22,14 +27,7 @@ export function peakWords(peak: PeakForce, unit: ShownUnit): string {
     const decimals = decimalsFor(fromNewton(uncertaintyN ?? 0.01 * Math.abs(floorN), unit))
     return `at least ${plainNumber(fromNewton(floorN, unit), Math.min(decimals, 3))} ${unit}${asIndicated(peak)}`
   }
-  if (
-    lowN !== null &&
-    highN !== null &&
-    Math.abs(highN - valueN - (valueN - lowN)) > LOPSIDED_SHARE * (highN - lowN)
-  ) {
-    return `${showForceBetween(valueN, lowN, highN, unit)}${asIndicated(peak)}`
-  }
-  return `${showForce(valueN, uncertaintyN, unit)}${asIndicated(peak)}`
+  return `${showForce(valueN, uncertaintyN, unit, peakEnds(peak))}${asIndicated(peak)}`
 }
 
 /** A figure whose zero was not seen never stands as if it had been. */

@@ -32,8 +32,31 @@ export function plainNumber(value: number, decimals: number): string {
   return text.replace('-', '−')
 }
 
-/** `68.2 ± 1.5 N`; without a doubt, `68.20 N` to `decimals` (default three significant digits). */
-export function showForce(valueN: number, halfWidthN: number | null, unit: ShownUnit): string {
+/** Ends of an interval in newton. */
+export interface ForceEnds {
+  readonly lowN: number
+  readonly highN: number
+}
+
+/** An interval whose one side is longer than the other by more than this share of its width is lopsided. */
+const LOPSIDED_SHARE = 0.2
+
+/** Whether an interval reaches so much farther to one side that ± would mislead. */
+export const isLopsided = (value: number, low: number, high: number): boolean =>
+  Math.abs(high + low - 2 * value) > LOPSIDED_SHARE * (high - low)
+
+/**
+ * `68.2 ± 1.5 N`; without a doubt `68.2 N`, to three significant digits. Where the ends of the interval are known and lie
+ * unlike on both sides, or one would lie below nothing, they are said instead: `68.2 N (67.1 to 70.4 N)`.
+ */
+export function showForce(
+  valueN: number,
+  halfWidthN: number | null,
+  unit: ShownUnit,
+  ends: ForceEnds | null = null,
+): string {
+  if (ends !== null && (isLopsided(valueN, ends.lowN, ends.highN) || isCut(valueN, ends.lowN)))
+    return showForceBetween(valueN, ends.lowN, ends.highN, unit)
   const value = fromNewton(valueN, unit)
   if (halfWidthN === null || !(halfWidthN > 0)) return `${threeDigits(value)} ${unit}`
   const halfWidth = fromNewton(halfWidthN, unit)
@@ -41,12 +64,16 @@ export function showForce(valueN: number, halfWidthN: number | null, unit: Shown
   return `${plainNumber(value, decimals)} ± ${plainNumber(halfWidth, decimals)} ${unit}`
 }
 
-/** A lopsided interval: `68.2 N (67.1 to 70.4 N)`. */
+/** An interval by its ends: `68.2 N (67.1 to 70.4 N)`; that of a force that was held begins at 0 at least. */
 export function showForceBetween(valueN: number, lowN: number, highN: number, unit: ShownUnit): string {
   const decimals = decimalsFor(fromNewton(highN - lowN, unit) / 2)
   const text = (forceN: number) => plainNumber(fromNewton(forceN, unit), decimals)
-  return `${text(valueN)} ${unit} (${text(lowN)} to ${text(highN)} ${unit})`
+  const low = isCut(valueN, lowN) ? '0' : text(lowN)
+  return `${text(valueN)} ${unit} (${low} to ${text(highN)} ${unit})`
 }
+
+/** Nothing holds less than nothing. */
+const isCut = (value: number, low: number): boolean => low < 0 && value >= 0
 
 /** A figure that carries no doubt of its own, to three significant digits and never in exponents. */
 export function threeDigits(value: number): string {

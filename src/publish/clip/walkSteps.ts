@@ -2,9 +2,9 @@ import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { dropDecimals, type EventLabelOptions, eventLabel } from '../../core/reading/eventLabel.ts'
 import { explain } from '../../core/reading/explain.ts'
+import { showForceIn } from '../../core/reading/explainLedger.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import type { ShownUnit } from '../../core/units/force.ts'
-import { showForce } from '../../core/units/showForce.ts'
 
 /** One picture of a curve that is told step by step, and the sentence that goes with it. */
 export interface WalkStep {
@@ -25,7 +25,7 @@ const MOST_PARTS = 12
  * sentences are those with which a reading explains itself.
  */
 export function walkSteps(reading: Reading, unit: ShownUnit): WalkStep[] {
-  const show = (forceN: number, halfWidthN: number | null) => showForce(forceN, halfWidthN, unit)
+  const show = showForceIn(unit)
   const { ledger, whys } = explain(reading, show)
   const { startS, endS, samples, rateHz } = reading.recording
   const { peakForce } = reading.results

@@ -1,4 +1,5 @@
 import { answerIn } from '../../core/answer/answerOf.ts'
+import { doubtedWords, isNeverBelowZero } from '../../core/answer/words.ts'
 import { withUnit } from '../../core/statistics/compare/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
@@ -8,7 +9,8 @@ export function dotsDescription(
   comparison: Comparison,
   { per, unit }: { per: number; unit: string },
 ): string {
-  const { groups, specimens, verdict } = comparison
+  const { groups, specimens, verdict, quantity } = comparison
+  const neverBelow = isNeverBelowZero(quantity, specimens)
   const rows = groups.map(g => {
     const values = specimens.filter(s => s.group === g.name && s.value !== null && s.dropped === null)
     const figures = values.map(
@@ -21,7 +23,11 @@ export function dotsDescription(
     const mean =
       g.mean === null
         ? ''
-        : `; mean ${withUnit(threeDigits(g.mean / per), unit)}${g.ci95 === null ? '' : `, 95 % interval ${threeDigits(g.ci95[0] / per)} to ${threeDigits(g.ci95[1] / per)}`}`
+        : `; mean ${
+            g.ci95 === null
+              ? withUnit(threeDigits(g.mean / per), unit)
+              : doubtedWords({ middle: g.mean, low: g.ci95[0], high: g.ci95[1] }, { unit, per }, neverBelow)
+          }`
     return `${g.name}: ${listed}${mean}.`
   })
   return `Every specimen is a dot, with the mean and its interval beneath. ${answerIn(comparison).headline} ${rows.join(' ')} ${verdict}`

@@ -1,7 +1,7 @@
 import { scaleLinear } from 'd3-scale'
 import { correctedForce } from '../../core/reading/correctedForce.ts'
 import type { Reading } from '../../core/reading/document.ts'
-import { peakWords, readingDescription } from '../../core/reading/peakWords.ts'
+import { peakWords, readingDescription, shownLowN } from '../../core/reading/peakWords.ts'
 import { withPractice } from '../../core/reading/practice.ts'
 import { selvedge } from '../../core/reading/selvedge.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -276,8 +276,9 @@ function noLoadMarks(
 
 /** The peak as an open ring on the curve with its interval as an upright bar. */
 function peakMark(reading: Reading, { xOf, yOf, look }: PlaneOptions): Svg | null {
-  const { atS, valueN, lowN, highN } = reading.results.peakForce
+  const { atS, valueN, highN } = reading.results.peakForce
   if (atS === null || valueN === null) return null
+  const lowN = shownLowN(reading.results.peakForce)
   const x = xOf(atS)
   const bar = { stroke: look.ink, 'stroke-width': 1.5 }
   return tag(

@@ -1,5 +1,11 @@
 import { answerIn } from '../../core/answer/answerOf.ts'
-import { differenceWords, isNeverBelowZero, placeWords, valueWords } from '../../core/answer/words.ts'
+import {
+  differenceWords,
+  isNeverBelowZero,
+  notBelow,
+  placeWords,
+  valueWords,
+} from '../../core/answer/words.ts'
 import { gravityOf } from '../../core/calibration/rigFacts.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { percent, pText, span, toldBound, withUnit } from '../../core/statistics/compare/words.ts'
@@ -111,11 +117,13 @@ function groupTable(comparison: Comparison, shown: Shown): TableBlock {
     kind: 'table',
     caption: `The ${noun} of each variant${shown.unit === '' ? '' : ` in ${shown.unit}`}. “90 % exceed”: so many of all such specimens, with 95 % confidence. CV: standard deviation over mean.`,
     head: ['variant', 'pulled', 'mean', '95 % interval', 'sd', 'CV', 'least', 'greatest', '90 % exceed'],
-    rows: comparison.groups.map(group => groupRow(group, shown)),
+    rows: comparison.groups.map(group =>
+      groupRow(group, shown, isNeverBelowZero(comparison.quantity, comparison.specimens)),
+    ),
   }
 }
 
-function groupRow(g: ComparedGroup, shown: Shown): string[] {
+function groupRow(g: ComparedGroup, shown: Shown, neverBelow: boolean): string[] {
   const interval = g.ci95
   const half = interval === null ? null : (interval[1] - interval[0]) / 2
   const lost = g.notRecorded.length + g.dropped.length
@@ -126,7 +134,7 @@ function groupRow(g: ComparedGroup, shown: Shown): string[] {
     g.mean === null && g.meanAtLeast !== null
       ? `at least ${figure(g.meanAtLeast, shown)}`
       : figure(g.mean, shown, half),
-    interval === null ? '–' : spanIn(interval, shown),
+    interval === null ? '–' : spanIn(notBelow(interval, neverBelow), shown),
     figure(g.sd, shown, half),
     g.cv === null ? '–' : percent(g.cv),
     figure(g.min, shown, half),

@@ -4,8 +4,8 @@ import type { Reading } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { explain } from '../../core/reading/explain.ts'
-import { ledgerAmounts, ledgerOf, type ShowForce } from '../../core/reading/explainLedger.ts'
-import { peakWords } from '../../core/reading/peakWords.ts'
+import { ledgerAmounts, ledgerOf, type ShowForce, showForceIn } from '../../core/reading/explainLedger.ts'
+import { peakEnds, peakWords } from '../../core/reading/peakWords.ts'
 import { withPractice } from '../../core/reading/practice.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
@@ -17,7 +17,7 @@ import {
   type ShownUnit,
   shownUnitOf,
 } from '../../core/units/force.ts'
-import { decimalsFor, showForce } from '../../core/units/showForce.ts'
+import { decimalsFor } from '../../core/units/showForce.ts'
 import { readingFigure } from '../figure/readingFigure.ts'
 import { lookIn } from '../figure/shape.ts'
 import { hasCurve } from '../figure/studyFigure.ts'
@@ -55,7 +55,7 @@ const unitOf = ({ reading }: PublishedSpecimen, unit: ForceUnit): ShownUnit =>
 
 function specimenBlocks(one: PublishedSpecimen, place: number, unit: ShownUnit): Block[] {
   const { reading } = one
-  const show: ShowForce = (forceN, half) => showForce(forceN, half, unit)
+  const show = showForceIn(unit)
   const peak = reading === null ? 'not read yet' : peakWords(reading.results.peakForce, unit)
   const heading: Block = {
     kind: 'heading',
@@ -138,7 +138,7 @@ function ledgerBlocks(reading: Reading, show: ShowForce, unit: ShownUnit): Block
   const total = peakForce.status === 'measured' ? 'peak force' : 'peak force, at least'
   const rows: LedgerRow[] = [
     ...amounts.lines.map(({ sign, amount, text }) => ({ amount: `${sign} ${amount} ${unit}`.trim(), text })),
-    { amount: show(ledger.totalN, peakForce.uncertaintyN), text: total, total: true },
+    { amount: show(ledger.totalN, peakForce.uncertaintyN, peakEnds(peakForce)), text: total, total: true },
   ]
   const halves = amounts.halfWidths.map(({ amount, text }) => `${amount} ${unit} ${text}`)
   return [

@@ -1,7 +1,7 @@
 import { useCallback } from 'react'
+import { type ShowForce, showForceIn } from '../../core/reading/explainLedger.ts'
 import { FORCE_UNITS, type ForceUnit, type ShownUnit, shownUnitOf } from '../../core/units/force.ts'
 import { keepTogether } from '../../core/units/keepTogether.ts'
-import { showForce } from '../../core/units/showForce.ts'
 import { useSettings } from './settings.tsx'
 
 /** The unit that a force is shown in: the person's first, else that of its log. */
@@ -38,7 +38,7 @@ export const withMark = (text: string, decimal: 'point' | 'comma'): string =>
   keepTogether(decimal === 'comma' ? text.replace(/(\d)\.(?=\d)/g, '$1,') : text)
 
 /** Shows forces in a unit with the person's mark: `68.2 ± 1.5 N`. */
-export function useShowForce(unit: ShownUnit): (forceN: number, halfWidthN: number | null) => string {
+export function useShowForce(unit: ShownUnit): ShowForce {
   const mark = useMark()
-  return useCallback((forceN, halfWidthN) => mark(showForce(forceN, halfWidthN, unit)), [mark, unit])
+  return useCallback((...force) => mark(showForceIn(unit)(...force)), [mark, unit])
 }

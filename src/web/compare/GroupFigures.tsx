@@ -1,3 +1,4 @@
+import { isNeverBelowZero } from '../../core/answer/words.ts'
 import { toldBound } from '../../core/statistics/compare/words.ts'
 import { useMark } from '../app/units.tsx'
 import { SideScroll } from '../parts/SideScroll.tsx'
@@ -10,6 +11,7 @@ const t = texts.compare
 /** Each variant in figures: mean with its interval, spread, and what most specimens exceed. */
 export function GroupFigures({ comparison, shown }: Plane) {
   const mark = useMark()
+  const neverBelow = isNeverBelowZero(comparison.quantity, comparison.specimens)
   return (
     <section>
       <SideScroll label={t.figuresHeading}>
@@ -34,8 +36,10 @@ export function GroupFigures({ comparison, shown }: Plane) {
                   <th>{group.name}</th>
                   <td>{group.n}</td>
                   <td title={why('mean')}>{mark(amountText(group.mean, null, shown))}</td>
-                  <td title={why('ci95')}>{mark(spanText(group.ci95WithDoubt ?? group.ci95, shown))}</td>
-                  <td title={why('sd')}>{mark(rangedText(group.sd, group.sd95, shown))}</td>
+                  <td title={why('ci95')}>
+                    {mark(spanText(group.ci95WithDoubt ?? group.ci95, shown, neverBelow))}
+                  </td>
+                  <td title={why('sd')}>{mark(rangedText(group.sd, group.sd95, shown, true))}</td>
                   <td title={why('lowerBounds')}>
                     {mark(amountText(toldBound(group.lowerBounds.p90c95, group.min), null, shown))}
                   </td>

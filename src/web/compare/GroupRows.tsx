@@ -1,7 +1,13 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale'
 import { answerIn } from '../../core/answer/answerOf.ts'
 import type { RankedVariant } from '../../core/answer/document.ts'
-import { differenceWords, isNeverBelowZero, placeWords, valueWords } from '../../core/answer/words.ts'
+import {
+  differenceWords,
+  isNeverBelowZero,
+  notBelow,
+  placeWords,
+  valueWords,
+} from '../../core/answer/words.ts'
 import type { ComparedGroup, ComparedSpecimen } from '../../core/statistics/document.ts'
 import { axisText } from '../../publish/figure/axisText.ts'
 import { modesOf } from '../../publish/figure/modes.ts'
@@ -12,7 +18,7 @@ import { keyOf } from './comparedStudies.ts'
 import { levelsOf, rangeOf } from './dots.ts'
 import { Mark } from './Mark.tsx'
 import type { Plane } from './plane.ts'
-import { amountText, type Shown, spanText } from './shown.ts'
+import { rangedText, type Shown } from './shown.ts'
 import { variantStyle } from './variantStyle.ts'
 
 const t = texts.compare
@@ -103,8 +109,8 @@ function Row({ ranked, group, index, modes, x, width, onToggle, ...plane }: RowP
   const depth = Math.max(0, ...levels) * (DOT_PX * 2 + 2)
   const dotsY = 16 + depth
   const meanY = dotsY + 28
-  const interval = group.ci95
   const neverBelow = isNeverBelowZero(comparison.quantity, comparison.specimens)
+  const interval = group.ci95 && notBelow(group.ci95, neverBelow)
   const { colour } = variantStyle(index)
   const yOf = (i: number): number => dotsY - (levels[i] ?? 0) * (DOT_PX * 2 + 2)
   const idOf = (specimen: ComparedSpecimen): string | null =>
@@ -133,6 +139,7 @@ function Row({ ranked, group, index, modes, x, width, onToggle, ...plane }: RowP
               at={{ x: xs[i] ?? 0, y: yOf(i) }}
               x={x}
               colour={colour}
+              neverBelow={neverBelow}
               isHovered={plane.hovered !== null && plane.hovered === idOf(specimen)}
             />
           ))}
@@ -159,7 +166,7 @@ function Row({ ranked, group, index, modes, x, width, onToggle, ...plane }: RowP
         </svg>
         {own.map((specimen, i) => {
           const id = idOf(specimen)
-          const words = mark(dotWords(specimen, shown))
+          const words = mark(dotWords(specimen, shown, neverBelow))
           return (
             <button
               key={specimen.name}
@@ -189,12 +196,15 @@ interface DotProps {
   readonly at: { readonly x: number; readonly y: number }
   readonly x: ScaleLinear<number, number>
   readonly colour: string
+  readonly neverBelow: boolean
   readonly isHovered: boolean
 }
 
 /** One specimen with its doubt; open with an arrow where it only reached its value, struck through where it does not count. */
-function Dot({ specimen, shown, mode, at, x, colour, isHovered }: DotProps) {
-  const { status, low, high, suspect, dropped } = specimen
+function Dot({ specimen, shown, mode, at, x, colour, neverBelow, isHovered }: DotProps) {
+  const { status, suspect, dropped } = specimen
+  const ends = endsOf(specimen)
+  const [low, high] = ends === null ? [null, null] : notBelow(ends, neverBelow)
   return (
     <g>
       {isHovered && <circle cx={at.x} cy={at.y} r="13" className="compare-halo" />}
@@ -211,12 +221,15 @@ function Dot({ specimen, shown, mode, at, x, colour, isHovered }: DotProps) {
   )
 }
 
-/** `paste-3: 68.2 kgf, 66.9 to 69.5 kgf, failed by: paste peeled`. */
-function dotWords(specimen: ComparedSpecimen, shown: Shown): string {
-  const { name, status, value, low, high, mode, dropped, suspect } = specimen
+const endsOf = ({ low, high }: ComparedSpecimen): readonly [number, number] | null =>
+  low === null || high === null ? null : [low, high]
+
+/** `paste-3: 68.2 ± 1.3 kgf, failed by: paste peeled`. */
+function dotWords(specimen: ComparedSpecimen, shown: Shown, neverBelow: boolean): string {
+  const { name, status, value, mode, dropped, suspect } = specimen
+  const figure = rangedText(value, endsOf(specimen), shown, neverBelow)
   return [
-    `${name}: ${[t.status[status], amountText(value, null, shown)].filter(Boolean).join(' ')}`,
-    low !== null && high !== null ? spanText([low, high], shown) : null,
+    `${name}: ${[t.status[status], figure].filter(Boolean).join(' ')}`,
     mode === null ? null : `${t.columns.mode}: ${mode}`,
     suspect ? t.standsApart : null,
     dropped,

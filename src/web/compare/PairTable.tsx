@@ -31,7 +31,7 @@ export function PairTable({ comparison, shown }: Pick<Plane, 'comparison' | 'sho
                 return (
                   <tr key={`${pair.a} ${pair.b}`}>
                     <th>{t.less(pair.a, pair.b)}</th>
-                    <td>{mark(amountText(difference, halfOf(ci95), shown, false))}</td>
+                    <td>{mark(amountText(difference, halfOf(ci95), shown))}</td>
                     <td>{mark(spanText(ci95, shown))}</td>
                     <td>
                       {pair.pAdjusted === null ? '–' : mark(pText(pair.pAdjusted).replace(/^p = /, ''))}

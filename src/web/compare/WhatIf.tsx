@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import { isNeverBelowZero } from '../../core/answer/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import type { Specimen, SpecimenPatch } from '../../server/apiTypes.ts'
 import { useFoot } from '../app/undo.tsx'
@@ -7,7 +8,7 @@ import { useChange } from '../data/queries.ts'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import type { Compared } from './comparedStudies.ts'
-import { amountText, halfOf, type Shown } from './shown.ts'
+import { rangedText, type Shown } from './shown.ts'
 
 const t = texts.compare
 
@@ -34,6 +35,7 @@ export function WhatIf({
   const [why, setWhy] = useState('')
   const [asked, setAsked] = useState(false)
   const mark = useMark()
+  const neverBelow = isNeverBelowZero(before.quantity, before.specimens)
   const foot = useFoot()
   const change = useChange<Wish, Specimen[]>(async (backend, { of, patch }) => {
     const changed: Specimen[] = []
@@ -73,8 +75,8 @@ export function WhatIf({
             return (
               <tr key={group.name}>
                 <th>{group.name}</th>
-                <td>{mark(amountText(group.mean, halfOf(group.ci95), shown))}</td>
-                <td>{mark(amountText(now?.mean ?? null, halfOf(now?.ci95 ?? null), shown))}</td>
+                <td>{mark(rangedText(group.mean, group.ci95, shown, neverBelow))}</td>
+                <td>{mark(rangedText(now?.mean ?? null, now?.ci95 ?? null, shown, neverBelow))}</td>
               </tr>
             )
           })}

@@ -1,3 +1,5 @@
+import { doubtedWords, notBelow } from '../../core/answer/words.ts'
+import { withUnit } from '../../core/statistics/compare/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import { FORCE_UNITS, type ForceUnit, N_PER } from '../../core/units/force.ts'
 import { decimalsFor, plainNumber, threeDigits } from '../../core/units/showForce.ts'
@@ -23,42 +25,36 @@ export function figureText(value: number, halfWidth: number | null, { per }: Sho
     : threeDigits(shown)
 }
 
-/**
- * `12.3 ± 0.5 kgf`, or without a half-width `12.3 kgf`; `null` becomes a dash. Where the interval stands beside it the half
- * is left out, and gives the digits alone.
- */
-export function amountText(
-  value: number | null,
-  halfWidth: number | null,
-  shown: Shown,
-  withHalf = true,
-): string {
+/** `12.3 kgf`, to the digits that a half-width allows; `null` becomes a dash. */
+export function amountText(value: number | null, halfWidth: number | null, shown: Shown): string {
   if (value === null) return '–'
-  const unit = shown.unit === '' ? '' : ` ${shown.unit}`
-  if (halfWidth === null || !(halfWidth > 0)) return `${figureText(value, null, shown)}${unit}`
-  if (!withHalf) return `${figureText(value, halfWidth, shown)}${unit}`
-  const half = plainNumber(halfWidth / shown.per, decimalsFor(halfWidth / shown.per))
-  return `${figureText(value, halfWidth, shown)} ± ${half}${unit}`
+  return withUnit(figureText(value, halfWidth, shown), shown.unit)
 }
 
 /** Half of an interval's width; `null` for none. */
 export const halfOf = (interval: readonly [number, number] | null): number | null =>
   interval && (interval[1] - interval[0]) / 2
 
-/** `60.1 to 70.4 kgf`. */
-export function spanText(interval: readonly [number, number] | null, shown: Shown): string {
+/** `60.1 to 70.4 kgf`; what cannot be below nothing begins at 0 at least. */
+export function spanText(
+  interval: readonly [number, number] | null,
+  shown: Shown,
+  isNeverBelowZero = false,
+): string {
   if (interval === null) return '–'
   const half = halfOf(interval)
-  const unit = shown.unit === '' ? '' : ` ${shown.unit}`
-  return `${figureText(interval[0], half, shown)} to ${figureText(interval[1], half, shown)}${unit}`
+  const [low, high] = notBelow(interval, isNeverBelowZero)
+  const from = low === 0 ? '0' : figureText(low, half, shown)
+  return withUnit(`${from} to ${figureText(high, half, shown)}`, shown.unit)
 }
 
-/** A figure whose interval is lopsided: `2.3 kgf (1.4 to 6.6 kgf)`; without one, the figure alone. */
-export function rangedText(
+/** A figure with its interval: `68.2 ± 1.5 N`, or lopsided `2.3 kgf (1.4 to 6.6 kgf)`; without one, the figure alone. */
+export const rangedText = (
   value: number | null,
   interval: readonly [number, number] | null,
   shown: Shown,
-): string {
-  const figure = amountText(value, null, shown)
-  return value === null || interval === null ? figure : `${figure} (${spanText(interval, shown)})`
-}
+  isNeverBelowZero = false,
+): string =>
+  value === null || interval === null
+    ? amountText(value, null, shown)
+    : doubtedWords({ middle: value, low: interval[0], high: interval[1] }, shown, isNeverBelowZero)

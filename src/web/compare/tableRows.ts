@@ -1,3 +1,4 @@
+import { isNeverBelowZero } from '../../core/answer/words.ts'
 import type { ComparedSpecimen, Comparison } from '../../core/statistics/document.ts'
 import { texts } from '../texts/index.ts'
 import { amountText, type Shown, spanText } from './shown.ts'
@@ -13,8 +14,9 @@ export interface TableRow {
 }
 
 /** The specimens of a comparison as rows of text. */
-export const rowsOf = ({ specimens }: Comparison, shown: Shown): TableRow[] =>
-  specimens.map(specimen => ({
+export function rowsOf({ specimens, quantity }: Comparison, shown: Shown): TableRow[] {
+  const neverBelow = isNeverBelowZero(quantity, specimens)
+  return specimens.map(specimen => ({
     specimen,
     cells: {
       group: specimen.group,
@@ -27,7 +29,7 @@ export const rowsOf = ({ specimens }: Comparison, shown: Shown): TableRow[] =>
         .join(' '),
       doubt:
         specimen.low !== null && specimen.high !== null
-          ? spanText([specimen.low, specimen.high], shown)
+          ? spanText([specimen.low, specimen.high], shown, neverBelow)
           : '–',
       mode: specimen.mode ?? '–',
       day: specimen.day ?? '–',
@@ -35,6 +37,7 @@ export const rowsOf = ({ specimens }: Comparison, shown: Shown): TableRow[] =>
       said: [specimen.dropped, specimen.suspect ? t.standsApart : null].filter(Boolean).join('; '),
     },
   }))
+}
 
 const halfOf = ({ low, high }: ComparedSpecimen): number | null =>
   low === null || high === null ? null : (high - low) / 2

@@ -1,7 +1,7 @@
 import type { Reading, ReadingEvent } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { dropDecimals, eventLabel } from '../../core/reading/eventLabel.ts'
-import { peakWords } from '../../core/reading/peakWords.ts'
+import { peakWords, shownLowN } from '../../core/reading/peakWords.ts'
 import { fromNewton, type ShownUnit } from '../../core/units/force.ts'
 import { decimalsInWords, plainNumber } from '../../core/units/showForce.ts'
 import type { JoinedLook } from '../engine/types.ts'
@@ -44,10 +44,10 @@ export function peakOf(
   axis: Axis,
   mark: (text: string) => string,
 ): CurvePeak | null {
-  const { valueN, lowN, highN } = peakForce
+  const { valueN, highN } = peakForce
   const at = axis.kind === 'time' ? peakForce.atS : axis.joined.peakAt
   if (at === null || valueN === null) return null
-  return { at, forceN: valueN, lowN, highN, label: mark(peakWords(peakForce, unit)) }
+  return { at, forceN: valueN, lowN: shownLowN(peakForce), highN, label: mark(peakWords(peakForce, unit)) }
 }
 
 /** Share of the peak below which a zero that is off is not worth a mark. */

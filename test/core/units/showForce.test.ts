@@ -3,6 +3,7 @@ import { expect, test } from 'vitest'
 import {
   decimalsFor,
   decimalsInWords,
+  isLopsided,
   plainNumber,
   showForce,
   showForceBetween,
@@ -34,7 +35,23 @@ test.each([
 
 test('a lopsided interval shows its ends', () => {
   expect(showForceBetween(68.2, 67.1, 70.4, 'N')).toBe('68.2 N (67.1 to 70.4 N)')
+  expect(showForce(68.2, 1.65, 'N', { lowN: 67.1, highN: 70.4 })).toBe('68.2 N (67.1 to 70.4 N)')
 })
+
+test('± stands where both sides are nearly alike, and never where it would go below nothing', () => {
+  expect(showForce(68.2, 1.5, 'N', { lowN: 66.8, highN: 69.8 })).toBe('68.2 ± 1.5 N')
+  expect(showForce(0.5, 0.8, 'N', { lowN: -0.3, highN: 1.3 })).toBe('0.50 N (0 to 1.30 N)')
+  // The level of a zero may lie below nothing.
+  expect(showForce(0.5, 0.8, 'N')).toBe('0.50 ± 0.80 N')
+})
+
+test.each([
+  [10, 9, 11.5, false],
+  [10, 9, 11.51, true],
+  [10, 8.49, 11, true],
+])('%d in %d to %d: lopsided %s', (value, low, high, lopsided) =>
+  expect(isLopsided(value, low, high)).toBe(lopsided),
+)
 
 test.each([
   [1234.5, '1235'],

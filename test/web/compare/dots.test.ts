@@ -24,7 +24,12 @@ test('the range holds every value, doubt and interval, in the unit shown', () =>
 test('nothing has no range, and a single figure has one with room on both sides', () => {
   expect(rangeOf(comparison([[null, null, null]]), 1)).toBeNull()
   expect(rangeOf(comparison([[50, null, null]]), 1)).toEqual([45, 55])
-  expect(rangeOf(comparison([[0, null, null]]), 1)).toEqual([-1, 1])
+  expect(rangeOf(comparison([[-2, null, null]]), 1)).toEqual([-2.2, -1.8])
+})
+
+test('what cannot be below nothing is drawn from 0', () => {
+  const forces = { ...comparison([[7, -3, 17]], [{ ci95: [-5, 12] }]), quantity: 'peakForce' } as Comparison
+  expect(rangeOf(forces, 1)?.[0]).toBe(0)
 })
 
 test('no dot lies on another, and none is higher than it must be', () => {

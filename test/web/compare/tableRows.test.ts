@@ -24,7 +24,7 @@ describe('a row of text', () => {
     expect(rows(specimen('a'))[0]?.cells).toEqual({
       group: 'paste',
       specimen: 'a',
-      value: '60.0 ± 2.0 N',
+      value: '60.0 N',
       doubt: '58.0 to 62.0 N',
       mode: 'peeled',
       day: '2026-05-04',

@@ -282,6 +282,7 @@ function alone({ groups, scale }: Judged, words: QuantityWords): string {
   if (!interval)
     return `all ${specimens(values.length)} of ${group.name} came to ${amount(middle, scale)}: the display is too coarse to show their scatter; there is no other group to compare with`
   const half = (interval[1] - interval[0]) / 2
+  const told = [toldBound(interval[0], Math.min(...values))!, interval[1]] as const
   const barely = values.length === 2 ? ', and two barely show the scatter' : ''
-  return `${group.name} ${words.hold} ${amount(middle, scale, half)} on average; with ${specimens(values.length)} that mean is only known to lie between ${span(interval, scale).replaceAll(' to ', ' and ')}${barely}; there is no other group to compare with`
+  return `${group.name} ${words.hold} ${amount(middle, scale, half)} on average; with ${specimens(values.length)} that mean is only known to lie between ${span(told, scale).replaceAll(' to ', ' and ')}${barely}; there is no other group to compare with`
 }

@@ -21,7 +21,8 @@ export function amount(value: number, scale: Scale, halfWidth: number | null = n
 export function span([low, high]: readonly [number, number], scale: Scale): string {
   const part = (per: number, unit: string): string => {
     const decimals = decimalsFor((high - low) / 2 / per)
-    return withUnit(`${plainNumber(low / per, decimals)} to ${plainNumber(high / per, decimals)}`, unit)
+    const from = low === 0 ? '0' : plainNumber(low / per, decimals)
+    return withUnit(`${from} to ${plainNumber(high / per, decimals)}`, unit)
   }
   const own = part(1, scale.unit)
   return scale.shown ? `${part(scale.shown.per, scale.shown.unit)} (${own})` : own
