@@ -33,9 +33,7 @@ describe('dotsFigure', () => {
   })
   test('says in words what it shows, from the data', () => {
     expect(svg).toContain('<title>Peak force of paste and stitch')
-    expect(svg).toMatch(
-      /<desc>Every specimen is a dot.*paste: 11.5, 8.66, 9.88; mean 10.0 N, 95 % interval 6.51 to 13.5/,
-    )
+    expect(svg).toMatch(/<desc>Every specimen is a dot.*paste: 11.5, 8.66, 9.88; mean 10.0 ± 3.5 N/)
   })
   test('text from a table cannot become markup', () => expect(svg).not.toContain('<b>'))
   test('the same data give the same bytes', () => expect(dotsFigure(comparison)).toBe(svg))
