@@ -8,6 +8,7 @@ import { withHash } from '../core/withHash.ts'
 import {
   fewFacts,
   type LogOptions,
+  type LogPart,
   readEach,
   readSpecimen,
   type SpecimenFacts,
@@ -51,8 +52,7 @@ export async function readFiles(
 
 /** A table of a file, read as a specimen of its own. */
 export interface ReadTable {
-  /** The name that the file gives it. */
-  readonly title: string | null
+  readonly part: LogPart
   readonly read: Outcome<SpecimenRead>
 }
 
@@ -61,10 +61,10 @@ export async function readTables(path: string, options: ReadFilesOptions): Promi
   const bytes = path === '-' ? null : await readBytes(path)
   if (!bytes?.ok) return []
   const sha256 = createHash('sha256').update(bytes.value).digest('hex')
-  return readEach(bytes.value, basename(path), options.log).map(({ part: { title }, recording }) => {
-    const facts = title === null ? options.facts : fewFacts({ ...options.facts, name: title })
+  return readEach(bytes.value, basename(path), options.log).map(({ part, recording }) => {
+    const facts = part.title === null ? options.facts : fewFacts({ ...options.facts, name: part.title })
     return {
-      title,
+      part,
       read: recording.ok ? read([withHash(recording.value, sha256)], { ...options, facts }) : recording,
     }
   })

@@ -5,6 +5,7 @@ import { isCutShort } from './lines/cutLine.ts'
 import { decodeSpan } from './lines/decode.ts'
 import { cellsOf } from './lines/delimiter.ts'
 import type { Layout } from './lines/layout.ts'
+import { type LineGap, lineIn, NO_GAP } from './lines/lineGap.ts'
 import { commentText, linesOf, quoteStaysOpen, withoutResidue } from './lines/split.ts'
 import { FEWEST_SAMPLES } from './meaning/logProblems.ts'
 import { CellRows, takeTextLine } from './table/cellRows.ts'
@@ -32,7 +33,7 @@ const TAIL_BYTES = 4096
 export class LogBody {
   /** Preamble, header and comments. */
   readonly texts: { line: number; text: string }[] = []
-  private line = 1
+  private line: number
   private carry: Uint8Array = new Uint8Array(0)
   private tail: Uint8Array = new Uint8Array(0)
   private document = ''
@@ -45,7 +46,9 @@ export class LogBody {
   constructor(
     private readonly layout: Layout,
     private readonly table: SampleTable,
+    private readonly gap: LineGap = NO_GAP,
   ) {
+    this.line = lineIn(gap, 1)
     this.plain = plainRows(layout)
     this.keys = new KeyRows(table, layout)
     this.cells = layout.kind === 'cells' ? new CellRows(layout, table) : null
@@ -147,6 +150,7 @@ export class LogBody {
     }
     this.takeLine(text)
     this.line += lines
+    if (this.line === this.gap.after + 1) this.line += this.gap.count
     return next
   }
 

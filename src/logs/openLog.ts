@@ -2,6 +2,7 @@ import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
 import { detectEncoding, type Encoding } from './lines/encoding.ts'
 import { type Layout, understandLayout } from './lines/layout.ts'
+import { type LineGap, layoutIn, lineIn, NO_GAP } from './lines/lineGap.ts'
 import { linesOf } from './lines/split.ts'
 import { thinnedLines } from './lines/thinned.ts'
 import { LogBody } from './logBody.ts'
@@ -33,14 +34,15 @@ const ROOM = 1.05
 
 /**
  * Opens a log of any shape. `name` stands in its messages; `sizeHintBytes`, where the size is known, lets the arrays
- * be made once at their full length; in shared memory, another thread can read rows into them. Problems are given by
- * `finish`.
+ * be made once at their full length; in shared memory, another thread can read rows into them. Of a cut, `gap` says what
+ * was left out. Problems are given by `finish`.
  */
 export function openLog(
   name: string,
   options: LogOptions = {},
   sizeHintBytes = 0,
   memory: Memory = 'own',
+  gap: LineGap = NO_GAP,
 ): LogReader {
   let head: Uint8Array[] | null = []
   let headLength = 0
@@ -57,6 +59,7 @@ export function openLog(
       options,
       sizeHintBytes,
       memory,
+      gap,
     )
     if (opened.ok) opened.value.push(bytes)
   }
@@ -100,8 +103,13 @@ export function readLog(bytes: Uint8Array, name: string, options: LogOptions = {
 export const readEach = (bytes: Uint8Array, name: string, options: LogOptions = {}): ReadPart[] =>
   readParts(bytes, name, options, readOneTable)
 
-function readOneTable(bytes: Uint8Array, name: string, options: LogOptions): Outcome<Recording> {
-  const log = openLog(name, options, bytes.length)
+function readOneTable(
+  bytes: Uint8Array,
+  name: string,
+  options: LogOptions,
+  gap: LineGap = NO_GAP,
+): Outcome<Recording> {
+  const log = openLog(name, options, bytes.length, 'own', gap)
   log.push(bytes)
   return log.finish()
 }
@@ -113,6 +121,7 @@ function openBody(
   options: LogOptions,
   sizeHintBytes: number,
   memory: Memory,
+  gap: LineGap,
 ): Outcome<LogReader> {
   if (head.length === 0) {
     return wrong({
@@ -130,11 +139,11 @@ function openBody(
   const layout = understandLayout(thinnedLines(lines), options)
   if (!layout) {
     const first = lines.findIndex(line => line.trim() !== '')
-    return wrong(noNumbers(name, first < 0 ? null : { line: first + 1, text: lines[first]! }))
+    return wrong(noNumbers(name, first < 0 ? null : { line: lineIn(gap, first + 1), text: lines[first]! }))
   }
   const lineBytes = head.length / Math.max(1, lines.length)
   const table = new SampleTable(more ? (ROOM * sizeHintBytes) / lineBytes : lines.length + 1, memory)
-  return { ok: true, value: decodedBody(encoding.value, layout, table, name, options) }
+  return { ok: true, value: decodedBody(encoding.value, layoutIn(gap, layout), table, name, options, gap) }
 }
 
 /** The body takes UTF-8; other encodings are turned into it on the way. */
@@ -144,8 +153,9 @@ function decodedBody(
   table: SampleTable,
   name: string,
   options: LogOptions,
+  gap: LineGap,
 ): LogReader {
-  const body = new LogBody(layout, table)
+  const body = new LogBody(layout, table, gap)
   const decoder = encoding.label === 'utf-8' ? null : new TextDecoder(encoding.label)
   const encoder = new TextEncoder()
   let mark = encoding.markBytes

@@ -1,17 +1,24 @@
 import { basename, extname } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { printable } from '../../core/printable.ts'
-import type { Outcome } from '../../core/problem.ts'
+import { fine, type Outcome } from '../../core/problem.ts'
 import type { Adjustment } from '../../core/reading/adjustment.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
-import { fewFacts, type SpecimenFacts, type SpecimenRead, type SpecimenRow } from '../../logs/index.ts'
+import {
+  fewFacts,
+  mayBeSeveral,
+  type SpecimenFacts,
+  type SpecimenRead,
+  type SpecimenRow,
+} from '../../logs/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
 import { progress } from '../progress.ts'
-import { type ReadFilesOptions, type ReadTable, readFiles, readTables } from '../readFiles.ts'
+import { type ReadFilesOptions, readFiles, readTables } from '../readFiles.ts'
 import { readingText, shownIn } from '../readingText.ts'
 import { openRig } from '../rigFile.ts'
 import { openAdjustments, openSpecimensTable } from '../sideFiles.ts'
+import { areApart, tablesTold } from '../tables.ts'
 import { tell } from '../tell.ts'
 import { writeFigure } from '../writeFigure.ts'
 
@@ -86,25 +93,20 @@ async function readGroup(
   }
   const read = await readFiles(paths, options)
   shown.end()
-  const mayBeSeveral = !read.ok || read.value.recording.segments.length > 1 || flags.each === true
-  if (paths.length > 1 || flags.specimen || !mayBeSeveral) return [read]
+  const whole = read.ok ? fine(read.value.recording) : read
+  if (paths.length > 1 || flags.specimen || !(flags.each || mayBeSeveral(whole))) return [read]
   const tables = await readTables(path, options)
   if (tables.length < 2) {
     if (flags.each) io.err(`${printable(basename(path))}: one table only.\n`)
     return [read]
   }
-  const isEach = flags.each === true || (tables.every(({ title }) => title !== null) && row === null)
-  io.err(`${printable(basename(path))}: ${tablesTold(tables, isEach)}\n`)
+  // A table of specimens says one thing of the whole file.
+  const isEach = areApart(tables, flags.each ?? (row === null ? undefined : false))
+  io.err(`${printable(basename(path))}: ${tablesTold(tables, isEach, read.ok, READ_WORDS)}\n`)
   return isEach ? tables.map(table => table.read) : [read]
 }
 
-const tablesTold = (tables: readonly ReadTable[], isEach: boolean): string => {
-  const titles = tables.flatMap(({ title }) => (title === null ? [] : [`“${title}”`]))
-  const names = titles.length === 0 ? '' : ` (${titles.join(', ')})`
-  return isEach
-    ? `${tables.length} tables${names}, each read as a specimen of its own; --specimen reads them as one.`
-    : `${tables.length} tables${names}, read as one specimen in ${tables.length} pieces; --each reads each for itself.`
-}
+const READ_WORDS = { done: 'read', does: 'reads', asOne: '--specimen reads them as one' }
 
 interface Sides {
   readonly rowOf: (path: string) => SpecimenRow | null

@@ -1,5 +1,5 @@
 import type { Assumption } from '../../core/recording.ts'
-import { type Extent, extentOf } from '../../core/signal/extent.ts'
+import { type Extent, extentIn, extentOf } from '../../core/signal/extent.ts'
 
 export interface TensionSign {
   readonly negative: boolean
@@ -136,7 +136,7 @@ function restBetween(
 ): number {
   const range = high - low
   if (Math.abs(start - end) <= ALIKE * range) return (start + end) / 2
-  const { steadyLow, steadyHigh } = extentOf(tail.slice())
+  const { steadyLow, steadyHigh } = extentIn(tail, 0, tail.length)
   const isStill = steadyHigh - steadyLow < STILL * range
   const atLow = end - low < 0.1 * range && high - start > 0.1 * range
   const atHigh = high - end < 0.1 * range && start - low > 0.1 * range

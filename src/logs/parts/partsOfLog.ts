@@ -1,52 +1,18 @@
-import { cellForm, isValue } from '../cells/cell.ts'
-import { parseNumber } from '../cells/number.ts'
-import { parseClock, parseDateTime } from '../cells/stamp.ts'
-import { cellsOf } from '../lines/delimiter.ts'
 import { detectEncoding } from '../lines/encoding.ts'
-import { isUnitRow } from '../lines/headerLine.ts'
-import { type Layout, understandLayout } from '../lines/layout.ts'
-import { commentText, type Delimiter, linesOf, withoutResidue } from '../lines/split.ts'
+import { understandLayout } from '../lines/layout.ts'
+import { linesOf } from '../lines/split.ts'
 import { thinnedLines } from '../lines/thinned.ts'
-import { FEWEST_SAMPLES } from '../meaning/logProblems.ts'
 import type { LogOptions } from '../options.ts'
-import { headerMeaning } from '../words/header.ts'
-import { namesRecord } from '../words/recordHeader.ts'
-import { titlesOf } from './titles.ts'
-
-/** One of several tables in a file, each with a header of its own or a clock that starts again. */
-export interface LogPart {
-  /** The name that the file gives it, `null` where it gives none. */
-  readonly title: string | null
-  /** Lines of the file, from 1. */
-  readonly firstLine: number
-  readonly lastLine: number
-  /** What names its columns and, in a row of their own, their units; `''` where nothing does. */
-  readonly header: string
-  /** Its lines behind those that stand above all tables, verbatim. */
-  readonly text: string
-  /** The same with all other lines left blank, so that each line keeps its number. */
-  readonly textInPlace: string
-}
+import type { LogPart } from './logPart.ts'
+import { stackedTables } from './stackedTables.ts'
+import { tablesBeside } from './tablesBeside.ts'
 
 /** Longer files are not taken apart: they are one long recording. */
 const MOST_BYTES = 64 * 1024 * 1024
 /** The layout is settled on so many lines. */
 const HEAD_LINES = 20_000
-const DELIMITERS: readonly Delimiter[] = ['\t', ';', '|', ',', ' ']
-/** Units, a ruler, a comment: so many lines may stand between a header and its rows. */
-const BELOW_HEADER = 4
 
-/** A table by its lines, counted from 0: where what belongs to it begins, its header (−1: none), one past its last line. */
-interface Span {
-  from: number
-  readonly header: number
-  to: number
-}
-
-/**
- * The tables of a file, where it holds several with readings enough: each begins at a header beyond doubt or, without
- * one, where the clock starts again. Empty where the file is one table, or none that can be taken apart.
- */
+/** The tables of a file, where it holds several; empty where it is one table, or none that can be taken apart. */
 export function partsOfLog(bytes: Uint8Array, name: string, options: LogOptions = {}): LogPart[] {
   if (bytes.length === 0 || bytes.length > MOST_BYTES) return []
   const encoding = detectEncoding(bytes.subarray(0, 256 * 1024), name, options.encoding)
@@ -54,168 +20,13 @@ export function partsOfLog(bytes: Uint8Array, name: string, options: LogOptions 
   const lines = linesOf(new TextDecoder(encoding.value.label).decode(bytes))
   const layout = understandLayout(thinnedLines(lines.slice(0, HEAD_LINES)), options)
   if (layout?.kind !== 'cells') return []
-  const spans = byHeaders(lines, layout)
-  if (spans.length > 1) return withTitles(lines, spans)
-  return byClock(lines, layout)
-}
-
-/** The cells of a line by the delimiter that parts most numbers. */
-const numbersIn = (text: string): number =>
-  /\d/.test(text)
-    ? Math.max(...DELIMITERS.map(delimiter => cellsOf(text, delimiter).filter(isNumber).length), 0)
-    : 0
-
-const isNumber = (cell: string): boolean =>
-  isValue(cellForm(cell, 'point')) ||
-  isValue(cellForm(cell, 'comma')) ||
-  /^(?:clock|date)/.test(cellForm(cell, 'point'))
-
-const isRow = (text: string): boolean => commentText(text) === null && numbersIn(text) >= 2
-
-function byHeaders(lines: readonly string[], layout: Layout & { readonly kind: 'cells' }): Span[] {
-  const first = layout.header ? withoutResidue(lines[layout.header.line - 1] ?? '') : null
-  const headers = lines.flatMap((line, i) => (isHeader(line, first) && rowsFollow(lines, i) ? [i] : []))
-  // A header of two lines that both would do is one.
-  const starts = headers.filter((at, i) => i === 0 || lines.slice(headers[i - 1]! + 1, at).some(isRow))
-  const spans: Span[] = []
-  for (const [i, header] of starts.entries()) {
-    const to = starts[i + 1] ?? lines.length
-    const rows = lines.slice(header + 1, to).filter(isRow).length
-    if (rows < FEWEST_SAMPLES) continue
-    const before = spans.at(-1)
-    const from = gapStart(lines, before ? before.header : -1, header)
-    if (before) before.to = from
-    spans.push({ from, header, to: lines.length })
-  }
-  return spans
-}
-
-function isHeader(given: string, first: string | null): boolean {
-  if (!/\p{L}/u.test(given)) return false
-  const bare = withoutResidue(given)
-  if (bare === first) return true
-  const text = commentText(bare) ?? bare
-  return DELIMITERS.some(delimiter => {
-    const names = cellsOf(text, delimiter)
-    return (
-      names.length >= 2 &&
-      names.length <= 256 &&
-      !names.some(cell => /^\d|[=:]\s*[+\-−]?[.,]?\d/.test(cell) || isNumber(cell)) &&
-      namesRecord({ names, units: [] }, delimiter)
-    )
-  })
-}
-
-function rowsFollow(lines: readonly string[], header: number): boolean {
-  let asked = 0
-  for (let i = header + 1; i < lines.length && asked < BELOW_HEADER; i++) {
-    const text = withoutResidue(lines[i] ?? '')
-    if (text === '') continue
-    if (isRow(text)) return true
-    const isBetween =
-      commentText(text) !== null ||
-      /^[-=_+|\s:]*$/.test(text) ||
-      DELIMITERS.some(delimiter => isUnitRow(cellsOf(text, delimiter)))
-    if (!isBetween) return false
-    asked++
-  }
-  return false
+  const below = stackedTables(lines, layout)
+  return below.length > 1 ? below : tablesBeside(lines, layout)
 }
 
 /**
- * Where what belongs to a header begins: after the last row before it, and after the last blank line with text on both
- * sides, for what follows the rows at once (totals, a remark) is theirs.
+ * How a part is read once it is cut out: as the file was, but for the encoding, since its text is written anew as UTF-8.
  */
-function gapStart(lines: readonly string[], after: number, header: number): number {
-  let start = header
-  while (start > after + 1 && !isRow(lines[start - 1] ?? '')) start--
-  const isBlank = (i: number): boolean => (lines[i] ?? '').trim() === ''
-  const texts = (from: number, to: number): boolean => lines.slice(from, to).some(line => line.trim() !== '')
-  if (after < 0) return start
-  for (let i = header - 1; i > start; i--)
-    if (isBlank(i) && texts(start, i) && texts(i + 1, header)) return i + 1
-  return start
-}
-
-/** Of a log whose clock starts again without a header. */
-function byClock(lines: readonly string[], layout: Layout & { readonly kind: 'cells' }): LogPart[] {
-  const { header, delimiter, firstLine } = layout
-  const named =
-    header?.names.findIndex((name, c) => headerMeaning(name, header.units[c]).role === 'time') ?? -1
-  const stamped = layout.forms.findIndex(form => form === 'clock' || form === 'date-time')
-  const column = named >= 0 ? named : stamped >= 0 ? stamped : layout.forms.length > 1 ? 0 : -1
-  if (column < 0) return []
-  const starts: number[] = [firstLine - 1]
-  let firstTime = Number.NaN
-  let before = Number.NaN
-  let rows = 0
-  for (let i = firstLine - 1; i < lines.length; i++) {
-    const text = withoutResidue(lines[i] ?? '')
-    if (text === '' || commentText(text, delimiter) !== null) continue
-    const time = timeOf(cellsOf(text, delimiter)[column] ?? '', layout)
-    if (time === null) continue
-    if (Number.isNaN(firstTime)) firstTime = time
-    if (rows >= FEWEST_SAMPLES && time < before && time - firstTime <= 0.1 * (before - firstTime)) {
-      starts.push(i)
-      firstTime = time
-      rows = 0
-    }
-    before = time
-    rows++
-  }
-  if (starts.length < 2 || rows < FEWEST_SAMPLES) return []
-  const head = { from: 0, to: firstLine - 1 }
-  return starts.map((from, i) => {
-    const to = starts[i + 1] ?? lines.length
-    return partOf(lines, null, { from, header: header ? header.line - 1 : -1, to }, head)
-  })
-}
-
-const timeOf = (cell: string, { decimal, monthFirst }: Layout): number | null =>
-  parseNumber(cell, decimal) ?? parseDateTime(cell, monthFirst) ?? parseClock(cell)
-
-function withTitles(lines: readonly string[], spans: readonly Span[]): LogPart[] {
-  const titles = titlesOf(lines, spans)
-  const [first] = spans
-  if (!first) return []
-  // What stands above the first table belongs to all; its title does not.
-  const head = { from: 0, to: titles?.[0]?.line ?? first.header }
-  return spans.map((span, i) =>
-    partOf(lines, titles?.[i]?.title ?? null, i === 0 ? { ...span, from: head.to } : span, head),
-  )
-}
-
-/** A header with the units below it. */
-function headerText(lines: readonly string[], header: number): string {
-  const below = lines.slice(header + 1, header + 1 + BELOW_HEADER)
-  const rows = below.findIndex(isRow)
-  return [lines[header] ?? '', ...below.slice(0, Math.max(0, rows))]
-    .map(line => withoutResidue(line))
-    .filter(line => line !== '')
-    .join(' / ')
-}
-
-function partOf(
-  lines: readonly string[],
-  title: string | null,
-  { from: start, header, to }: Span,
-  head: { readonly from: number; readonly to: number },
-): LogPart {
-  let above = lines.slice(head.from, head.to)
-  // So many rows are no settings, but a table that is none of these.
-  if (above.filter(isRow).length >= FEWEST_SAMPLES) above = above.map(line => (isRow(line) ? '' : line))
-  let from = start
-  while (from < to && (lines[from] ?? '').trim() === '') from++
-  let last = to
-  while (last > from && (lines[last - 1] ?? '').trim() === '') last--
-  const own = lines.slice(from, last)
-  const blank = from - above.length
-  return {
-    title,
-    firstLine: from + 1,
-    lastLine: last,
-    header: header < 0 ? '' : headerText(lines, header),
-    text: [...above, ...own, ''].join('\n'),
-    textInPlace: [...above, ...Array.from({ length: blank }, () => ''), ...own, ''].join('\n'),
-  }
+export function partOptions({ encoding: _, ...options }: LogOptions): LogOptions {
+  return options
 }

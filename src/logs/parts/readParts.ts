@@ -2,11 +2,13 @@ import { printable } from '../../core/printable.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { Assumption, Recording, Segment } from '../../core/recording.ts'
 import { joinRecordings } from '../joinRecordings.ts'
+import type { LineGap } from '../lines/lineGap.ts'
 import { middleStep } from '../meaning/timeBase.ts'
 import type { LogOptions } from '../options.ts'
-import { type LogPart, partsOfLog } from './partsOfLog.ts'
+import type { LogPart } from './logPart.ts'
+import { partOptions, partsOfLog } from './partsOfLog.ts'
 
-type Read = (bytes: Uint8Array, name: string, options: LogOptions) => Outcome<Recording>
+type Read = (bytes: Uint8Array, name: string, options: LogOptions, gap: LineGap) => Outcome<Recording>
 
 /** A step so many times the usual one still goes on with the same clock. */
 const SAME_CLOCK_STEPS = 5
@@ -22,10 +24,11 @@ export function joinedTables(
   read: Read,
 ): Recording | null {
   const parts = partsOfLog(bytes, name, options)
+  if (parts.some(({ isBeside }) => isBeside)) return null
   if (new Set(parts.map(({ header }) => header)).size < 2) return null
   const recordings: Recording[] = []
   for (const part of parts) {
-    const one = read(new TextEncoder().encode(part.textInPlace), name, options)
+    const one = readPart(part, name, options, read)
     if (!one.ok) return null
     recordings.push(one.value)
   }
@@ -48,6 +51,9 @@ export function joinedTables(
       .join(' | '),
   }
 }
+
+const readPart = (part: LogPart, name: string, options: LogOptions, read: Read): Outcome<Recording> =>
+  read(new TextEncoder().encode(part.text), name, partOptions(options), part.gap)
 
 const headerTold = ({ firstLine, header }: LogPart): Assumption => ({
   code: 'layout-changes',
@@ -81,6 +87,15 @@ function goesOn(before: Recording, after: Recording): boolean {
   return step > 0 && step <= SAME_CLOCK_STEPS * middleStep(before.timeS)
 }
 
+/**
+ * Whether a file, by what was read of the whole of it, is worth being gone through for tables: it is no one table, its
+ * clock starts again, its header changes, or other columns might be the force as well.
+ */
+export const mayBeSeveral = (whole: Outcome<Recording>): boolean =>
+  !whole.ok ||
+  whole.value.segments.length > 1 ||
+  whole.value.assumptions.some(({ code }) => code === 'layout-changes' || code === 'column-assumed')
+
 /** A table of a file as a recording of its own. */
 export interface ReadPart {
   readonly part: LogPart
@@ -93,7 +108,7 @@ export interface ReadPart {
 export function readParts(bytes: Uint8Array, name: string, options: LogOptions, read: Read): ReadPart[] {
   return partsOfLog(bytes, name, options).map((part, i) => {
     const own = `${name} · ${part.title ?? `part ${i + 1}`}`
-    const recording = read(new TextEncoder().encode(part.textInPlace), name, options)
+    const recording = readPart(part, name, options, read)
     return {
       part,
       name: own,

@@ -3,7 +3,7 @@ import { peakWords } from '../../core/reading/peakWords.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { unitOfLog } from '../../core/units/force.ts'
-import { type LogOptions, readEach, readLog, readSpecimen } from '../../logs/index.ts'
+import { type LogOptions, mayBeSeveral, readEach, readLog, readSpecimen } from '../../logs/index.ts'
 import { detectEncoding } from '../../logs/lines/encoding.ts'
 import { understandLayout } from '../../logs/lines/layout.ts'
 import type { LogLook, LogRead, PartLook } from './types.ts'
@@ -22,21 +22,17 @@ export function logLook(bytes: Uint8Array, sha256: string, name: string, options
     sha256,
     ...headOf(bytes, name, options),
     read: readOf(recording),
+    // A file of one table is not gone through once more.
     parts: mayBeSeveral(recording) ? partsOf(bytes, name, options) : [],
   }
 }
 
-/** A file of one table is not gone through once more. */
-const mayBeSeveral = (read: Outcome<Recording>): boolean =>
-  !read.ok ||
-  read.value.segments.length > 1 ||
-  read.value.assumptions.some(({ code }) => code === 'layout-changes')
-
 const partsOf = (bytes: Uint8Array, name: string, options: LogOptions): PartLook[] =>
-  readEach(bytes, name, options).map(({ part: { title, firstLine, lastLine }, recording }) => ({
+  readEach(bytes, name, options).map(({ part: { title, firstLine, lastLine, isBeside }, recording }) => ({
     title,
     firstLine,
     lastLine,
+    isBeside,
     curve: recording.ok ? thinned(recording.value.timeS, recording.value.forceN, PART_PIXELS) : null,
   }))
 

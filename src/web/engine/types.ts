@@ -103,6 +103,8 @@ export interface PartLook {
   readonly title: string | null
   readonly firstLine: number
   readonly lastLine: number
+  /** It stands beside the others, not below. */
+  readonly isBeside: boolean
   /** `null` where it cannot be read. */
   readonly curve: Thinned | null
 }

@@ -20,7 +20,9 @@ export function Tables({ item, parts }: { item: LogItem; parts: readonly PartLoo
       <legend>{texts.import.tables(parts.length)}</legend>
       <label>
         <input type="radio" name={name} checked={!isParting} onChange={() => {}} />{' '}
-        {texts.import.oneSpecimen(parts.length)}
+        {parts.some(({ isBeside }) => isBeside)
+          ? texts.import.oneOfBeside
+          : texts.import.oneSpecimen(parts.length)}
       </label>
       <label>
         <input type="radio" name={name} checked={isParting} onChange={() => void part()} />{' '}
@@ -28,7 +30,8 @@ export function Tables({ item, parts }: { item: LogItem; parts: readonly PartLoo
       </label>
       <ol className="import-tables-curves">
         {parts.map(({ title, firstLine, lastLine, curve }, i) => (
-          <li key={firstLine}>
+          // biome-ignore lint/suspicious/noArrayIndexKey: tables have no other name, and never change their order.
+          <li key={i}>
             {curve && (
               <Sketch curve={curve} label={texts.import.tableCurve(title ?? texts.import.part(i + 1))} />
             )}

@@ -278,7 +278,7 @@ test('tables with names of their own are specimens of their own, and that is sai
 test('tables without names are one specimen in pieces, unless each is asked for', async () => {
   writeFileSync(at('bare.csv'), table('', 30) + table('', 50))
   const joined = await ran(['read', '--json', at('bare.csv')])
-  expect(joined.err).toMatch(/2 tables, read as one specimen in 2 pieces; --each reads each for itself/)
+  expect(joined.err).toMatch(/2 tables, read as one specimen; --each reads each for itself/)
   expect(readingsOf(joined.out)).toHaveLength(1)
   const each = await ran(['read', '--json', '--each', '--figure', at('each.svg'), at('bare.csv')])
   expect(readingsOf(each.out).map(r => r.recording.name)).toEqual(['bare.csv · part 1', 'bare.csv · part 2'])
@@ -286,6 +286,27 @@ test('tables without names are one specimen in pieces, unless each is asked for'
   const one = await ran(['read', '--json', '--each', at('dots.csv')])
   expect(one.err).toMatch(/dots\.csv: one table only/)
   expect(readingsOf(one.out)).toHaveLength(1)
+})
+
+test('tables side by side are asked about, unless they have names or each is asked for', async () => {
+  const beside = (titles: string): string => {
+    const rows = Array.from({ length: 40 }, (_, i) => `${i / 10},${i},${i / 10},${2 * i}`).join('\n')
+    return `${titles}time_s,force_N,time_s,force_N\n${rows}\n`
+  }
+  writeFileSync(at('beside.csv'), beside(''))
+  const asked = await ran(['read', '--json', at('beside.csv')])
+  expect(asked.code).toBe(EXIT.input)
+  expect(asked.err).toMatch(/beside\.csv: 2 tables side by side; --each reads each for itself\./)
+  expect(asked.err).toMatch(/which column is the force is not clear/)
+  const each = await ran(['read', '--json', '--each', at('beside.csv')])
+  expect(readingsOf(each.out).map(r => r.recording.name)).toEqual([
+    'beside.csv · part 1',
+    'beside.csv · part 2',
+  ])
+  writeFileSync(at('beside.csv'), beside('left,,right,\n'))
+  const named = await ran(['read', '--json', at('beside.csv')])
+  expect(named.err).toMatch(/2 tables \(“left”, “right”\) side by side, each read as a specimen of its own\./)
+  expect(readingsOf(named.out).map(r => r.specimen?.name)).toEqual(['left', 'right'])
 })
 
 test('a header in the midst that names other columns is read by its own', async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { partsOfLog, readEach } from '../../../src/logs/index.ts'
+import { type LogOptions, partOptions, partsOfLog, readEach, readLog } from '../../../src/logs/index.ts'
 import { problemsOf, recordingOf, utf8, utf16 } from '../support.ts'
 
 const HEADER = 'Time (s),Load (N)'
@@ -62,6 +62,20 @@ describe('tables of one file', () => {
     expect(second?.name).toBe('run.csv · Specimen 2')
     expect(second?.recording.ok && second.recording.value.assumptions[0]?.text).toMatch(/line 66 “ERR 2\.0/)
   })
+  test('of long tables too, and lines keep their numbers far down', () => {
+    const long = Array.from({ length: 90_000 }, (_, i) => `${i},${i % 7}`).join('\n')
+    const text = ['A', 'B', 'C', 'D']
+      .map(name => `Specimen ${name}\ntime_ms,load_N\n${long}\nERR 1 2 N\n`)
+      .join('\n')
+    const read = readEach(utf8(text), 'run.csv').map(({ recording }) => recording.ok && recording.value)
+    expect(read.map(r => r && r.forceN.length)).toEqual([90_000, 90_000, 90_000, 90_000])
+    expect(read.map(r => r && r.understood.match(/header in line \d+/)?.[0])).toEqual(
+      [2, 90_006, 180_010, 270_014].map(line => `header in line ${line}`),
+    )
+    expect(read[3] && read[3].assumptions.map(({ text: told }) => told)).toContainEqual(
+      expect.stringMatching(/line 360015 “ERR 1 2 N”/),
+    )
+  })
   test('in another encoding too', () => {
     expect(partsOfLog(utf16(tables(['Specimen 1\n', 'Specimen 2\n'])), 'run.csv')).toHaveLength(2)
   })
@@ -112,5 +126,74 @@ describe('tables that name their columns otherwise are each read by their own he
     expect(problemsOf(`${first}Time (s),Load (stone)\n${rest((t, f) => `${f},${t % 1}`)}`)[0]).toMatch(
       /line 42/,
     )
+  })
+})
+
+describe('tables side by side', () => {
+  const cell = (k: number, i: number): string =>
+    i < 40 - 5 * k ? `${(i / 10).toFixed(1)},${(i < 30 ? (peak(k) * i) / 29 : 0).toFixed(2)}` : ','
+  const beside = (head: string, between = ','): string =>
+    head + Array.from({ length: 40 }, (_, i) => [0, 1, 2].map(k => cell(k, i)).join(between)).join('\n')
+  test.each([
+    ['a title above each', beside(`Run 4\nP1,,P2,,P3,\n${HEADER},${HEADER},${HEADER}\n`), ['P1', 'P2', 'P3']],
+    ['without titles', beside(`${HEADER},${HEADER},${HEADER}\n`), [null, null, null]],
+    [
+      'named in their columns, units below',
+      beside('t_A1,F_A1,t_B2,F_B2,t_C3,F_C3\ns,N,s,N,s,N\n'),
+      ['A1', 'B2', 'C3'],
+    ],
+    ['numbered', beside('Time 1 (s),F 1 (N),Time 2 (s),F 2 (N),Time 3 (s),F 3 (N)\n'), [null, null, null]],
+    ['blank columns between', beside(`A,,,B,,,C,\n${HEADER},,${HEADER},,${HEADER}\n`, ',,'), ['A', 'B', 'C']],
+    [
+      'quoted',
+      beside('"A",,"B",,"C",\n"Time, s","F, N","Time, s","F, N","Time, s","F, N"\n'),
+      ['A', 'B', 'C'],
+    ],
+  ])('%s', (_, text, titles) => {
+    const read = readEach(utf8(text), 'run.csv')
+    expect(read.map(({ part }) => part.title)).toEqual(titles)
+    expect(read.map(({ recording }) => recording.ok && recording.value.forceN.length)).toEqual([40, 35, 30])
+    expect(read.map(({ recording }) => recording.ok && Math.max(...recording.value.forceN))).toEqual([
+      40, 41, 42,
+    ])
+    // Never joined, nor one of them taken in silence.
+    expect(problemsOf(text)[0]).toMatch(/which column is the force is not clear/)
+  })
+  test.each([
+    ['two channels with a clock each', 't1 (s),F (N),t2 (s),x (mm)\n'],
+    ['one clock for all', 'Time (s),F1 (N),F2 (N),F3 (N)\n'],
+    ['two forces beside one time', 'Time (s),F (N),T (°C),F (kN)\n'],
+  ])('%s are one', (_, head) => {
+    const text = `${head}${rows(0, (t, f) => `${t},${f},${t},${f / 1000}`)}\n`
+    expect(partsOfLog(utf8(text), 'run.csv')).toEqual([])
+  })
+})
+
+describe('what is kept of a table reads as it read in its file', () => {
+  const decimals = (text: string): string => text.replaceAll(',', ';').replaceAll('.', ',')
+  const cases: readonly (readonly [string, Uint8Array, LogOptions])[] = [
+    ['titles', utf8(tables(['Specimen 1\n', 'Specimen 2\n'])), {}],
+    [
+      'a rate above all',
+      utf8(`Rate: 80 Hz\n${tables(['Specimen 1\n', 'Specimen 2\n']).replaceAll('Time', 'No')}`),
+      {},
+    ],
+    ['a unit above all', utf8(`Unit: kgf\n${tables(['A\n', 'B\n'], 'Time (s),Load')}`), {}],
+    ['a clock that starts again', utf8(`${HEADER}\n${[0, 1].map(k => rows(k)).join('\n')}\n`), {}],
+    ['decimal commas', utf8(decimals(tables(['Probe 1\n', 'Probe 2\n']))), {}],
+    ['UTF-16', utf16(tables(['Prüfling 1\n', 'Prüfling 2\n'])), { encoding: 'utf-16le' }],
+    ['options', utf8(tables(['A\n', 'B\n'])), { force: 'Load (N)', unit: 'kN', tension: 'negative' }],
+    ['side by side', utf8(`${HEADER},${HEADER}\n${rows(0, (t, f) => `${t},${f},${t},${f / 2}`)}\n`), {}],
+  ]
+  test.each(cases)('%s', (_, bytes, options) => {
+    const parts = readEach(bytes, 'run.csv', options)
+    expect(parts).toHaveLength(2)
+    for (const { part, recording } of parts) {
+      const kept = readLog(utf8(part.text), 'kept.csv', partOptions(options))
+      if (!recording.ok || !kept.ok) throw new Error('a table was not read')
+      const { timeS, forceN, forceUnit, timeFrom, channels, assumptions } = recording.value
+      expect(kept.value).toMatchObject({ timeS, forceN, forceUnit, timeFrom, channels })
+      expect(kept.value.assumptions.map(({ code }) => code)).toEqual(assumptions.map(({ code }) => code))
+    }
   })
 })

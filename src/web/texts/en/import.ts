@@ -88,6 +88,7 @@ export const importTexts = {
 
   tables: (n: number) => `This file holds ${n} tables`,
   oneSpecimen: (n: number) => `One specimen in ${n} pieces`,
+  oneOfBeside: 'One table, with its columns named by hand',
   manySpecimens: (n: number) => `${n} specimens`,
   part: (n: number) => `part ${n}`,
   tableCurve: (name: string) => `Force over time in the table ${name}`,
