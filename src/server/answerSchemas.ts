@@ -8,6 +8,7 @@ import { FORCE_UNITS } from '../core/units/force.ts'
 import type {
   DailyCheck,
   Edit,
+  ImportedArchive,
   Photo,
   RecordingEntry,
   Rig,
@@ -264,6 +265,12 @@ const importedPackage = z.object({
   told: z.array(text),
 }) satisfies z.ZodType<ImportedPackage>
 
+const importedArchive = z.object({
+  added: z.int(),
+  known: z.int(),
+  renamed: z.array(text),
+}) satisfies z.ZodType<ImportedArchive>
+
 const subject = z.object({ kind: z.enum(['study', 'variant', 'specimen', 'recording', 'rig']), id })
 const edit = z.object({
   id,
@@ -331,6 +338,7 @@ export const ANSWER_SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   Curve: curve,
   DailyCheck: check,
   EndedRecording: endedRecording,
+  ImportedArchive: importedArchive,
   ImportedPackage: importedPackage,
   LineState: lineState,
   LiveReading: liveReading,

@@ -48,6 +48,7 @@ export type { Problem } from '../core/problem.ts'
 export type { Adjustment } from '../core/reading/adjustmentDocument.ts'
 export type { Reading } from '../core/reading/document.ts'
 export type { Comparison } from '../core/statistics/document.ts'
+export type { ImportedArchive } from '../store/store.ts'
 export type {
   DailyCheck,
   Edit,

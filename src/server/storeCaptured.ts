@@ -1,17 +1,11 @@
 import { join } from 'node:path'
-import {
-  type Captured,
-  discardJournal,
-  type JournalsThere,
-  journalsIn,
-  NOTHING_IN_JOURNAL,
-  openJournal,
-  putAside,
-} from '../capture/index.ts'
+import { type Captured, type JournalsThere, journalsIn, openJournal } from '../capture/index.ts'
+import { thisComputer } from '../capture/node/thisComputer.ts'
 import { type Outcome, wrong } from '../core/problem.ts'
-import { type RecordingEntry, type Store, StoreFault } from '../store/index.ts'
+import type { Store } from '../store/index.ts'
+import { type TakenIn, takeLeftBehind } from './desk/leftBehind.ts'
+import { readLater } from './desk/readLater.ts'
 import * as desk from './desk/storeCaptured.ts'
-import { readLater } from './readingMemory.ts'
 import { keepReading } from './specimenReading.ts'
 
 /** Reads a specimen anew in this thread. */
@@ -32,7 +26,10 @@ export const takeInHere =
     if (captured.recording !== null) return desk.storeMade(store, captured, readHere(store))
     const { long: recording } = captured
     return desk.storeBy(store, captured, null, {
-      reading: entry => wrong(readLater(entry)),
+      reading: entry =>
+        wrong(
+          readLater(entry, `It is read when it is opened, in the app or with: tenterhook show ${entry.id}`),
+        ),
       save: about =>
         store.recordings.saveLong({ ...about, recording, log: captured.log(), scratchFolder: store.folder }),
     })
@@ -42,33 +39,12 @@ export const takeInHere =
 export const storeCaptured = (store: Store, captured: Captured): Promise<Outcome<desk.StoredCaptured>> =>
   desk.storeCaptured(store, captured, readHere(store), takeInHere(store))
 
-/**
- * Takes every journal that a stopped program left behind into the store, one after the other. One that holds nothing to be
- * taken in stays, out of the way.
- */
-export async function recoverIntoStore(
+/** Takes every journal that a stopped program left behind into the store. */
+export const recoverIntoStore = (
   store: Store,
   journals: string,
   takeIn: desk.TakeIn = takeInHere(store),
-): Promise<desk.TakenIn> {
-  const there = await journalsIn(journals)
-  const recovered: RecordingEntry[] = []
-  const problems = [...there.problems]
-  for (const path of there.left) {
-    try {
-      const stored = await takeIn(path, 'recovered')
-      problems.push(...(stored.ok ? stored.value.problems : stored.problems))
-      if (stored.ok) {
-        recovered.push(stored.value.entry)
-        await discardJournal(path).catch((error: unknown) => problems.push(desk.notRemoved(path, error)))
-      } else if (stored.problems.some(({ code }) => code === NOTHING_IN_JOURNAL)) await putAside(path)
-    } catch (error) {
-      if (!(error instanceof StoreFault)) throw error
-      problems.push(desk.leftInJournal(error.problem, path))
-    }
-  }
-  return { recovered, problems, inUse: there.inUse }
-}
+): Promise<TakenIn> => takeLeftBehind(journals, thisComputer(), takeIn)
 
 /** Journals in the folder that another running program writes, and those that were left behind. Takes nothing in. */
 export async function waitingJournals(storeFolder: string): Promise<JournalsThere> {

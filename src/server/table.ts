@@ -1,4 +1,5 @@
 import type { Route } from './route.ts'
+import { archiveRoutes } from './routes/archive.ts'
 import { clipRoutes } from './routes/clips.ts'
 import { editRoutes } from './routes/edits.ts'
 import { liveRoutes } from './routes/live.ts'
@@ -23,6 +24,7 @@ export const allRoutes = (): readonly Route[] => [
   ...noteRoutes,
   ...publishRoutes,
   ...packageRoutes,
+  ...archiveRoutes,
   ...clipRoutes,
   ...liveRoutes,
   ...waitingRoutes,

@@ -2,7 +2,7 @@ import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { fileProblem } from '../core/fileProblem.ts'
 import { importArchive } from './archive/import.ts'
-import { writeArchive } from './archive/write.ts'
+import { archivePieces, writeArchive } from './archive/write.ts'
 import { backup } from './care/backup.ts'
 import { verifyStore } from './care/verify.ts'
 import type { Engine } from './engine/engine.ts'
@@ -69,6 +69,7 @@ function storeOn(engine: Engine, folder: string): Store {
     care: {
       backup: path => backup(engine, SCHEMA_VERSION, path),
       exportAll: path => writeArchive(engine, SCHEMA_VERSION, path),
+      archive: () => archivePieces(engine, SCHEMA_VERSION),
       importAll: path => importArchive(engine, folder, path),
       verify: onProgress => verifyStore(engine, kept, onProgress),
     },

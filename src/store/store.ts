@@ -195,16 +195,27 @@ export interface StoreFinding {
   readonly what: string
 }
 
+/** What became of an archive that was taken in. */
+export interface ImportedArchive {
+  readonly added: number
+  /** Rows that were here already. */
+  readonly known: number
+  /** `before → after` of each name that was taken. */
+  readonly renamed: readonly string[]
+}
+
 export interface Care {
   /** A copy of the whole store as of one moment, in one checksummed file. */
   backup(path: string): Promise<Outcome<{ path: string; bytes: number; sha256: string }>>
   /** All that is in the store in one file that needs no database to be read. */
   exportAll(path: string): Promise<Outcome<{ path: string; rows: number }>>
+  /** The same file in pieces, as of the moment at which the first is asked for. */
+  archive(): AsyncIterable<Uint8Array>
   /**
    * Adds all of such a file that is not here yet; what is here stays as it is. Proved before anything is added.
    * A study, rig, variant or specimen whose name is taken by another gets a number behind it.
    */
-  importAll(path: string): Promise<Outcome<{ added: number; known: number; renamed: readonly string[] }>>
+  importAll(path: string): Promise<Outcome<ImportedArchive>>
   /** Pages, references, and every recording: the hash of its log, every chunk of samples, their hash. */
   verify(onProgress?: (done: number, all: number) => void): Promise<{
     recordings: number

@@ -467,3 +467,68 @@ describe.each(['page', 'server'] as const)('studies in the home “%s”', home 
     await backend.settings.set('house', null, { sugar: 1, flour: 1 })
   })
 })
+
+test('everything moves between the homes as one file, with the way back of each change', async () => {
+  for (const [from, to, peakN] of [
+    [homes.backend('server'), homes.backend('page'), 61.7],
+    [homes.backend('page'), homes.backend('server'), 71.7],
+  ] as const) {
+    const study = await from.studies.create({
+      name: `Moved ${crypto.randomUUID()}`,
+      failureModes: ['parted'],
+    })
+    const hemp = await from.variants.create(study.id, { name: 'hemp', control: true })
+    const [one, two] = [
+      await from.specimens.create(study.id, { name: 'one', variantId: hemp.id, widthMm: 3.2 }),
+      await from.specimens.create(study.id, { name: 'two' }),
+    ]
+    const logs = [
+      await from.recordings.keep({ ...log(peakN, `${study.name} 1`), specimenId: one.id }),
+      await from.recordings.keep({ ...log(peakN + 1, `${study.name} 2`), specimenId: two.id }),
+    ]
+    const untouched = (await from.studies.open(study.id)).specimens
+    const by = { who: 'Ann', what: 'put right' }
+    const edit = (...steps: Parameters<Backend['edits']['apply']>[1]) => from.edits.apply(study.id, steps, by)
+    await edit(
+      { kind: 'change', specimenId: one.id, fields: { name: 'first', failureMode: 'parted', elements: 2 } },
+      { kind: 'to-variant', specimenId: two.id, variant: 'flax' },
+    )
+    await edit({ kind: 'merge', specimenId: one.id, others: [two.id] })
+    const removed = await edit({ kind: 'remove-variant', variantId: hemp.id, specimensTo: null })
+    await from.edits.turn(study.id, removed.edit?.id ?? '', 'back')
+
+    const content = (await from.whole.save()) as unknown as Uint8Array<ArrayBuffer>
+    const file = { fileName: 'all.jsonl.gz', content } as unknown as File
+    expect((await to.whole.take(file)).added).toBeGreaterThan(12)
+    expect((await to.whole.take(file)).added).toBe(0)
+    const edits = await to.edits.list(study.id)
+    expect(edits).toEqual(await from.edits.list(study.id))
+    expect(edits.map(({ takenBackAt }) => takenBackAt !== null)).toEqual([true, false, false])
+    const hashes = async (home: Backend) =>
+      (await home.studies.open(study.id)).recordings.map(({ id, sha256, place }) => [id, sha256, place])
+    expect(await hashes(to)).toEqual(await hashes(from))
+    expect((await hashes(to)).map(([, sha256]) => sha256)).toEqual(logs.map(({ entry }) => entry.sha256))
+    // What was done in one home is taken back in the other, as if it had been done there.
+    for (const { id } of edits.slice(1)) await to.edits.turn(study.id, id, 'back')
+    const back = (await to.studies.open(study.id)).specimens
+    const said = (specimens: typeof back) => specimens.map(({ updatedAt: _, ...rest }) => rest)
+    expect(said(back)).toEqual(said(untouched))
+    for (const { id } of edits.slice(1).toReversed()) await to.edits.turn(study.id, id, 'again')
+    expect(await hashes(to)).toEqual(await hashes(from))
+    // And home again: the edits were turned meanwhile, but nothing is there twice.
+    const again = (await to.whole.save()) as unknown as Uint8Array<ArrayBuffer>
+    const before = await from.edits.list(study.id)
+    await from.whole.take({ fileName: 'back.jsonl.gz', content: again } as unknown as File)
+    expect(await from.edits.list(study.id)).toEqual(before)
+  }
+}, 60_000)
+
+test('a file that the server does not take in says which it is, and nothing is added', async () => {
+  const server = homes.backend('server')
+  const before = await server.studies.list()
+  const content = new TextEncoder().encode('no archive')
+  const file = { fileName: 'holiday.jpg', content } as unknown as File
+  const answer = await refusal(server.whole.take(file))
+  expect(answer.problems[0]?.where).toBe('holiday.jpg')
+  expect(await server.studies.list()).toEqual(before)
+})

@@ -175,14 +175,25 @@ test('without serial ports it says which browsers have them, and takes the log o
 
 /** Stands in for the browser's own question for a folder: nobody can answer that in a test. Its files go to this disk. */
 const FOLDER_STUB = `
+  const files = new Map()
   globalThis.showDirectoryPicker = async () => ({
     name: 'bench disk',
     getFileHandle: async name => ({
-      async createWritable() {
-        let all = null
+      async createWritable({ keepExistingData }) {
+        let all = (keepExistingData && files.get(name)) || new Uint8Array()
         return {
-          async write(bytes) { all = bytes },
-          close: () => keepFile(name, btoa(Array.from(all, byte => String.fromCharCode(byte)).join(''))),
+          async write({ position, data }) {
+            if (position > all.length) throw new Error('it would leave a hole')
+            const longer = new Uint8Array(Math.max(all.length, position + data.length))
+            longer.set(all)
+            longer.set(data, position)
+            all = longer
+          },
+          async close() {
+            files.set(name, all)
+            await keepFile(name, btoa(Array.from(all, byte => String.fromCharCode(byte)).join('')))
+          },
+          async abort() {},
         }
       },
     }),

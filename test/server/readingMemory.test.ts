@@ -1,13 +1,14 @@
 import { expect, test } from 'vitest'
-import { readLater, tooLongToRead } from '../../src/server/readingMemory.ts'
+import { readLater } from '../../src/server/desk/readLater.ts'
+import { tooLongToRead } from '../../src/server/readingMemory.ts'
 
 const day = { id: 'k3v9', samples: 6_912_000, startS: 0, endS: 86_400 }
 
 test('a long recording says how long it is and how much memory its reading needs', () => {
-  expect(readLater(day)).toEqual({
+  expect(readLater(day, 'It is read when it is opened.')).toEqual({
     where: 'recording “k3v9”',
     what: 'it is stored whole: 6,912,000 samples over 24.0 h. It is not read yet: that needs about 346 MB of memory.',
-    cure: 'It is read when it is opened, in the app or with: tenterhook show k3v9',
+    cure: 'It is read when it is opened.',
   })
 })
 

@@ -1,7 +1,7 @@
 import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
-import { capturedFrom, capturedIn } from '../captured.ts'
+import { capturedIn } from '../captured.ts'
 import type { Computer } from '../computer.ts'
-import type { Captured, CapturedFacts, CapturedLong, CapturedWhole, Keeping } from '../types.ts'
+import type { CapturedFacts, CapturedLong, CapturedWhole } from '../types.ts'
 import { diskProblem } from './diskProblem.ts'
 import { journalContents } from './entries.ts'
 import { type FileLayer, inFolder, piecesOf } from './files.ts'
@@ -9,39 +9,6 @@ import { joined } from './frames.ts'
 
 /** The header is the first frame; with a rig and its calibrations it is some kilobytes. */
 const HEADER_BYTES = 1024 * 1024
-
-export interface Recovered {
-  readonly captured: readonly Captured[]
-  /** Journals that a running process writes. */
-  readonly inUse: readonly string[]
-  /** Journals that hold no sample, or cannot be read; they are left where they are, out of the way, as `.unreadable`. */
-  readonly problems: readonly Problem[]
-}
-
-/**
- * Makes a recording of every journal left behind in a folder: by a crash, a power cut, a kill. The last write may be
- * torn; it is left out. Nothing is removed: the caller stores each recording, then discards its journal.
- */
-export async function recoverJournals(folder: string, computer: Computer): Promise<Recovered> {
-  const { files } = computer
-  const captured: Captured[] = []
-  const there = await journalsIn(folder, computer)
-  const problems = [...there.problems]
-  for (const path of there.left) {
-    try {
-      const log = await files.read(path)
-      const found = capturedFrom(log, path, 'recovered')
-      if (found.ok) captured.push({ ...found.value, ...onDisk(path, found.value, files) })
-      else {
-        problems.push(...found.problems)
-        await files.rename(path, `${path}.unreadable`)
-      }
-    } catch (error) {
-      problems.push(diskProblem(path, error))
-    }
-  }
-  return { captured, inUse: there.inUse, problems }
-}
 
 export interface JournalsThere {
   readonly inUse: readonly string[]
@@ -127,19 +94,3 @@ export const putAside = (path: string, files: FileLayer): Promise<void> =>
 
 /** Removes a journal whose recording is stored. */
 export const discardJournal = (path: string, files: FileLayer): Promise<void> => files.remove(path)
-
-/** A journal that nobody writes any more. */
-function onDisk(path: string, { recording }: CapturedWhole, files: FileLayer) {
-  const keeping: Keeping = {
-    path,
-    heldBytes: 0,
-    trouble: null,
-    onDisk: Promise.resolve(),
-    tryNow: async () => null,
-    moveTo: async () => null,
-    log: () => piecesOf(files, path),
-    discard: () => files.remove(path),
-    leave: async () => {},
-  }
-  return { samples: recording.timeS.length, keeping }
-}

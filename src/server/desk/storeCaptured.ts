@@ -1,8 +1,6 @@
-import type { Recovered } from '../../capture/journal/recover.ts'
 import type { Captured, CapturedFacts, CapturedWhole, LineRig } from '../../capture/types.ts'
 import { faultText, fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
-import { StoreFault } from '../../store/fault.ts'
 import type { NewRecording, RecordingEntry, Specimen } from '../../store/types.ts'
 import type { DeskStore } from './deskStore.ts'
 import { keepRig } from './keepRig.ts'
@@ -136,39 +134,6 @@ async function rigIdOf(store: DeskStore, rig: LineRig | null): Promise<Outcome<s
   const known = rig.id === null ? null : await store.rigs.get(rig.id)
   return known?.ok ? fine(known.value.id) : keepRig(store, rig.document)
 }
-
-/** What became of journals that were left behind. */
-export interface TakenIn {
-  readonly recovered: readonly RecordingEntry[]
-  readonly problems: readonly Problem[]
-  /** Journals that a running program writes. */
-  readonly inUse: readonly string[]
-}
-
-/** Takes what was found in the journals that a stopped program left behind into the store. */
-export async function takeRecovered(
-  store: DeskStore,
-  found: Recovered,
-  read: ReadSpecimen,
-): Promise<TakenIn> {
-  const recovered: RecordingEntry[] = []
-  const problems = [...found.problems]
-  for (const one of found.captured) {
-    const stored = await storeCaptured(store, one, read).catch((error: unknown) => {
-      if (error instanceof StoreFault) return wrong(leftInJournal(error.problem, one.keeping.path))
-      throw error
-    })
-    if (stored.ok) recovered.push(stored.value.entry)
-    problems.push(...(stored.ok ? stored.value.problems : stored.problems))
-  }
-  return { recovered, problems, inUse: found.inUse }
-}
-
-export const leftInJournal = ({ where, what, cure }: Problem, path: string): Problem => ({
-  where,
-  what: `${what} A recording waits to be taken in; it is whole in its journal ${path}.`,
-  cure,
-})
 
 const notYet = ({ source }: Captured): Problem => ({
   where: source,

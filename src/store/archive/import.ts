@@ -6,19 +6,13 @@ import { verifyStore } from '../care/verify.ts'
 import type { Engine } from '../engine/engine.ts'
 import { openStage } from '../engine/open.ts'
 import { newId } from '../ids.ts'
+import type { ImportedArchive } from '../store.ts'
 import { changing } from '../subjects/common.ts'
 import { recordings } from '../subjects/recordings.ts'
 import { refreshSearch } from '../subjects/searchText.ts'
 import { readArchive } from './read.ts'
 import { insertRow, type Row, rowsOf, rowThere } from './rows.ts'
 import { ARCHIVED_TABLES } from './tables.ts'
-
-export interface Imported {
-  readonly added: number
-  /** Rows that were here already. */
-  readonly known: number
-  readonly renamed: readonly string[]
-}
 
 /**
  * Adds an archive to the store. It is first read into a database of its own, brought up to date and verified to the
@@ -28,7 +22,7 @@ export async function importArchive(
   engine: Engine,
   folder: string,
   path: string,
-): Promise<Outcome<Imported>> {
+): Promise<Outcome<ImportedArchive>> {
   const file = join(folder, `.${newId()}.import`)
   const stage = await openStage(file)
   try {
@@ -50,8 +44,8 @@ export async function importArchive(
   }
 }
 
-const takeOver = (engine: Engine, stage: Engine, path: string): Promise<Outcome<Imported>> =>
-  changing<Imported>(engine.db, async trx => {
+const takeOver = (engine: Engine, stage: Engine, path: string): Promise<Outcome<ImportedArchive>> =>
+  changing<ImportedArchive>(engine.db, async trx => {
     const db = trx as unknown as Kysely<unknown>
     let added = 0
     let known = 0

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto'
 import { createWriteStream } from 'node:fs'
 import { rename, rm } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
-import { Readable } from 'node:stream'
+import { PassThrough, Readable } from 'node:stream'
 import { pipeline } from 'node:stream/promises'
 import { createGzip } from 'node:zlib'
 import type { Kysely } from 'kysely'
@@ -45,6 +45,26 @@ export async function writeArchive(
     return wrong(fileProblem(path, error))
   } finally {
     await rm(half, { force: true })
+  }
+}
+
+/** The same file in pieces, for whoever takes them as they come. @throws the database’s error */
+export async function* archivePieces(engine: Engine, schema: number): AsyncGenerator<Uint8Array> {
+  const out = new PassThrough()
+  const made = engine.snapshot(db =>
+    pipeline(
+      Readable.from(lines(db as unknown as Kysely<unknown>, schema, () => {})),
+      createGzip({ level: 1 }),
+      out,
+    ),
+  )
+  made.catch((error: unknown) => out.destroy(error as Error))
+  try {
+    yield* out
+  } finally {
+    out.destroy()
+    // Whoever took it may have left in the middle.
+    await made.catch(() => {})
   }
 }
 

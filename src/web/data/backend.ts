@@ -8,6 +8,7 @@ import type {
   DailyCheck,
   Edit,
   Edited,
+  ImportedArchive,
   NewNote,
   NewSpecimen,
   NewStudy,
@@ -58,17 +59,6 @@ export interface RecordingQuery {
   readonly withSetAside?: boolean
   readonly limit?: number
   readonly after?: string
-}
-
-/** What became of a file of everything. */
-export interface TakenWhole {
-  readonly added: number
-  /** That were here already. */
-  readonly known: number
-  /** `before → after` of each name that was taken. */
-  readonly renamed: readonly string[]
-  /** Steps of a store’s history of changes: what they changed is here, the way back is not. */
-  readonly leftBehind: number
 }
 
 export interface Subject {
@@ -194,15 +184,17 @@ export interface Backend {
       on: { readonly signal: AbortSignal; readonly onProgress: (done: number, all: number) => void },
     ): Promise<Blob>
   } | null
-  /** All that is kept, as one file: where studies lie in this browser alone; `null` on a server. */
+  /** All that is kept, as one file in the form of an archive of a store. */
   readonly whole: {
-    /** In the form of an archive of a store. Remembers when. */
     save(): Promise<Blob>
-    /** When it was last saved (ISO 8601); `null`: never. */
-    savedAt(): Promise<string | null>
+    /**
+     * When it was last saved (ISO 8601), `null` for never: where studies lie in this browser alone. Itself `null` where
+     * they lie in a store.
+     */
+    readonly savedAt: (() => Promise<string | null>) | null
     /** Adds what is not here yet, proved first. */
-    take(file: File): Promise<TakenWhole>
-  } | null
+    take(file: File): Promise<ImportedArchive>
+  }
   readonly settings: {
     all(): Promise<Readonly<Record<string, unknown>>>
     /** `null` takes it away. `basedOn`: the value that was seen, `null` for none; left out, whatever is there. */

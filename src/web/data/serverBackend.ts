@@ -17,7 +17,7 @@ import type {
 import type { Backend, OpenStudy } from './backend.ts'
 import { ask, askBlob, askBytes, askJson } from './http.ts'
 import { madeFile } from './madeFile.ts'
-import { got } from './trouble.ts'
+import { got, Trouble } from './trouble.ts'
 
 /** Studies in the store of the server that this page came from. */
 export const serverBackend: Backend = {
@@ -131,13 +131,30 @@ export const serverBackend: Backend = {
         onProgress,
       }),
   },
-  whole: null,
+  whole: {
+    save: () => askBlob('/api/archive'),
+    savedAt: null,
+    async take(file) {
+      if (file.size > MOST_ARCHIVE_BYTES) throw new Trouble([tooLarge(file.name)])
+      const bytes = new Uint8Array(await file.arrayBuffer())
+      return askJson('/api/archive', { method: 'POST', query: { name: file.name }, bytes })
+    },
+  },
   settings: {
     all: () => askJson('/api/settings'),
     set: (name, value, basedOn) =>
       askJson(`/api/settings/${name}`, { method: 'PUT', body: { value, basedOn } }),
   },
 }
+
+/** What the server takes as one body; a greater file is not sent in vain. */
+const MOST_ARCHIVE_BYTES = 256 * 1024 * 1024
+
+const tooLarge = (name: string) => ({
+  where: name,
+  what: 'it is larger than a page may send.',
+  cure: `Take it in from a terminal on the computer of the server: tenterhook import --all ${name}`,
+})
 
 /** The recordings of a study, page after page, in the order of their places. */
 async function allRecordings(studyId: string): Promise<RecordingEntry[]> {

@@ -10,29 +10,24 @@ import { unsavedCount } from './unsavedCount.ts'
 
 const t = texts.keeping
 
-/**
- * Where studies lie in the browser alone: what it may delete, in plain words; whether it promised to keep them; how many
- * recordings are in no file yet, until they are saved as one.
- */
+/** Where studies lie, and all of them as one file: out and in. */
 export function KeptHere() {
   const { backend } = useBench()
-  return backend.whole ? <Keeping whole={backend.whole} /> : null
+  const { savedAt } = backend.whole
+  return savedAt === null ? <InStore /> : <InBrowser savedAt={savedAt} />
 }
 
-type Whole = NonNullable<ReturnType<typeof useBench>['backend']['whole']>
+type SavedAt = () => Promise<string | null>
 
-function Keeping({ whole }: { whole: Whole }) {
-  const foot = useFoot()
-  const file = useRef<HTMLInputElement>(null)
-  const unsaved = useUnsavedCount(whole)
+/**
+ * Where they lie in the browser alone: what it may delete, in plain words; whether it promised to keep them; how many
+ * recordings are in no file yet.
+ */
+function InBrowser({ savedAt }: { savedAt: SavedAt }) {
+  const unsaved = useUnsavedCount(savedAt)
   const { data: isPromised = false, refetch } = useQuery({
     queryKey: ['kept for good'],
     queryFn: async () => (await navigator.storage?.persisted?.()) ?? false,
-  })
-  const saving = useSaving(whole)
-  const taking = useChange<File, string>(async (_, given) => {
-    const { added, known, renamed, leftBehind } = await whole.take(given)
-    return t.taken(added, known, renamed, leftBehind)
   })
   return (
     <section className="shelf-keeping" aria-labelledby="keeping" data-unsaved={unsaved > 0}>
@@ -43,10 +38,50 @@ function Keeping({ whole }: { whole: Whole }) {
           {t.unsaved(unsaved)}
         </p>
       )}
+      <SaveAndTake isWanted={unsaved > 0}>
+        {!isPromised && (
+          <button
+            type="button"
+            className="button"
+            onClick={() => void navigator.storage?.persist?.().then(() => refetch())}
+          >
+            {t.ask}
+          </button>
+        )}
+      </SaveAndTake>
+    </section>
+  )
+}
+
+/** Where they lie in the store of a server. */
+function InStore() {
+  const { backend } = useBench()
+  const { data: about } = useQuery({ queryKey: ['about'], queryFn: () => backend.about() })
+  return (
+    <section className="shelf-keeping" aria-labelledby="keeping">
+      <h2 id="keeping">{t.storeHeading}</h2>
+      <p>{t.inStore(about?.store ?? '')}</p>
+      <SaveAndTake isWanted={false} />
+    </section>
+  )
+}
+
+/** `isWanted`: something is in no file yet. `children`: what else may be pressed. */
+function SaveAndTake({ isWanted, children }: { isWanted: boolean; children?: React.ReactNode }) {
+  const { backend } = useBench()
+  const foot = useFoot()
+  const file = useRef<HTMLInputElement>(null)
+  const saving = useSaving()
+  const taking = useChange<File, string>(async (_, given) => {
+    const { added, known, renamed } = await backend.whole.take(given)
+    return t.taken(added, known, renamed)
+  })
+  return (
+    <>
       <div className="row">
         <button
           type="button"
-          className={unsaved > 0 ? 'button button-main' : 'button'}
+          className={isWanted ? 'button button-main' : 'button'}
           disabled={saving.isPending}
           onClick={saving.save}
         >
@@ -71,36 +106,28 @@ function Keeping({ whole }: { whole: Whole }) {
             if (given) taking.mutate(given, { onSuccess: said => foot.say(said) })
           }}
         />
-        {!isPromised && (
-          <button
-            type="button"
-            className="button"
-            onClick={() => void navigator.storage?.persist?.().then(() => refetch())}
-          >
-            {t.ask}
-          </button>
-        )}
+        {children}
       </div>
       <Problems error={saving.error ?? taking.error} />
-    </section>
+    </>
   )
 }
 
 /** Hands all that is here to the browser as one file. */
-function useSaving(whole: Whole) {
+function useSaving() {
   const foot = useFoot()
-  const { mutate, isPending, error } = useChange<null, void>(async () => {
+  const { mutate, isPending, error } = useChange<null, void>(async ({ whole }) => {
     saveFile(t.fileName(new Date().toISOString().slice(0, 10)), await whole.save())
   })
   return { isPending, error, save: () => mutate(null, { onSuccess: () => foot.say(t.saved) }) }
 }
 
 /** Recordings that are in no saved file yet. */
-function useUnsavedCount(whole: Whole): number {
+function useUnsavedCount(savedAt: SavedAt): number {
   const { backend } = useBench()
   const { data = 0 } = useQuery({
     queryKey: [...KEYS.recordings, 'unsaved'],
-    queryFn: () => unsavedCount(backend, whole),
+    queryFn: () => unsavedCount(backend, savedAt),
   })
   return data
 }
@@ -108,12 +135,13 @@ function useUnsavedCount(whole: Whole): number {
 /** After a pull: the same in one line, with the one button. */
 export function SaveReminder() {
   const { backend } = useBench()
-  return backend.whole ? <Reminder whole={backend.whole} /> : null
+  const { savedAt } = backend.whole
+  return savedAt && <Reminder savedAt={savedAt} />
 }
 
-function Reminder({ whole }: { whole: Whole }) {
-  const unsaved = useUnsavedCount(whole)
-  const saving = useSaving(whole)
+function Reminder({ savedAt }: { savedAt: SavedAt }) {
+  const unsaved = useUnsavedCount(savedAt)
+  const saving = useSaving()
   if (unsaved === 0) return null
   return (
     <p className="pull-save small">

@@ -6,9 +6,9 @@ const AT_ONCE = 1_000
 /** How many recordings came after everything was last saved as one file. */
 export async function unsavedCount(
   backend: Pick<Backend, 'recordings'>,
-  whole: { savedAt(): Promise<string | null> },
+  lastSavedAt: () => Promise<string | null>,
 ): Promise<number> {
-  const savedAt = await whole.savedAt()
+  const savedAt = await lastSavedAt()
   let count = 0
   let after: string | undefined
   for (;;) {

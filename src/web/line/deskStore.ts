@@ -2,6 +2,7 @@ import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { withHash } from '../../core/withHash.ts'
 import type { RecordingEntry } from '../../server/apiTypes.ts'
 import type { DeskStore } from '../../server/desk/deskStore.ts'
+import type { NewRecording } from '../../store/types.ts'
 import { found, nowIso, pageDb, writing } from '../data/page/db.ts'
 import { applyEdit, EDITED } from '../data/page/editSteps.ts'
 import { keepRecording, setAside } from '../data/page/recordings.ts'
@@ -22,6 +23,14 @@ async function answered<T>(work: () => Promise<T>): Promise<Outcome<T>> {
     return wrong(...problemsOf(error))
   }
 }
+
+/** What is told of a live recording. */
+export const liveOf = ({ id, device, state, startedAt }: Omit<NewRecording, 'recording' | 'log'>) => ({
+  id: id ?? null,
+  device: device ?? '',
+  state: state ?? 'complete',
+  startedAt: startedAt ?? nowIso(),
+})
 
 /** The studies of this browser, as the desk of a line asks for them. */
 export const pageDeskStore: DeskStore = {
@@ -54,12 +63,7 @@ export const pageDeskStore: DeskStore = {
           options: added.logOptions ?? {},
           specimenId: added.specimenId ?? null,
           rigId: added.rigId ?? null,
-          live: {
-            id: added.id ?? null,
-            device: added.device ?? '',
-            state: added.state ?? 'complete',
-            startedAt: added.startedAt ?? nowIso(),
-          },
+          live: liveOf(added),
         })
         return kept
       }),

@@ -1,4 +1,5 @@
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb'
+import type { DBSchema } from 'idb'
+import { connection } from '../data/page/connection.ts'
 
 /**
  * Journals of recordings in the browser's storage, beside the studies and not among them: a change of shape there never
@@ -10,30 +11,10 @@ export interface JournalDb extends DBSchema {
   pieces: { key: [path: string, from: number]; value: Uint8Array<ArrayBuffer> }
 }
 
-let opened: Promise<IDBPDatabase<JournalDb>> | null = null
-
-export async function journalDb(): Promise<IDBPDatabase<JournalDb>> {
-  opened ??= openDB<JournalDb>('tenterhook-journals', 1, {
-    upgrade(db) {
-      db.createObjectStore('journals', { keyPath: 'path' })
-      db.createObjectStore('pieces')
-    },
-    blocking: (_current, _wanted, event) => {
-      ;(event.target as IDBDatabase).close()
-      opened = null
-    },
-    // The browser may close it at any time, as when its storage is cleared.
-    terminated: () => {
-      opened = null
-    },
-  })
-  try {
-    return await opened
-  } catch (error) {
-    opened = null
-    throw error
-  }
-}
+export const journalDb = connection<JournalDb>('tenterhook-journals', 1, db => {
+  db.createObjectStore('journals', { keyPath: 'path' })
+  db.createObjectStore('pieces')
+})
 
 /** All pieces of a journal, or those from a place on. */
 export const piecesOf = (path: string, from = 0): IDBKeyRange =>

@@ -18,7 +18,8 @@ export const pageFiles: FileLayer = {
     return quota === undefined || usage === undefined ? null : quota - usage
   },
   create: (path, keepBytes) => systemWords(create(path, keepBytes)),
-  read: (path, most) => systemWords(read(path, most)),
+  read,
+  pieces,
   list: async folder => {
     const paths = await systemWords((async () => (await journalDb()).getAllKeys('journals'))())
     return paths.filter(path => path.startsWith(`${folder}/`)).map(path => path.slice(folder.length + 1))
@@ -42,15 +43,10 @@ async function create(path: string, keepBytes: number): Promise<GrowingFile> {
       return bytes.length
     },
     async sync() {
-      const piece = joined(waiting) as Uint8Array<ArrayBuffer>
+      const piece = joined(waiting)
       waiting = []
       if (piece.length === 0) return
-      await systemWords(
-        changing(async change => {
-          await change.objectStore('pieces').add(piece, [path, length])
-          await change.objectStore('journals').put({ path, touchedMs: Date.now() })
-        }),
-      )
+      await systemWords(addPiece(path, length, piece))
       length += piece.length
     },
     async touch() {
@@ -62,36 +58,69 @@ async function create(path: string, keepBytes: number): Promise<GrowingFile> {
   }
 }
 
+/**
+ * Asked for in one breath, the end of the transaction too: nothing of it waits for an answer in between, which a busy
+ * machine may give late. It touches the pieces alone, so that no other work on the storage stands in its way.
+ */
+async function addPiece(path: string, from: number, piece: Uint8Array<ArrayBuffer>): Promise<void> {
+  const change = (await journalDb()).transaction('pieces', 'readwrite', { durability: 'strict' })
+  // Told by the transaction as a whole.
+  change.store.add(piece, [path, from]).catch(() => {})
+  change.commit()
+  await change.done
+}
+
 /** Makes the journal, or leaves only its first bytes; gives their number. */
 const cutBack = (path: string, keepBytes: number): Promise<number> =>
   changing(async change => {
     const pieces = change.objectStore('pieces')
-    let length = 0
-    for (const [, from] of await pieces.getAllKeys(piecesOf(path))) {
-      const piece = (await pieces.get([path, from])) ?? new Uint8Array()
-      if (from >= keepBytes) await pieces.delete([path, from])
-      else if (from + piece.length > keepBytes)
-        await pieces.put(piece.slice(0, keepBytes - from), [path, from])
-      length = Math.min(keepBytes, from + piece.length)
-    }
-    if (length < keepBytes) throw fault('ESHRUNK')
+    await pieces.delete(piecesOf(path, keepBytes))
+    const last = await pieces.openCursor(piecesOf(path), 'prev')
+    const end = last === null ? 0 : last.key[1] + last.value.length
+    if (end < keepBytes) throw fault('ESHRUNK')
+    if (last !== null && end > keepBytes) await last.update(last.value.slice(0, keepBytes - last.key[1]))
     await change.objectStore('journals').put({ path, touchedMs: Date.now() })
-    return length
+    return keepBytes
   })
 
-async function read(path: string, most = Number.POSITIVE_INFINITY): Promise<Uint8Array> {
-  const change = (await journalDb()).transaction(['journals', 'pieces'])
-  if (!(await change.objectStore('journals').getKey(path))) throw fault('ENOENT')
-  if (most === Number.POSITIVE_INFINITY)
-    return joined(await change.objectStore('pieces').getAll(piecesOf(path)))
-  const pieces: Uint8Array[] = []
-  let length = 0
-  let cursor = await change.objectStore('pieces').openCursor(piecesOf(path))
-  for (; cursor !== null && length < most; cursor = await cursor.continue()) {
-    pieces.push(cursor.value)
-    length += cursor.value.length
+/** Pieces that are read in one transaction: a sync that comes meanwhile waits no longer than these take. */
+const AT_ONCE = 512
+
+/** A journal in pieces from a place on, at which one must begin, each with where it ends. A page may read it while it grows. */
+export async function* piecesFrom(
+  path: string,
+  from: number,
+): AsyncGenerator<{ readonly bytes: Uint8Array<ArrayBuffer>; readonly end: number }> {
+  for (let at = from; ; ) {
+    const { store } = (await journalDb()).transaction('pieces')
+    const range = piecesOf(path, at)
+    const [keys, values] = await Promise.all([store.getAllKeys(range, AT_ONCE), store.getAll(range, AT_ONCE)])
+    if (values.length === 0) return
+    if (keys[0]?.[1] !== at) throw fault('EIO')
+    const bytes = joined(values)
+    at += bytes.length
+    yield { bytes, end: at }
   }
-  return joined(pieces).subarray(0, most)
+}
+
+async function* pieces(path: string): AsyncGenerator<Uint8Array> {
+  try {
+    if (!(await (await journalDb()).getKey('journals', path))) throw fault('ENOENT')
+    for await (const { bytes } of piecesFrom(path, 0)) yield bytes
+  } catch (error) {
+    throw inSystemWords(error)
+  }
+}
+
+async function read(path: string, most = Number.POSITIVE_INFINITY): Promise<Uint8Array> {
+  const there: Uint8Array[] = []
+  let length = 0
+  for await (const piece of pieces(path)) {
+    there.push(piece)
+    length += piece.length
+    if (length >= most) break
+  }
+  return joined(there).subarray(0, most)
 }
 
 async function rename(from: string, to: string): Promise<void> {
@@ -139,12 +168,16 @@ async function changing<R>(work: (change: Change) => Promise<R>): Promise<R> {
 const fault = (code: string): Error => Object.assign(new Error(code), { code })
 
 /** The browser's word on its storage, in those that the journal knows from a disk. */
+function inSystemWords(error: unknown): unknown {
+  if (typeof (error as { code?: unknown }).code === 'string') return error
+  return fault(error instanceof DOMException && error.name === 'QuotaExceededError' ? 'ENOSPC' : 'EIO')
+}
+
 async function systemWords<T>(work: Promise<T>): Promise<T> {
   try {
     return await work
   } catch (error) {
-    if (typeof (error as { code?: unknown }).code === 'string') throw error
-    throw fault(error instanceof DOMException && error.name === 'QuotaExceededError' ? 'ENOSPC' : 'EIO')
+    throw inSystemWords(error)
   }
 }
 

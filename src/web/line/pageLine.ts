@@ -1,11 +1,15 @@
 import { createEndpoint, type Remote, transfer, wrap } from 'comlink'
+import { journalPath } from '../../capture/journal/files.ts'
 import type { Outcome } from '../../core/problem.ts'
 import { pageDb } from '../data/page/db.ts'
+import { longLog } from '../data/page/longRecordings.ts'
 import { got } from '../data/trouble.ts'
 import { joinLive } from '../live/joinLive.ts'
 import type { LineHost, Recovered } from '../live/lineHost.ts'
 import { pagePort } from '../live/pagePort.ts'
 import { diskCopy } from './diskCopy.ts'
+import { JOURNALS } from './pageComputer.ts'
+import { piecesFrom } from './pageFiles.ts'
 import { portSocket } from './portChannel.ts'
 import type { PageDesk, PageEngine } from './types.ts'
 import { viewerSocket } from './viewerChannel.ts'
@@ -20,8 +24,9 @@ export function pageLine(worker: Worker, engine: Worker): LineHost {
   const join: LineHost['join'] = on =>
     joinLive({ ...on, open: () => viewerSocket(end => desk.join(transfer(end, [end]))) })
   const copy = diskCopy({
-    running: () => desk.running(),
-    ended: async id => (await (await pageDb()).get('logs', id))?.bytes ?? null,
+    running: async () => (await desk.line()).recordingId,
+    journal: (id, from) => piecesFrom(journalPath(JOURNALS, id), from),
+    ended: logFrom,
     onMessage: onMessage => void join({ onMessage, onAway: () => {} }),
   })
   return {
@@ -66,4 +71,14 @@ export function pageLine(worker: Worker, engine: Worker): LineHost {
 async function begin(desk: Remote<PageDesk>, engine: Worker): Promise<Recovered> {
   const end = await wrap<PageEngine>(engine)[createEndpoint]()
   return desk.begin(transfer(end, [end]))
+}
+
+/** The log of a recording that is kept, from a place on. */
+async function* logFrom(id: string, from: number) {
+  const kept = await (await pageDb()).get('logs', id)
+  let end = 0
+  for await (const part of kept ? [kept.bytes] : longLog(id)) {
+    end += part.length
+    if (end > from) yield { bytes: part.subarray(Math.max(0, part.length - (end - from))), end }
+  }
 }

@@ -1,6 +1,5 @@
-import { expose, transfer, wrap } from 'comlink'
+import { expose, wrap } from 'comlink'
 import { allOf } from '../../capture/journal/frames.ts'
-import { recoverJournals } from '../../capture/journal/recover.ts'
 import { pretendKinds } from '../../capture/pretend/index.ts'
 import { NO_PLAN } from '../../capture/session/public.ts'
 import { openSessionOn } from '../../capture/session.ts'
@@ -11,9 +10,10 @@ import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { LogOptions } from '../../logs/index.ts'
 import type { Line, Plan } from '../../server/apiTypes.ts'
 import type { HeavyReads } from '../../server/desk/heavyReadTypes.ts'
+import { takeLeftBehind } from '../../server/desk/leftBehind.ts'
 import { type LiveDesk, liveDesk } from '../../server/desk/liveDesk.ts'
 import { recordingPlan } from '../../server/desk/livePlan.ts'
-import { takeRecovered } from '../../server/desk/storeCaptured.ts'
+import type { TakeIn } from '../../server/desk/storeCaptured.ts'
 import { announce } from '../data/otherTabs.ts'
 import { keepReading } from '../data/page/readings.ts'
 import { problemsOf } from '../data/trouble.ts'
@@ -27,7 +27,10 @@ import { viewerAt } from './viewerChannel.ts'
 /** Runs the line of a page in this thread: the desk that the server has too, over the storage of the browser. */
 export function serveLine(): void {
   let engine: PageEngine | null = null
+  // Recordings are made where they are read, so that this thread has the line alone to look after.
+  const takeIn: TakeIn = async (path, how) => engine?.takeIn(path, how) ?? notBegun
   const beside: HeavyReads = {
+    takeIn,
     readJournal: async log => engine?.readJournal(log) ?? notBegun,
     async readSpecimen(specimenId) {
       if (engine === null) return notBegun.problems
@@ -49,8 +52,7 @@ export function serveLine(): void {
   })
   const port = pagePort()
   const lock = studyLock(desk)
-  const recover = async () =>
-    takeRecovered(pageDeskStore, await recoverJournals(JOURNALS, pageComputer), beside.readSpecimen)
+  const recover = () => takeLeftBehind(JOURNALS, pageComputer, takeIn)
   /** Arms or starts by what was asked, the study being held. */
   const begun = async (asked: Plan, begin: LiveDesk['arm']) => {
     const { study = null, variant = null, specimen = null, operator = null } = asked.about ?? {}
@@ -92,14 +94,6 @@ export function serveLine(): void {
     async tryNow() {
       await desk.safekeeping.tryNow()
       await recover()
-    },
-    async running() {
-      const id = desk.line().recordingId
-      const soFar = await desk.soFar()
-      if (!soFar.ok) return soFar
-      const { log } = soFar.value
-      // Nobody else has these bytes: they are handed over, not copied.
-      return id === null ? nothingRuns : transfer(fine({ id, log }), [log.buffer as ArrayBuffer])
     },
     async journal(id) {
       const journal = desk.safekeeping.journal(id)
@@ -143,12 +137,6 @@ const noPort = (where: string): Problem => ({
   where,
   what: 'this window has no port open.',
   cure: 'Open the line again.',
-})
-
-const nothingRuns = wrong({
-  where: 'the line',
-  what: 'nothing is being recorded.',
-  cure: 'Arm or start a recording first.',
 })
 
 const notBegun = wrong({

@@ -1,7 +1,9 @@
+import type { CapturedFacts } from '../../capture/types.ts'
 import type { Outcome } from '../../core/problem.ts'
 import type {
   CaptureState,
   EndedRecording,
+  ImportedArchive,
   Line,
   LineState,
   Plan,
@@ -10,16 +12,18 @@ import type {
   ZeroTaken,
 } from '../../server/apiTypes.ts'
 import type { JournalReading } from '../../server/desk/heavyReadTypes.ts'
-import type { TakenWhole } from '../data/backend.ts'
+import type { StoredCaptured } from '../../server/desk/storeCaptured.ts'
 import type { Answer, Engine } from '../engine/types.ts'
 import type { Recovered } from '../live/lineHost.ts'
 
 /** The engine of the page, which also does what a server does beside: a page has no other thread to spare. */
 export interface PageEngine extends Engine {
   readJournal(log: Uint8Array): Promise<Answer<JournalReading>>
+  /** Makes the recording of a journal and keeps it. */
+  takeIn(path: string, how: CapturedFacts['how']): Promise<Answer<StoredCaptured>>
   /** All that the page keeps as one file, and such a file taken in. */
   saveWhole(): Promise<Answer<Blob>>
-  takeWhole(file: File): Promise<Answer<TakenWhole>>
+  takeWhole(file: File): Promise<Answer<ImportedArchive>>
 }
 
 /** The line of a page, in a worker of its own: what crosses is plain data. */
@@ -44,7 +48,5 @@ export interface PageDesk {
   /** A window that reads a serial port. See `portChannel.ts`. False where one does already. */
   joinPort(port: MessagePort): Promise<boolean>
   tryNow(): Promise<void>
-  /** The journal of the recording that runs, as it is at this moment. */
-  running(): Promise<Outcome<{ readonly id: string; readonly log: Uint8Array }>>
   journal(recordingId: string): Promise<Outcome<Uint8Array>>
 }

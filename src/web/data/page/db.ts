@@ -1,4 +1,4 @@
-import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB, type StoreNames } from 'idb'
+import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from 'idb'
 import { faultText } from '../../../core/problem.ts'
 import type { Recording } from '../../../core/recording.ts'
 import type { LogOptions } from '../../../logs/index.ts'
@@ -16,6 +16,8 @@ import type {
   Variant,
 } from '../../../server/apiTypes.ts'
 import { Trouble } from '../trouble.ts'
+import { connection } from './connection.ts'
+import { longSamples, wholeLongLog } from './longRecordings.ts'
 
 /** A recording as the page keeps it; the names of its study and specimen are looked up when it is shown. */
 export type KeptEntry = Omit<RecordingEntry, 'study' | 'specimen'> & { readonly specimenId: string | null }
@@ -61,29 +63,17 @@ export interface PageDb extends DBSchema {
 const NAME = 'tenterhook'
 const VERSION = 2
 
-let opened: Promise<IDBPDatabase<PageDb>> | null = null
+const connect = connection<PageDb>(NAME, VERSION, (db, from) => {
+  if (from < 1) first(db)
+  // What was changed of specimens, as a list that can be taken back.
+  db.createObjectStore('edits', { keyPath: 'id' }).createIndex('studyId', 'studyId')
+})
 
 /** The one connection of this window or thread. @throws Trouble where the browser keeps nothing for this page */
 export async function pageDb(): Promise<IDBPDatabase<PageDb>> {
-  opened ??= openDB<PageDb>(NAME, VERSION, {
-    upgrade(db, from) {
-      if (from < 1) first(db)
-      // What was changed of specimens, as a list that can be taken back.
-      db.createObjectStore('edits', { keyPath: 'id' }).createIndex('studyId', 'studyId')
-    },
-    // A newer page in another window wants to change the shape: let it, and open anew at the next call.
-    blocking: (_current, _wanted, event) => {
-      ;(event.target as IDBDatabase).close()
-      opened = null
-    },
-    terminated: () => {
-      opened = null
-    },
-  })
   try {
-    return await opened
+    return await connect()
   } catch (error) {
-    opened = null
     throw new Trouble([
       {
         where: "the browser's own storage",
@@ -158,7 +148,12 @@ const isNewer = (error: unknown): boolean => error instanceof DOMException && er
 
 /** The samples of a recording. For the engine's thread too. */
 export async function pageSamples(id: string): Promise<Recording> {
-  return found(await (await pageDb()).get('samples', id), 'recording', id)
+  return found((await (await pageDb()).get('samples', id)) ?? (await longSamples(id)), 'recording', id)
+}
+
+/** The log of a recording, with how it is to be read. */
+export async function pageLog(id: string): Promise<PageDb['logs']['value']> {
+  return found((await (await pageDb()).get('logs', id)) ?? (await wholeLongLog(id)), 'recording', id)
 }
 
 export const notThere = (kind: string, id: string) => ({

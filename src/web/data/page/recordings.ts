@@ -1,11 +1,23 @@
-import type { Recording } from '../../../core/recording.ts'
+import type { Recording, RecordingInBlocks } from '../../../core/recording.ts'
 import { type LogOptions, startedAtOf, toldCapacityN } from '../../../logs/index.ts'
 import type { Page, RecordingEntry } from '../../../server/apiTypes.ts'
 import type { Engine } from '../../engine/types.ts'
 import type { Backend } from '../backend.ts'
 import { got } from '../trouble.ts'
-import { found, type KeptEntry, laterThan, newId, nowIso, pageDb, pageSamples, writing } from './db.ts'
+import {
+  found,
+  type KeptEntry,
+  laterThan,
+  newId,
+  nowIso,
+  pageDb,
+  pageLog,
+  pageSamples,
+  type Writing,
+  writing,
+} from './db.ts'
 import { entriesOf, shown } from './entries.ts'
+import { writeLong } from './longRecordings.ts'
 import { keepReading } from './readings.ts'
 import { nextPlace, putAt, textFrom } from './rules.ts'
 
@@ -34,7 +46,7 @@ export const pageRecordings = (engine: Engine): Backend['recordings'] => ({
     return kept
   },
   samples: pageSamples,
-  log: async id => found(await (await pageDb()).get('logs', id), 'recording', id).bytes,
+  log: async id => (await pageLog(id)).bytes,
   place: (id, specimenId, place) =>
     writing(['recordings', 'specimens'], async change => {
       const recordings = change.objectStore('recordings')
@@ -53,12 +65,8 @@ export const pageRecordings = (engine: Engine): Backend['recordings'] => ({
   takeBack: id => change(id, { setAside: null }),
 })
 
-/** A recording with its log, to be kept. */
-interface NewKept {
-  readonly recording: Recording
-  readonly bytes: Uint8Array<ArrayBuffer>
-  /** How the log was told to be read. */
-  readonly options: LogOptions
+/** Where a recording that is kept belongs. */
+interface Placed {
   readonly specimenId: string | null
   readonly rigId: string | null
   /** What was captured here, and no log that was brought. `id`: its own; the same again is kept once. */
@@ -70,23 +78,98 @@ interface NewKept {
   } | null
 }
 
+/** A recording with its log, to be kept. */
+interface NewKept extends Placed {
+  readonly recording: Recording
+  readonly bytes: Uint8Array<ArrayBuffer>
+  /** How the log was told to be read. */
+  readonly options: LogOptions
+}
+
+interface Kept {
+  readonly entry: RecordingEntry
+  readonly isNew: boolean
+}
+
 /**
  * A log, its samples and its entry: all of them or nothing. A log that is there already is not kept twice; two live
  * recordings with the same bytes are two pulls.
  */
-export const keepRecording = ({
+export const keepRecording = ({ recording, bytes, options, ...placed }: NewKept): Promise<Kept> =>
+  keepEntry(
+    placed,
+    {
+      name: recording.name,
+      sha256: recording.sha256,
+      samples: recording.timeS.length,
+      logBytes: bytes.length,
+      startedAt: placed.live?.startedAt ?? startedAtOf(recording),
+      startS: recording.timeS[0] ?? null,
+      endS: recording.timeS.at(-1) ?? null,
+      forceUnit: recording.forceUnit ?? '',
+      timeFrom: recording.timeFrom,
+      capacityN: toldCapacityN([options]),
+    },
+    async (change, id) => {
+      await change.objectStore('samples').add(recording, id)
+      await change.objectStore('logs').add({ bytes, options }, id)
+    },
+  )
+
+/** A live recording that is too long to be held whole: written block by block, and then its entry. */
+export async function keepLong({
   recording,
-  bytes,
+  log,
   options,
-  specimenId,
-  rigId,
   live,
-}: NewKept): Promise<{ entry: RecordingEntry; isNew: boolean }> =>
-  writing(['recordings', 'samples', 'logs', 'specimens', 'rigs'], async change => {
+  ...placed
+}: Omit<Placed, 'live'> & {
+  readonly recording: RecordingInBlocks
+  readonly log: AsyncIterable<Uint8Array>
+  readonly options: LogOptions
+  readonly live: NonNullable<Placed['live']> & { readonly id: string }
+}): Promise<Kept> {
+  const known = await (await pageDb()).get('recordings', live.id)
+  if (known) return { entry: await shown(known), isNew: false }
+  const head = await writeLong(live.id, recording, log, options)
+  return keepEntry(
+    { ...placed, live },
+    {
+      name: head.recording.name,
+      sha256: head.recording.sha256,
+      samples: head.samples,
+      logBytes: head.logBytes,
+      startedAt: live.startedAt,
+      startS: head.startS,
+      endS: head.endS,
+      forceUnit: head.recording.forceUnit ?? '',
+      timeFrom: head.recording.timeFrom,
+      capacityN: toldCapacityN([options]),
+    },
+    async () => {},
+  )
+}
+
+/** What an entry says of the recording itself. */
+type Facts = Pick<
+  KeptEntry,
+  | ('name' | 'sha256' | 'samples' | 'logBytes' | 'startedAt')
+  | ('startS' | 'endS' | 'forceUnit' | 'timeFrom' | 'capacityN')
+>
+
+const ENTRY_STORES = ['recordings', 'samples', 'logs', 'specimens', 'rigs'] as const
+
+/** `put` writes what goes with the entry, in the same transaction. */
+const keepEntry = (
+  { specimenId, rigId, live }: Placed,
+  facts: Facts,
+  put: (change: Writing<(typeof ENTRY_STORES)[number]>, id: string) => Promise<void>,
+): Promise<Kept> =>
+  writing(ENTRY_STORES, async change => {
     const recordings = change.objectStore('recordings')
     const known =
       live === null
-        ? await recordings.index('sha256').get(recording.sha256)
+        ? await recordings.index('sha256').get(facts.sha256)
         : live.id === null
           ? undefined
           : await recordings.get(live.id)
@@ -96,32 +179,21 @@ export const keepRecording = ({
       specimenId === null ? null : found(await specimens.get(specimenId), 'specimen', specimenId)
     if (rigId !== null) found(await change.objectStore('rigs').get(rigId), 'rig', rigId)
     const all = await recordings.getAll()
-    const { timeS, sha256 } = recording
     const entry: KeptEntry = {
+      ...facts,
       id: live?.id ?? newId(),
-      name: recording.name,
-      sha256,
-      samples: timeS.length,
-      logBytes: bytes.length,
-      startedAt: live?.startedAt ?? startedAtOf(recording),
       addedAt: nowIso(),
-      startS: timeS[0] ?? null,
-      endS: timeS.at(-1) ?? null,
-      forceUnit: recording.forceUnit ?? '',
-      timeFrom: recording.timeFrom,
       source: live === null ? 'log' : 'live',
       device: live?.device ?? '',
       state: live?.state ?? 'complete',
       rigId,
       calibrationId: null,
-      capacityN: toldCapacityN([options]),
       specimenId,
       place: specimenId === null ? 0 : nextPlace(all.filter(e => e.specimenId === specimenId)),
       setAside: null,
     }
     await recordings.add(entry)
-    await change.objectStore('samples').add(recording, entry.id)
-    await change.objectStore('logs').add({ bytes, options }, entry.id)
+    await put(change, entry.id)
     if (specimen?.status === 'planned')
       await specimens.put({ ...specimen, status: 'pulled', updatedAt: laterThan(specimen.updatedAt) })
     return { entry, isNew: true }

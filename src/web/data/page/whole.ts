@@ -7,7 +7,7 @@ import { nowIso } from './db.ts'
 const KEY = 'tenterhook.savedAt'
 
 /** All that the page keeps, as one file. It is made in the engine’s thread: a pull goes on meanwhile. */
-export const pageWhole = (engine: PageEngine): NonNullable<Backend['whole']> => ({
+export const pageWhole = (engine: PageEngine): Backend['whole'] => ({
   async save() {
     // What comes while it is made is not in it for certain.
     const at = nowIso()

@@ -1,4 +1,5 @@
-import { type DBSchema, openDB } from 'idb'
+import type { DBSchema } from 'idb'
+import { connection } from '../../data/page/connection.ts'
 import type { KeptTable } from './table.ts'
 
 /**
@@ -11,21 +12,19 @@ interface TablesDb extends DBSchema {
   files: { key: [string, number]; value: File }
 }
 
-const opened = openDB<TablesDb>('tenterhook-import', 1, {
-  upgrade(db) {
-    db.createObjectStore('tables')
-    db.createObjectStore('files')
-  },
+const tablesDb = connection<TablesDb>('tenterhook-import', 1, db => {
+  db.createObjectStore('tables')
+  db.createObjectStore('files')
 })
 
 const filesOf = (name: string) => IDBKeyRange.bound([name, 0], [name, Number.POSITIVE_INFINITY])
 
-export const tableNames = async (): Promise<string[]> => (await opened).getAllKeys('tables')
+export const tableNames = async (): Promise<string[]> => (await tablesDb()).getAllKeys('tables')
 
 export async function readTable(
   name: string,
 ): Promise<{ readonly table: KeptTable; readonly files: ReadonlyMap<number, File> } | null> {
-  const db = await opened
+  const db = await tablesDb()
   const [table, keys, files] = await Promise.all([
     db.get('tables', name),
     db.getAllKeys('files', filesOf(name)),
@@ -40,7 +39,7 @@ export async function writeTable(
   table: KeptTable | null,
   files: ReadonlyMap<number, File>,
 ): Promise<void> {
-  const change = (await opened).transaction(['tables', 'files'], 'readwrite', { durability: 'strict' })
+  const change = (await tablesDb()).transaction(['tables', 'files'], 'readwrite', { durability: 'strict' })
   const kept = change.objectStore('files')
   const known = new Set((await kept.getAllKeys(filesOf(name))).map(([, id]) => id))
   for (const id of known) if (!files.has(id)) await kept.delete([name, id])

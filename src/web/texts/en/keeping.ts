@@ -2,6 +2,9 @@ const recordings = (n: number): string => (n === 1 ? '1 recording' : `${n} recor
 
 export const keepingTexts = {
   heading: 'Kept in this browser',
+  storeHeading: 'Kept in the store',
+  inStore: (place: string) =>
+    `Your studies lie in the store of the computer that Tenterhook runs on${place === '' ? '' : ` (${place})`}. One file holds all of them: for another disk, another computer, or a page without a server.`,
   promised:
     'Your studies lie in this browser on this device, and nowhere else. It has promised not to delete them by itself; clearing its data, or removing the browser, deletes them all the same. A file that you saved elsewhere is the only copy that survives that.',
   notPromised:
@@ -13,15 +16,10 @@ export const keepingTexts = {
   fileName: (day: string) => `tenterhook-${day}.jsonl.gz`,
   take: 'Take in a saved file …',
   ask: 'Ask the browser to keep them',
-  taken: (added: number, known: number, renamed: readonly string[], leftBehind: number) =>
+  taken: (added: number, known: number, renamed: readonly string[]) =>
     [
       `${added} entries were added, ${known} were here already.`,
       ...(renamed.length > 0 ? [`Names that were taken: ${renamed.join(', ')}.`] : []),
-      ...(leftBehind > 0
-        ? [
-            `${leftBehind} steps of the history of changes stay in the file: what they changed is here, the way back is not.`,
-          ]
-        : []),
     ].join(' '),
   seen: 'Seen',
   recovered: (n: number, samples: number) =>

@@ -5,64 +5,76 @@ import { crc32 } from '../../../../core/crc32.ts'
 import type { Recording } from '../../../../core/recording.ts'
 import { N_PER } from '../../../../core/units/force.ts'
 import { packSeries, unpackSeries } from '../../../../store/pack/series.ts'
+import { CHUNK_SAMPLES, LOG_PART_BYTES } from '../longRecordings.ts'
 import type { Row } from './rows.ts'
 
 /** Samples and logs as a store keeps them, in compressed chunks with their checksums. */
 
-const CHUNK_SAMPLES = 65_536
-const LOG_PART_BYTES = 4 * 1024 * 1024
-
 const bytesOf = (values: Float64Array): Uint8Array =>
   new Uint8Array(values.buffer, values.byteOffset, values.byteLength)
 
-const seriesOf = (recording: Recording): readonly Float64Array[] => [
-  recording.timeS,
-  recording.forceN,
-  ...recording.channels.map(channel => channel.values),
-]
-
-/** SHA-256 over the doubles of time, force and channels in order, little-endian. */
-export function samplesSha256(series: readonly Float64Array[]): string {
-  const hash = sha256.create()
-  for (const values of series) hash.update(bytesOf(values))
-  return bytesToHex(hash.digest())
+/** The series of a recording (0 time, 1 force, then the channels), each in its chunks, gone through as often as asked. */
+export interface SeriesInChunks {
+  readonly forceUnit: Recording['forceUnit']
+  readonly count: number
+  chunks(series: number): Iterable<Float64Array> | AsyncIterable<Float64Array>
 }
 
-/** The chunks of a recording’s samples, one row each, and their hash. */
-export function packedSamples(
-  recordingId: string,
-  recording: Recording,
-): { readonly sha256: string; readonly rows: Iterable<Row> } {
-  const { forceUnit } = recording
-  const perUnit = forceUnit === 'counts' || forceUnit === null ? 1 : N_PER[forceUnit]
-  const all = seriesOf(recording)
+export function seriesOf({ timeS, forceN, channels, forceUnit }: Recording): SeriesInChunks {
+  const all = [timeS, forceN, ...channels.map(({ values }) => values)]
   return {
-    sha256: samplesSha256(all),
-    rows: {
-      *[Symbol.iterator]() {
-        for (const [series, values] of all.entries())
-          for (let from = 0, chunk = 0; from < values.length; from += CHUNK_SAMPLES, chunk++) {
-            const part = values.subarray(from, from + CHUNK_SAMPLES)
-            const factors = series === 1 && perUnit !== 1 ? [perUnit, -perUnit, 1] : [1, 0.001, 1e-6]
-            yield {
-              recording_id: recordingId,
-              series,
-              chunk,
-              samples: part.length,
-              crc32: crc32(bytesOf(part)),
-              packed: deflateSync(packSeries(part, factors)),
-            }
-          }
-      },
+    forceUnit,
+    count: all.length,
+    *chunks(series) {
+      const values = all[series]!
+      for (let from = 0; from < values.length; from += CHUNK_SAMPLES)
+        yield values.subarray(from, from + CHUNK_SAMPLES)
     },
   }
 }
 
-export function* packedLog(recordingId: string, log: Uint8Array): Iterable<Row> {
-  for (let from = 0, part = 0; from < log.length; from += LOG_PART_BYTES, part++) {
-    const raw = log.subarray(from, from + LOG_PART_BYTES)
-    yield { recording_id: recordingId, part, raw_bytes: raw.length, packed: deflateSync(raw) }
+/** SHA-256 over the doubles of time, force and channels in order, little-endian. */
+export async function samplesSha256({ count, chunks }: SeriesInChunks): Promise<string> {
+  const hash = sha256.create()
+  for (let series = 0; series < count; series++)
+    for await (const values of chunks(series)) hash.update(bytesOf(values))
+  return bytesToHex(hash.digest())
+}
+
+/** The chunks of a recording’s samples, one row each. */
+export async function* packedSamples(
+  recordingId: string,
+  { forceUnit, count, chunks }: SeriesInChunks,
+): AsyncGenerator<Row> {
+  const perUnit = forceUnit === 'counts' || forceUnit === null ? 1 : N_PER[forceUnit]
+  for (let series = 0; series < count; series++) {
+    const factors = series === 1 && perUnit !== 1 ? [perUnit, -perUnit, 1] : [1, 0.001, 1e-6]
+    let chunk = 0
+    for await (const values of chunks(series))
+      yield {
+        recording_id: recordingId,
+        series,
+        chunk: chunk++,
+        samples: values.length,
+        crc32: crc32(bytesOf(values)),
+        packed: deflateSync(packSeries(values, factors)),
+      }
   }
+}
+
+/** A log in parts of one size, the last one shorter, one row each. */
+export async function* packedLog(
+  recordingId: string,
+  parts: Iterable<Uint8Array> | AsyncIterable<Uint8Array>,
+): AsyncGenerator<Row> {
+  let part = 0
+  for await (const raw of parts)
+    yield { recording_id: recordingId, part: part++, raw_bytes: raw.length, packed: deflateSync(raw) }
+}
+
+export function* partsOf(log: Uint8Array): Iterable<Uint8Array> {
+  for (let from = 0; from < log.length; from += LOG_PART_BYTES)
+    yield log.subarray(from, from + LOG_PART_BYTES)
 }
 
 const inOrder = (rows: readonly Row[], column: string): Row[] =>

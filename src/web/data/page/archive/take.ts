@@ -1,10 +1,10 @@
 import type { Recording } from '../../../../core/recording.ts'
 import type { LogOptions } from '../../../../logs/index.ts'
-import type { Rig, Specimen, Study, Variant } from '../../../../server/apiTypes.ts'
+import type { ImportedArchive, Rig, Specimen, Study, Variant } from '../../../../server/apiTypes.ts'
 import { sha256Hex } from '../../../engine/sha256.ts'
-import type { TakenWhole } from '../../backend.ts'
 import { got, Trouble } from '../../trouble.ts'
 import { type KeptEntry, writing } from '../db.ts'
+import { editOf } from './edits.ts'
 import { readArchive } from './read.ts'
 import * as as from './rows.ts'
 import { samplesSha256, unpackedLog, unpackedSeries } from './samples.ts'
@@ -23,7 +23,7 @@ type Details = Omit<
 
 const STORES = [
   ...(['settings', 'studies', 'variants', 'specimens', 'rigs', 'calibrations', 'checks'] as const),
-  ...(['recordings', 'samples', 'logs', 'readings', 'notes', 'photos', 'pictures'] as const),
+  ...(['recordings', 'samples', 'logs', 'edits', 'readings', 'notes', 'photos', 'pictures'] as const),
 ] as const
 
 /**
@@ -31,12 +31,12 @@ const STORES = [
  * added, then all of it or nothing. A study, rig, variant or specimen whose name is taken gets a number behind it.
  * @throws Trouble where it is damaged, of another version, or at odds with what is here
  */
-export async function takeArchive(file: File): Promise<TakenWhole> {
+export async function takeArchive(file: File): Promise<ImportedArchive> {
   const tables = got(await readArchive(file))
   const rows = (table: string): readonly as.Row[] => tables.get(table) ?? []
   let recordings: Proved[]
   try {
-    recordings = provedRecordings(rows)
+    recordings = await provedRecordings(rows)
   } catch (error) {
     throw new Trouble([
       {
@@ -111,6 +111,8 @@ export async function takeArchive(file: File): Promise<TakenWhole> {
       await store('samples').add(recording, entry.id)
       await store('logs').add(log, entry.id)
     }
+    for (const one of rows('edit').map(editOf))
+      if (!(await isKnown('edits', one.id))) await store('edits').add(one)
     for (const row of rows('reading')) {
       const links = [...(linked.get(row.id ?? null) ?? [])].sort((a, b) => Number(a.place) - Number(b.place))
       const one = as.readingOf(
@@ -128,19 +130,20 @@ export async function takeArchive(file: File): Promise<TakenWhole> {
       await store('photos').add(photo)
       await store('pictures').add(new Blob([bytes], { type: photo.mime }), photo.id)
     }
-    return { added, known, renamed, leftBehind: rows('edit').length }
+    return { added, known, renamed }
   })
 }
 
 /** @throws Error that says which recording is damaged */
-function provedRecordings(rows: (table: string) => readonly as.Row[]): Proved[] {
+async function provedRecordings(rows: (table: string) => readonly as.Row[]): Promise<Proved[]> {
   const logs = grouped(rows('recording_log'), 'recording_id')
   const chunks = grouped(rows('recording_samples'), 'recording_id')
   const placements = new Map(rows('placement').map(row => [row.recording_id, row]))
   for (const row of rows('photo'))
     if (sha256Hex(row.bytes as Uint8Array) !== row.sha256)
       throw new Error(`the photo “${String(row.name)}” does not match its hash`)
-  return rows('recording').map(row => {
+  const proved: Proved[] = []
+  for (const row of rows('recording')) {
     const id = String(row.id)
     const damaged = (what: string) => new Error(`the recording “${String(row.name)}” is damaged: ${what}`)
     const placement = placements.get(id)
@@ -148,11 +151,13 @@ function provedRecordings(rows: (table: string) => readonly as.Row[]): Proved[] 
     const entry = as.entryOf(row, placement)
     const { channels, ...details } = JSON.parse(String(row.details)) as Details
     try {
-      const series = grouped(chunks.get(id) ?? [], 'series')
+      const inChunks = grouped(chunks.get(id) ?? [], 'series')
       const all = Array.from({ length: 2 + channels.length }, (_, index) =>
-        unpackedSeries(series.get(index) ?? [], entry.samples),
+        unpackedSeries(inChunks.get(index) ?? [], entry.samples),
       )
-      if (samplesSha256(all) !== row.samples_sha256) throw new Error('its samples do not match their hash')
+      const series = { forceUnit: null, count: all.length, chunks: (one: number) => [all[one]!] }
+      if ((await samplesSha256(series)) !== row.samples_sha256)
+        throw new Error('its samples do not match their hash')
       const bytes = unpackedLog(logs.get(id) ?? [], entry.logBytes)
       if (sha256Hex(bytes) !== entry.sha256) throw new Error('its log does not match its hash')
       const [timeS, forceN, ...others] = all as [Float64Array, Float64Array, ...Float64Array[]]
@@ -167,11 +172,12 @@ function provedRecordings(rows: (table: string) => readonly as.Row[]): Proved[] 
         channels: channels.map((channel, i) => ({ ...channel, values: others[i]! })),
       }
       const options = JSON.parse(String(row.log_options)) as LogOptions
-      return { entry, recording, log: { bytes, options } }
+      proved.push({ entry, recording, log: { bytes, options } })
     } catch (error) {
       throw damaged((error as Error).message)
     }
-  })
+  }
+  return proved
 }
 
 function grouped(rows: readonly as.Row[], column: string): ReadonlyMap<as.Cell, readonly as.Row[]> {

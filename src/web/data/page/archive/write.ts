@@ -2,9 +2,11 @@ import { sha256 } from '@noble/hashes/sha2.js'
 import { bytesToHex } from '@noble/hashes/utils.js'
 import type { StoreNames } from 'idb'
 import { base64 } from '../../../../publish/report/base64.ts'
-import { found, type PageDb, pageDb } from '../db.ts'
+import { found, type PageDb, pageDb, pageLog, pageSamples } from '../db.ts'
+import { longHead, longLog, longSeries } from '../longRecordings.ts'
+import { editRow } from './edits.ts'
 import * as as from './rows.ts'
-import { packedLog, packedSamples } from './samples.ts'
+import { packedLog, packedSamples, partsOf, type SeriesInChunks, samplesSha256, seriesOf } from './samples.ts'
 
 /**
  * All that the page keeps in one file, in the form of an archive of a store: gzipped JSON lines, which
@@ -59,26 +61,28 @@ async function* archiveRows(): AsyncGenerator<{ table: string; row: as.Row }> {
   for (const one of await all('rigs')) yield { table: 'rig', row: as.rigRow(one) }
   for (const one of await all('calibrations')) yield { table: 'calibration', row: as.calibrationRow(one) }
   for (const one of await all('checks')) yield { table: 'daily_check', row: as.checkRow(one) }
-  for (const entry of await all('recordings')) {
-    const recording = found(await db.get('samples', entry.id), 'recording', entry.id)
-    const { bytes, options } = found(await db.get('logs', entry.id), 'recording', entry.id)
-    const samples = packedSamples(entry.id, recording)
+  const entries = await all('recordings')
+  for (const entry of entries) {
+    const { recording, channels, options, series, parts } = await contentOf(entry.id)
     const details = {
       segments: recording.segments,
-      channels: recording.channels.map(({ name, kind, unit }) => ({ name, kind, unit })),
+      channels: channels.map(({ name, kind, unit }) => ({ name, kind, unit })),
       notes: recording.notes,
       assumptions: recording.assumptions,
       understood: recording.understood,
       ...(recording.tension === undefined ? {} : { tension: recording.tension }),
     }
+    const sha256 = await samplesSha256(series)
     yield {
       table: 'recording',
-      row: as.recordingRow(entry, { samplesSha256: samples.sha256, logOptions: options, details }),
+      row: as.recordingRow(entry, { samplesSha256: sha256, logOptions: options, details }),
     }
-    for (const row of packedLog(entry.id, bytes)) yield { table: 'recording_log', row }
-    for (const row of samples.rows) yield { table: 'recording_samples', row }
+    for await (const row of packedLog(entry.id, parts)) yield { table: 'recording_log', row }
+    for await (const row of packedSamples(entry.id, series)) yield { table: 'recording_samples', row }
     yield { table: 'placement', row: as.placementRow(entry) }
   }
+  const byId = new Map(entries.map(entry => [entry.id, entry]))
+  for (const one of await all('edits')) yield { table: 'edit', row: editRow(one, byId) }
   for (const reading of await all('readings')) {
     yield { table: 'reading', row: as.readingRow(reading) }
     for (const [place, recordingId] of reading.recordingIds.entries())
@@ -92,4 +96,22 @@ async function* archiveRows(): AsyncGenerator<{ table: string; row: as.Row }> {
     const content = found(await db.get('pictures', photo.id), 'photo', photo.id)
     yield { table: 'photo', row: as.photoRow(photo, new Uint8Array(await content.arrayBuffer())) }
   }
+}
+
+/** What is kept of a recording besides its entry. A long one is gone through chunk by chunk. */
+async function contentOf(id: string) {
+  const head = await longHead(id)
+  if (head === undefined) {
+    const recording = await pageSamples(id)
+    const { bytes, options } = await pageLog(id)
+    const series = seriesOf(recording)
+    return { recording, channels: recording.channels, options, series, parts: partsOf(bytes) }
+  }
+  const { recording, channels, samples, options } = head
+  const series: SeriesInChunks = {
+    forceUnit: recording.forceUnit,
+    count: 2 + channels.length,
+    chunks: index => longSeries(id, index, samples),
+  }
+  return { recording, channels, options, series, parts: longLog(id) }
 }
