@@ -76,6 +76,9 @@ export async function leaveJournal(page: Page, path: string, pieceBytes = 16_384
       request.onsuccess = () => good(request.result)
       request.onerror = () => bad(request.error)
     })
+    // The line's thread makes the storage when the page is opened.
+    while (!(await indexedDB.databases()).some(({ name }) => name === 'tenterhook-journals'))
+      await new Promise(resolve => setTimeout(resolve, 50))
     const file = document.querySelector('#laid').files[0]
     const path = 'the browser’s storage/${ID}.journal'
     const db = await asked(indexedDB.open('tenterhook-journals'))

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openStore, storePlace } from '../../src/store/index.ts'
 import { good } from '../store/stores.ts'
 import { leaveJournal, makeJournal } from './leftJournal.ts'
-import { type PageBench, pageBench, toPlace } from './pageBench.ts'
+import { type PageBench, pageBench } from './pageBench.ts'
 import { peakOf } from './pullBench.ts'
 
 /** A recording of hours in the page: made of its journal block by block, kept so, read, and moved to a store. */
@@ -82,8 +82,6 @@ test('a recording of seven hours that a window left behind is kept in blocks, re
   }
 
   await page.locator('.shelf-board a').first().click()
-  await page.getByLabel('The question of this study').waitFor()
-  await toPlace(page, 'read')
   const peak = page.getByRole('button', { name: /^Peak force/ }).first()
   await peak.waitFor({ timeout: 120_000 })
   expect(await peakOf(peak)).toBeGreaterThan(99)
