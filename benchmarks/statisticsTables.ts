@@ -11,6 +11,9 @@ import { censoredMean } from '../src/core/statistics/group/censoredMean.ts'
 import { normalLowerBound } from '../src/core/statistics/group/lowerBound.ts'
 import { mean, standardDeviation } from '../src/core/statistics/group/moments.ts'
 import { type Random, seededRandom } from '../src/core/statistics/random.ts'
+import type { TimeLine } from '../src/core/statistics/timeLine/document.ts'
+import { timeLine } from '../src/core/statistics/timeLine/timeLine.ts'
+import { lineGiven } from '../test/core/statistics/timeLine/lines.ts'
 
 /**
  * The tables of docs/statistics.md: false alarms, power and coverage by simulation, each with its seed. Run:
@@ -391,12 +394,55 @@ function checks(): void {
   }
 }
 
-allPairs()
-againstControl()
-equivalence()
-sharedDoubt()
-blocks()
-looks()
-competing()
-censored()
-checks()
+/** The gravest of what is told, as the table has its columns. */
+const TOLD = ['specimens-changed', 'rig-changed', 'both-changed', 'reading-changed', 'not-told'] as const
+
+function overTime(): void {
+  head(
+    'Over the weeks: what is told, in 100 lines of 30 days (seeds 0 to 999)',
+    'what happens',
+    'told as the specimens',
+    'as the rig',
+    'as both',
+    'as the reading',
+    'not told what',
+    'nothing',
+  )
+  const lines = 1_000
+  for (const [name, happens] of [
+    ['nothing', {}],
+    ['specimens 5 % lower', { specimensPct: -5 }],
+    ['specimens 8 % lower', { specimensPct: -8 }],
+    ['rig reads 2 % lower', { rigPct: -2 }],
+    ['rig reads 5 % lower', { rigPct: -5 }],
+    ['rig reads 4 % lower, specimens 8 %', { rigPct: -4, specimensPct: -8 }],
+    ['a newer engine reads 8 % lower', { readingPct: -8 }],
+  ] as const) {
+    const counts = new Map<string, number>()
+    for (let seed = 0; seed < lines; seed++) {
+      const { findings } = timeLine(lineGiven(seed, { ...happens, days: 30 }))
+      const furthest = findings.toSorted((a, b) => sizeOf(b) - sizeOf(a))[0]?.code ?? 'nothing'
+      counts.set(furthest, (counts.get(furthest) ?? 0) + 1)
+    }
+    row(name, ...[...TOLD, 'nothing'].map(code => of100((counts.get(code) ?? 0) / lines)))
+  }
+}
+
+const sizeOf = ({ control, checks }: TimeLine['findings'][number]): number =>
+  Math.max(Math.abs(control?.byPct ?? 0), Math.abs(checks?.byPct ?? 0))
+
+/** One part by its name, as in `npm run bench statisticsTables -- looks`; all without. */
+const PARTS = {
+  allPairs,
+  againstControl,
+  equivalence,
+  sharedDoubt,
+  blocks,
+  looks,
+  competing,
+  censored,
+  checks,
+  overTime,
+}
+const wanted = process.argv.slice(3)
+for (const [name, part] of Object.entries(PARTS)) if (wanted.length === 0 || wanted.includes(name)) part()

@@ -53,6 +53,11 @@ const COMMANDS: readonly { name: string; summary: string; load: () => Promise<Co
     load: () => import('./commands/compare.ts'),
   },
   {
+    name: 'timeline',
+    summary: 'control variant, daily checks and re-readings over the weeks → what changed',
+    load: () => import('./commands/timeline.ts'),
+  },
+  {
     name: 'figure',
     summary: 'one figure of a study → SVG or PNG',
     load: () => import('./commands/figure.ts'),

@@ -8,6 +8,7 @@ import { healthSchema } from '../core/health/document.ts'
 import { adjustmentsSchema } from '../core/reading/adjustmentDocument.ts'
 import { readingSchema } from '../core/reading/document.ts'
 import { comparisonSchema, planSchema } from '../core/statistics/document.ts'
+import { timeLineSchema } from '../core/statistics/timeLine/document.ts'
 import { specimensTableSchema } from '../logs/specimens/document.ts'
 import { studyDocumentSchema } from '../publish/package/studyDocument.ts'
 import { syncSchema } from '../publish/sync/document.ts'
@@ -28,6 +29,7 @@ const SCHEMAS = {
   'specimens-table': specimensTableSchema,
   study: studyDocumentSchema,
   sync: syncSchema,
+  'time-line': timeLineSchema,
 } as const satisfies Record<string, z.ZodType>
 
 /** JSON Schema (draft 2020-12) of each, as shipped in `schemas/`. */

@@ -31,7 +31,7 @@ export async function compareStudy(
 }
 
 /** The first recording of each specimen of a study. */
-async function firstRecordings(store: Store, studyId: string): Promise<Map<string, RecordingEntry>> {
+export async function firstRecordings(store: Store, studyId: string): Promise<Map<string, RecordingEntry>> {
   const first = new Map<string, RecordingEntry>()
   let after: string | null = null
   do {

@@ -171,6 +171,7 @@ export const comparisonQuerySchema = z.strictObject({
     .enum(['true', 'false'])
     .transform(text => text === 'true')
     .optional(),
+  mode: z.string().min(1).max(200).optional(),
   covariate: z.enum(['width', 'thickness', 'length']).optional(),
   seed: numberText.pipe(z.int().min(0)).default(1),
 })

@@ -4,10 +4,13 @@ import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { type RelativeScatter, relativeScatter } from '../../core/statistics/compare/borrowed.ts'
 import { tooFewLike } from '../../core/statistics/compare/borrowedAnswer.ts'
 import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
+import { STUDY_COVARIATES } from '../../core/statistics/compare/compareStudy.ts'
+import { knownModes } from '../../core/statistics/compare/modes.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
 import { measuredOf, valuesOf } from '../../core/statistics/compare/specimen.ts'
-import type { Scale } from '../../core/statistics/compare/words.ts'
+import { list, type Scale } from '../../core/statistics/compare/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
+import type { PublishedStudy } from '../../publish/study/study.ts'
 import { compareText } from '../compare/compareText.ts'
 import type { OpenedReading } from '../compare/readJob.ts'
 import { addSourceOptions, SOURCES_OF_FILES } from '../compare/sourceOptions.ts'
@@ -79,6 +82,19 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       'specimens of each at the earlier looks, begun with --again: this one is judged as a later stage',
       numbersOfEach,
     )
+    .option(
+      '--covariate <name>',
+      'width, thickness or length (or a column of a table): compare as if all had the same of it',
+    )
+    .option(
+      '--like <table>',
+      'table of values of like specimens of the same rig: 2 to 4 of a group may borrow their scatter',
+    )
+    .option('--against <group>', 'compare all others with this group, and not with each other')
+    .option(
+      '--mode <name>',
+      'compare one way of failing alone: what failed in another held at least so much against it',
+    )
     .option('--json', 'the comparison document')
     .option('--figure <file>', 'also draw it, as .svg or .png', figureFile)
     .addOption(
@@ -124,6 +140,11 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
     io.err(`tenterhook: no group is called “${printable(against)}”: --against names one of the groups.\n`)
     return EXIT.usage
   }
+  const noMode = modeProblem(flags.mode, knownModes(specimens))
+  if (noMode !== null) {
+    io.err(`tenterhook: ${noMode}\n`)
+    return EXIT.usage
+  }
   const like = await likeFrom(flags)
   if (!like.ok) return tell(io, like.problems, EXIT.input)
   const comparison = compareGroups(specimens, {
@@ -133,6 +154,7 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
     blocksBy: flags.block ?? null,
     control: flags.control ?? null,
     against: flags.against ?? null,
+    mode: flags.mode ?? null,
     covariate: flags.covariate ?? null,
     like: like.value,
     worthShare: flags.worth,
@@ -144,6 +166,14 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
   else io.out(compareText(comparison, shown, io))
   if (!flags.json || io.errIsTerminal) io.err(`(${printable(found.value.understood, 300)})\n`)
   return flags.figure === undefined ? EXIT.ok : draw(flags.figure, comparison, ready.value, flags, io)
+}
+
+/** `null` where some specimen failed so. */
+function modeProblem(mode: string | undefined, known: readonly string[]): string | null {
+  if (mode === undefined || known.includes(mode)) return null
+  return known.length === 0
+    ? '--mode needs to know how each specimen failed: give a column mode.'
+    : `no specimen failed by “${printable(mode)}”: --mode is ${list(known.map(name => printable(name, 40)))}.`
 }
 
 /** Scatters of the groups of a table of like specimens. Problems: too few groups that show one. */
@@ -162,37 +192,65 @@ async function likeFrom({ like, group, value }: CompareFlags): Promise<Outcome<R
 }
 
 /** Of files alone: a study of the store has them of its own. */
-const OF_FILES = [...SOURCES_OF_FILES, 'table', 'like', 'covariate']
+const OF_FILES = [...SOURCES_OF_FILES, 'table', 'like']
+
+const isCovariate = (name: string | undefined): name is (typeof STUDY_COVARIATES)[number] =>
+  STUDY_COVARIATES.some(one => one === name)
 
 /** The variants of a study of the store, as the app compares them. */
-const compareStudy = (flags: CompareCommandFlags, io: Io): Promise<ExitCode> =>
-  withStudy([], flags, io, async study => {
-    const { comparison, comparedWith, notCompared } = study
-    if (comparison === null) {
-      const what = notCompared ?? 'there is nothing to compare.'
-      return tell(
-        io,
-        [{ where: `study “${study.name}”`, what, cure: 'See tenterhook specimen list.' }],
-        EXIT.input,
-      )
-    }
-    if (flags.json) io.out(`${JSON.stringify(comparison)}\n`)
-    else io.out(compareText(comparison, comparedWith?.shown ?? null, io))
-    if (flags.figure === undefined) return EXIT.ok
-    const { studyFigure } = await import('../../publish/figure/studyFigure.ts')
-    const svg = studyFigure(study, flags.draw === 'trend' ? 'dots' : flags.draw, { align: flags.align })
-    if (!svg.ok) return tell(io, svg.problems, EXIT.input)
-    const written = await writeFigure(flags.figure, svg.value)
-    return written.ok ? EXIT.ok : tell(io, written.problems, EXIT.output)
-  })
+const compareStudy = (flags: CompareCommandFlags, io: Io): Promise<ExitCode> => {
+  const { against, mode, covariate } = flags
+  const compared = {
+    ...(against === undefined ? {} : { against }),
+    ...(mode === undefined ? {} : { mode }),
+    ...(isCovariate(covariate) ? { covariate } : {}),
+  }
+  return withStudy([], flags, io, study => toldStudy(study, flags, io), { compared })
+}
+
+async function toldStudy(study: PublishedStudy, flags: CompareCommandFlags, io: Io): Promise<ExitCode> {
+  const { comparison, comparedWith, notCompared } = study
+  const { against, mode } = flags
+  if (
+    comparison !== null &&
+    against !== undefined &&
+    !comparison.groups.some(({ name }) => name === against)
+  ) {
+    io.err(`tenterhook: no variant is called “${printable(against)}”: --against names one of the study.\n`)
+    return EXIT.usage
+  }
+  const noMode = comparison === null ? null : modeProblem(mode, knownModes(comparison.specimens))
+  if (noMode !== null) {
+    io.err(`tenterhook: ${noMode}\n`)
+    return EXIT.usage
+  }
+  if (comparison === null) {
+    const what = notCompared ?? 'there is nothing to compare.'
+    return tell(
+      io,
+      [{ where: `study “${study.name}”`, what, cure: 'See tenterhook specimen list.' }],
+      EXIT.input,
+    )
+  }
+  if (flags.json) io.out(`${JSON.stringify(comparison)}\n`)
+  else io.out(compareText(comparison, comparedWith?.shown ?? null, io))
+  if (flags.figure === undefined) return EXIT.ok
+  const { studyFigure } = await import('../../publish/figure/studyFigure.ts')
+  const svg = studyFigure(study, flags.draw === 'trend' ? 'dots' : flags.draw, { align: flags.align })
+  if (!svg.ok) return tell(io, svg.problems, EXIT.input)
+  const written = await writeFigure(flags.figure, svg.value)
+  return written.ok ? EXIT.ok : tell(io, written.problems, EXIT.output)
+}
 
 function usageProblem(files: readonly string[], flags: CompareCommandFlags): string | null {
   if (flags.table !== undefined && files.length > 0) return 'give either files or --table, not both.'
   if (flags.study !== undefined) {
     if (files.length > 0) return 'give either files or --study, not both.'
-    if (flags.again || flags.earlier || flags.against || flags.worth !== null)
-      return '--again, --earlier, --against and --worth are for files, not for a --study.'
+    if (flags.again || flags.earlier)
+      return '--again and --earlier are for files: a --study remembers its looks by itself.'
     if (flags.draw === 'trend') return '--draw trend is for files, not for a --study.'
+    if (flags.covariate !== undefined && !isCovariate(flags.covariate))
+      return `--covariate of a --study is ${list(STUDY_COVARIATES)}, not “${printable(flags.covariate)}”.`
     return null
   }
   if (flags.table === undefined && files.length === 0)

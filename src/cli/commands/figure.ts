@@ -60,7 +60,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   return addStudyOptions(command)
     .addHelpText('after', HELP)
     .action(async (what: FigureName, files: string[], flags: FigureFlags) =>
-      done(await withStudy(files, flags, io, study => draw(study, what, flags, io), OF_RIG.includes(what))),
+      done(
+        await withStudy(files, flags, io, study => draw(study, what, flags, io), {
+          ofRigAlone: OF_RIG.includes(what),
+        }),
+      ),
     )
 }
 

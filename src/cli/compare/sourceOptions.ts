@@ -38,15 +38,6 @@ export const addSourceOptions = (command: Command): Command =>
     .addOption(new Option(...ADJUST_OPTION).argParser(adjustFlag).default([], 'none'))
     .option('--block <name>', 'day, batch or operator (a column of a table): differences are taken within it')
     .option('--control <group>', 'group that was pulled in each block, to show what the blocks do')
-    .option(
-      '--covariate <name>',
-      'width, thickness or length (or a column of a table): compare as if all had the same of it',
-    )
-    .option(
-      '--like <table>',
-      'table of values of like specimens of the same rig: 2 to 4 of a group may borrow their scatter',
-    )
-    .option('--against <group>', 'compare all others with this group, and not with each other')
     .addOption(
       new Option('--drop <name=why>', 'leave a specimen out, with the reason; may be given again')
         .argParser(dropped)

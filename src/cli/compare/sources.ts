@@ -35,6 +35,7 @@ export interface CompareFlags extends Omit<LogFlags, 'unit'> {
   readonly block?: string
   readonly control?: string
   readonly against?: string
+  readonly mode?: string
   readonly covariate?: string
   readonly like?: string
   readonly drop: readonly Dropped[]

@@ -1,4 +1,5 @@
 import { fine, type Outcome } from '../../core/problem.ts'
+import type { PublishOptions } from '../../publish/study/compose.ts'
 import { withInitials } from '../../publish/study/initials.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
 import { readBytes } from '../files.ts'
@@ -17,8 +18,15 @@ export async function withStudy(
   flags: StudyFlags,
   io: Io,
   work: (study: PublishedStudy) => Promise<ExitCode>,
-  /** A rig is enough: what is made shows nothing else. */
-  ofRigAlone = false,
+  {
+    ofRigAlone = false,
+    compared = {},
+  }: {
+    /** A rig is enough: what is made shows nothing else. */
+    readonly ofRigAlone?: boolean
+    /** How else a study of the store is compared. */
+    readonly compared?: NonNullable<PublishOptions['compared']>
+  } = {},
 ): Promise<ExitCode> {
   const usage = usageProblem(files, flags, ofRigAlone)
   if (usage !== null) {
@@ -40,6 +48,8 @@ export async function withStudy(
     return go(
       await publishedStudy(store, study, {
         seed,
+        worthShare: flags.worth,
+        compared,
         ...(quantity === undefined ? {} : { quantity }),
         ...(show === undefined ? {} : { forceUnit: show }),
         ...(isBlock(block) ? { blocksBy: block } : {}),

@@ -55,6 +55,13 @@ const GRAVEST_FIRST: readonly (readonly [string, Doubts])[] = [
     'blocks-untied',
     warned('blocks-untied', ({ blocks }) => `No variant was pulled on more than one ${blocks?.by}.`),
   ],
+  [
+    'one-mode',
+    warned(
+      'one-mode',
+      ({ mode }) => `Only failing by “${mode}” is compared: other failures count as having held.`,
+    ),
+  ],
   ['mixed-modes', mixedModes],
   [
     'modes-differ',
@@ -62,7 +69,8 @@ const GRAVEST_FIRST: readonly (readonly [string, Doubts])[] = [
   ],
   [
     'at-least',
-    ({ groups }) => perGroup(groups, unbroken, 'did not break: they hold at least what was reached'),
+    compared =>
+      perGroup(compared.groups, unbrokenOf(compared), 'did not break: they hold at least what was reached'),
   ],
   ['not-recorded', ({ groups }) => perGroup(groups, lost, 'have no value and do not count')],
   [
@@ -108,7 +116,11 @@ function mixedModes({ modes }: Compared): string[] {
   })
 }
 
-const unbroken = ({ censored }: ComparedGroup): number => censored
+/** Specimens that the rig could not break; those that failed in another way than the one compared did break. */
+const unbrokenOf =
+  ({ specimens }: Compared) =>
+  ({ name, censored }: ComparedGroup): number =>
+    censored - specimens.filter(s => s.group === name && s.failedOtherwise && s.dropped === null).length
 const lost = ({ notRecorded }: ComparedGroup): number => notRecorded.length
 const leftOut = ({ dropped }: ComparedGroup): number => dropped.length
 

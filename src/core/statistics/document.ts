@@ -32,6 +32,10 @@ const comparedSpecimenSchema = z.object({
   day: z.string().nullable(),
   order: figure.describe('Place in the order of pulling'),
   dropped: z.string().nullable().describe('Why it does not count; null where it does'),
+  failedOtherwise: z
+    .boolean()
+    .optional()
+    .describe('Failed in another way than the one that is compared: it held at least its value against that'),
   suspect: suspect.nullable().describe('Named as standing apart; it counts all the same'),
 })
 
@@ -206,6 +210,11 @@ export const comparisonSchema = z.object({
     })
     .describe('What the simultaneous intervals and adjusted p hold over'),
   worthShare: figure.describe('What is worth a difference, as a share of the mean; null where nobody said'),
+  mode: z
+    .string()
+    .nullable()
+    .optional()
+    .describe('The one way of failing that is compared; null for whatever let go first'),
   pairs: z.array(comparedPairSchema),
   blocks: z
     .object({

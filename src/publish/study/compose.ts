@@ -4,7 +4,12 @@ import type { Rig } from '../../core/calibration/rig.ts'
 import { problemText } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
-import { type ComparedStudy, compareStudy, warningsOf } from '../../core/statistics/compare/compareStudy.ts'
+import {
+  type ComparedStudy,
+  compareStudy,
+  type StudyComparison,
+  warningsOf,
+} from '../../core/statistics/compare/compareStudy.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import { planSchema } from '../../core/statistics/document.ts'
 import { isPractice } from '../../core/study.ts'
@@ -24,6 +29,10 @@ import type {
 export interface PublishOptions {
   readonly quantity?: Quantity
   readonly blocksBy?: 'batch' | 'operator' | 'day'
+  /** What is worth a difference, as a share of the mean. */
+  readonly worthShare?: number | null
+  /** How else its variants are compared: for a look at them, not for what is published. */
+  readonly compared?: Pick<StudyComparison, 'against' | 'mode' | 'covariate'>
   /** Unit of force to tell it in, instead of that of its logs. */
   readonly forceUnit?: ForceUnit
   readonly seed?: number
@@ -238,6 +247,8 @@ function comparisonOf(
     quantity,
     forceUnit,
     blocksBy,
+    worthShare = null,
+    compared: how = {},
     seed = 1,
   }: PublishOptions & { readonly quantity: Quantity; readonly forceUnit: ForceUnit },
 ): Compared {
@@ -247,6 +258,8 @@ function comparisonOf(
     quantity,
     seed,
     forceUnit,
+    worthShare,
+    ...how,
     ...(blocksBy === undefined ? {} : { blocksBy }),
   })
   if (!compared.ok) return none(compared.problems.map(problemText).join(' '))
@@ -258,6 +271,7 @@ function comparisonOf(
     )
   const comparedWith = {
     ...comparedIn(compared.value.unit, forceUnit, seed),
+    worthShare,
     warnings: warningsOf(study, { quantity }),
   }
   return { comparison: compared.value, comparedWith, notCompared: null }
@@ -282,11 +296,14 @@ const pulledAtOf = (pulledOn: string | null, startedAt: string | null): string |
   pulledOn === null || startedAt?.startsWith(pulledOn) ? startedAt : pulledOn
 
 /** What `compareStudy` compares with, told by the unit that came of it. */
-const comparedIn = (unit: string, forceUnit: ForceUnit, seed: number): Omit<ComparedWith, 'warnings'> => ({
+const comparedIn = (
+  unit: string,
+  forceUnit: ForceUnit,
+  seed: number,
+): Omit<ComparedWith, 'warnings' | 'worthShare'> => ({
   per: unit === 'N/mm' ? 'width' : unit === 'MPa' ? 'area' : null,
   dimensionDoubtMm: null,
   shown: unit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
-  worthShare: null,
   seed,
 })
 

@@ -4,6 +4,7 @@ import type { OpenStudy } from '../data/backend.ts'
 import { useStudies } from '../data/queries.ts'
 import { FigureInput } from '../parts/FigureInput.tsx'
 import { texts } from '../texts/index.ts'
+import { ModeChoice } from './ModeChoice.tsx'
 import type { ComparisonChoice } from './useComparison.ts'
 
 const t = texts.compare
@@ -93,6 +94,7 @@ export function Choices({
           </select>
         </label>
       )}
+      <ModeChoice open={open} mode={choice.mode ?? null} onChoose={mode => onChoose({ ...choice, mode })} />
       <label>
         {t.covariate}{' '}
         <select

@@ -22,6 +22,7 @@ import { PairTable } from './PairTable.tsx'
 import { SpecimenTable } from './SpecimenTable.tsx'
 import { shownOf } from './shown.ts'
 import { TrendPlot } from './TrendPlot.tsx'
+import { OverTime } from './timeLine/OverTime.tsx'
 import { type ComparisonChoice, useComparison, useOpens } from './useComparison.ts'
 import { useRememberedLook } from './useRememberedLook.ts'
 import { stepOf, usualChoice } from './useStudyNext.ts'
@@ -102,6 +103,11 @@ export default function ComparePlace({ open }: PlaceProps) {
                 </Guard>
               </Folded>
             )}
+            <Folded name={t.overTimeHeading}>
+              <Guard name={t.overTimeHeading}>
+                <OverTime opens={opens} comparison={plane.comparison} />
+              </Guard>
+            </Folded>
             <Folded name={t.weibullHeading}>
               <Guard name={t.weibullHeading}>
                 <WeibullPlot {...plane} />

@@ -16,6 +16,8 @@ export interface ComparisonChoice {
   /** Compare all with the control only. */
   readonly againstControl?: boolean
   readonly covariate?: 'width' | 'thickness' | 'length' | null
+  /** The one way of failing that is compared; `null`: whatever let go first. */
+  readonly mode?: string | null
   /** Ids of further studies. */
   readonly alsoStudies: readonly string[]
 }
@@ -38,7 +40,14 @@ export function useOpens(open: OpenStudy, alsoStudies: readonly string[]): OpenS
 /** The comparison from the engine's thread; the last one stays in sight while a new one is counted. */
 export function useComparison(
   opens: readonly OpenStudy[],
-  { quantity, blocksBy, worthPct = null, againstControl = false, covariate = null }: ComparisonChoice,
+  {
+    quantity,
+    blocksBy,
+    worthPct = null,
+    againstControl = false,
+    covariate = null,
+    mode = null,
+  }: ComparisonChoice,
   unit: ForceUnit,
   without: ReadonlySet<string>,
 ) {
@@ -50,6 +59,7 @@ export function useComparison(
     forceUnit: unit,
     worthShare: worthPct === null ? null : worthPct / 100,
     againstControl,
+    mode,
     ...(blocksBy === null ? {} : { blocksBy }),
     ...(covariate === null ? {} : { covariate }),
   }

@@ -15,7 +15,7 @@ import { judgePairs, perGroupOf } from './judgePairs.ts'
 import { kruskalWallis } from './kruskalWallis.ts'
 import { levene } from './levene.ts'
 import { alarmsIfUnplanned, type Looks, levelAtLook, standingAtLook } from './looks.ts'
-import { byMode } from './modes.ts'
+import { againstMode, boundsOtherModes, byMode } from './modes.ts'
 import { needMore } from './needMore.ts'
 import { notShown } from './notShown.ts'
 import { pairDocuments } from './pairDocuments.ts'
@@ -39,6 +39,11 @@ export interface CompareOptions {
   readonly control?: string | null
   /** Group that every other is compared with, and they not with each other; `null` for each with each. */
   readonly against?: string | null
+  /**
+   * The one way of failing that is compared: what failed in another held at least so much against it. `null`: each by whatever let go
+   * first. Only where the quantity grows up to the failure.
+   */
+  readonly mode?: string | null
   /** What the specimens' `covariate` is, in words: the groups are compared as if all had the same of it. Not together with blocks. */
   readonly covariate?: string | null
   /**
@@ -64,7 +69,7 @@ export const WORTH_SHARE = 0.1
  * recorded are listed and do not count; those that only reached a bound count as that and leave no mean.
  */
 export function compareGroups(
-  specimens: readonly Specimen[],
+  given: readonly Specimen[],
   {
     quantity,
     unit,
@@ -72,6 +77,7 @@ export function compareGroups(
     blocksBy = null,
     control = null,
     against = null,
+    mode: askedMode = null,
     covariate = null,
     worthShare = null,
     like = null,
@@ -81,6 +87,8 @@ export function compareGroups(
   }: CompareOptions,
 ): Comparison {
   const scale: Scale = { unit, shown }
+  const mode = askedMode !== null && boundsOtherModes(quantity) ? askedMode : null
+  const specimens = mode === null ? given : againstMode(given, mode)
   const groups = [...new Set(specimens.map(s => s.group))].map(name => ({
     name,
     specimens: specimens.filter(s => s.group === name),
@@ -115,10 +123,11 @@ export function compareGroups(
     worthShare,
     factor: numericFactor(groups),
     against: middle < 0 ? null : against,
+    mode,
     untied,
     overallP: (overall?.welch ?? overall?.kruskalWallis)?.p ?? null,
   }
-  const modes = byMode(specimens)
+  const modes = byMode(given)
   const trend = trendOf(groups)
   const blocks = blocksBy === null ? null : blocksOf(layout, blocksBy, control, specimens)
   const compared: Omit<Comparison, 'answer'> = {
@@ -136,6 +145,7 @@ export function compareGroups(
       against: middle < 0 ? null : against,
     },
     worthShare,
+    mode,
     pairs: pairDocuments(judged, layout),
     blocks,
     trend,
@@ -151,12 +161,18 @@ export function compareGroups(
     warnings: [
       ...warnings,
       ...(covariate === null ? [] : covariateWarnings(covariate, covaried?.document ?? null, blocksBy)),
+      ...(askedMode !== null && mode === null ? [modeNotUsed(askedMode)] : []),
       ...lookWarnings(looks, perGroupOf(groups)),
       ...comparisonWarnings({ judged, described, modes, trend, overall, blocks, layout }),
     ],
   }
   return { ...compared, answer: answerOf(compared) }
 }
+
+const modeNotUsed = (mode: string): ComparisonWarning => ({
+  code: 'mode-not-used',
+  text: `What is compared here is not a strength, so how a specimen failed leaves no bound of it: all are compared, not “${mode}” alone.`,
+})
 
 function lookWarnings(looks: Looks | null, now: number): ComparisonWarning[] {
   if (looks === null) return []
@@ -304,7 +320,7 @@ function specimenDocument(s: Specimen, described: readonly ComparedGroup[]): Com
   const outlier = described
     .find(g => g.name === s.group)
     ?.outliers.find(o => o.specimen === s.name && s.dropped === null && o.value === s.value)
-  const { name, group, status, value, low, high, mode, block, day, order, dropped } = s
+  const { name, group, status, value, low, high, mode, block, day, order, dropped, failedOtherwise } = s
   return {
     name,
     group,
@@ -317,6 +333,7 @@ function specimenDocument(s: Specimen, described: readonly ComparedGroup[]): Com
     day,
     order,
     dropped,
+    ...(failedOtherwise ? { failedOtherwise } : {}),
     suspect: outlier
       ? { test: outlier.test, statistic: outlier.statistic, critical: outlier.critical }
       : null,

@@ -13,6 +13,10 @@ import { readingWarnings } from './readingWarnings.ts'
 import { looksOf } from './rememberedLooks.ts'
 import type { Specimen as Compared } from './specimen.ts'
 
+/** What is known of a specimen and may be taken out of the scatter. */
+export const STUDY_COVARIATES = ['width', 'thickness', 'length'] as const
+export type StudyCovariate = (typeof STUDY_COVARIATES)[number]
+
 export interface StudyComparison {
   readonly quantity: Quantity
   readonly blocksBy?: 'batch' | 'operator' | 'day'
@@ -20,8 +24,12 @@ export interface StudyComparison {
   readonly worthShare?: number | null
   /** Compare all with the variant marked as control, and not with each other. */
   readonly againstControl?: boolean
+  /** The same with this variant, whichever is marked. */
+  readonly against?: string
+  /** The one way of failing that is compared; others count as having held at least so much. */
+  readonly mode?: string | null
   /** Compare as if all specimens had the same of it. */
-  readonly covariate?: 'width' | 'thickness' | 'length'
+  readonly covariate?: StudyCovariate
   readonly seed: number
   /** Unit that its sentences tell forces in, newton beside; newton alone unless given. */
   readonly forceUnit?: ForceUnit
@@ -72,7 +80,15 @@ const PER = { force: null, 'force-per-width': 'width', 'force-per-area': 'area' 
  * warning: they are no group of their own.
  */
 export function compareStudy(study: ComparedStudy, options: StudyComparison): Outcome<Comparison> {
-  const { quantity, blocksBy, seed, forceUnit = 'N', worthShare = null, covariate = null } = options
+  const {
+    quantity,
+    blocksBy,
+    seed,
+    forceUnit = 'N',
+    worthShare = null,
+    covariate = null,
+    mode = null,
+  } = options
   const { variants } = study
   const { compared, ...sorted } = sortedOut(study, options)
   const { specimens: plain, unit } = onOneScale(compared)
@@ -91,8 +107,9 @@ export function compareStudy(study: ComparedStudy, options: StudyComparison): Ou
     shown: inUnit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
     blocksBy: blocksBy ?? null,
     control,
-    against: options.againstControl === true ? control : null,
+    against: options.against ?? (options.againstControl === true ? control : null),
     worthShare,
+    mode,
     covariate,
     looks: looksOf(study.study.plan),
     seed,

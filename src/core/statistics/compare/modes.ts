@@ -63,7 +63,21 @@ function meanAgainst(
 
 /** The specimens as they count against one way of failing: what failed in another, or nobody knows how, held at least so much. */
 export const againstMode = (specimens: readonly Specimen[], mode: string | null): Specimen[] =>
-  specimens.map(s => (s.status === 'measured' && s.mode !== mode ? { ...s, status: 'at-least' } : s))
+  specimens.map(s =>
+    s.status === 'measured' && s.mode !== mode ? { ...s, status: 'at-least', failedOtherwise: true } : s,
+  )
+
+/** Quantities that grow until a specimen fails, so that failing otherwise leaves a bound; a table's own column is taken for one. */
+export const boundsOtherModes = (quantity: string): boolean =>
+  !(['laterPeak', 'partialBreaks', 'stiffness'] as readonly string[]).includes(quantity)
+
+/** The ways of failing that specimens are said to have failed in, most frequent first. */
+export function knownModes(specimens: readonly Pick<Specimen, 'mode' | 'dropped'>[]): string[] {
+  const times = new Map<string, number>()
+  for (const { mode, dropped } of specimens)
+    if (mode !== null && dropped === null) times.set(mode, (times.get(mode) ?? 0) + 1)
+  return [...times].sort((a, b) => b[1] - a[1]).map(([mode]) => mode)
+}
 
 /** Groups in which more than one known mode occurs. */
 export const mixedGroups = (modes: readonly Pick<ModeOfGroup, 'group' | 'mode'>[]): string[] =>

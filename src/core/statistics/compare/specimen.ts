@@ -30,6 +30,8 @@ export interface Specimen {
   readonly order: number | null
   /** What was measured on it beside the result, where that is to be taken out of the scatter. */
   readonly covariate?: number | null
+  /** It failed in another way than the one that is compared, and so only held at least its value against that. */
+  readonly failedOtherwise?: boolean
   /** Why it was taken out of the figures; `null` where it counts. */
   readonly dropped: string | null
 }

@@ -43,6 +43,8 @@ export interface Judged {
   readonly factor: NumericFactor | null
   /** Group that all pairs compare with; `null` where each is compared with each. */
   readonly against: string | null
+  /** The one way of failing that is compared; `null` for whatever let go first. */
+  readonly mode: string | null
   /** Groups and blocks share nothing that ties them: `day` and the like, else `null`. */
   readonly untied: string | null
   /** p of all groups at once, of Welch's analysis of variance or else of ranks. */
@@ -60,6 +62,12 @@ export const verdictOfPair = (pair: JudgedPair): ComparedPair['verdict'] =>
 
 /** One sentence in plain words: what was seen, what was not, and what could not have been seen. */
 export function verdictOf(judged: Judged): string {
+  return judged.mode === null
+    ? verdictWithout(judged)
+    : `Against failing by “${judged.mode}” alone: ${verdictWithout(judged)}`
+}
+
+function verdictWithout(judged: Judged): string {
   const words = quantityWords(judged.quantity)
   if (judged.pairs.length === 0) return sentence([alone(judged, words)], judged.groups)
   if (judged.untied !== null) {

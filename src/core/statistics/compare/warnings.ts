@@ -44,7 +44,7 @@ function groupCount({ judged }: Found): ComparisonWarning[] {
 
 function ofGroup(group: ComparedGroup, { groups, scale }: Judged): ComparisonWarning[] {
   const own = groups.find(g => g.name === group.name)!.specimens
-  const reached = atLeastOf(own)
+  const reached = atLeastOf(own).filter(s => s.failedOtherwise !== true)
   return [
     ...(reached.length > 0
       ? [
@@ -110,7 +110,8 @@ function doubtWarnings({ described, judged }: Found): ComparisonWarning[] {
   })
 }
 
-function modeWarnings({ modes }: Found): ComparisonWarning[] {
+function modeWarnings({ modes, judged }: Found): ComparisonWarning[] {
+  if (judged.mode !== null) return [oneMode(judged, judged.mode)]
   const mixed = mixedGroups(modes)
   const shown = (group: string): string =>
     list(modes.filter(m => m.group === group).map(m => `${m.n} × ${m.mode ?? 'not noted'}`))
@@ -129,6 +130,18 @@ function modeWarnings({ modes }: Found): ComparisonWarning[] {
         ]
       : []),
   ]
+}
+
+/** What comparing one way of failing rests on. */
+function oneMode({ groups }: Judged, mode: string): ComparisonWarning {
+  const others = groups.map(g => {
+    const counted = g.specimens.filter(s => s.dropped === null && s.value !== null)
+    return `${counted.filter(s => s.failedOtherwise).length} of ${counted.length} ${g.name}`
+  })
+  return {
+    code: 'one-mode',
+    text: `Only failing by “${mode}” is compared: what failed in another way, or nobody noted how (${list(others)}), counts as having held at least so much against it. That holds if the ways of failing do not hang together; a specimen weak in one and so in the other would make it read high.`,
+  }
 }
 
 function scatterWarnings({ overall }: Found): ComparisonWarning[] {

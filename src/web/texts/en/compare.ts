@@ -29,6 +29,9 @@ export const compareTexts = {
   pairsOf: 'Compare',
   pairsAll: 'each with each',
   pairsControl: (name: string) => `all with ${name} alone`,
+  mode: 'Failing by',
+  modeAll: 'whatever lets go first',
+  modeOnly: (mode: string) => `${mode} alone`,
   covariate: 'Take out of the scatter',
   covariateNone: 'nothing',
   covariates: { width: 'the width', thickness: 'the thickness', length: 'the length' },
@@ -58,6 +61,11 @@ export const compareTexts = {
   loadingCurves: (done: number, all: number) => `Curves: ${done} of ${all}`,
   overlayLabel: (n: number) =>
     `${n} curves. Drag or use the arrow keys to move, plus and minus or the wheel to zoom, 0 for all of it.`,
+  overTimeHeading: 'Over the weeks: did the specimens change, or the rig?',
+  noControl: 'No variant is marked as control. Mark one in Plan and pull it on every day of work.',
+  overTimeAlarms: 'A change is told by mistake on about one healthy day in 200.',
+  overTimeLabel: (control: string, days: number, checks: number) =>
+    `${control} on ${days} days and the checks of ${checks} days, under one another over the time`,
   weibullHeading: 'Share broken against strength (Weibull)',
   weibullNone: 'A Weibull line needs at least three measured specimens of a variant.',
   weibullFit: (shape: string, scale: string) => `shape ${shape}, scale ${scale}`,
