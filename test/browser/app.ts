@@ -128,23 +128,27 @@ export function watch(context: BrowserContext, page: Page, origin: string): Watc
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
 
-/** What an accessibility check finds serious or critical, each with where. Nothing is switched off. */
-export async function seriousFaults(page: Page): Promise<string[]> {
+interface Violation {
+  readonly id: string
+  readonly impact: string
+  readonly nodes: readonly { readonly html: string; readonly failureSummary: string }[]
+}
+
+async function violations(page: Page): Promise<readonly Violation[]> {
   // Evaluated, not added as a script: the page's own policy stays in force.
   await page.evaluate(`if (!globalThis.axe) { ${axeSource} }`)
-  return page.evaluate(async () => {
-    const { axe } = globalThis as unknown as {
-      axe: {
-        run(): Promise<{
-          violations: { id: string; impact: string; nodes: { html: string; failureSummary: string }[] }[]
-        }>
-      }
-    }
-    return (await axe.run()).violations
-      .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-      .flatMap(({ id, nodes }) => nodes.map(node => `${id}: ${node.html} — ${node.failureSummary}`))
-  })
+  return page.evaluate<Violation[]>('axe.run().then(({ violations }) => violations)')
 }
+
+const told = (found: readonly Violation[]): string[] =>
+  found.flatMap(({ id, nodes }) => nodes.map(node => `${id}: ${node.html} — ${node.failureSummary}`))
+
+/** All that an accessibility check finds, each with where. Nothing is switched off. */
+export const faultsOf = async (page: Page): Promise<string[]> => told(await violations(page))
+
+/** What an accessibility check finds serious or critical, each with where. */
+export const seriousFaults = async (page: Page): Promise<string[]> =>
+  told((await violations(page)).filter(({ impact }) => impact === 'serious' || impact === 'critical'))
 
 const screenshots = fileURLToPath(new URL('./screenshots/', import.meta.url))
 

@@ -429,3 +429,22 @@ test('half a line from before the cable was pulled is not joined to what comes a
   expect(Math.max(...forces)).toBeLessThan(5.03 * 9.80665)
   expect(b.told).toContainEqual(expect.objectContaining({ kind: 'note', of: 'garbled', text: '1000,5' }))
 })
+
+test('a line that goes on and sends nothing is told of; one that has come to its end is not', async () => {
+  const silent = (told: readonly LiveMessage[]) =>
+    told.filter(message => message.kind === 'alarm' && message.alarm.code === 'silent').length
+  const looks = () => new Promise(resolve => setTimeout(resolve, 250))
+  const ended = await bench()
+  pull(ended, 0, 1, () => 0)
+  ended.line.hangUp()
+  await looks()
+  ended.pass(30)
+  await looks()
+  expect(silent(ended.told)).toBe(0)
+  const goesOn = await bench()
+  pull(goesOn, 0, 1, () => 0)
+  goesOn.pass(30)
+  await looks()
+  expect(silent(goesOn.told)).toBe(1)
+  await Promise.all([ended.session.close(), goesOn.session.close()])
+})

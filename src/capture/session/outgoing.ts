@@ -74,7 +74,12 @@ export function sendOn(line: Line): void {
 /** Looks whether the line still speaks, and in a language that can be read. */
 export function watchLine(line: Line): void {
   const silentS = line.nowS() - line.lastArrivalS
-  if (line.seenSamples && silentS > Math.max(SILENT_S, 5 * (line.times.periodS ?? 0))) {
+  // A line that is lost is told as lost, and one that has come to its end, as a pretend pull does, is not silent.
+  if (
+    line.stands === 'open' &&
+    line.seenSamples &&
+    silentS > Math.max(SILENT_S, 5 * (line.times.periodS ?? 0))
+  ) {
     line.alarms.raise('silent', silent(line.source.name), line.nowS())
   }
   tellHeld(line)

@@ -8,6 +8,7 @@ import {
   useRef,
   useState,
 } from 'react'
+import { createPortal } from 'react-dom'
 import { useHashLocation } from 'wouter/use-hash-location'
 import { faultText } from '../../core/problem.ts'
 import { texts } from '../texts/index.ts'
@@ -31,12 +32,19 @@ interface Foot {
 const FootContext = createContext<Foot>({ did: () => {}, say: () => {} })
 export const useFoot = (): Foot => useContext(FootContext)
 
+const SlotContext = createContext<(slot: HTMLElement | null) => void>(() => {})
+
+/** Where a place wants the line to stand, in the midst of its page, instead of at the foot of the window. */
+export function FootSlot() {
+  return <div className="foot-slot" ref={useContext(SlotContext)} aria-live="polite" />
+}
+
 const SAID_MS = 4000
 /** What was done withdraws after this; the key for undo takes it back all the same, for as long as its place is open. */
 const DONE_MS = 15_000
 
 /**
- * The line at the foot of the page. It belongs to the place where it arose and withdraws by itself, but not from under a
+ * The line at the foot of the window, or in the slot of its place. It belongs to the place where it arose and withdraws by itself, but not from under a
  * pointer or the focus; what was done can be taken back by key until its place is left.
  */
 export function FootProvider({ children }: { children: ReactNode }) {
@@ -45,6 +53,7 @@ export function FootProvider({ children }: { children: ReactNode }) {
   const [address] = useHashLocation()
   const place = useRef(placeIn(address))
   const line = useRef<HTMLDivElement>(null)
+  const [slot, setSlot] = useState<HTMLElement | null>(null)
   const [isShown, setShown] = useState(true)
   const foot = useMemo<Foot>(
     () => ({
@@ -84,25 +93,32 @@ export function FootProvider({ children }: { children: ReactNode }) {
     return () => clearInterval(timer)
   }, [done])
   const text = said ?? (isShown ? done?.text : undefined)
+  const isDocked = text !== undefined && slot === null
+  // What was pressed or written in just now is not to lie under it.
+  useEffect(() => {
+    if (isDocked) document.activeElement?.scrollIntoView?.({ block: 'nearest' })
+  }, [isDocked])
+  const shown = text !== undefined && (
+    <div ref={line} className="foot-line">
+      <span>{text}</span>
+      {said === null && done && (
+        <span className="row">
+          <button type="button" className="button" onClick={takeBack}>
+            {texts.app.undo}
+          </button>
+          <button type="button" className="button button-plain" onClick={() => setDone(null)}>
+            {texts.app.close}
+          </button>
+        </span>
+      )}
+    </div>
+  )
   return (
     <FootContext value={foot}>
-      {children}
-      <div aria-live="polite">
-        {text !== undefined && (
-          <div ref={line} className="foot-line">
-            <span>{text}</span>
-            {said === null && done && (
-              <span className="row">
-                <button type="button" className="button" onClick={takeBack}>
-                  {texts.app.undo}
-                </button>
-                <button type="button" className="button button-plain" onClick={() => setDone(null)}>
-                  {texts.app.close}
-                </button>
-              </span>
-            )}
-          </div>
-        )}
+      <SlotContext value={setSlot}>{children}</SlotContext>
+      {slot !== null && createPortal(shown, slot)}
+      <div className="foot-dock" aria-live="polite">
+        {slot === null && shown}
       </div>
     </FootContext>
   )

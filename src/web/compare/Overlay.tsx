@@ -164,6 +164,7 @@ function groupTick(
       label: group,
       title: group,
       weight: 100 - index,
+      number: index + 1,
     },
   ]
 }

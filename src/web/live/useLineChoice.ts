@@ -13,6 +13,8 @@ export interface ChosenLine {
   readonly faults: readonly LineFault[]
   /** The line to be opened, kept for the next time; `null`: the form is not filled in. */
   take(): Line | null
+  /** The pretend rig, whatever is chosen: each time another pull of it. */
+  practise(): Line | null
   /** For people, the line that was opened before; `null`: none was. */
   readonly known: string | null
 }
@@ -37,6 +39,23 @@ export function useLineChoice(usualRigId: string | null = null): ChosenLine {
   const choice = hasRig || own.kind === 'pretend' ? own : { ...own, rigId: usualRigId }
   const [faults, setFaults] = useState<readonly LineFault[]>([])
   const known = useMemo(() => (kept === null ? null : nameOf(choiceFrom(kept))), [kept])
+  const take = (from: LineChoice): Line | null => {
+    const made = lineOf(from)
+    if ('faults' in made) {
+      setFaults(made.faults)
+      return null
+    }
+    // Each pull of the pretend rig is another one.
+    const next = from.kind === 'pretend' ? { ...from, seed: `${Number(from.seed) + 1}` } : from
+    if (next.kind === 'pretend') keepPractice(JSON.stringify(next))
+    else {
+      keepPractice(null)
+      keepLasting(JSON.stringify(next))
+    }
+    setOwn(next)
+    if (next.kind !== 'pretend') setHasRig(true)
+    return made.line
+  }
   return {
     choice,
     faults,
@@ -46,23 +65,8 @@ export function useLineChoice(usualRigId: string | null = null): ChosenLine {
       setOwn({ ...own, ...part })
       setFaults([])
     },
-    take() {
-      const made = lineOf(choice)
-      if ('faults' in made) {
-        setFaults(made.faults)
-        return null
-      }
-      // Each pull of the pretend rig is another one.
-      const next = choice.kind === 'pretend' ? { ...choice, seed: `${Number(choice.seed) + 1}` } : choice
-      if (next.kind === 'pretend') keepPractice(JSON.stringify(next))
-      else {
-        keepPractice(null)
-        keepLasting(JSON.stringify(next))
-      }
-      setOwn(next)
-      if (next.kind !== 'pretend') setHasRig(true)
-      return made.line
-    },
+    take: () => take(choice),
+    practise: () => take({ ...own, kind: 'pretend', rigId: null, capacityN: '', unit: '' }),
   }
 }
 

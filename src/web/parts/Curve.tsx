@@ -1,9 +1,10 @@
-import { type PointerEvent, type ReactNode, useId, useLayoutEffect, useRef, useState } from 'react'
+import { type PointerEvent, type ReactNode, useId, useLayoutEffect, useMemo, useRef, useState } from 'react'
 import type { ShownUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
 import { texts } from '../texts/index.ts'
 import { CurveAxes } from './curve/CurveAxes.tsx'
 import { CurveButtons } from './curve/CurveButtons.tsx'
+import { CurveEvents } from './curve/CurveEvents.tsx'
 import { CurveMarks, placeTicks, ROW_PX, tickAt } from './curve/CurveMarks.tsx'
 import { CurvePart } from './curve/CurvePart.tsx'
 import { CurveReadout } from './curve/CurveReadout.tsx'
@@ -25,6 +26,7 @@ import { usePainting } from './curve/usePainting.ts'
 import { useSize } from './curve/useSize.ts'
 import { isWhole, type View, viewByKey, within } from './curve/view.ts'
 import { Selvedge } from './Selvedge.tsx'
+import { useIsNarrow } from './useIsNarrow.ts'
 import './Curve.css'
 
 export interface CurveProps {
@@ -59,6 +61,10 @@ export interface CurveProps {
   /** A plain drag over the plot marks too, instead of moving the view. */
   readonly marking?: boolean
   readonly onTick?: (id: string) => void
+  /** Whether the caller lists the events by their numbers itself. */
+  readonly listsEvents?: boolean
+  /** Rows of words over the plot, at most. */
+  readonly mostRows?: number
   /** The place that is pointed at; `null` when the pointer has left. */
   readonly onPoint?: (at: number | null) => void
   /** The line that is pointed at, of many; `null` where none is near. */
@@ -101,6 +107,8 @@ export function Curve({
   part = null,
   marking = false,
   onTick,
+  listsEvents = false,
+  mostRows,
   onPoint,
   onLine,
   children,
@@ -124,7 +132,7 @@ export function Curve({
     if (givenView === undefined) setOwnView(seen)
     onView?.(seen)
   }
-  const layout = layoutOf(size, unit)
+  const layout = layoutOf(size, unit, mostRows)
   slices?.want(lines, whole, view, Math.round(layout.width))
   const drawn = slices?.best(view) ?? NONE
   const seenN = fits
@@ -138,7 +146,13 @@ export function Curve({
     if (plane.width > 0) painter?.paint(drawn, plane)
   })
 
-  const placed = placeTicks(ticks, plane, Math.floor((layout.top - 8) / ROW_PX), layout)
+  const isNarrow = useIsNarrow()
+  const marked = useMemo(
+    () => (isNarrow ? ticks.map(tick => ({ ...tick, label: `${tick.number}` })) : ticks),
+    [isNarrow, ticks],
+  )
+  const rows = Math.floor((layout.top - 8) / ROW_PX)
+  const placed = placeTicks(marked, plane, rows, layout, isNarrow ? ticks.length : undefined)
   const gestures = useGestures({
     view,
     whole,
@@ -276,6 +290,7 @@ export function Curve({
           </g>
         </svg>
       </div>
+      {isNarrow && !listsEvents && ticks.length > 0 && <CurveEvents ticks={ticks} />}
       <CurveButtons
         isWhole={chosen === null}
         fits={fits}

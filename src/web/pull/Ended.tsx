@@ -5,6 +5,7 @@ import { SaveReminder } from '../keeping/KeptHere.tsx'
 import { texts } from '../texts/index.ts'
 import type { Unanswered } from './ended.ts'
 import { ReasonForm } from './ReasonForm.tsx'
+import { SayMode } from './SayMode.tsx'
 import type { Pull } from './usePull.ts'
 
 const words = texts.pull
@@ -12,7 +13,6 @@ const words = texts.pull
 /** After a recording: its reading, how the specimen failed, and what is to become of it. */
 export function Ended({ open, pull, ended }: { open: OpenStudy; pull: Pull; ended: Unanswered }) {
   const { specimen, name, panel } = pull
-  const { failureModes } = open.study
   return (
     <section className="pull-ended" aria-labelledby="pull-ended">
       <h2 id="pull-ended">{words.endedHeading(name, ended.isKept)}</h2>
@@ -31,25 +31,7 @@ export function Ended({ open, pull, ended }: { open: OpenStudy; pull: Pull; ende
         />
       ) : (
         <>
-          {specimen && (
-            <fieldset className="pull-modes">
-              <legend>{words.failureMode}</legend>
-              {failureModes.length === 0 && <p className="pencil small">{words.noModes}</p>}
-              <div className="row">
-                {failureModes.map((mode, i) => (
-                  <button
-                    key={mode}
-                    type="button"
-                    className="button"
-                    aria-pressed={specimen.failureMode === mode}
-                    onClick={() => void pull.sayMode(specimen.failureMode === mode ? null : mode)}
-                  >
-                    {i < 9 && <kbd>{i + 1}</kbd>} {mode}
-                  </button>
-                ))}
-              </div>
-            </fieldset>
-          )}
+          {specimen && <SayMode study={open.study} specimen={specimen} pull={pull} />}
           <div className="row">
             <button type="button" className="button" onClick={() => pull.press('redo')}>
               <kbd>{words.keysOf.redo}</kbd> {words.buttons.redo}

@@ -57,6 +57,7 @@ export function LiveCurve({
       bands={strip.bands}
       ticks={ticks}
       peak={peak}
+      mostRows={2}
       reachN={plannedN ?? QUIET_SHARES * (restlessN ?? 0)}
     />
   )

@@ -17,12 +17,18 @@ export function LiveHead({
   plannedN,
   rig,
   capacityN,
+  isPractice,
+  isSmall = false,
   children,
 }: {
   unit: ForceUnit
   plannedN: number | null
   rig: LineRigFacts | null
   capacityN: number | null
+  /** Of the pretend rig: its forces are invented. */
+  isPractice: boolean
+  /** The force stands among the small figures: what it came to has its place. */
+  isSmall?: boolean
   /** Stands beside the force: what it came to. */
   children?: ReactNode
 }) {
@@ -43,8 +49,12 @@ export function LiveHead({
         strokeIs={strokeAlarm(stroke)}
       />
       <div className="pull-force">
-        <span className="pull-numeral">
-          <span className="hidden-words">{words.liveLabel}: </span>
+        <span className="pull-numeral" data-small={isSmall}>
+          {isSmall ? (
+            <span className="pencil">{words.liveNow} </span>
+          ) : (
+            <span className="hidden-words">{words.liveLabel}: </span>
+          )}
           <span className="pull-figure">
             {forceN === null ? '–' : mark(liveNumber(forceN, figures, restlessN, unit))}
           </span>
@@ -54,7 +64,7 @@ export function LiveHead({
         </span>
         {children}
       </div>
-      <SmallFigures unit={unit} rig={rig} />
+      <SmallFigures unit={unit} rig={rig} isPractice={isPractice} />
     </>
   )
 }

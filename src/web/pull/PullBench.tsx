@@ -1,5 +1,7 @@
 import { useRef, useState } from 'react'
+import { isPractice } from '../../core/study.ts'
 import { FORCE_UNITS, toNewton } from '../../core/units/force.ts'
+import { FootSlot } from '../app/undo.tsx'
 import type { OpenStudy } from '../data/backend.ts'
 import { useKept } from '../live/kept.ts'
 import { LineChooser } from '../live/LineChooser.tsx'
@@ -58,6 +60,14 @@ export function PullBench({ open }: { open: OpenStudy }) {
   useScreenAwake(pull.isInHand)
   useLeaveWarning(host.kind === 'page' && isKeepingState(live.capture))
   useForceSound(hasSound, plannedN ?? capacityN)
+  const openChosen = () => {
+    const line = chosen.take()
+    if (line) void pull.open(line)
+  }
+  const practise = () => {
+    const line = chosen.practise()
+    if (line) void pull.open(line)
+  }
   const isHolding = usePullKeys(
     {
       onKey: pull.press,
@@ -67,50 +77,60 @@ export function PullBench({ open }: { open: OpenStudy }) {
     },
     footKey,
   )
-  const reading =
-    ended?.reading ?? (moment === 'let-go' || moment === 'pulling' ? (live.reading?.reading ?? null) : null)
+  const isOver = moment === 'let-go' || moment === 'ended'
+  const reading = ended?.reading ?? (isOver || moment === 'pulling' ? (live.reading?.reading ?? null) : null)
+  // Once it has let go, what it came to takes the place of the live force.
+  const hasResult = isOver && reading !== null
   return (
     <div className="pull" ref={page} data-moment={moment} data-room={isRoom}>
-      <PullNext open={open} pull={pull} knownLine={chosen.known} />
+      <PullNext open={open} pull={pull} known={chosen.known} onPractise={practise} />
       <Alarms />
       <Unsaved />
       {moment === 'ready' && <HealthNotes rig={bench.rig} line={live.line} />}
-      <p className="pull-hint" role="status" data-holding={isHolding}>
-        {isHolding && actOf(moment, 'escape-held') === 'give-up' ? words.hints.holding : (pull.hint ?? '')}
-      </p>
+      <div className="pull-said">
+        <p className="pull-hint" role="status" data-holding={isHolding}>
+          {isHolding && actOf(moment, 'escape-held') === 'give-up' ? words.hints.holding : (pull.hint ?? '')}
+        </p>
+        <FootSlot />
+      </div>
       {moment === 'asking-zero' ? <ZeroQuestion pull={pull} /> : <Problems error={pull.error} />}
       {hasLine && (
-        <>
-          <div className="pull-head">
-            <h1>{pull.name}</h1>
-            <p className="pull-state">
-              {words.states[moment]}
-              {live.capture && live.capture.pulls > 1 && moment === 'pulling' && (
-                <span className="pencil"> {words.pulls(live.capture.pulls)}</span>
-              )}
-            </p>
+        <div className="pull-stage" data-result={hasResult}>
+          <div className="pull-top">
+            <div className="pull-head">
+              <h1>{pull.name}</h1>
+              <p className="pull-state">
+                {words.states[moment]}
+                {live.capture && live.capture.pulls > 1 && moment === 'pulling' && (
+                  <span className="pencil"> {words.pulls(live.capture.pulls)}</span>
+                )}
+              </p>
+            </div>
+            <LiveHead
+              unit={unit}
+              plannedN={plannedN}
+              rig={live.rig}
+              capacityN={capacityN}
+              isPractice={isPractice({ device: live.line ?? '' })}
+              isSmall={hasResult && !isRoom}
+            >
+              {reading && <ReadingNow reading={reading} unit={unit} />}
+            </LiveHead>
           </div>
-          <LiveHead unit={unit} plannedN={plannedN} rig={live.rig} capacityN={capacityN}>
-            {reading && <ReadingNow reading={reading} unit={unit} />}
-          </LiveHead>
-          {ended && <Ended open={open} pull={pull} ended={ended} />}
-          {pull.panel === 'note' && <NoteForm pull={pull} />}
+          {(ended || pull.panel === 'note') && (
+            <div className="pull-asks">
+              {ended && <Ended open={open} pull={pull} ended={ended} />}
+              {pull.panel === 'note' && <NoteForm pull={pull} />}
+            </div>
+          )}
           {!isRoom && <LiveCurve unit={unit} name={pull.name} plannedN={plannedN} />}
-        </>
+        </div>
       )}
       {!hasLine && ended && <Ended open={open} pull={pull} ended={ended} />}
       {hasLine && !ended && <Commands pull={pull} />}
       {!isRoom && (
         <>
-          {moment === 'no-line' && (
-            <LineChooser
-              chosen={chosen}
-              onOpen={() => {
-                const line = chosen.take()
-                if (line) void pull.open(line)
-              }}
-            />
-          )}
+          {moment === 'no-line' && <LineChooser chosen={chosen} onOpen={openChosen} />}
           <div className="pull-below">
             <WhoIsNext open={open} pull={pull} />
             <NoteList />

@@ -14,12 +14,14 @@ const { buttons } = texts.pull
 export function PullNext({
   open,
   pull,
-  knownLine,
+  known,
+  onPractise,
 }: {
   open: OpenStudy
   pull: Pull
   /** The line that was opened before, for people. */
-  knownLine: string | null
+  known: string | null
+  onPractise: () => void
 }) {
   const host = useLine()
   const { moment, name, isBusy } = pull
@@ -34,7 +36,15 @@ export function PullNext({
     'no-line': () =>
       isJoining
         ? words.joining
-        : [knownLine === null ? words.noLine : words.openAgain(knownLine), press(buttons.openLine)],
+        : [
+            known === null ? words.noLine : words.openAgain(known),
+            <span key="open" className="row">
+              {press(buttons.openLine)}
+              <button type="button" className="button" disabled={isBusy} onClick={onPractise}>
+                {buttons.practise}
+              </button>
+            </span>,
+          ],
     'line-lost': () => words.lineLost,
     'no-specimen': () =>
       open.specimens.length === 0 ? words.noneAtAll : <StudyStepLine open={open} here="pull" />,
@@ -62,7 +72,7 @@ export function PullNext({
     pulling: () => words.pulling,
     'let-go': () => [words.letGo, press(buttons.finish)],
     ended: () => [
-      open.study.failureModes.length > 0 && pull.specimen !== null && pull.specimen.failureMode === null
+      pull.specimen !== null && pull.specimen.failureMode === null
         ? words.ended(name)
         : words.endedPlain(name, pull.ended?.isKept ?? false),
       press(buttons.keep),

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'react'
+import { isPractice } from '../../core/study.ts'
 import { useUnit } from '../app/units.tsx'
 import { useLiveState } from '../live/useLive.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
@@ -33,6 +34,7 @@ export function ScreenPage() {
     hasEnded: capture?.phase === 'finished',
     hasSpecimen: true,
   })
+  const isOver = moment === 'let-go' || moment === 'ended'
   const isLetGo = useLetGo(moment === 'away')
   const name = plan?.about.specimen ?? ''
   const shown = ended?.reading ?? reading?.reading ?? null
@@ -56,10 +58,15 @@ export function ScreenPage() {
       </div>
       {live.line !== null && (
         <>
-          <LiveHead unit={unit} plannedN={null} rig={live.rig} capacityN={live.rig?.capacityN ?? null}>
-            {shown && (moment === 'let-go' || moment === 'ended') && (
-              <ReadingNow reading={shown} unit={unit} />
-            )}
+          <LiveHead
+            unit={unit}
+            plannedN={null}
+            rig={live.rig}
+            capacityN={live.rig?.capacityN ?? null}
+            isPractice={isPractice({ device: live.line })}
+            isSmall={shown !== null && isOver}
+          >
+            {shown && isOver && <ReadingNow reading={shown} unit={unit} />}
           </LiveHead>
           <LiveCurve unit={unit} name={name} plannedN={null} />
         </>

@@ -47,13 +47,17 @@ export function liveTicks(
 ): CurveTick[] {
   const read = reading?.reading
   const upToS = read && reading ? reading.upToS : Number.NEGATIVE_INFINITY
+  const before = read?.events.length ?? 0
   const told = events
     .filter(({ atS }) => atS > upToS)
-    .map(({ id, kind, atS, beforeN, dropN }) => {
+    .map(({ id, kind, atS, beforeN, dropN }, i) => {
       const label = mark(
         `${texts.pull.eventWords[kind]}, ${plainNumber(-Math.abs(fromNewton(dropN, unit)), liveDecimals(restlessN, unit))} ${unit}`,
       )
-      return { id: `live ${id}`, at: atS, forceN: Math.max(0, beforeN), label, title: label, weight: dropN }
+      return {
+        ...{ id: `live ${id}`, at: atS, forceN: Math.max(0, beforeN) },
+        ...{ label, title: label, weight: dropN, number: before + i + 1 },
+      }
     })
   if (!read || !reading) return told
   const counted = ticksOf(read, unit, { kind: 'time' }, mark)

@@ -279,7 +279,14 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
     sayMode(mode: string | null) {
       if (!specimen) return Promise.resolve()
       const { id, failureMode: before, name: of } = specimen
+      const { study } = open
       return run(async () => {
+        // What was said in one's own words is offered for the next specimen.
+        if (mode !== null && !study.failureModes.includes(mode))
+          await backend.studies.change(study.id, {
+            failureModes: [...study.failureModes, mode],
+            basedOn: study.updatedAt,
+          })
         await backend.specimens.change(id, { failureMode: mode })
         await refresh()
         foot.did(words.hints.modeKept(of), async () => {

@@ -53,9 +53,12 @@ export const EventList = memo(function EventList({
       <h2 id="read-events">{texts.read.eventsHeading}</h2>
       {reading.events.length === 0 && <p>{texts.read.noEvents}</p>}
       <ol className="plain-list read-events">
-        {events.map(event => (
+        {events.map((event, i) => (
           <li key={eventId(event)} id={anchorOf(eventId(event))} data-chosen={eventId(event) === chosen}>
-            {time(event.atS)}
+            <span className="read-when">
+              <strong className="read-number">{i + 1}</strong>
+              {time(event.atS)}
+            </span>
             <span>
               {mark(eventSentence(event, unit, decimals, elements))}
               {isDrop(event) && (

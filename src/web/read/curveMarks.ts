@@ -34,6 +34,7 @@ export function ticksOf(
       label,
       title: mark(texts.read.eventAt(label, event.atS)),
       weight: RANKS[event.kind] * 1e9 + Math.min(Math.abs(event.dropN), 1e8),
+      number: i + 1,
     }
   })
 }

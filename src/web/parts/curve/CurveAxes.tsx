@@ -67,6 +67,7 @@ export function CurveAxes({
         <line x1={0} x2={width} />
         {show(x, ticksX).map(({ at, text }) => (
           <g key={text} transform={`translate(${at} 0)`}>
+            {at > 0 && <line className="curve-rule" y1={-axisY} y2={height - axisY} />}
             <line y2={5} />
             <text y={18} textAnchor="middle">
               {text}

@@ -21,13 +21,14 @@ export function placeTicks(
   { view, width }: Plane,
   rows: number,
   room: { readonly left: number; readonly right: number },
+  mostWords = MOST_WORDS,
 ): PlacedTick[] {
   const perUnit = width / (view.to - view.from)
   const seen = ticks
     .filter(({ at }) => at >= view.from && at <= view.to)
     .sort((a, b) => b.weight - a.weight)
     .slice(0, MOST_TICKS)
-  const worded = seen.slice(0, MOST_WORDS)
+  const worded = seen.slice(0, mostWords)
   const places = placeLabels(
     worded.map(({ at, label, weight }) => ({
       x: (at - view.from) * perUnit,

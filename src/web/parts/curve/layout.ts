@@ -21,13 +21,18 @@ export interface Layout {
   readonly withNewton: boolean
 }
 
-export function layoutOf(size: { readonly width: number; readonly height: number }, unit: ShownUnit): Layout {
+/** `mostRows`: of words over the plot. */
+export function layoutOf(
+  size: { readonly width: number; readonly height: number },
+  unit: ShownUnit,
+  mostRows = 5,
+): Layout {
   const narrow = size.width < NARROW_PX
   const left = narrow ? 44 : 60
   const withNewton = unit !== 'N' && !narrow
   const right = withNewton ? 56 : 14
   // Words over the plot take no more than a quarter of it.
-  const rows = Math.max(2, Math.min(5, Math.floor((0.25 * size.height) / ROW_PX)))
+  const rows = Math.max(2, Math.min(mostRows, Math.floor((0.25 * size.height) / ROW_PX)))
   const top = rows * ROW_PX + 14
   const height = Math.max(0, size.height - top - 6 - SELVEDGE_PX - 4 - AXIS_PX)
   const selvedgeY = height + 6

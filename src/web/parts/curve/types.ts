@@ -41,6 +41,8 @@ export interface CurveTick {
   readonly title: string
   /** Where room is short, the words of the greatest stay. */
   readonly weight: number
+  /** From 1, in the order in which they happened: stands on the curve where the window is too narrow for words. */
+  readonly number: number
 }
 
 /** The peak, pencilled where it happened, with the interval that holds it. */

@@ -40,6 +40,7 @@ export const pullTexts = {
   },
   buttons: {
     openLine: 'Open the line',
+    practise: 'Practise with the pretend rig',
     arm: 'Wait for the first tug',
     disarm: 'Stop waiting',
     finish: 'Finish',
@@ -106,6 +107,9 @@ export const pullTexts = {
   plannedMark: 'planned peak',
   counts: 'counts',
   liveLabel: 'Live force',
+  liveNow: 'now',
+  scale: 'scale',
+  scaleOf: { unchecked: 'not checked', practice: 'invented, for practice' },
   curveLabel: (name: string) => `Live force of ${name}`,
   time: 'time, s',
   line: 'force',
@@ -157,7 +161,9 @@ export const pullTexts = {
   warningsHeading: 'What to know about it',
   inRead: 'Look at it in Read',
   failureMode: 'How did it fail?',
-  noModes: 'The study has no list of failure modes yet: write it in Plan or Read.',
+  otherMode: 'Or in your own words',
+  keepMode: 'Keep it',
+  noMode: 'Type a few words: they come back as a button for the next specimen.',
   peakName: 'Peak force',
 
   why: {

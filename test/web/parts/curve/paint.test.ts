@@ -62,6 +62,7 @@ test('of many ticks the weightiest keep their words, and each can be pointed at'
     label: `a part let go, number ${i}`,
     title: '',
     weight: i,
+    number: i + 1,
   }))
   const placed = placeTicks(ticks, plane, 4, { left: 10, right: 10 })
   const worded = placed.filter(({ place }) => place !== null)
