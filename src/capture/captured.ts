@@ -93,6 +93,7 @@ function readCaptured(
     recordings: [recording],
     rig: rig?.document ?? null,
     day: startedAt.slice(0, 10),
+    calibration: null,
     capacityN,
     isPractice: isPractice({ device: source }),
     facts: specimenFactsIn(about, plan),

@@ -28,6 +28,18 @@ export const addLogOptions = (command: Command): Command =>
     .addOption(new Option('--decimal <mark>', 'decimal mark').choices(['comma', 'point']))
     .option('--encoding <name>', 'text encoding, as in utf-16le, windows-1252 or shift_jis')
 
+/** Their names, for commands that take logs or what was kept of them. */
+export const LOG_OPTIONS: readonly string[] = [
+  'time',
+  'timeUnit',
+  'force',
+  'unit',
+  'rate',
+  'tension',
+  'decimal',
+  'encoding',
+]
+
 /** The same as the reader of logs wants them. */
 export function logOptionsOf({
   time,

@@ -97,6 +97,7 @@ const read = (
     recordings,
     rig,
     day: dayOf(recordings),
+    calibration: null,
     capacityN: null,
     isPractice: false,
     facts,

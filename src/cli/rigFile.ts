@@ -18,6 +18,14 @@ export async function openRig(path: string): Promise<Outcome<Rig>> {
   return parseRig(asText(bytes.value), path)
 }
 
+/** The calibration of a file: as `calibrate --json` prints it, or a quick scale. It must tell its day. */
+export async function openCalibration(path: string): Promise<Outcome<RigCalibration>> {
+  const bytes = await readBytes(path)
+  if (!bytes.ok) return bytes
+  const { parseCalibration } = await import('../core/calibration/rig.ts')
+  return parseCalibration(asText(bytes.value), path === '-' ? 'standard input' : path)
+}
+
 /** Adds a calibration to a rig file, which is begun where there is none. All else in the file stays as it is. */
 export async function saveCalibration(path: string, calibration: RigCalibration): Promise<Outcome<string>> {
   return changeRig(path, rig => ({

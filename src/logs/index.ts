@@ -22,7 +22,9 @@ export {
 } from './specimens/readSpecimen.ts' // a specimen's recordings → its reading
 export { readSpecimensTable } from './specimens/readSpecimensTable.ts'
 export {
+  dayOfPull,
   type RecordedParts,
+  rigOfEntries,
   type SpecimenRecording,
   specimenRecording,
   toldCapacityN,

@@ -136,6 +136,7 @@ const recordingEntry = z.object({
   rigId: id.nullable(),
   capacityN: z.number().nullable(),
   calibrationId: id.nullable(),
+  calibration: text.nullable(),
   study: named,
   specimen: named,
   place: z.int(),

@@ -1,8 +1,12 @@
 import type { Outcome } from '../core/problem.ts'
-import { compareStudy as compare, type StudyComparison } from '../core/statistics/compare/compareStudy.ts'
+import {
+  type ComparedStudy,
+  compareStudy as compare,
+  type StudyComparison,
+} from '../core/statistics/compare/compareStudy.ts'
 import type { Comparison } from '../core/statistics/document.ts'
 import { isPractice } from '../core/study.ts'
-import type { RecordingEntry, Store } from '../store/index.ts'
+import type { RecordingEntry, Store, Study } from '../store/index.ts'
 
 /** The variants of a kept study against one another. */
 export async function compareStudy(
@@ -11,23 +15,24 @@ export async function compareStudy(
   options: StudyComparison,
 ): Promise<Outcome<Comparison>> {
   const study = await store.studies.get(studyId)
-  if (!study.ok) return study
-  const recorded = await firstRecordings(store, studyId)
-  return compare(
-    {
-      study: study.value,
-      variants: await store.variants.list(studyId),
-      specimens: await store.specimens.list(studyId),
-      readings: await store.readings.latestOfStudy(studyId),
-      pulledAt: new Map(
-        [...recorded].flatMap(([id, { startedAt }]): [string, string][] =>
-          startedAt === null ? [] : [[id, startedAt]],
-        ),
+  return study.ok ? compare(await comparedStudy(store, study.value), options) : study
+}
+
+/** A study of the store, as far as a comparison asks. */
+export async function comparedStudy(store: Store, study: Study): Promise<ComparedStudy> {
+  const recorded = await firstRecordings(store, study.id)
+  return {
+    study,
+    variants: await store.variants.list(study.id),
+    specimens: await store.specimens.list(study.id),
+    readings: await store.readings.latestOfStudy(study.id),
+    pulledAt: new Map(
+      [...recorded].flatMap(([id, { startedAt }]): [string, string][] =>
+        startedAt === null ? [] : [[id, startedAt]],
       ),
-      practice: new Set([...recorded].flatMap(([id, entry]) => (isPractice(entry) ? [id] : []))),
-    },
-    options,
-  )
+    ),
+    practice: new Set([...recorded].flatMap(([id, entry]) => (isPractice(entry) ? [id] : []))),
+  }
 }
 
 /** The first recording of each specimen of a study. */

@@ -1,7 +1,8 @@
-import { DEMO, demoStudy } from '../capture/pretend/index.ts'
+import { DEMO, demoRig, demoStudy } from '../capture/pretend/index.ts'
 import { fine, type Outcome } from '../core/problem.ts'
 import { readLog, writeCsv } from '../logs/index.ts'
 import type { Store, Study } from '../store/index.ts'
+import { keepRig } from './desk/keepRig.ts'
 import { keepReading } from './specimenReading.ts'
 
 /**
@@ -15,6 +16,16 @@ export async function keepDemoStudy(store: Store): Promise<Outcome<Study>> {
   const fields = { name, question, method, failureModes, plannedPerVariant, equivalents }
   const study = await store.studies.create(fields)
   if (!study.ok) return study
+  const { rig, check } = demoRig()
+  const rigId = await keepRig(store, rig)
+  if (!rigId.ok) return rigId
+  const checked = await store.checks.save({
+    rigId: rigId.value,
+    calibrationId: null,
+    madeAt: check.at,
+    document: check,
+  })
+  if (!checked.ok) return checked
   for (const { specimen: name, logs, row } of demoStudy(DEMO.seed)) {
     const specimen = await store.specimens.named({
       study: study.value.name,
@@ -28,6 +39,7 @@ export async function keepDemoStudy(store: Store): Promise<Outcome<Study>> {
       widthMm: row.width_mm,
       failureMode: row.mode,
       note: row.note,
+      pulledOn: DEMO.pulledOn,
       status: 'pulled',
     })
     if (!known.ok) return known
@@ -40,6 +52,7 @@ export async function keepDemoStudy(store: Store): Promise<Outcome<Study>> {
         log,
         source: 'log',
         specimenId: id,
+        rigId: rigId.value,
       })
       if (!kept.ok) return kept
     }

@@ -28,8 +28,12 @@ export async function editSpecimens(
   const before = await asItIs(store, studyId)
   const edit = await store.edits.apply(studyId, steps, by)
   if (!edit.ok) return edit
-  return fine({ edit: edit.value, ...(await readAnew(store, studyId, before)) })
+  return fine({ edit: edit.value, ...(await readAnew(store, studyId, before, onNamedRig(steps))) })
 }
+
+/** Recordings whose rig is named: a rig that was theirs already may have been described or calibrated anew since they were read. */
+const onNamedRig = (steps: readonly SpecimenEdit[]): ReadonlySet<string> =>
+  new Set(steps.flatMap(step => (step.kind === 'rig' ? step.recordingIds : [])))
 
 /** Takes an edit back, or does it again, and reads anew what is another by it. */
 export async function turnEdit(
@@ -77,9 +81,11 @@ async function basesOf(store: Store, studyId: string): Promise<Map<string, strin
     const own = entries
       .filter(entry => entry.specimen?.id === specimen.id)
       .sort((a, b) => a.place - b.place)
-      .map(({ id, rigId }) => [id, rigId])
+      .map(({ id, rigId, calibration }) => [id, rigId, calibration])
     const { typedPeak } = specimen
-    bases.set(specimen.id, JSON.stringify([own, typedPeak, await specimenFacts(store, specimen)]))
+    // The day says which calibration of a rig counts.
+    const pulledOn = own.some(([, rigId]) => rigId !== null) ? specimen.pulledOn : null
+    bases.set(specimen.id, JSON.stringify([own, typedPeak, pulledOn, await specimenFacts(store, specimen)]))
   }
   return bases
 }
@@ -88,17 +94,18 @@ async function readAnew(
   store: Store,
   studyId: string,
   before: Before,
+  anyway: ReadonlySet<string> = new Set(),
 ): Promise<Pick<Edited, 'reread' | 'problems'>> {
   const reread: Reread[] = []
   const problems: Problem[] = []
   const entries = await entriesOf(store, studyId)
   for (const [id, base] of await basesOf(store, studyId)) {
-    if (before.bases.get(id) === base) continue
+    const own = entries.filter(entry => entry.specimen?.id === id)
+    if (before.bases.get(id) === base && !own.some(entry => anyway.has(entry.id))) continue
     const specimen = await store.specimens.get(id)
     if (!specimen.ok) continue
     const was = before.readings.get(id) ?? null
-    const isRecorded = entries.some(entry => entry.specimen?.id === id)
-    if (!isRecorded && specimen.value.typedPeak === null) {
+    if (own.length === 0 && specimen.value.typedPeak === null) {
       if (was !== null) reread.push({ specimen: specimen.value.name, before: was, after: null })
       continue
     }

@@ -87,7 +87,7 @@ async function keptSpecimen(
   { reading, entries, rigs }: SpecimenParts,
 ): Promise<Outcome<KeptSpecimen>> {
   const counting = entries.filter(entry => entry.setAside === null)
-  const joined = counting.length === 0 ? null : await recordingOf(store, counting)
+  const joined = counting.length === 0 ? null : await recordingOf(store, counting, specimen.pulledOn)
   if (joined !== null && !joined.ok && reading !== null) return joined
   const rigId = counting.find(entry => entry.rigId !== null)?.rigId ?? null
   const rig = rigId === null ? fine(null) : await rigs(rigId)

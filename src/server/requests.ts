@@ -102,7 +102,12 @@ const editStepSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('split'), specimenId, recordingIds, name }),
   z.strictObject({ kind: z.literal('merge'), specimenId, others: z.array(id).min(1).max(1000) }),
   z.strictObject({ kind: z.literal('order-logs'), specimenId, recordingIds }),
-  z.strictObject({ kind: z.literal('rig'), recordingIds, rigId: id.nullable() }),
+  z.strictObject({
+    kind: z.literal('rig'),
+    recordingIds,
+    rigId: id.nullable(),
+    calibration: z.string().max(2000).nullable().default(null),
+  }),
   z.strictObject({ kind: z.literal('remove-variant'), variantId: id, specimensTo: id.nullable() }),
 ])
 export const editSchema = z.strictObject({
@@ -151,6 +156,7 @@ export const logQuerySchema = z.strictObject({
 export const newRecordingQuerySchema = logQuerySchema.extend({
   specimenId: id.optional(),
   rigId: id.optional(),
+  calibration: z.string().max(2000).optional(),
   startedAt: when.optional(),
 })
 

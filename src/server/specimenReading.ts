@@ -5,9 +5,11 @@ import { typedReading } from '../core/reading/typedReading.ts'
 import type { Recording } from '../core/recording.ts'
 import { isPractice } from '../core/study.ts'
 import {
+  dayOfPull,
   factsOf,
   type RecordedParts,
   readSpecimen,
+  rigOfEntries,
   type SpecimenFacts,
   type SpecimenRead,
   type SpecimenRecording,
@@ -24,7 +26,7 @@ interface StoredParts extends RecordedParts {
 /** The logs of a specimen, those set aside left out; `null` where it has none, and its peak was typed. */
 async function partsOf(
   store: Store,
-  { id, name, typedPeak }: Specimen,
+  { id, name, typedPeak, pulledOn }: Specimen,
 ): Promise<Outcome<StoredParts | null>> {
   const { items } = await store.recordings.list({ specimenId: id, limit: 1000 })
   if (items.length === 0 && typedPeak !== null) return fine(null)
@@ -37,13 +39,15 @@ async function partsOf(
   return recordedParts(
     store,
     [...items].sort((a, b) => a.place - b.place),
+    pulledOn,
   )
 }
 
-/** These recordings, in this order, with their rig and what was said when they were recorded. */
+/** These recordings, in this order, with their rig and what was said when they were recorded. `pulledOn`: the day as it was told. */
 async function recordedParts(
   store: Store,
   entries: readonly RecordingEntry[],
+  pulledOn: string | null,
 ): Promise<Outcome<StoredParts>> {
   const tooLong = tooLongToRead(entries)
   if (tooLong) return wrong(tooLong)
@@ -53,12 +57,14 @@ async function recordedParts(
     if (!loaded.ok) return loaded
     recordings.push(loaded.value)
   }
-  const rig = await rigOf(store, entries.find(entry => entry.rigId !== null)?.rigId ?? null)
+  const { rigId, calibration } = rigOfEntries(entries)
+  const rig = await rigOf(store, rigId)
   if (!rig.ok) return rig
   return fine({
     recordings,
     rig: rig.value,
-    day: entries[0]?.startedAt?.slice(0, 10) ?? null,
+    day: dayOfPull(pulledOn, entries),
+    calibration,
     capacityN: entries.find(entry => entry.capacityN !== null)?.capacityN ?? null,
     isPractice: entries.some(isPractice),
     recordingIds: entries.map(entry => entry.id),
@@ -69,8 +75,9 @@ async function recordedParts(
 export async function recordingOf(
   store: Store,
   entries: readonly RecordingEntry[],
+  pulledOn: string | null,
 ): Promise<Outcome<SpecimenRecording>> {
-  const parts = await recordedParts(store, entries)
+  const parts = await recordedParts(store, entries, pulledOn)
   return parts.ok ? specimenRecording(parts.value) : parts
 }
 
@@ -79,7 +86,7 @@ export async function readingOf(
   store: Store,
   entries: readonly RecordingEntry[],
 ): Promise<Outcome<SpecimenRead>> {
-  const parts = await recordedParts(store, entries)
+  const parts = await recordedParts(store, entries, null)
   return parts.ok ? readSpecimen({ ...parts.value, facts: null, adjustments: [] }) : parts
 }
 

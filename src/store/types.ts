@@ -39,6 +39,8 @@ export interface RecordingEntry {
   readonly state: RecordingState
   readonly rigId: string | null
   readonly calibrationId: string | null
+  /** Key of the calibration of its rig that a person chose (`calibrationKey`); `null`: the latest that is not after its day. */
+  readonly calibration: string | null
   /** What the operator said that the cell may read, where it is not just the rig's word. */
   readonly capacityN: number | null
   readonly study: { readonly id: string; readonly name: string } | null
@@ -64,6 +66,8 @@ export interface NewRecording {
   readonly specimenId?: string | null
   readonly rigId?: string | null
   readonly calibrationId?: string | null
+  /** Key of a calibration of the rig, where a person chose one. */
+  readonly calibration?: string | null
   /** How the log was told to be read: `LogOptions`, kept so that it can be read again. */
   readonly logOptions?: object
 }
@@ -140,7 +144,13 @@ export type SpecimenEdit =
   /** The recordings of the others go behind its own; the others are removed. */
   | { readonly kind: 'merge'; readonly specimenId: string; readonly others: readonly string[] }
   | { readonly kind: 'order-logs'; readonly specimenId: string; readonly recordingIds: readonly string[] }
-  | { readonly kind: 'rig'; readonly recordingIds: readonly string[]; readonly rigId: string | null }
+  /** `calibration`: key of one of the rig's; left out or `null`: of each recording the latest that is not after its day. */
+  | {
+      readonly kind: 'rig'
+      readonly recordingIds: readonly string[]
+      readonly rigId: string | null
+      readonly calibration?: string | null
+    }
   /** `specimensTo`: the variant that its specimens go to, `null` for none. */
   | { readonly kind: 'remove-variant'; readonly variantId: string; readonly specimensTo: string | null }
 

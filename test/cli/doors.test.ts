@@ -53,6 +53,8 @@ interface Case {
   readonly logs: readonly string[]
   readonly rig?: object
   readonly capacityN?: number
+  /** Beginning of the key of a calibration of the rig, chosen in the store. */
+  readonly calibration?: string
   readonly adjustments?: readonly Adjustment[]
   readonly elements?: number
   readonly shows: (reading: Reading) => void
@@ -127,6 +129,16 @@ const CASES: readonly Case[] = [
     logs: [pullLog(60)],
     capacityN: 60.01,
     shows: ({ results }) => expect(results.peakForce.status).toBe('at-least'),
+  },
+  {
+    title: 'a calibration chosen over that of its day',
+    logs: [pullLog(60, { ...COUNTS, header: 'at,counts' })],
+    rig: rigWith({}, { date: '2026-06-01', newtonPerReading: 2e-4 }),
+    calibration: '2026-06-01',
+    shows: reading => {
+      expect(reading.results.peakForce.valueN).toBeCloseTo(119.6, 0)
+      expect(codes(reading)).toContain('calibration-chosen')
+    },
   },
   {
     title: 'two logs',
@@ -209,6 +221,11 @@ describe.each(CASES)('$title', one => {
       await opened.specimens.named({ study: 'Handles', variant: 'paste', specimen: 'paste 1' }),
     )
     good(await opened.specimens.update(specimen.id, { elements: one.elements ?? null }))
+    if (one.calibration !== undefined) {
+      const words = ['specimen', 'calibration', '--study', 'Handles', '--of', one.calibration]
+      const chosen = await ran([...words, ...store])
+      expect(chosen.code, chosen.err).toBe(EXIT.ok)
+    }
     if (one.capacityN !== undefined) {
       const log = new TextEncoder().encode(one.logs[0])
       const recording = good(readLog(log, 'log-1.csv'))
@@ -244,7 +261,8 @@ describe.each(CASES)('$title', one => {
       const kept = (await opened.readings.history({ specimenId: specimen.id }))[0]!.reading
       const document = JSON.stringify(kept)
       one.shows(kept)
-      if (one.capacityN === undefined) expect(await fromFiles(files)).toBe(document)
+      if (one.capacityN === undefined && one.calibration === undefined)
+        expect(await fromFiles(files)).toBe(document)
       const preview = good(await previewReading(opened, specimen.id, one.adjustments ?? []))
       expect(JSON.stringify(preview.reading)).toBe(document)
       expect(JSON.stringify(await appReading(opened, specimen.id))).toBe(document)

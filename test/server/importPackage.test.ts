@@ -39,6 +39,7 @@ beforeAll(async () => {
       recordings: [good(openRaw(JOURNAL, log))],
       rig: null,
       day: null,
+      calibration: null,
       capacityN: null,
       isPractice: false,
       facts: plain.reading!.specimen,

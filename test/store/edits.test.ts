@@ -1,10 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { SpecimenEdit, Store } from '../../src/store/index.ts'
+import { anyEdits, CALIBRATION_KEY, RIG_OF_EDITS, stepIn } from './anyEdits.ts'
 import { pretendRecording } from './pretendRecording.ts'
 import { bad, ENGINES, good, inStore } from './stores.ts'
 
-const PEAK = { value: 5, unit: 'kgf', isAtLeast: false, step: 0.1, doubt: null, who: 'Ada' } as const
 const BY = { who: 'Ada', what: 'a change' }
 
 /** A study of two variants and four specimens, the first with three logs, the others with one. */
@@ -27,7 +27,7 @@ async function filled(store: Store) {
       recordings.push(entry.id)
     }
   }
-  const rig = good(await store.rigs.create({ name: 'bench', document: { name: 'bench' } }))
+  const rig = good(await store.rigs.create({ name: 'bench', document: RIG_OF_EDITS }))
   const [study] = await store.studies.list()
   const variants = await store.variants.list(study!.id)
   return { studyId: study!.id, ids, recordings, rigId: rig.id, variants: variants.map(({ id }) => id) }
@@ -75,12 +75,19 @@ describe.each(ENGINES)('edits of specimens ($name)', engine => {
       })
       expect(await logsOf(two)).toEqual(['0-0.csv', '1-0.csv', '0-2.csv'])
       await step({ kind: 'rig', recordingIds: recordings, rigId })
-      expect(good(await store.recordings.get(recordings[0]!)).rigId).toBe(rigId)
+      expect(good(await store.recordings.get(recordings[0]!))).toMatchObject({ rigId, calibration: null })
+      await step({ kind: 'rig', recordingIds: recordings, rigId, calibration: CALIBRATION_KEY })
+      expect(good(await store.recordings.get(recordings[0]!))).toMatchObject({
+        rigId,
+        calibration: CALIBRATION_KEY,
+      })
+      const unknown: SpecimenEdit = { kind: 'rig', recordingIds: recordings, rigId, calibration: '2020' }
+      expect(bad(await store.edits.apply(studyId, [unknown], BY))).toContain('bench has no such calibration')
       await step({ kind: 'remove-variant', variantId: variants[1]!, specimensTo: null })
       expect(good(await store.specimens.get(three)).variantId).toBeNull()
       await step({ kind: 'add', name: 'late', variant: 'paste' })
       const edits = await store.edits.list(studyId)
-      expect(edits).toHaveLength(8)
+      expect(edits).toHaveLength(9)
       expect(edits.every(({ who, takenBackAt }) => who === 'Ada' && takenBackAt === null)).toBe(true)
       const after = await said(store, studyId)
       for (const { id } of edits) good(await store.edits.takeBack(id))
@@ -131,77 +138,21 @@ describe.each(ENGINES)('edits of specimens ($name)', engine => {
 
   test('after any edits, taken back in turn, the study is what it was', () =>
     inStore(engine, async store => {
-      const { studyId, ids, recordings, rigId, variants } = await filled(store)
-      const at = (n: number) => ids[n % ids.length]!
-      const steps = fc.array(
-        fc.record({
-          kind: fc.nat(11),
-          a: fc.nat(9),
-          b: fc.nat(9),
-          name: fc.string({ minLength: 1, maxLength: 6 }),
-        }),
-        { minLength: 1, maxLength: 8 },
-      )
-      const stepOf = ({
-        kind,
-        a,
-        b,
-        name,
-      }: {
-        kind: number
-        a: number
-        b: number
-        name: string
-      }): SpecimenEdit =>
-        [
-          { kind: 'change', specimenId: at(a), fields: { name, note: name } } as const,
-          { kind: 'to-variant', specimenId: at(a), variant: b % 3 === 0 ? null : name } as const,
-          { kind: 'remove', specimenId: at(a) } as const,
-          { kind: 'bring-back', specimenId: at(a) } as const,
-          {
-            kind: 'split',
-            specimenId: at(a),
-            recordingIds: [recordings[b % recordings.length]!],
-            name,
-          } as const,
-          { kind: 'merge', specimenId: at(a), others: [at(b)] } as const,
-          {
-            kind: 'rig',
-            recordingIds: [recordings[a % recordings.length]!],
-            rigId: b % 2 ? rigId : null,
-          } as const,
-          {
-            kind: 'remove-variant',
-            variantId: variants[a % 2]!,
-            specimensTo: b % 2 ? null : variants[(a + 1) % 2]!,
-          } as const,
-          { kind: 'add', name, variant: b % 2 ? null : 'paste' } as const,
-          { kind: 'add', name, variant: null, fields: { typedPeak: PEAK, widthMm: 1 + b } } as const,
-          {
-            kind: 'change',
-            specimenId: at(a),
-            fields: {
-              typedPeak: b % 3 ? PEAK : null,
-              pulledOn: `2026-05-0${1 + (b % 3)}`,
-              pullOrder: 1 + b,
-            },
-          } as const,
-          {
-            kind: 'order-logs',
-            specimenId: at(0),
-            recordingIds: [2, 0, 1].map(one => recordings[(one + b) % 3]!),
-          } as const,
-        ][kind]!
+      const { studyId, ...study } = await filled(store)
       await fc.assert(
-        fc.asyncProperty(steps, async drawn => {
+        fc.asyncProperty(anyEdits, async drawn => {
           const before = await said(store, studyId)
           const done: string[] = []
           for (const one of drawn) {
-            const edit = await store.edits.apply(studyId, [stepOf(one)], BY)
+            const edit = await store.edits.apply(studyId, [stepIn(study, one)], BY)
             if (edit.ok && edit.value) done.push(edit.value.id)
           }
+          const after = await said(store, studyId)
           for (const id of done.toReversed()) good(await store.edits.takeBack(id))
           expect(await said(store, studyId)).toBe(before)
+          for (const id of done) good(await store.edits.doAgain(id))
+          expect(await said(store, studyId)).toBe(after)
+          for (const id of done.toReversed()) good(await store.edits.takeBack(id))
         }),
         { seed: 7, numRuns: 40 },
       )

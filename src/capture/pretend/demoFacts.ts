@@ -13,4 +13,8 @@ export const DEMO = {
     { name: 'house brick', plural: 'house bricks', massKg: 2.3 },
   ],
   logUnit: 'kgf',
+  rigName: 'Hand-turned bench (invented)',
+  calibratedOn: '2026-04-27',
+  /** All on one day, in the order of the table. */
+  pulledOn: '2026-05-01',
 } as const

@@ -2,6 +2,7 @@
 
 export { type DemoSpecimen, demoStudy } from './demo.ts'
 export { DEMO } from './demoFacts.ts'
+export { demoRig } from './demoRig.ts'
 export { RATES_HZ, ZEROINGS } from './kinds/start.ts'
 export { curveKinds, type PretendKind, pretendKinds } from './kinds.ts'
 export { pretendLines } from './lines.ts'

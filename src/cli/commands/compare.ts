@@ -4,21 +4,26 @@ import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { type RelativeScatter, relativeScatter } from '../../core/statistics/compare/borrowed.ts'
 import { tooFewLike } from '../../core/statistics/compare/borrowedAnswer.ts'
 import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
-import { STUDY_COVARIATES } from '../../core/statistics/compare/compareStudy.ts'
+import type { Looks } from '../../core/statistics/compare/looks.ts'
 import { knownModes } from '../../core/statistics/compare/modes.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
 import { measuredOf, valuesOf } from '../../core/statistics/compare/specimen.ts'
 import { list, type Scale } from '../../core/statistics/compare/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
-import type { PublishedStudy } from '../../publish/study/study.ts'
 import { compareText } from '../compare/compareText.ts'
-import type { OpenedReading } from '../compare/readJob.ts'
-import { addSourceOptions, SOURCES_OF_FILES } from '../compare/sourceOptions.ts'
-import { type CompareFlags, type Found, fromFiles, fromTable, prepared } from '../compare/sources.ts'
+import { type FoundInStudy, fromStudy } from '../compare/fromStudy.ts'
+import { addSourceOptions } from '../compare/sourceOptions.ts'
+import {
+  type CompareFlags,
+  type Found,
+  fromFiles,
+  fromTable,
+  isDimension,
+  prepared,
+} from '../compare/sources.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { addLogOptions } from '../logOptions.ts'
-import { STORE_OPTION } from '../openStore.ts'
-import { withStudy } from '../publish/withStudy.ts'
+import { addLogOptions, LOG_OPTIONS } from '../logOptions.ts'
+import { STORE_OPTION, withStore } from '../openStore.ts'
 import { tell } from '../tell.ts'
 import { figureFile, writeFigure } from '../writeFigure.ts'
 
@@ -125,16 +130,30 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
     io.err(`tenterhook: ${usage}\n`)
     return EXIT.usage
   }
-  if (flags.study !== undefined) return compareStudy(flags, io)
   const keepRecordings = flags.figure !== undefined && flags.draw === 'overlay'
+  const { study, table } = flags
+  if (study !== undefined)
+    return withStore(io, flags.store, async store => {
+      const found = await fromStudy(store, study, flags, { keepRecordings })
+      return found.ok ? compareFound(found.value, flags, io) : tell(io, found.problems, EXIT.input)
+    })
   const found =
-    flags.table === undefined
+    table === undefined
       ? await fromFiles(files, flags, io, { keepRecordings })
-      : await fromTable(flags.table, flags)
-  if (!found.ok) return tell(io, found.problems, EXIT.input)
-  const ready = prepared(found.value, flags)
+      : await fromTable(table, flags)
+  return found.ok ? compareFound(found.value, flags, io) : tell(io, found.problems, EXIT.input)
+}
+
+/** What the flags say counts for more than what the study itself says. */
+async function compareFound(
+  found: Found & Partial<Pick<FoundInStudy, 'per' | 'control' | 'looks' | 'withNext'>>,
+  flags: CompareCommandFlags,
+  io: Io,
+): Promise<ExitCode> {
+  const per = flags.per ?? found.per
+  const ready = prepared(found, { ...flags, ...(per ? { per } : {}) })
   if (!ready.ok) return tell(io, ready.problems, EXIT.input)
-  const { specimens, unit, shown, quantity, warnings } = ready.value
+  const { specimens, unit, shown, quantity, warnings, understood } = ready.value
   const { against } = flags
   if (against !== undefined && !specimens.some(({ group }) => group === against)) {
     io.err(`tenterhook: no group is called “${printable(against)}”: --against names one of the groups.\n`)
@@ -147,24 +166,25 @@ async function compare(files: readonly string[], flags: CompareCommandFlags, io:
   }
   const like = await likeFrom(flags)
   if (!like.ok) return tell(io, like.problems, EXIT.input)
-  const comparison = compareGroups(specimens, {
+  const compared = compareGroups(specimens, {
     quantity,
     unit,
     shown,
     blocksBy: flags.block ?? null,
-    control: flags.control ?? null,
-    against: flags.against ?? null,
+    control: flags.control ?? found.control ?? null,
+    against: against ?? null,
     mode: flags.mode ?? null,
     covariate: flags.covariate ?? null,
     like: like.value,
     worthShare: flags.worth,
-    looks: flags.earlier ? { earlier: flags.earlier } : flags.again ? { earlier: [] } : null,
+    looks: looksFrom(flags) ?? found.looks ?? null,
     seed: flags.seed,
     warnings,
   })
+  const comparison = found.withNext?.(compared) ?? compared
   if (flags.json) io.out(`${JSON.stringify(comparison)}\n`)
   else io.out(compareText(comparison, shown, io))
-  if (!flags.json || io.errIsTerminal) io.err(`(${printable(found.value.understood, 300)})\n`)
+  if (!flags.json || io.errIsTerminal) io.err(`(${printable(understood, 300)})\n`)
   return flags.figure === undefined ? EXIT.ok : draw(flags.figure, comparison, ready.value, flags, io)
 }
 
@@ -175,6 +195,8 @@ function modeProblem(mode: string | undefined, known: readonly string[]): string
     ? '--mode needs to know how each specimen failed: give a column mode.'
     : `no specimen failed by “${printable(mode)}”: --mode is ${list(known.map(name => printable(name, 40)))}.`
 }
+const looksFrom = ({ earlier, again }: CompareCommandFlags): Looks | null =>
+  earlier ? { earlier } : again ? { earlier: [] } : null
 
 /** Scatters of the groups of a table of like specimens. Problems: too few groups that show one. */
 async function likeFrom({ like, group, value }: CompareFlags): Promise<Outcome<RelativeScatter[] | null>> {
@@ -191,91 +213,41 @@ async function likeFrom({ like, group, value }: CompareFlags): Promise<Outcome<R
     : wrong({ where: like, what: few, cure: 'Give a table with more groups of two or more values.' })
 }
 
-/** Of files alone: a study of the store has them of its own. */
-const OF_FILES = [...SOURCES_OF_FILES, 'table', 'like']
-
-const isCovariate = (name: string | undefined): name is (typeof STUDY_COVARIATES)[number] =>
-  STUDY_COVARIATES.some(one => one === name)
-
-/** The variants of a study of the store, as the app compares them. */
-const compareStudy = (flags: CompareCommandFlags, io: Io): Promise<ExitCode> => {
-  const { against, mode, covariate } = flags
-  const compared = {
-    ...(against === undefined ? {} : { against }),
-    ...(mode === undefined ? {} : { mode }),
-    ...(isCovariate(covariate) ? { covariate } : {}),
-  }
-  return withStudy([], flags, io, study => toldStudy(study, flags, io), { compared })
-}
-
-async function toldStudy(study: PublishedStudy, flags: CompareCommandFlags, io: Io): Promise<ExitCode> {
-  const { comparison, comparedWith, notCompared } = study
-  const { against, mode } = flags
-  if (
-    comparison !== null &&
-    against !== undefined &&
-    !comparison.groups.some(({ name }) => name === against)
-  ) {
-    io.err(`tenterhook: no variant is called “${printable(against)}”: --against names one of the study.\n`)
-    return EXIT.usage
-  }
-  const noMode = comparison === null ? null : modeProblem(mode, knownModes(comparison.specimens))
-  if (noMode !== null) {
-    io.err(`tenterhook: ${noMode}\n`)
-    return EXIT.usage
-  }
-  if (comparison === null) {
-    const what = notCompared ?? 'there is nothing to compare.'
-    return tell(
-      io,
-      [{ where: `study “${study.name}”`, what, cure: 'See tenterhook specimen list.' }],
-      EXIT.input,
-    )
-  }
-  if (flags.json) io.out(`${JSON.stringify(comparison)}\n`)
-  else io.out(compareText(comparison, comparedWith?.shown ?? null, io))
-  if (flags.figure === undefined) return EXIT.ok
-  const { studyFigure } = await import('../../publish/figure/studyFigure.ts')
-  const svg = studyFigure(study, flags.draw === 'trend' ? 'dots' : flags.draw, { align: flags.align })
-  if (!svg.ok) return tell(io, svg.problems, EXIT.input)
-  const written = await writeFigure(flags.figure, svg.value)
-  return written.ok ? EXIT.ok : tell(io, written.problems, EXIT.output)
-}
+/** What says how files are to be understood: in the store that is said already, of each specimen and each log. */
+const OF_FILES = ['by', 'specimens', 'rig', 'adjust', 'table', ...LOG_OPTIONS]
 
 function usageProblem(files: readonly string[], flags: CompareCommandFlags): string | null {
   if (flags.table !== undefined && files.length > 0) return 'give either files or --table, not both.'
-  if (flags.study !== undefined) {
-    if (files.length > 0) return 'give either files or --study, not both.'
-    if (flags.again || flags.earlier)
-      return '--again and --earlier are for files: a --study remembers its looks by itself.'
-    if (flags.draw === 'trend') return '--draw trend is for files, not for a --study.'
-    if (flags.covariate !== undefined && !isCovariate(flags.covariate))
-      return `--covariate of a --study is ${list(STUDY_COVARIATES)}, not “${printable(flags.covariate)}”.`
-    return null
-  }
-  if (flags.table === undefined && files.length === 0)
+  if (flags.study !== undefined && files.length > 0) return 'give either files or --study, not both.'
+  if (flags.table === undefined && flags.study === undefined && files.length === 0)
     return 'nothing to compare. Name logs or readings, a --study of the store, or give --table values.csv.'
   if (flags.table !== undefined && flags.draw === 'overlay')
     return 'a table has no curves: --draw overlay needs logs.'
-  if (flags.table === undefined && (flags.group !== undefined || flags.value !== undefined))
+  if (
+    flags.table === undefined &&
+    flags.like === undefined &&
+    (flags.group !== undefined || flags.value !== undefined)
+  )
     return '--group and --value name columns of a --table.'
   if (
     flags.table === undefined &&
     flags.block !== undefined &&
     !['day', 'batch', 'operator'].includes(flags.block)
   )
-    return `--block of logs is day, batch or operator, not “${printable(flags.block)}”.`
+    return `--block is day, batch or operator, not “${printable(flags.block)}”; only a --table has others.`
+  if (flags.table === undefined && flags.covariate !== undefined && !isDimension(flags.covariate))
+    return `--covariate is width, thickness or length, not “${printable(flags.covariate)}”; only a --table has others.`
   return null
 }
 
 async function draw(
   path: string,
   comparison: Comparison,
-  { opened, shown }: Found,
+  { curves, shown }: Found,
   flags: CompareCommandFlags,
   io: Io,
 ): Promise<ExitCode> {
-  const svg = await figureOf(comparison, opened, shown, flags)
+  const svg = await figureOf(comparison, curves, shown, flags)
   if (!svg.ok) return tell(io, svg.problems, EXIT.input)
   const written = await writeFigure(path, svg.value)
   return written.ok ? EXIT.ok : tell(io, written.problems, EXIT.output)
@@ -283,7 +255,7 @@ async function draw(
 
 async function figureOf(
   comparison: Comparison,
-  opened: readonly OpenedReading[],
+  curves: Found['curves'],
   shown: Scale['shown'],
   { draw: what, align }: CompareCommandFlags,
 ): Promise<Outcome<string>> {
@@ -304,14 +276,11 @@ async function figureOf(
   }
   if (what === 'overlay') {
     const { overlayFigure } = await import('../../publish/figure/overlayFigure.ts')
-    const curves = opened.flatMap(({ recording, reading, facts }) =>
-      recording === null ? [] : [{ recording, reading, group: facts.group, name: facts.name }],
-    )
     return curves.length > 0
       ? fine(overlayFigure(curves, { align, shown }))
       : wrong({
           where: '--draw overlay',
-          what: 'reading documents hold no curve.',
+          what: 'what is compared has no curve.',
           cure: 'Give the logs themselves.',
         })
   }

@@ -17,6 +17,7 @@ import { factsFrom, openTableFacts } from '../compare/specimenFacts.ts'
 import { writeDemo } from '../demo/writeDemo.ts'
 import { writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
+import { openRig } from '../rigFile.ts'
 import { tell } from '../tell.ts'
 import { wrapped } from '../terminal.ts'
 import { build as buildCompare } from './compare.ts'
@@ -38,11 +39,11 @@ async function demo(flags: DemoFlags, io: Io): Promise<ExitCode> {
   const folder = flags.out ?? (await mkdtemp(join(tmpdir(), 'tenterhook-demo-')))
   const made = await writeDemo(folder)
   if (!made.ok) return tell(io, made.problems, EXIT.output)
-  const { table } = made.value
+  const { table, rig: rigFile } = made.value
   const logs = made.value.specimens.flatMap(s => s.paths)
   io.out(`${DEMO.title}\n${DEMO.question}\n\n`)
 
-  const read = await readAll(table, logs, io)
+  const read = await readAll(table, rigFile, logs, io)
   if (!read.ok) return tell(io, read.problems, EXIT.input)
   for (const { reading } of read.value) {
     const name = reading.specimen?.name ?? reading.recording.name
@@ -55,21 +56,31 @@ async function demo(flags: DemoFlags, io: Io): Promise<ExitCode> {
   const compare = buildCompare(io, code => {
     compared = code
   })
-  await compare.parseAsync(['--specimens', table, '--show', 'N', '--figure', dots, ...logs], { from: 'user' })
+  await compare.parseAsync(
+    ['--specimens', table, '--rig', rigFile, '--show', 'N', '--figure', dots, ...logs],
+    { from: 'user' },
+  )
   if (compared !== EXIT.ok) return compared
   const page = await writeWhole(join(folder, 'index.html'), pageOf(read.value, await readFile(dots, 'utf8')))
   if (!page.ok) return tell(io, page.problems, EXIT.output)
-  io.out(`\nLogs and table:  ${folder}\nPage of figures: ${pathToFileURL(page.value).href}\n\n`)
+  io.out(`\nLogs, table, rig: ${folder}\nPage of figures: ${pathToFileURL(page.value).href}\n\n`)
   io.out(CARE.map(text => `  ${wrapped(text, io.columns - 2, '  ')}\n`).join(''))
   return EXIT.ok
 }
 
-async function readAll(table: string, logs: readonly string[], io: Io): Promise<Outcome<OpenedReading[]>> {
+async function readAll(
+  table: string,
+  rigFile: string,
+  logs: readonly string[],
+  io: Io,
+): Promise<Outcome<OpenedReading[]>> {
+  const rig = await openRig(rigFile)
+  if (!rig.ok) return rig
   const facts = await openTableFacts(table)
   if (!facts.ok) return facts
   const factsOf = factsFrom({ by: null, table: facts.value, blocksBy: null })
   if (!factsOf.ok) return factsOf
-  return openReadings(logs, { factsOf: factsOf.value, log: {}, rig: null, keepRecordings: true }, io)
+  return openReadings(logs, { factsOf: factsOf.value, log: {}, rig: rig.value, keepRecordings: true }, io)
 }
 
 function pageOf(read: readonly OpenedReading[], comparison: string): string {

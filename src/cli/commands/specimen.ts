@@ -10,6 +10,7 @@ Examples:
   tenterhook specimen rename --study Handles "paste 3" "paste 3b"
   tenterhook specimen set --study Handles table.csv       many cells at once, from a spreadsheet; - for standard input
   tenterhook specimen rig --study Handles --rig rig.json   all recordings get this rig and are read anew
+  tenterhook specimen calibration --study Handles --of 2026-05-03 --to 2026-06-30   an older calibration counts for these
   tenterhook specimen type --study Handles --unit kgf peaks.csv   peaks of a scale with a peak hold, without curves
   tenterhook specimen undo --study Handles                 takes the last change back
 
@@ -22,7 +23,7 @@ Exit codes: 0 done; 2 the command line is wrong; 3 nothing was changed, as somet
 /** Each part loads its own code when it is asked for. */
 export function build(io: Io, done: (code: ExitCode) => void): Command {
   const command = new Command().description(
-    'What is said of the specimens of a study: rename, move, split, merge, remove, their rig, typed peaks; all of it can be taken back.',
+    'What is said of the specimens of a study: rename, move, split, merge, remove, their rig and its calibration, typed peaks; all of it can be taken back.',
   )
   const part = (name: string) =>
     command
@@ -86,6 +87,22 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--from <day>', 'only recordings begun on this day or later (2026-05-03)')
     .option('--to <day>', 'only recordings begun on this day or before')
     .action(async (names: string[], flags) => done(await (await edits()).assignRig(names, flags, io)))
+  part('calibration')
+    .description(
+      'Chooses which calibration of their rig counts for recordings, reads them anew, and shows every figure before and after; without a choice it lists the calibrations.',
+    )
+    .argument('[specimen...]', 'names; all where none is given')
+    .option(
+      '--of <calibration>',
+      'calibration of the rig, by its day (2026-05-03) or all that the list shows of it',
+    )
+    .option('--file <file>', 'calibration from a file, or - for standard input; it is added to the rig')
+    .option('--by-day', 'of each recording the latest that is not after its day, as without a choice')
+    .option('--from <day>', 'only recordings begun on this day or later (2026-05-03)')
+    .option('--to <day>', 'only recordings begun on this day or before')
+    .action(async (names: string[], flags) =>
+      done(await (await import('../specimens/chooseCalibration.ts')).chooseCalibration(names, flags, io)),
+    )
   part('type')
     .description('Keeps peaks that were read off a scale, as specimens without curves.')
     .argument('<table>', 'table of peaks, or - for standard input')

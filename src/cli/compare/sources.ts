@@ -1,5 +1,7 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
+import type { Recording } from '../../core/recording.ts'
 import { specimenOfReading } from '../../core/statistics/compare/fromReading.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
 import { onOneScale } from '../../core/statistics/compare/oneScale.ts'
@@ -59,6 +61,19 @@ export interface Found {
   readonly shown: Scale['shown']
   readonly warnings: readonly ComparisonWarning[]
   readonly understood: string
+  /** Of those whose curve was asked for and is there. */
+  readonly curves: readonly FoundCurve[]
+}
+
+export interface FoundCurve {
+  readonly recording: Recording
+  readonly reading: Reading
+  readonly group: string
+  readonly name: string
+}
+
+/** What logs and reading documents give beside. */
+export interface FoundInFiles extends Found {
   readonly opened: readonly OpenedReading[]
 }
 
@@ -86,11 +101,11 @@ export async function fromTable(path: string, flags: CompareFlags): Promise<Outc
     shown: shownAs(flags.show ?? forceUnit ?? 'N', read.value.unit),
     warnings: [],
     understood,
-    opened: [],
+    curves: [],
   })
 }
 
-const shownAs = (force: ForceUnit, unit: string): Scale['shown'] =>
+export const shownAs = (force: ForceUnit, unit: string): Scale['shown'] =>
   unit === 'N' && force !== 'N' ? { unit: force, per: N_PER[force] } : null
 
 /** Logs and reading documents, read as far as they are not. */
@@ -99,7 +114,7 @@ export async function fromFiles(
   flags: CompareFlags,
   io: Io,
   { keepRecordings }: { readonly keepRecordings: boolean },
-): Promise<Outcome<Found>> {
+): Promise<Outcome<FoundInFiles>> {
   const table = flags.specimens === undefined ? null : await openTableFacts(flags.specimens)
   if (table !== null && !table.ok) return table
   const log = logOptionsFrom(flags)
@@ -140,7 +155,7 @@ export function logOptionsFrom({ unit, ...rest }: CompareFlags): Outcome<LogOpti
     : fine(logOptionsOf({ ...rest, unit: known }))
 }
 
-function foundIn(opened: readonly OpenedReading[], flags: CompareFlags): Outcome<Found> {
+function foundIn(opened: readonly OpenedReading[], flags: CompareFlags): Outcome<FoundInFiles> {
   const quantity = flags.quantity ?? 'peakForce'
   const read = opened.map(({ reading, facts }) => specimenOfReading(reading, quantity, facts))
   const scaled = onOneScale(read)
@@ -181,6 +196,9 @@ function foundIn(opened: readonly OpenedReading[], flags: CompareFlags): Outcome
     ],
     understood: `${opened.length} readings, variants ${flags.by === undefined ? (flags.specimens === undefined ? `by the readings or names like ${DEFAULT_PATTERN}` : 'by the table of specimens') : `by ${flags.by}`}`,
     opened,
+    curves: opened.flatMap(({ recording, reading, facts }) =>
+      recording === null ? [] : [{ recording, reading, group: facts.group, name: facts.name }],
+    ),
   })
 }
 
@@ -191,11 +209,18 @@ const DIMENSIONS: Readonly<Record<string, keyof Dimensions>> = {
   length: 'lengthMm',
 }
 
+export const isDimension = (word: string): boolean => word in DIMENSIONS
+
 /** Dropped ones marked, forces divided by a dimension where asked. */
-export function prepared(
-  found: Found,
-  { drop, per, dimensionDoubt, covariate }: CompareFlags,
-): Outcome<Found> {
+export function prepared<F extends Found>(
+  found: F,
+  {
+    drop,
+    per,
+    dimensionDoubt,
+    covariate,
+  }: Pick<CompareFlags, 'drop' | 'per' | 'dimensionDoubt' | 'covariate'>,
+): Outcome<F> {
   const missing = drop.filter(d => !found.specimens.some(s => s.name === d.name))
   if (missing.length > 0) {
     const names = found.specimens.slice(0, 12).map(s => `“${printable(s.name, 30)}”`)

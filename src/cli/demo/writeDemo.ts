@@ -1,9 +1,10 @@
 import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
-import { DEMO, type DemoSpecimen, demoStudy } from '../../capture/pretend/index.ts'
+import { DEMO, type DemoSpecimen, demoRig, demoStudy } from '../../capture/pretend/index.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import { writeCsv } from '../../logs/index.ts'
 import { fileProblem, writeWhole } from '../files.ts'
+import { checksPathOf } from '../rigFile.ts'
 
 export interface DemoFiles {
   readonly specimens: readonly {
@@ -12,9 +13,11 @@ export interface DemoFiles {
     readonly paths: readonly string[]
   }[]
   readonly table: string
+  /** The rig that they were pulled on; its check of the day lies beside it. */
+  readonly rig: string
 }
 
-/** Makes the demo's logs and its table of specimens in a folder, as a rig and a person would have left them. */
+/** Makes the demo's logs, its table of specimens and its rig in a folder, as a rig and a person would have left them. */
 export async function writeDemo(folder: string): Promise<Outcome<DemoFiles>> {
   const study = demoStudy(DEMO.seed)
   try {
@@ -36,7 +39,12 @@ export async function writeDemo(folder: string): Promise<Outcome<DemoFiles>> {
     specimens.push({ name: specimen, variant: row.variant, paths })
   }
   const table = await writeWhole(join(folder, 'specimens.csv'), tableText(study))
-  return table.ok ? fine({ specimens, table: table.value }) : table
+  if (!table.ok) return table
+  const { rig, check } = demoRig()
+  const rigFile = await writeWhole(join(folder, 'rig.json'), `${JSON.stringify(rig, null, 2)}\n`)
+  if (!rigFile.ok) return rigFile
+  const checks = await writeWhole(checksPathOf(rigFile.value), `${JSON.stringify(check)}\n`)
+  return checks.ok ? fine({ specimens, table: table.value, rig: rigFile.value }) : checks
 }
 
 const COLUMNS = ['file', 'specimen', 'variant', 'elements', 'width_mm', 'mode', 'note'] as const

@@ -8,7 +8,7 @@ import { unitToTell } from '../../publish/study/forceUnit.ts'
 import { USUAL_PAGE } from '../../publish/study/page.ts'
 import type { PublishedLog, PublishedSpecimen, PublishedStudy } from '../../publish/study/study.ts'
 import type { OpenedReading } from '../compare/readJob.ts'
-import { type Found, fromFiles, logOptionsFrom, prepared } from '../compare/sources.ts'
+import { type Found, type FoundInFiles, fromFiles, logOptionsFrom, prepared } from '../compare/sources.ts'
 import { readBytes } from '../files.ts'
 import type { Io } from '../io.ts'
 import { dayOf } from '../readFiles.ts'
@@ -113,7 +113,7 @@ async function specimenOf(
     logs: await Promise.all(logs.map((path, i) => logOf(path, i, { reading, log }))),
     recording,
     reading,
-    readWith: { rig, day: recording === null ? null : dayOf([recording]) },
+    readWith: { rig, day: recording === null ? null : dayOf([recording]), calibration: null },
     setAside: [],
   }
 }
@@ -140,7 +140,7 @@ async function logOf(
 }
 
 /** In the order of pulling where every one has its place, else as they were found. */
-function inOrder(published: readonly PublishedSpecimen[], { opened }: Found): PublishedSpecimen[] {
+function inOrder(published: readonly PublishedSpecimen[], { opened }: FoundInFiles): PublishedSpecimen[] {
   const places = opened.map(one => one.facts.order ?? null)
   if (places.some(place => place === null)) return [...published]
   return published

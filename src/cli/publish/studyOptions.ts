@@ -1,7 +1,7 @@
 import { type Command, Option } from 'commander'
 import { addSourceOptions, SOURCES_OF_FILES } from '../compare/sourceOptions.ts'
 import type { CompareFlags } from '../compare/sources.ts'
-import { addLogOptions } from '../logOptions.ts'
+import { addLogOptions, LOG_OPTIONS } from '../logOptions.ts'
 import { STORE_OPTION } from '../openStore.ts'
 
 /** The options that say which study is published, whether from the store or from files. */
@@ -15,7 +15,7 @@ export interface StudyFlags extends CompareFlags {
 }
 
 /** Only of files: a study of the store has them of its own. */
-const OF_FILES = [...SOURCES_OF_FILES, 'name', 'question']
+const OF_FILES = [...SOURCES_OF_FILES, ...LOG_OPTIONS, 'name', 'question']
 
 /** Adds them to a command; `[file...]` of the command are then logs, or readings as `read --json` prints them. */
 export function addStudyOptions(command: Command): Command {

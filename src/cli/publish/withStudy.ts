@@ -1,5 +1,4 @@
 import { fine, type Outcome } from '../../core/problem.ts'
-import type { PublishOptions } from '../../publish/study/compose.ts'
 import { withInitials } from '../../publish/study/initials.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
 import { readBytes } from '../files.ts'
@@ -20,12 +19,9 @@ export async function withStudy(
   work: (study: PublishedStudy) => Promise<ExitCode>,
   {
     ofRigAlone = false,
-    compared = {},
   }: {
     /** A rig is enough: what is made shows nothing else. */
     readonly ofRigAlone?: boolean
-    /** How else a study of the store is compared. */
-    readonly compared?: NonNullable<PublishOptions['compared']>
   } = {},
 ): Promise<ExitCode> {
   const usage = usageProblem(files, flags, ofRigAlone)
@@ -44,12 +40,11 @@ export async function withStudy(
   if (study === undefined) return go(await studyFromFiles(files, flags, io))
   return withStore(io, flags.store, async store => {
     const { publishedStudy } = await import('../../server/publishedStudy.ts')
-    const { quantity, show, block, seed } = flags
+    const { quantity, show, block, seed, worth } = flags
     return go(
       await publishedStudy(store, study, {
         seed,
-        worthShare: flags.worth,
-        compared,
+        worthShare: worth,
         ...(quantity === undefined ? {} : { quantity }),
         ...(show === undefined ? {} : { forceUnit: show }),
         ...(isBlock(block) ? { blocksBy: block } : {}),

@@ -1,11 +1,12 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
-import type { Edit, RecordingEntry, SpecimenEdit } from '../../store/index.ts'
+import type { Edit, SpecimenEdit } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { openRig } from '../rigFile.ts'
 import { tell } from '../tell.ts'
 import { cellChanges } from './cells.ts'
 import { edit, type InStudy, inStudy, named, type StudyFlags, tellEdited } from './inStudy.ts'
+import { type DayFlags, meantRecordings } from './meantRecordings.ts'
 import { openTable } from './openTable.ts'
 
 const quoted = (names: readonly string[]): string =>
@@ -116,15 +117,13 @@ export const setCells = (path: string, flags: StudyFlags, io: Io): Promise<ExitC
     return edit(open, steps.value, `cells of ${table.value.rows.length} specimens`, flags, io)
   })
 
-interface RigFlags extends StudyFlags {
+interface RigFlags extends StudyFlags, DayFlags {
   readonly rig?: string
   readonly none?: true
-  readonly from?: string
-  readonly to?: string
 }
 
 export const assignRig = (names: readonly string[], flags: RigFlags, io: Io): Promise<ExitCode> =>
-  withNamed(names, flags, io, async ({ store, study, chosen }) => {
+  withNamed(names, flags, io, async ({ store, study, specimens, chosen }) => {
     if ((flags.rig === undefined) === (flags.none === undefined))
       return wrong({ where: 'rig', what: 'which rig is not said.', cure: 'Give --rig FILE, or --none.' })
     const rig = flags.rig === undefined ? fine(null) : await openRig(flags.rig)
@@ -132,31 +131,14 @@ export const assignRig = (names: readonly string[], flags: RigFlags, io: Io): Pr
     const { keepRig } = await import('../../server/desk/keepRig.ts')
     const rigId = rig.value === null ? fine(null) : await keepRig(store, rig.value)
     if (!rigId.ok) return rigId
-    const ids = new Set(chosen.map(({ id }) => id))
-    const { items } = await store.recordings.list({ studyId: study.id, limit: 100_000 })
-    const recordingIds = items
-      .filter(entry => (ids.size === 0 || ids.has(entry.specimen?.id ?? '')) && isWithin(entry, flags))
-      .map(({ id }) => id)
-    if (recordingIds.length === 0)
-      return wrong({
-        where: 'rig',
-        what: 'no recording is meant.',
-        cure: 'Name others, or another range of days.',
-      })
+    const recordings = await meantRecordings({ store, study, specimens }, chosen, flags)
+    if (!recordings.ok) return recordings
+    const recordingIds = recordings.value.map(({ id }) => id)
     return fine({
       steps: [{ kind: 'rig', recordingIds, rigId: rigId.value }],
       what: `${recordingIds.length} recordings ${rig.value === null ? 'without a rig' : `made on “${rig.value.name}”`}`,
     })
   })
-
-/** A recording whose day is not known is in no range of days. */
-const isWithin = ({ startedAt }: RecordingEntry, { from, to }: RigFlags): boolean => {
-  const day = startedAt?.slice(0, 10)
-  return (
-    (from === undefined || (day !== undefined && day >= from)) &&
-    (to === undefined || (day !== undefined && day <= to))
-  )
-}
 
 export const changes = (flags: StudyFlags, io: Io): Promise<ExitCode> =>
   inStudy(flags, io, async ({ store, study }) => {

@@ -75,11 +75,12 @@ export async function edit(
 /** What was changed, and every figure that is another by it, before and after. */
 export function tellEdited({ edit, reread, problems }: Edited, flags: StudyFlags, io: Io): ExitCode {
   if (flags.json) io.out(`${JSON.stringify({ edit, reread })}\n`)
-  else if (edit === null) io.out('Nothing came to change.\n')
   else {
-    io.out(
-      `${printable(edit.what, 300)}${edit.takenBackAt === null ? '' : ': taken back'}  (change ${edit.id})\n`,
-    )
+    if (edit === null) io.out('Nothing came to change.\n')
+    else
+      io.out(
+        `${printable(edit.what, 300)}${edit.takenBackAt === null ? '' : ': taken back'}  (change ${edit.id})\n`,
+      )
     for (const { specimen, before, after } of reread) {
       const [was, is] = [before, after].map(one =>
         one === null ? 'not read' : peakWords(one.results.peakForce, shownIn(one, null)),

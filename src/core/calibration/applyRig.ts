@@ -3,6 +3,7 @@ import type { Scale } from '../reading/scale.ts'
 import type { Channel, Recording } from '../recording.ts'
 import { fromNewton, type LogForceUnit, ownScaleOf, parseForceUnit } from '../units/force.ts'
 import { ageWarnings } from './calibrationAge.ts'
+import { chosenWarnings } from './chosen.ts'
 import type { Warning } from './document.ts'
 import { polynomialAt } from './polynomial.ts'
 import type { Rig, RigCalibration } from './rig.ts'
@@ -20,10 +21,16 @@ export interface RigApplied {
 /**
  * A recording as its rig makes it: readings into newton by the latest calibration not after `atDate` (`2026-05-03`; all
  * calibrations where not given), extension less the rig's own stretch, and what must be warned of. Its sign is to be
- * settled before. Raw counts that no calibration fits stay counts.
+ * settled before. Raw counts that no calibration fits stay counts. `chosen`: the one of its calibrations that a person
+ * chose, whatever its day.
  */
-export function withRig(recording: Recording, rig: Rig, atDate?: string): RigApplied {
-  const calibration = calibrationFor(rig, recording.forceUnit, atDate)
+export function withRig(
+  recording: Recording,
+  rig: Rig,
+  atDate?: string,
+  chosen: RigCalibration | null = null,
+): RigApplied {
+  const calibration = calibrationFor(rig, recording.forceUnit, atDate, chosen)
   const forceN = calibration === null ? recording.forceN : converted(recording, calibration)
   const scaled: Recording =
     calibration === null
@@ -40,7 +47,10 @@ export function withRig(recording: Recording, rig: Rig, atDate?: string): RigApp
     scale: calibration === null ? null : scaleOfCalibration(calibration, rig),
     calibration,
     warnings: [
-      ...unusedWarnings(rig, calibration, recording.forceUnit),
+      ...unusedWarnings(rig, calibration, recording.forceUnit, chosen),
+      ...(chosen === null || calibration === null
+        ? []
+        : chosenWarnings(chosen, calibrationFor(rig, recording.forceUnit, atDate), atDate)),
       ...ageWarnings(rig, calibration, atDate),
       ...(isForce ? forceWarnings(rig, calibration, forceN) : []),
     ],
@@ -72,12 +82,20 @@ export function risesWithReading(calibration: RigCalibration): boolean | null {
   return forceByCalibration(calibration, high) > forceByCalibration(calibration, low)
 }
 
-/** The latest calibration that is not after the date and whose readings can be had from the log's unit. */
-export function calibrationFor(rig: Rig, unit: LogForceUnit | null, atDate?: string): RigCalibration | null {
+/**
+ * The latest calibration that is not after the date and whose readings can be had from the log's unit; where a person
+ * chose one, that one, if its readings can be had so.
+ */
+export function calibrationFor(
+  rig: Rig,
+  unit: LogForceUnit | null,
+  atDate?: string,
+  chosen: RigCalibration | null = null,
+): RigCalibration | null {
   if (unit === null) return null
-  const fitting = rig.calibrations
+  const fitting = (chosen === null ? rig.calibrations : [chosen])
     .filter(c => (parseForceUnit(c.readingUnit) === 'counts') === (unit === 'counts'))
-    .filter(c => atDate === undefined || c.date <= atDate)
+    .filter(c => chosen !== null || atDate === undefined || c.date <= atDate)
   return fitting.reduce<RigCalibration | null>(
     (latest, c) => (latest === null || c.date >= latest.date ? c : latest),
     null,
@@ -135,12 +153,25 @@ function turnsInMm(channel: Channel, mmPerTurn: number | undefined): Channel {
   return { ...channel, kind: 'travel', unit: 'mm', values: channel.values.map(turns => turns * mmPerTurn) }
 }
 
-function unusedWarnings(rig: Rig, calibration: RigCalibration | null, unit: LogForceUnit | null): Warning[] {
+function unusedWarnings(
+  rig: Rig,
+  calibration: RigCalibration | null,
+  unit: LogForceUnit | null,
+  chosen: RigCalibration | null,
+): Warning[] {
   if (calibration !== null || rig.calibrations.length === 0) return []
+  if (chosen !== null)
+    return [
+      {
+        code: 'calibration-not-used',
+        text: `The ${calibrationName(chosen)} that was chosen is one of readings in ${chosen.readingUnit}, and the log ${unit === null ? 'does not tell its unit' : `is in ${unit}`}: it could not be used, and the scale stays unchecked.`,
+      },
+    ]
+  const later = calibrationFor(rig, unit)
   return [
     {
       code: 'calibration-not-used',
-      text: `${rig.name} has no calibration for a log ${unit === null ? 'that does not tell its unit' : `in ${unit}`} at this date, so the scale stays unchecked.`,
+      text: `${rig.name} has no calibration for a log ${unit === null ? 'that does not tell its unit' : `in ${unit}`} at this date, so the scale stays unchecked.${later === null ? '' : ` The ${calibrationName(later)} is later than the pull; it can be chosen for it all the same.`}`,
     },
   ]
 }

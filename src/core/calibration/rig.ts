@@ -26,6 +26,8 @@ export const quickScaleSchema = z
 
 const datedCalibrationSchema = calibrationSchema.extend({ date: z.iso.date() })
 
+const rigCalibrationSchema = z.discriminatedUnion('document', [datedCalibrationSchema, quickScaleSchema])
+
 export const rigSchema = z.strictObject({
   document: z.literal('tenterhook.rig').default('tenterhook.rig'),
   version: z.literal(1).default(1),
@@ -107,7 +109,7 @@ export const rigSchema = z.strictObject({
     })
     .prefault({}),
   calibrations: z
-    .array(z.discriminatedUnion('document', [datedCalibrationSchema, quickScaleSchema]))
+    .array(rigCalibrationSchema)
     .default([])
     .describe('In any order; the latest that fits the recording’s date and unit is used'),
   health: z
@@ -121,6 +123,10 @@ export type Rig = z.infer<typeof rigSchema>
 export type RigCalibration = Rig['calibrations'][number]
 export type DatedCalibration = z.infer<typeof datedCalibrationSchema>
 export type QuickScale = z.infer<typeof quickScaleSchema>
+
+/** Reads the file of one calibration that can stand in a rig: it tells its day. */
+export const parseCalibration = (text: string, where: string): Outcome<RigCalibration> =>
+  parseDocument(text, rigCalibrationSchema, { where, schemaFile: 'calibration.json' })
 
 /** Reads a rig file. `where` is its name, for the problems. */
 export function parseRig(text: string, where: string): Outcome<Rig> {

@@ -1,5 +1,5 @@
 import { calibrationFor, risesWithReading } from '../../core/calibration/applyRig.ts'
-import type { Rig } from '../../core/calibration/rig.ts'
+import type { Rig, RigCalibration } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
 import { parseForceUnit, toNewton } from '../../core/units/force.ts'
@@ -9,19 +9,27 @@ import { clearDirection } from '../meaning/tension.ts'
  * A recording with the sign that its rig gives it, ready for the rig's calibration. A calibration that was made with a
  * known load is a line from the numbers as the log has them, so a log that was turned when it was opened is turned back
  * for it. A rig that tells its sign by a word settles it so. A rig that tells nothing leaves what the log showed.
- * What a person said of this log counts for more than the rig's word. Problem: a log that pulls against its rig.
+ * What a person said of this log counts for more than the rig's word. `chosen`: the calibration of the rig that a person
+ * chose; `null` for that of the day. Problem: a log that pulls against its rig.
  */
-export function asOnRig(recording: Recording, rig: Rig, day: string | undefined): Outcome<Recording> {
-  return signedAsOnRig(inUnitOfRig(recording, rig), rig, day)
+export function asOnRig(
+  recording: Recording,
+  rig: Rig,
+  day: string | undefined,
+  chosen: RigCalibration | null,
+): Outcome<Recording> {
+  return signedAsOnRig(inUnitOfRig(recording, rig, chosen), rig, day, chosen)
 }
 
 /**
  * A log that does not tell its unit is taken to be in that of the rig's calibrations, where they all have one: they were
  * made from the same display or converter. It is said, as everything that is taken for granted.
  */
-function inUnitOfRig(recording: Recording, rig: Rig): Recording {
+function inUnitOfRig(recording: Recording, rig: Rig, chosen: RigCalibration | null): Recording {
   if (recording.forceUnit !== null) return recording
-  const [unit, ...others] = new Set(rig.calibrations.map(one => parseForceUnit(one.readingUnit)))
+  const [unit, ...others] = new Set(
+    (chosen === null ? rig.calibrations : [chosen]).map(one => parseForceUnit(one.readingUnit)),
+  )
   if (unit === undefined || unit === null || others.length > 0) return recording
   const text = `The log does not say its unit; its numbers are taken to be in ${unit}, as the calibration of ${rig.name} has them.`
   return {
@@ -38,10 +46,15 @@ function inUnitOfRig(recording: Recording, rig: Rig): Recording {
   }
 }
 
-function signedAsOnRig(recording: Recording, rig: Rig, day: string | undefined): Outcome<Recording> {
+function signedAsOnRig(
+  recording: Recording,
+  rig: Rig,
+  day: string | undefined,
+  chosen: RigCalibration | null,
+): Outcome<Recording> {
   const { tension } = recording
   if (tension === undefined) return fine(recording)
-  const calibration = calibrationFor(rig, recording.forceUnit, day)
+  const calibration = calibrationFor(rig, recording.forceUnit, day, chosen)
   const rises = calibration === null ? null : risesWithReading(calibration)
   const asSent = tension.turned ? turned(recording) : recording
   if (rises !== null) {

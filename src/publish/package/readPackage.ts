@@ -148,7 +148,7 @@ async function specimenOf(
     })),
     recording: null,
     reading: reading.value,
-    readWith: { rig: readWith.rig === null ? null : (rigs.get(readWith.rig) ?? null), day: readWith.day },
+    readWith: { ...readWith, rig: readWith.rig === null ? null : (rigs.get(readWith.rig) ?? null) },
   })
 }
 

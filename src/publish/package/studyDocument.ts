@@ -89,8 +89,20 @@ const specimenSchema = z.object({
   logs: z.array(logSchema).describe('In the order in which they are joined'),
   setAside: z.array(z.object({ name: z.string(), why: z.string() })).describe('Logs that do not count'),
   readWith: z
-    .object({ rig: path.nullable(), day: z.string().nullable() })
-    .describe('Rig whose calibration gives the force, and the day whose calibration counts'),
+    .object({
+      rig: path.nullable(),
+      day: z.string().nullable(),
+      calibration: z
+        .string()
+        .nullable()
+        .default(null)
+        .describe(
+          'The calibration of the rig that a person chose: its day, the unit of its readings, its line',
+        ),
+    })
+    .describe(
+      'Rig whose calibration gives the force, and the day whose calibration counts unless one was chosen',
+    ),
   clean: z.object({ csv: path, parquet: path }).nullable().describe('The samples as they were read'),
   adjustments: path.nullable(),
   reading: path.nullable(),

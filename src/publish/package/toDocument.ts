@@ -70,7 +70,7 @@ function specimenOf(specimen: PublishedSpecimen, paths: SpecimenPaths, layout: L
       options: log.options,
     })),
     setAside: specimen.setAside.map(log => ({ name: log.name, why: log.why })),
-    readWith: { rig: rigPath(layout, specimen.readWith.rig), day: specimen.readWith.day },
+    readWith: { ...specimen.readWith, rig: rigPath(layout, specimen.readWith.rig) },
     clean: recording === null ? null : { csv: paths.csv, parquet: paths.parquet },
     adjustments: reading?.adjustments?.length ? paths.adjustments : null,
     reading: reading === null ? null : paths.reading,

@@ -4,16 +4,12 @@ import type { Rig } from '../../core/calibration/rig.ts'
 import { problemText } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
-import {
-  type ComparedStudy,
-  compareStudy,
-  type StudyComparison,
-  warningsOf,
-} from '../../core/statistics/compare/compareStudy.ts'
+import { type ComparedStudy, compareStudy, warningsOf } from '../../core/statistics/compare/compareStudy.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import { planSchema } from '../../core/statistics/document.ts'
 import { isPractice } from '../../core/study.ts'
 import { type ForceUnit, N_PER } from '../../core/units/force.ts'
+import { dayOfPull, rigOfEntries } from '../../logs/index.ts'
 import { filmsFrom } from './films.ts'
 import { unitToTell } from './forceUnit.ts'
 import { pageFrom } from './page.ts'
@@ -29,10 +25,8 @@ import type {
 export interface PublishOptions {
   readonly quantity?: Quantity
   readonly blocksBy?: 'batch' | 'operator' | 'day'
-  /** What is worth a difference, as a share of the mean. */
+  /** What is worth a difference, as a share of the mean; `null` where nobody has said. */
   readonly worthShare?: number | null
-  /** How else its variants are compared: for a look at them, not for what is published. */
-  readonly compared?: Pick<StudyComparison, 'against' | 'mode' | 'covariate'>
   /** Unit of force to tell it in, instead of that of its logs. */
   readonly forceUnit?: ForceUnit
   readonly seed?: number
@@ -63,6 +57,8 @@ export interface KeptRecording {
   readonly startedAt: string | null
   readonly addedAt: string
   readonly rigId: string | null
+  /** Key of the calibration of the rig that a person chose. */
+  readonly calibration: string | null
   readonly setAside: { readonly why: string } | null
   /** What sent it; left out or empty for a file. */
   readonly device?: string
@@ -222,7 +218,11 @@ function publishedSpecimen(kept: KeptSpecimen, variant: string | null): Publishe
     })),
     recording: kept.recording,
     reading: kept.reading,
-    readWith: { rig: kept.rig, day: first?.startedAt?.slice(0, 10) ?? null },
+    readWith: {
+      rig: kept.rig,
+      day: counting.length === 0 ? null : dayOfPull(kept.pulledOn, counting),
+      calibration: rigOfEntries(counting).calibration,
+    },
     setAside: kept.recordings.flatMap(one =>
       one.setAside === null ? [] : [{ name: one.name, why: one.setAside.why }],
     ),
@@ -248,7 +248,6 @@ function comparisonOf(
     forceUnit,
     blocksBy,
     worthShare = null,
-    compared: how = {},
     seed = 1,
   }: PublishOptions & { readonly quantity: Quantity; readonly forceUnit: ForceUnit },
 ): Compared {
@@ -259,7 +258,6 @@ function comparisonOf(
     seed,
     forceUnit,
     worthShare,
-    ...how,
     ...(blocksBy === undefined ? {} : { blocksBy }),
   })
   if (!compared.ok) return none(compared.problems.map(problemText).join(' '))

@@ -76,8 +76,12 @@ export interface PublishedSpecimen
   /** The logs as one recording, forces in newton by the calibration; `null` where nothing was recorded. */
   readonly recording: Recording | null
   readonly reading: Reading | null
-  /** What the reading was made with, so that it can be made again: the rig, and the day whose calibration counts. */
-  readonly readWith: { readonly rig: Rig | null; readonly day: string | null }
+  /** What the reading was made with, so that it can be made again: the rig, the day whose calibration counts, and the key of the calibration that counts instead. */
+  readonly readWith: {
+    readonly rig: Rig | null
+    readonly day: string | null
+    readonly calibration: string | null
+  }
   /** Logs that do not count, with the reason. */
   readonly setAside: readonly { readonly name: string; readonly why: string }[]
 }

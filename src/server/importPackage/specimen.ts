@@ -109,7 +109,7 @@ async function importLog(
   if (elsewhere) return fine({ entry: elsewhere, isNew: false })
   const recording = await openedLog(log, openRaw)
   if (!recording.ok) return recording
-  const { rig, day } = published.readWith
+  const { rig, day, calibration } = published.readWith
   return store.recordings.save({
     recording: recording.value,
     log: await log.bytes(),
@@ -118,6 +118,7 @@ async function importLog(
     startedAt: log.startedAt ?? (rig === null ? null : day),
     specimenId,
     rigId,
+    calibration,
     logOptions: log.options,
   })
 }

@@ -60,7 +60,14 @@ export const logRoutes: readonly Route[] = [
     query: newRecordingQuerySchema,
     bytes: LOG_BYTES,
     async run({ bench: { store }, query, body }) {
-      const { name, specimenId = null, rigId = null, startedAt = null, ...options } = query
+      const {
+        name,
+        specimenId = null,
+        rigId = null,
+        calibration = null,
+        startedAt = null,
+        ...options
+      } = query
       const logOptions: LogOptions = given(options)
       const recording = await readGently(body, bareName(name), logOptions)
       if (!recording.ok) return answer(recording)
@@ -71,6 +78,7 @@ export const logRoutes: readonly Route[] = [
         startedAt: startedAt ?? startedAtOf(recording.value),
         specimenId,
         rigId,
+        calibration,
         logOptions,
       })
       if (!saved.ok) return answer(saved)

@@ -8,11 +8,21 @@ import { searchIndex } from './migrations/0004-search-index.ts'
 import { films } from './migrations/0005-films.ts'
 import { edits } from './migrations/0006-edits.ts'
 import { toldFacts } from './migrations/0007-told-facts.ts'
+import { chosenCalibration } from './migrations/0008-chosen-calibration.ts'
 
 type Migration = (db: Kysely<unknown>, engine: Engine) => Promise<void>
 
 /** In order, the first making version 1. One that was released is never changed: a mistake is mended by the next. */
-const MIGRATIONS: readonly Migration[] = [first, search, method, searchIndex, films, edits, toldFacts]
+const MIGRATIONS: readonly Migration[] = [
+  first,
+  search,
+  method,
+  searchIndex,
+  films,
+  edits,
+  toldFacts,
+  chosenCalibration,
+]
 
 /** The version that this program writes. */
 export const SCHEMA_VERSION = MIGRATIONS.length

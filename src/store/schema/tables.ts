@@ -106,6 +106,8 @@ export interface Tables {
     place: number
     /** The rig that it was made on, as far as it is known now; `recording.rig_id` is what was said when it was taken in. */
     rig_id: string | null
+    /** Key of the calibration of the rig that a person chose; `null`: that of the day. */
+    calibration: string | null
     set_aside_at: string | null
     set_aside_why: string
     /** What it is looked up by, in small letters; made by `searchText` whenever one of its names changes. */

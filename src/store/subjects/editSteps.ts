@@ -1,3 +1,5 @@
+import { calibrationCalled, calibrationKey } from '../../core/calibration/chosen.ts'
+import { parseRig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { SpecimenEdit } from '../types.ts'
 import { type Db, notThere, nowIso } from './common.ts'
@@ -143,11 +145,18 @@ async function putAll(db: Db, specimenId: string, recordingIds: readonly string[
 async function setRig(
   db: Db,
   studyId: string,
-  { recordingIds, rigId }: Extract<SpecimenEdit, { kind: 'rig' }>,
+  { recordingIds, rigId, calibration = null }: Extract<SpecimenEdit, { kind: 'rig' }>,
 ): Promise<Outcome<null>> {
+  let key: string | null = null
   if (rigId !== null) {
-    const rig = await db.selectFrom('rig').select('id').where('id', '=', rigId).executeTakeFirst()
+    const rig = await db.selectFrom('rig').selectAll().where('id', '=', rigId).executeTakeFirst()
     if (!rig) return notThere('rig', rigId)
+    if (calibration !== null) {
+      const parsed = parseRig(rig.document, `rig “${rig.name}”`)
+      const chosen = parsed.ok ? calibrationCalled(parsed.value, calibration) : parsed
+      if (!chosen.ok) return chosen
+      key = calibrationKey(chosen.value)
+    }
   }
   for (const id of recordingIds) {
     const placed = await db
@@ -157,7 +166,11 @@ async function setRig(
       .where('placement.recording_id', '=', id)
       .executeTakeFirst()
     if (placed?.study_id !== studyId) return notThere('recording', id)
-    await db.updateTable('placement').set({ rig_id: rigId }).where('recording_id', '=', id).execute()
+    await db
+      .updateTable('placement')
+      .set({ rig_id: rigId, calibration: key })
+      .where('recording_id', '=', id)
+      .execute()
   }
   return fine(null)
 }

@@ -169,6 +169,7 @@ async function writeRecording(
         specimen_id: specimenId,
         place: specimenId === null ? 0 : await nextPlace(trx, specimenId),
         rig_id: rigId,
+        calibration: rigId === null ? null : (added.calibration ?? null),
         set_aside_at: null,
         set_aside_why: '',
         search_text: '',

@@ -47,6 +47,8 @@ export interface NewLog {
   readonly options: LogOptions
   readonly specimenId: string | null
   readonly rigId: string | null
+  /** Key of a calibration of the rig, where a person chose one. */
+  readonly calibration?: string | null
 }
 
 /** Which recordings; all words of `search` must stand in the name, specimen, study, device or hash. */

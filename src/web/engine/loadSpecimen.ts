@@ -5,7 +5,7 @@ import type { SpecimenSource } from './types.ts'
 
 /** A specimen's recordings as one, in newton by its rig. `samplesOf` fetches each from where studies are kept. */
 export async function loadSpecimen(
-  { recordingIds, rig, day, capacityN, isPractice }: SpecimenSource,
+  { recordingIds, rig, day, calibration, capacityN, isPractice }: SpecimenSource,
   samplesOf: (recordingId: string) => Promise<Recording>,
 ): Promise<Outcome<SpecimenRecording>> {
   // Only a rig's document is checked by its schema here: the checker is loaded once there is one.
@@ -18,5 +18,5 @@ export async function loadSpecimen(
   if (!parsed.ok) return parsed
   const recordings: Recording[] = []
   for (const id of recordingIds) recordings.push(await samplesOf(id))
-  return specimenRecording({ recordings, rig: parsed.value, day, capacityN, isPractice })
+  return specimenRecording({ recordings, rig: parsed.value, day, calibration, capacityN, isPractice })
 }

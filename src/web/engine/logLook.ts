@@ -44,6 +44,7 @@ function readOf(read: Outcome<Recording>): Outcome<LogRead> {
     recordings: [recording],
     rig: null,
     day: null,
+    calibration: null,
     capacityN: null,
     isPractice: false,
     facts: null,

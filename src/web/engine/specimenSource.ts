@@ -1,12 +1,12 @@
 import { isPractice } from '../../core/study.ts'
-import { factsOf } from '../../logs/index.ts'
+import { dayOfPull, factsOf, rigOfEntries } from '../../logs/index.ts'
 import type { Rig } from '../../server/apiTypes.ts'
 import type { OpenStudy } from '../data/backend.ts'
 import type { LookAt } from './types.ts'
 
 /**
  * What the reading of a specimen is made from, as the store makes it: its recordings in order without those set
- * aside, the first rig and the first capacity told among them, the day of the first where it is known, and what study, variant and specimen say of it. `null`
+ * aside, the first rig and the first capacity told among them, the day of the pull where it is known, and what study, variant and specimen say of it. `null`
  * where the specimen has no recording.
  */
 export function specimenSource(
@@ -23,15 +23,15 @@ export function specimenSource(
   const entries = recordings
     .filter(entry => entry.specimen?.id === specimenId && entry.setAside === null)
     .sort((a, b) => a.place - b.place)
-  const [first] = entries
-  if (!specimen || !first) return null
-  const rigId = entries.find(entry => entry.rigId !== null)?.rigId
+  if (!specimen || entries.length === 0) return null
+  const { rigId, calibration } = rigOfEntries(entries)
   const rig = rigs.find(({ id }) => id === rigId)
   return {
     source: {
       recordingIds: entries.map(entry => entry.id),
       rig: rig ? { name: rig.name, document: rig.document } : null,
-      day: first.startedAt?.slice(0, 10) ?? null,
+      day: dayOfPull(specimen.pulledOn ?? null, entries),
+      calibration,
       capacityN: entries.find(entry => entry.capacityN !== null)?.capacityN ?? null,
       isPractice: entries.some(isPractice),
     },

@@ -17,6 +17,8 @@ export interface SpecimenSource {
   readonly rig: { readonly name: string; readonly document: unknown } | null
   /** Day of the first recording (ISO 8601), for the age of a calibration; `null` where unknown. */
   readonly day: string | null
+  /** Key of the calibration of the rig that a person chose; `null`: that of the day. */
+  readonly calibration: string | null
   /** What the operator said that the cell may read when they were recorded; `null`: nothing. */
   readonly capacityN: number | null
   /** They came from the pretend rig. */

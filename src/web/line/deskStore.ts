@@ -63,6 +63,7 @@ export const pageDeskStore: DeskStore = {
           options: added.logOptions ?? {},
           specimenId: added.specimenId ?? null,
           rigId: added.rigId ?? null,
+          calibration: null,
           live: liveOf(added),
         })
         return kept

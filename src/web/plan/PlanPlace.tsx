@@ -42,7 +42,7 @@ export default function PlanPlace({ open }: PlaceProps) {
   const [tried, setTried] = useState<Partial<Asked> | null>(null)
   const unit = useUnit(peakUnitOf([open]))
   const { settings } = useSettings()
-  const { rig, kept: keptRig } = useBenchRig()
+  const { rig, kept: keptRig } = useBenchRig(study)
   const { change, error } = useStudyChange(study)
   const settling = useSettleSpecimens(study.id, settings.operator)
 

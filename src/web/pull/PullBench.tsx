@@ -1,4 +1,5 @@
 import { useRef, useState } from 'react'
+import { DEMO } from '../../capture/pretend/demoFacts.ts'
 import { isPractice } from '../../core/study.ts'
 import { FORCE_UNITS, toNewton } from '../../core/units/force.ts'
 import { FootSlot } from '../app/undo.tsx'
@@ -42,8 +43,9 @@ const words = texts.pull
 /** The place at the bench: one keyboard key drives it, and everything that is told stands on one page. */
 export function PullBench({ open }: { open: OpenStudy }) {
   const host = useLine()
-  const bench = useBenchRig()
-  const chosen = useLineChoice(bench.kept?.id ?? null)
+  const bench = useBenchRig(open.study)
+  // A real pull never goes by the scale of an invented rig unless a person says so.
+  const chosen = useLineChoice(bench.kept?.name === DEMO.rigName ? null : (bench.kept?.id ?? null))
   const pull = usePull(open, chosen.take)
   const [paper, setPaper] = useKept('pull.paper')
   const [footKey, setFootKey] = useKept('pull.foot')

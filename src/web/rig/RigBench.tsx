@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import type { Study } from '../../server/apiTypes.ts'
 import { useMark } from '../app/units.tsx'
 import { Trouble } from '../data/trouble.ts'
 import { Guard } from '../parts/Guard.tsx'
@@ -28,8 +29,8 @@ import './rig.css'
 const t = texts.rig
 
 /** The chain, the masses, the calibration, the daily check and the stiffness of the rig on the bench. */
-export function RigBench({ studyId, line }: { studyId: string; line: BenchLine | null }) {
-  const bench = useBenchRig()
+export function RigBench({ study, line }: { study: Study; line: BenchLine | null }) {
+  const bench = useBenchRig(study)
   const mark = useMark()
   const { kept, rig } = bench
   const { change, error } = useRigChange()
@@ -64,7 +65,7 @@ export function RigBench({ studyId, line }: { studyId: string; line: BenchLine |
           ),
           lastVerdict: last?.verdict ?? null,
         }}
-        studyId={studyId}
+        studyId={study.id}
         checkMass={mass && mark(t.massName(kgText(mass.kg), mass.name))}
         calibrating={calibrating}
         checking={checking}

@@ -1,3 +1,4 @@
+import type { Study } from '../../server/apiTypes.ts'
 import { useBench } from '../app/context.tsx'
 import type { PlaceProps } from '../app/placeProps.ts'
 import { LiveProvider } from '../live/useLive.tsx'
@@ -10,13 +11,13 @@ export default function RigPlace({ open }: PlaceProps) {
   const { line } = useBench()
   return (
     <LiveProvider host={line}>
-      <RigWithLine studyId={open.study.id} />
+      <RigWithLine study={open.study} />
     </LiveProvider>
   )
 }
 
-function RigWithLine({ studyId }: { studyId: string }) {
-  const { kept } = useBenchRig()
+function RigWithLine({ study }: { study: Study }) {
+  const { kept } = useBenchRig(study)
   const line = useLineNow(kept?.id ?? null)
-  return <RigBench studyId={studyId} line={line} />
+  return <RigBench study={study} line={line} />
 }

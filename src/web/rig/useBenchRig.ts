@@ -1,8 +1,9 @@
 import { useQuery } from '@tanstack/react-query'
 import { useMemo } from 'react'
+import { DEMO } from '../../capture/pretend/demoFacts.ts'
 import { parseRig, type Rig as RigDocument } from '../../core/calibration/rig.ts'
 import type { Problem } from '../../core/problem.ts'
-import type { Rig } from '../../server/apiTypes.ts'
+import type { Rig, Study } from '../../server/apiTypes.ts'
 import { useBench } from '../app/context.tsx'
 import { KEYS, useChange, useRigs } from '../data/queries.ts'
 
@@ -28,13 +29,14 @@ export interface BenchRig {
 
 const NAME = 'bench'
 
-export function useBenchRig(): BenchRig {
+/** `study`: the one that is open. */
+export function useBenchRig(study: Pick<Study, 'name'>): BenchRig {
   const { backend } = useBench()
   const rigs = useRigs()
   const settings = useQuery({ queryKey: KEYS.settings, queryFn: () => backend.settings.all() })
   const { mutate } = useChange<BenchChoice, void>((to, choice) => to.settings.set(NAME, choice))
   const choice = benchChoiceFrom(settings.data?.[NAME])
-  const kept = chosenRig(rigs.data ?? [], choice.rigId)
+  const kept = chosenRig(rigs.data ?? [], choice.rigId, study.name === DEMO.title)
   const parsed = useMemo(() => kept && parseRig(JSON.stringify(kept.document), kept.name), [kept])
   return {
     rigs: rigs.data ?? [],
@@ -58,8 +60,10 @@ export function benchChoiceFrom(kept: unknown): BenchChoice {
   }
 }
 
-/** The one that was chosen, else the one that was changed last. */
-export function chosenRig(rigs: readonly Rig[], rigId: string | null): Rig | null {
+/** The one that was chosen, else the one that was changed last; the invented rig of the demo stands only in the demo. */
+export function chosenRig(rigs: readonly Rig[], rigId: string | null, isDemo = false): Rig | null {
   const newestFirst = [...rigs].sort((a, b) => (a.updatedAt < b.updatedAt ? 1 : -1))
-  return rigs.find(({ id }) => id === rigId) ?? newestFirst[0] ?? null
+  const ofDemo = newestFirst.find(({ name }) => name === DEMO.rigName)
+  const own = newestFirst.find(({ name }) => name !== DEMO.rigName)
+  return rigs.find(({ id }) => id === rigId) ?? (isDemo ? (ofDemo ?? own) : own) ?? null
 }

@@ -1,6 +1,7 @@
-import { DEMO, demoStudy } from '../../capture/pretend/index.ts'
+import { DEMO, demoRig, demoStudy } from '../../capture/pretend/index.ts'
+import type { Rig as RigDocument } from '../../core/calibration/rig.ts'
 import { writeCsv } from '../../logs/index.ts'
-import type { Study } from '../../server/apiTypes.ts'
+import type { Rig, Study } from '../../server/apiTypes.ts'
 import type { Backend } from '../data/backend.ts'
 
 /**
@@ -21,6 +22,9 @@ export async function fillDemo(
     plannedPerVariant: DEMO.plannedPerVariant,
     equivalents: DEMO.equivalents.map(equivalent => ({ ...equivalent })),
   })
+  const { rig, check } = demoRig()
+  const rigId = (await rigOfDemo(backend, rig)).id
+  await backend.checks.keep({ rigId, calibrationId: null, madeAt: check.at, document: check })
   const variantIds = new Map<string, string>()
   const specimens = demoStudy(DEMO.seed)
   for (const [at, { specimen: name, logs, row }] of specimens.entries()) {
@@ -36,6 +40,7 @@ export async function fillDemo(
       widthMm: row.width_mm,
       failureMode: row.mode,
       note: row.note,
+      pulledOn: DEMO.pulledOn,
     })
     for (const { file, recording } of logs) {
       const bytes = new TextEncoder().encode([...writeCsv(recording, { unit: DEMO.logUnit })].join(''))
@@ -45,11 +50,17 @@ export async function fillDemo(
         bytes,
         options: {},
         specimenId: null,
-        rigId: null,
+        rigId,
       })
       if (isNew) await backend.recordings.place(entry.id, specimen.id)
     }
     await backend.readings.keep(specimen.id, [])
   }
   return study
+}
+
+/** The rig of the demo, made where there is none of its name yet. */
+async function rigOfDemo(backend: Backend, document: RigDocument): Promise<Rig> {
+  const known = (await backend.rigs.list()).find(({ name }) => name === document.name)
+  return known ?? backend.rigs.create({ name: document.name, document })
 }

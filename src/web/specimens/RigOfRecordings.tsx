@@ -3,12 +3,16 @@ import type { Specimen } from '../../server/apiTypes.ts'
 import type { OpenStudy } from '../data/backend.ts'
 import { useRigs } from '../data/queries.ts'
 import { texts } from '../texts/index.ts'
+import { useCalibrationsOf } from './useCalibrationsOf.ts'
 import type { SpecimenEdits } from './useSpecimenEdits.ts'
 
 const t = texts.specimens
 const words = texts.read.facts
 
-/** The rig that recordings were made on, said afterwards too: of the chosen specimens, else of all, in a range of days. */
+/**
+ * The rig that recordings were made on and which of its calibrations counts, said afterwards too: of the chosen specimens,
+ * else of all, in a range of days.
+ */
 export function RigOfRecordings({
   open,
   chosen,
@@ -21,6 +25,7 @@ export function RigOfRecordings({
   const id = useId()
   const { data: rigs = [] } = useRigs()
   const [rig, setRig] = useState<string | null>(null)
+  const [calibration, setCalibration] = useState<string | null>(null)
   const [from, setFrom] = useState('')
   const [to, setTo] = useState('')
   const ids = new Set((chosen.length > 0 ? chosen : open.specimens).map(one => one.id))
@@ -34,15 +39,25 @@ export function RigOfRecordings({
       (to === '' || (day !== null && day <= to))
     )
   })
+  const rigNow = rig ?? onlyOne(meant.map(({ rigId }) => rigId))
+  const chosenRig = rigs.find(one => one.id === rigNow) ?? null
+  const calibrations = useCalibrationsOf(chosenRig)
+  const known = calibration ?? (rig === null ? onlyOne(meant.map(one => one.calibration)) : '')
+  const calibrationNow = calibrations.some(({ key }) => key === known) ? known : ''
   if (open.recordings.length === 0) return null
-  const now = new Set(meant.map(({ rigId }) => rigId ?? ''))
-  const only = now.size === 1 ? [...now][0]! : ''
   const keep = () => {
-    const rigId = (rig ?? only) || null
-    const name = rigs.find(one => one.id === rigId)?.name ?? words.noRig
+    const name = chosenRig?.name ?? words.noRig
+    const of = calibrations.find(({ key }) => key === calibrationNow)
     void edits.apply(
-      [{ kind: 'rig', recordingIds: meant.map(one => one.id), rigId }],
-      words.rigSaid(meant.length, name),
+      [
+        {
+          kind: 'rig',
+          recordingIds: meant.map(one => one.id),
+          rigId: chosenRig?.id ?? null,
+          calibration: of?.key ?? null,
+        },
+      ],
+      words.rigSaid(meant.length, of ? t.rigWith(name, of.name) : name),
     )
   }
   return (
@@ -54,8 +69,11 @@ export function RigOfRecordings({
           <select
             id={id}
             className="input"
-            value={rig ?? only}
-            onChange={event => setRig(event.target.value)}
+            value={rigNow}
+            onChange={event => {
+              setRig(event.target.value)
+              setCalibration(null)
+            }}
           >
             <option value="">{words.noRig}</option>
             {rigs.map(one => (
@@ -65,6 +83,24 @@ export function RigOfRecordings({
             ))}
           </select>
         </div>
+        {calibrations.length > 0 && (
+          <div className="field">
+            <label htmlFor={`${id}-calibration`}>{t.calibration}</label>
+            <select
+              id={`${id}-calibration`}
+              className="input"
+              value={calibrationNow}
+              onChange={event => setCalibration(event.target.value)}
+            >
+              <option value="">{t.byDay}</option>
+              {calibrations.map(one => (
+                <option key={one.key} value={one.key}>
+                  {t.calibrationInUnit(one.name, one.unit)}
+                </option>
+              ))}
+            </select>
+          </div>
+        )}
         <div className="field">
           <label htmlFor={`${id}-from`}>{t.from}</label>
           <input
@@ -91,4 +127,10 @@ export function RigOfRecordings({
       </div>
     </details>
   )
+}
+
+/** What all of them say, `''` for nothing; `''` too where they say several things. */
+const onlyOne = (all: readonly (string | null)[]): string => {
+  const [one, ...others] = new Set(all)
+  return others.length > 0 ? '' : (one ?? '')
 }

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { demoStudy, makePull, pretendLines } from '../../../src/capture/pretend/index.ts'
+import { DEMO, demoRig, demoStudy, makePull, pretendLines } from '../../../src/capture/pretend/index.ts'
 
 const study = demoStudy(1)
 const named = (name: string) => study.find(s => s.specimen === name)!
@@ -41,4 +41,20 @@ test('the live source sends a heading and then every sample in its time', () => 
   expect(lines[0]!.line).toMatch(/^time_ms,force_/)
   expect(lines).toHaveLength(recording.timeS.length + 1)
   expect(Number(lines[5]!.line.split(',')[0]) / 1000).toBeCloseTo(lines[5]!.atS, 3)
+})
+
+test('the rig is described, calibrated over all of its forces to the line of its display, and checked that day', () => {
+  const { rig, check } = demoRig()
+  const [calibration] = rig.calibrations
+  if (calibration?.document !== 'tenterhook.calibration') throw new Error('no calibration')
+  expect(calibration.date < DEMO.pulledOn).toBe(true)
+  // The display of the pretend rig is right, so 1 kgf is 9.80665 N within the doubt of the fit.
+  expect(Math.abs(calibration.coefficients[1]! - 9.80665)).toBeLessThan(0.02)
+  expect(calibration.coefficients).toHaveLength(2)
+  expect(calibration.class).not.toBeNull()
+  expect(calibration.warnings).toEqual([])
+  for (const { truth, specimen } of demoStudy(DEMO.seed))
+    expect(truth.peakN, specimen).toBeLessThan(calibration.calibratedRange.toN)
+  expect(check.at.startsWith(DEMO.pulledOn)).toBe(true)
+  expect(check).toMatchObject({ verdict: 'within', calibration: DEMO.calibratedOn, findings: [] })
 })

@@ -99,6 +99,53 @@ test('a rig that was described after the logs were imported makes forces of them
   expect(await done('redo')).toMatch(/paste-1: .* counts → (49|50)/)
 })
 
+test('of a rig with several calibrations one is chosen, from the store or from a file, for some or all, with every figure', async () => {
+  const scale = (date: string, newtonPerReading: number) => ({
+    document: 'tenterhook.quick-scale',
+    version: 1,
+    date,
+    basis: 'one-mass',
+    readingUnit: 'counts',
+    newtonPerReading,
+    zeroReading: 8_000,
+    appliedN: 20,
+    doubtPct: 1,
+  })
+  const calibrations = [scale('2026-05-01', 1e-4), scale('2026-06-01', 2e-4)]
+  await writeFile(at('rig.json'), JSON.stringify({ name: 'bench', calibrations }))
+  const refused = await ran(['specimen', 'calibration', '--study', 'Handles', '--of', '2026-05-01', ...store])
+  expect(refused.code).toBe(EXIT.input)
+  expect(refused.err).toContain('of 4 of these recordings no rig is told')
+  // Their day is not known, so the latest counts: 100 N for what was 50.
+  expect(await done('rig', '--rig', at('rig.json'))).toMatch(/paste-1: .* counts → (9|10)\d\.\d+ ± [\d.]+ N/)
+  const list = await done('calibration')
+  expect(list).toContain('bench: 4 recordings by the calibration of each one’s day')
+  expect(list).toContain('2026-06-01 counts 0.0002 8000 1')
+  const some = await done('calibration', '--of', '2026-05-01', 'paste-1')
+  expect(some).toContain('1 recording by the calibration 2026-05-01')
+  expect(some).toMatch(/paste-1: (9|10)\d\.\d+ ± [\d.]+ N → (49|50)\.\d+ ± [\d.]+ N/)
+  expect(some).not.toContain('paste-2')
+  expect(await done('calibration')).toContain('2026-05-01 counts 0.0001 8000 1  (chosen for 1)')
+  await writeFile(at('third.json'), JSON.stringify(scale('2026-07-01', 3e-4)))
+  const third = await done('calibration', '--file', at('third.json'))
+  expect(third).toMatch(/paste-1: (49|50)\.\d+ ± [\d.]+ N → 1(4|5)\d\.?\d* ± [\d.]+ N/)
+  expect(third).toMatch(/stitch-2: 16\d\.?\d* ± [\d.]+ N → 2(4|5)\d\.?\d* ± [\d.]+ N/)
+  expect(await done('undo')).toMatch(/paste-1: 1(4|5)\d\.?\d* ± [\d.]+ N → (49|50)\./)
+  // The rig has learned of a later one meanwhile, which counts now where the day decides.
+  expect(await done('calibration', '--by-day')).toMatch(/paste-1: (49|50)\.\d+ ± [\d.]+ N → 1(4|5)\d/)
+  const packed = await ran(['package', '--study', 'Handles', '--out', at('handles.zip'), ...store])
+  expect(packed.code, packed.err).toBe(EXIT.ok)
+  for (const [words, said] of [
+    [['--of', '2026-09-09'], 'bench has no such calibration'],
+    [['--of', '2026-05-01', '--from', '2026-01-01'], 'no recording is meant'],
+    [['--file', at('rig.json')], 'calibration.json describes every field'],
+  ] as const) {
+    const { code, err } = await ran(['specimen', 'calibration', '--study', 'Handles', ...words, ...store])
+    expect(code).toBe(EXIT.input)
+    expect(err).toContain(said)
+  }
+})
+
 test('cells of a table, merging, splitting, removing; the list of changes, and each taken back', async () => {
   const before = await listed()
   await writeFile(

@@ -93,6 +93,7 @@ export function madeSpecimen({
       recordings,
       rig: rig ?? null,
       day,
+      calibration: null,
       capacityN: null,
       isPractice: false,
       facts: said,
@@ -128,7 +129,7 @@ export function madeSpecimen({
     })),
     recording,
     reading,
-    readWith: { rig: rig ?? null, day },
+    readWith: { rig: rig ?? null, day, calibration: null },
     setAside: [],
     ...facts,
   }

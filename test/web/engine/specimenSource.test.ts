@@ -19,6 +19,7 @@ const entry = (id: string, place: number, more: Partial<RecordingEntry> = {}): R
   state: 'complete',
   rigId: null,
   calibrationId: null,
+  calibration: null,
   capacityN: null,
   study: null,
   specimen: { id: 's', name: 's' },
@@ -33,13 +34,18 @@ const rigs = [{ id: 'r', name: 'bench', document: { cell: {} } }] as unknown as 
 
 test('the recordings in their order, those set aside left out, the first rig among them, the first day', () => {
   const recordings = [
-    entry('b', 1, { rigId: 'r', startedAt: '2026-05-06T00:00:00Z' }),
+    entry('b', 1, { rigId: 'r', calibration: '2026-05-01 counts', startedAt: '2026-05-06T00:00:00Z' }),
     entry('a', 0, { startedAt: '2026-05-05T00:00:00Z' }),
     entry('c', 2, { setAside: { at: '', why: '' } }),
     entry('d', 0, { specimen: { id: 'other', name: '' } }),
   ]
   expect(specimenSource({ study, variants, specimens, recordings }, 's', rigs)).toMatchObject({
-    source: { recordingIds: ['a', 'b'], rig: { name: 'bench' }, day: '2026-05-05' },
+    source: {
+      recordingIds: ['a', 'b'],
+      rig: { name: 'bench' },
+      day: '2026-05-05',
+      calibration: '2026-05-01 counts',
+    },
     facts: { name: 'paste 1', variant: 'paste', elements: 6 },
   })
 })

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest'
+import { DEMO } from '../../../src/capture/pretend/demoFacts.ts'
 import { parseRig } from '../../../src/core/calibration/rig.ts'
 import type { Rig } from '../../../src/server/apiTypes.ts'
 import { figureIn, knownOf, LINKS, withFigure } from '../../../src/web/rig/chain/links.ts'
@@ -94,4 +95,14 @@ test('the rig on the bench is the one chosen, else the one changed last', () => 
   expect(chosenRig(rigs, 'a')?.id).toBe('a')
   expect(chosenRig(rigs, 'gone')?.id).toBe('b')
   expect(chosenRig([], null)).toBeNull()
+})
+
+test('the invented rig of the demo stands on no bench but that of the demo, unless it is chosen', () => {
+  const invented = { id: 'demo', name: DEMO.rigName, updatedAt: '2026-03-01' } as Rig
+  const own = { id: 'own', name: 'bench', updatedAt: '2026-01-01' } as Rig
+  expect(chosenRig([invented, own], null)?.id).toBe('own')
+  expect(chosenRig([invented], null)).toBeNull()
+  expect(chosenRig([invented, own], null, true)?.id).toBe('demo')
+  expect(chosenRig([own], null, true)?.id).toBe('own')
+  expect(chosenRig([invented, own], 'demo')?.id).toBe('demo')
 })

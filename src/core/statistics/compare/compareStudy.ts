@@ -89,19 +89,13 @@ export function compareStudy(study: ComparedStudy, options: StudyComparison): Ou
     covariate = null,
     mode = null,
   } = options
-  const { variants } = study
-  const { compared, ...sorted } = sortedOut(study, options)
-  const { specimens: plain, unit } = onOneScale(compared)
-  const isForce = quantity === 'peakForce' || quantity === 'laterPeak'
-  const per = isForce && unit === 'N' ? PER[study.study.quantity] : null
-  const dimensionsOf = (of: Compared) => compared[plain.indexOf(of)]?.of ?? null
+  const { specimens, unit, per, control, looks, warnings, dimensionsOf } = studySpecimens(study, options)
   const divided = per
-    ? perDimension(plain, dimensionsOf, { per, doubtMm: null })
-    : fine({ specimens: plain, unit })
+    ? perDimension(specimens, dimensionsOf, { per, doubtMm: null })
+    : fine({ specimens, unit })
   if (!divided.ok) return divided
   const inUnit = divided.value.unit
-  const control = variants.find(variant => variant.control)?.name ?? null
-  const comparison = compareGroups(inVariantOrder(divided.value.specimens, variants), {
+  const comparison = compareGroups(divided.value.specimens, {
     quantity,
     unit: inUnit,
     shown: inUnit === 'N' && forceUnit !== 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : null,
@@ -111,12 +105,17 @@ export function compareStudy(study: ComparedStudy, options: StudyComparison): Ou
     worthShare,
     mode,
     covariate,
-    looks: looksOf(study.study.plan),
+    looks,
     seed,
-    warnings: sorted.warnings,
+    warnings,
   })
+  return fine(withNextStep(comparison, study))
+}
+
+/** A comparison whose next step is that of the study: what is planned comes first. */
+export function withNextStep(comparison: Comparison, study: ComparedStudy): Comparison {
   const answer = answerIn(comparison)
-  return fine({ ...comparison, answer: { ...answer, next: nextWithPlan(answer.next, leftOf(study)) } })
+  return { ...comparison, answer: { ...answer, next: nextWithPlan(answer.next, leftOf(study)) } }
 }
 
 const leftOf = ({ study, variants, specimens, readings, left }: ComparedStudy): PlanLeft =>
@@ -127,6 +126,27 @@ const leftOf = ({ study, variants, specimens, readings, left }: ComparedStudy): 
     specimens,
     pulled: new Set(readings.flatMap(({ specimenId }) => specimenId ?? [])),
   })
+
+/** The specimens of a study, from the newest reading of each in the order of the variants, and what it says of comparing them. */
+export function studySpecimens(
+  study: ComparedStudy,
+  options: Pick<StudyComparison, 'quantity' | 'blocksBy' | 'covariate'>,
+) {
+  const { variants } = study
+  const { compared, warnings } = sortedOut(study, options)
+  const { specimens, unit } = onOneScale(compared)
+  const isForce = options.quantity === 'peakForce' || options.quantity === 'laterPeak'
+  return {
+    specimens: inVariantOrder(specimens, variants),
+    unit,
+    /** What its forces are divided by. */
+    per: isForce && unit === 'N' ? PER[study.study.quantity] : null,
+    control: variants.find(variant => variant.control)?.name ?? null,
+    looks: looksOf(study.study.plan),
+    warnings,
+    dimensionsOf: (of: Compared) => compared[specimens.indexOf(of)]?.of ?? null,
+  }
+}
 
 /** What is said of a study's specimens before they are compared. */
 export const warningsOf = (

@@ -1,5 +1,7 @@
-import type { Specimen, SpecimenEdit, Variant } from '../../../server/apiTypes.ts'
-import { Trouble } from '../trouble.ts'
+import { calibrationCalled, calibrationKey } from '../../../core/calibration/chosen.ts'
+import { parseRig } from '../../../core/calibration/rig.ts'
+import type { Rig, Specimen, SpecimenEdit, Variant } from '../../../server/apiTypes.ts'
+import { got, Trouble } from '../trouble.ts'
 import { found, type KeptSpecimen, laterThan, newId, notThere, nowIso, type Writing } from './db.ts'
 import { given, inPlaces, nameFrom, nextPlace, refuseMisfits, refuseStale, refuseTaken } from './rules.ts'
 import { blankSpecimen } from './specimenShape.ts'
@@ -85,12 +87,13 @@ export async function applyEdit(change: Editing, studyId: string, step: Specimen
     }
     case 'rig': {
       const { rigId } = step
-      if (rigId !== null) found(await change.objectStore('rigs').get(rigId), 'rig', rigId)
+      const rig = rigId === null ? null : found(await change.objectStore('rigs').get(rigId), 'rig', rigId)
+      const calibration = rig && step.calibration ? keyOf(rig, step.calibration) : null
       for (const id of step.recordingIds) {
         const entry = found(await recordings.get(id), 'recording', id)
         if (entry.specimenId === null) throw new Trouble([notThere('recording', id)])
         await own(entry.specimenId)
-        await recordings.put({ ...entry, rigId })
+        await recordings.put({ ...entry, rigId, calibration })
       }
       return
     }
@@ -104,6 +107,11 @@ export async function applyEdit(change: Editing, studyId: string, step: Specimen
       await variants.delete(variantId)
     }
   }
+}
+
+function keyOf({ name, document }: Rig, asked: string): string {
+  const rig = got(parseRig(JSON.stringify(document), `rig “${name}”`))
+  return calibrationKey(got(calibrationCalled(rig, asked)))
 }
 
 function within(change: Editing, studyId: string) {

@@ -1,4 +1,4 @@
-import type { Edit, Edited, Problem } from '../../../server/apiTypes.ts'
+import type { Edit, Edited, Problem, SpecimenEdit } from '../../../server/apiTypes.ts'
 import type { Engine } from '../../engine/types.ts'
 import type { Backend } from '../backend.ts'
 import { problemsOf, Trouble } from '../trouble.ts'
@@ -29,7 +29,7 @@ export const pageEdits = (engine: Engine): Backend['edits'] => ({
   removed: async studyId =>
     (await (await pageDb()).getAllFromIndex('specimens', 'studyId', studyId)).filter(one => one.removedAt),
   apply: (studyId, steps, { who, what }) =>
-    readingAnew(engine, studyId, () =>
+    readingAnew(engine, studyId, onNamedRig(steps), () =>
       writing(EDITED, async change => {
         const before = await rowsOf(change, studyId)
         for (const step of steps) await applyEdit(change, studyId, step)
@@ -51,7 +51,7 @@ export const pageEdits = (engine: Engine): Backend['edits'] => ({
       }),
     ),
   turn: (studyId, id, way) =>
-    readingAnew(engine, studyId, () =>
+    readingAnew(engine, studyId, new Set(), () =>
       writing(EDITED, async change => {
         const edits = change.objectStore('edits')
         const edit = found(await edits.get(id), 'edit', id)
@@ -104,7 +104,10 @@ async function rowsOf(change: Editing, studyId: string): Promise<Map<string, Row
 async function rowOf(change: Editing, table: RowChange['table'], id: string): Promise<Row | null> {
   const row = (await change.objectStore(table).get(id)) as Row | undefined
   if (row === undefined) return null
-  if (table === 'recordings') return { specimenId: row.specimenId, place: row.place, rigId: row.rigId }
+  if (table === 'recordings') {
+    const { specimenId, place, rigId, calibration = null } = row
+    return { specimenId, place, rigId, calibration }
+  }
   const { updatedAt: _, ...said } = row
   return { removedAt: null, ...said }
 }
@@ -143,18 +146,23 @@ async function writeRow(change: Editing, { table, id, after }: RowChange): Promi
   await store.put({ ...now, ...after, ...stamp } as never)
 }
 
-/** Makes a change, and reads anew what is another by it. */
+/** Recordings whose rig is named: a rig that was theirs already may have been described or calibrated anew since they were read. */
+const onNamedRig = (steps: readonly SpecimenEdit[]): ReadonlySet<string> =>
+  new Set(steps.flatMap(step => (step.kind === 'rig' ? step.recordingIds : [])))
+
+/** Makes a change, and reads anew what is another by it, and of these recordings anyway. */
 async function readingAnew(
   engine: Engine,
   studyId: string,
+  anyway: ReadonlySet<string>,
   change: () => Promise<Edit | null>,
 ): Promise<Edited> {
   const before = await basesOf(studyId)
   const edit = await change()
   const reread: Edited['reread'][number][] = []
   const problems: Problem[] = []
-  for (const [id, { base, name, reading, hasSource }] of await basesOf(studyId)) {
-    if (before.get(id)?.base === base) continue
+  for (const [id, { base, name, reading, hasSource, recordingIds }] of await basesOf(studyId)) {
+    if (before.get(id)?.base === base && !recordingIds.some(one => anyway.has(one))) continue
     const was = before.get(id)?.reading ?? reading
     if (!hasSource) {
       if (was !== null) reread.push({ specimen: name, before: was, after: null })
@@ -178,11 +186,14 @@ async function basesOf(studyId: string) {
     specimens.map(async specimen => {
       const own = entries
         .filter(entry => entry.specimen?.id === specimen.id)
-        .map(({ id, rigId }) => [id, rigId])
+        .map(({ id, rigId, calibration }) => [id, rigId, calibration])
       const { typedPeak, name, id } = specimen
-      const base = JSON.stringify([own, typedPeak, await factsOfKept(specimen)])
+      // The day says which calibration of a rig counts.
+      const pulledOn = own.some(([, rigId]) => rigId !== null) ? specimen.pulledOn : null
+      const base = JSON.stringify([own, typedPeak, pulledOn, await factsOfKept(specimen)])
       const hasSource = own.length > 0 || typedPeak !== null
-      return [id, { base, name, hasSource, reading: readings.get(id) ?? null }] as const
+      const recordingIds = own.map(([recordingId]) => recordingId ?? '')
+      return [id, { base, name, hasSource, recordingIds, reading: readings.get(id) ?? null }] as const
     }),
   )
   return new Map(bases)

@@ -19,6 +19,8 @@ const withNames = (
   ...entry,
   // One that was kept before a capacity could be told.
   capacityN: entry.capacityN ?? null,
+  // One that was kept before a calibration could be chosen.
+  calibration: entry.calibration ?? null,
   specimen: specimen ? { id: specimen.id, name: specimen.name } : null,
   study: study ? { id: study.id, name: study.name } : null,
 })

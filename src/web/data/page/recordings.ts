@@ -38,9 +38,17 @@ export const pageRecordings = (engine: Engine): Backend['recordings'] => ({
   async keep(log) {
     const recording = got(await engine.parse(log.bytes, log.name, log.options))
     void navigator.storage?.persist?.()
-    const { bytes, options, specimenId, rigId } = log
+    const { bytes, options, specimenId, rigId, calibration = null } = log
     const named = { ...recording, name: log.name }
-    const kept = await keepRecording({ recording: named, bytes, options, specimenId, rigId, live: null })
+    const kept = await keepRecording({
+      recording: named,
+      bytes,
+      options,
+      specimenId,
+      rigId,
+      calibration,
+      live: null,
+    })
     const { entry, isNew } = kept
     if (isNew && entry.specimen) await keepReading(engine, entry.specimen.id).catch(() => {})
     return kept
@@ -69,6 +77,7 @@ export const pageRecordings = (engine: Engine): Backend['recordings'] => ({
 interface Placed {
   readonly specimenId: string | null
   readonly rigId: string | null
+  readonly calibration: string | null
   /** What was captured here, and no log that was brought. `id`: its own; the same again is kept once. */
   readonly live: {
     readonly id: string | null
@@ -161,7 +170,7 @@ const ENTRY_STORES = ['recordings', 'samples', 'logs', 'specimens', 'rigs'] as c
 
 /** `put` writes what goes with the entry, in the same transaction. */
 const keepEntry = (
-  { specimenId, rigId, live }: Placed,
+  { specimenId, rigId, calibration, live }: Placed,
   facts: Facts,
   put: (change: Writing<(typeof ENTRY_STORES)[number]>, id: string) => Promise<void>,
 ): Promise<Kept> =>
@@ -188,6 +197,7 @@ const keepEntry = (
       state: live?.state ?? 'complete',
       rigId,
       calibrationId: null,
+      calibration: rigId === null ? null : calibration,
       specimenId,
       place: specimenId === null ? 0 : nextPlace(all.filter(e => e.specimenId === specimenId)),
       setAside: null,

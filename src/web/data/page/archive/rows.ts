@@ -219,6 +219,7 @@ export const placementRow = (entry: KeptEntry): Row => ({
   specimen_id: entry.specimenId,
   place: entry.place,
   rig_id: entry.rigId,
+  calibration: entry.calibration ?? null,
   set_aside_at: entry.setAside?.at ?? null,
   set_aside_why: entry.setAside?.why ?? '',
   // The store that takes it in makes it.
@@ -241,6 +242,7 @@ export const entryOf = (row: Row, placement: Row): KeptEntry => ({
   state: text(row, 'state') as KeptEntry['state'],
   rigId: textOrNull(placement, 'rig_id'),
   calibrationId: textOrNull(row, 'calibration_id'),
+  calibration: textOrNull(placement, 'calibration'),
   capacityN: toldCapacityN([parsed<object>(row, 'log_options')]),
   specimenId: textOrNull(placement, 'specimen_id'),
   place: number(placement, 'place'),
