@@ -33,7 +33,9 @@ export const takeInPage =
           const { specimenId = null, rigId = null, logOptions } = about
           const options: LogOptions = logOptions ?? {}
           const live = { ...liveOf(about), id }
-          return fine(await keepLong({ recording, log: log(), options, specimenId, rigId, live }))
+          return fine(
+            await keepLong({ recording, log: log(), options, specimenId, rigId, calibration: null, live }),
+          )
         } catch (error) {
           return wrong(...problemsOf(error))
         }
