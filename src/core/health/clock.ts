@@ -22,10 +22,17 @@ export interface Clock {
   readonly steps: number
 }
 
-/** A reading that comes later than its due time by this share of the period has others missing before it. */
-const LATE_SHARE = 0.6
-/** Part of a stamp's error that the clock follows: stamps scatter, and converters run a little unevenly. */
-const FOLLOWS = 0.3
+/** A reading that comes later than its due time by this share of the period may have others missing before it. */
+const LATE_SHARE = 0.4
+/** They are missing where those after it are as late, by this share of the period: a stamp that is only late is alone. */
+const STAYS_LATE_SHARE = 0.6
+/** Share of the steps up to which some are holes in a steady clock. */
+const MOST_HOLES_SHARE = 0.2
+/** As far as a stamp may be early by itself, in periods. */
+const OWN_JITTER = 0.25
+/** Readings before and after, whose times tell what is due. */
+const BEFORE = 3
+const AFTER = 5
 
 /**
  * Period, jitter and holes of a record. The period is the mean of the steps near the median one; where readings come
@@ -51,16 +58,31 @@ export function clockOf({ timeS, segments, timeFrom }: Recording): Clock {
   const holes: { from: number; fromS: number; toS: number; lost: number }[] = []
   const kept: number[] = []
   for (const { from, to } of segments) {
-    let dueS = timeS[from]!
+    /** How late a reading comes after those before it, in periods, were none missing up to it. */
+    const late = (i: number, ahead: number): number => {
+      const before: number[] = []
+      for (let k = i - 1; k >= Math.max(from, i - BEFORE); k--)
+        before.push((timeS[i + ahead]! - timeS[k]!) / periodS - (place[i - 1]! - place[k]! + 1 + ahead))
+      return middleOf(before)
+    }
     for (let i = from + 1; i < to; i++) {
-      dueS += periodS
-      const lateS = timeS[i]! - dueS
-      const missing = lateS > LATE_SHARE * periodS ? Math.max(1, Math.round(lateS / periodS)) : 0
-      dueS += missing * periodS + FOLLOWS * (lateS - missing * periodS)
+      const own = late(i, 0)
+      let missing = 0
+      if (own > LATE_SHARE) {
+        const all = Array.from({ length: Math.min(AFTER, to - i) }, (_, k) => late(i, k))
+        const stays = middleOf(all)
+        // Others may be missing among those after it: no more are than it is late itself.
+        if (stays > STAYS_LATE_SHARE) missing = Math.max(1, Math.round(Math.min(stays, own + OWN_JITTER)))
+      }
       place[i] = place[i - 1]! + 1 + missing
       if (missing > 0) holes.push({ from: i - 1, fromS: timeS[i - 1]!, toS: timeS[i]!, lost: missing })
       else kept.push(timeS[i]! - timeS[i - 1]!)
     }
+  }
+  // With so many holes it is no steady clock that lost some: its steps are uneven.
+  if (holes.length > MOST_HOLES_SHARE * steps.length) {
+    for (const { from, to } of segments) for (let i = from; i < to; i++) place[i] = i - from
+    return { periodS: all, ...none, jitterS: sdAbout(steps, all) }
   }
   return {
     periodS,
@@ -70,6 +92,12 @@ export function clockOf({ timeS, segments, timeFrom }: Recording): Clock {
     place,
     steps: steps.length,
   }
+}
+
+const middleOf = (values: number[]): number => {
+  values.sort((a, b) => a - b)
+  const half = values.length >> 1
+  return values.length % 2 === 1 ? values[half]! : (values[half - 1]! + values[half]!) / 2
 }
 
 const sdAbout = (values: readonly number[], mean: number): number =>

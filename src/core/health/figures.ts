@@ -40,11 +40,15 @@ export function figuresOf(records: readonly Seen[], options: HealthOptions): Fig
   const quiet = hum === null ? residuals : residuals.map(r => withoutHum(r, hum))
   const noiseN = weightedDeviation(quiet)
   const stepN = median(records.map(r => r.stepN)) ?? 0
-  const timed = records.filter(r => r.periodS > 0 && r.recording.timeFrom !== 'rate')
+  const withTimes = records.filter(r => r.periodS > 0 && r.recording.timeFrom !== 'rate')
+  // Records too short to show that every reading comes several times do not tell how many fresh ones there are.
+  const sparse = withTimes.filter(r => r.recording !== r.given)
+  const timed = sparse.length > 0 ? sparse : withTimes
   const scale = { noiseN: noiseN ?? records[0]?.roughNoiseN ?? 0, stepN }
   const taps = records.filter(r => r.step === 'taps')
   const settled = taps.map(r => settlingFromTaps(r.cleanN, scale)).find(s => s !== null) ?? null
   const pull = records.find(r => r.step === 'pull') ?? records.find(r => r.step === 'ordinary')
+  const averaged = quiet[0] === undefined ? null : averagedFromNoise(quiet[0])
   const hung = records.find(r => r.hung?.changeN)?.hung?.changeN
   const turned = hung != null && hung < 0 ? -1 : 1
   const hand =
@@ -53,7 +57,13 @@ export function figuresOf(records: readonly Seen[], options: HealthOptions): Fig
       : byHand(
           pull.recording,
           aboveRest(pull).map(v => turned * v),
-          scale.noiseN,
+          {
+            noiseN: scale.noiseN,
+            periodS: pull.periodS,
+            settling: Math.max(1, settled?.readings ?? averaged ?? 1),
+            // Of a record in which every reading comes several times only the fresh ones are looked at.
+            stuck: pull.recording === pull.given ? pull.stuck : [],
+          },
         )
   return {
     rateHz: timed.length === 0 ? null : 1 / median(timed.map(r => r.periodS))!,
@@ -62,7 +72,7 @@ export function figuresOf(records: readonly Seen[], options: HealthOptions): Fig
     bits: bitsLeft(noiseN, inCounts, options),
     hum,
     settled,
-    averaged: quiet[0] === undefined ? null : averagedFromNoise(quiet[0]),
+    averaged,
     hand,
     loadN: options.massN ?? (hung ? Math.abs(hung) : (hand?.greatestN ?? null)),
     inCounts,

@@ -4,8 +4,9 @@ import { findOverRange } from '../signal/overRange.ts'
 import { threeDigits } from '../units/showForce.ts'
 import { countedReadings } from './clock.ts'
 import type { Figures } from './figures.ts'
-import { type GlitchKind, sortGlitches } from './glitchKinds.ts'
+import { type GlitchKind, showsZeroN, sortGlitches } from './glitchKinds.ts'
 import { evidenceIn, type Seen } from './look.ts'
+import { repeatedShare } from './repeats.ts'
 import type { Found, HealthOptions } from './types.ts'
 
 /** One look at all records; each gives a finding or none. */
@@ -123,17 +124,12 @@ export const lost: Detector = (records, figures) => {
 
 export const repeated: Detector = (records, figures) => {
   const told = records.filter(r => r.repeats !== null)
-  const worst = greatestOf(told, r => r.repeats!.share)
+  const worst = greatestOf(told, r => r.repeats!.each ?? 0)
   if (worst === null) return []
   const { each } = worst.repeats!
+  const share = each === null ? repeatedShare(told.map(r => r.repeats!)) : 1 - 1 / each
+  if (share === null) return []
   const { periodS } = worst
-  // Records without any are counted too, unless every reading comes several times.
-  const still = records.filter(r => r.step === 'free' || r.step === 'mass')
-  const lines = still.reduce((n, r) => n + r.given.forceN.length, 0)
-  const share =
-    each === null
-      ? still.reduce((n, r) => n + (r.repeats?.share ?? 0) * r.given.forceN.length, 0) / lines
-      : worst.repeats!.share
   return [
     {
       code: 'repeated',
@@ -209,12 +205,21 @@ const LEFT_OUT = ' Tenterhook leaves them out; your peaks lose nothing.'
 
 export const glitches: Detector = (records, figures, { forceText }) => {
   const readings = records.filter(r => r.step !== 'taps').reduce((n, r) => n + r.given.forceN.length, 0)
-  const owner = new Map(records.flatMap(r => r.glitches.map(g => [g, r] as const)))
-  const kinds = sortGlitches([...owner.keys()], {
+  const owner = new Map(
+    records.filter(r => r.step !== 'taps').flatMap(r => r.glitches.map(g => [g, r] as const)),
+  )
+  const scale = {
     noiseN: figures.noiseN ?? records[0]?.roughNoiseN ?? 0,
     stepN: figures.stepN,
     inCounts: figures.inCounts,
-  })
+  }
+  const kinds = sortGlitches([...owner.keys()], scale)
+  const loaded = Math.max(
+    1,
+    records
+      .filter(r => r.step !== 'taps')
+      .reduce((n, r) => n + r.cleanN.filter(v => Math.abs(v) > showsZeroN(scale)).length, 0),
+  )
   const byCode = new Map<Found['code'], (typeof kinds)[number][]>()
   for (const kind of kinds) {
     const code = `glitch-${kind.kind === 'zero' ? 'other' : kind.kind}` as const
@@ -223,7 +228,15 @@ export const glitches: Detector = (records, figures, { forceText }) => {
   return [...byCode].map(([code, parts]) => {
     const all = parts.flatMap(p => p.glitches)
     const { what, cure } = GLITCH_WORDS[parts[0]!.kind]
-    const share = all.length / readings
+    // A zero among readings about zero is not seen: of those kinds that are, each has its own share.
+    const share = parts.reduce(
+      (sum, { kind, glitches: own }) =>
+        sum +
+        (kind === 'zero'
+          ? own.filter(g => Math.abs(g.levelN) > showsZeroN(scale)).length / loaded
+          : own.length / readings),
+      0,
+    )
     const level = parts[0]!.levelN
     const few = all.length <= 5
     const which = few
@@ -257,7 +270,7 @@ export const saturated: Detector = records => {
     // Of a pull the reading says it, as it says it everywhere else.
     if (r.step === 'ordinary') {
       const limit = readRecording(r.recording).recording.overRange
-      return limit === null ? [] : [{ r, limitN: limit.limitN }]
+      return limit === null || isRounded(r, limit.limitN) ? [] : [{ r, limitN: limit.limitN }]
     }
     const ends = [lowest(r.cleanN), highest(r.cleanN)].filter(v => isRangeEnd(v, r.recording.forceUnit))
     if (ends.length > 0) return [{ r, limitN: ends[0]! }]
@@ -270,7 +283,8 @@ export const saturated: Detector = records => {
       zeroN: lowest(r.cleanN),
       greatestN: highest(r.cleanN),
     })
-    return over === null ? [] : [{ r, limitN: over.limitN }]
+    const isStuck = (limitN: number): boolean => r.stuck.some(s => r.given.forceN[s.from] === limitN)
+    return over === null || isStuck(over.limitN) ? [] : [{ r, limitN: over.limitN }]
   })
   const cut = told.map(({ r, limitN }) => ({ r, ...standingAt(r.cleanN, limitN) }))
   const worst = greatestOf(cut, t => t.count)
@@ -288,6 +302,28 @@ export const saturated: Detector = records => {
       ),
     },
   ]
+}
+
+/** Display steps below a top, and how much longer the force must stay on the first of them than on the last. */
+const STEPS_BELOW = 5
+const SLOWS = 1.7
+
+/**
+ * Whether the force slowed down from one display step to the next before it stood on the greatest: a specimen that
+ * yields does, a range that is cut off is come to at full speed.
+ */
+function isRounded({ cleanN, stepN, roughNoiseN }: Seen, limitN: number): boolean {
+  const top = cleanN.findIndex(v => v >= limitN - 1e-9 * Math.abs(limitN))
+  // A display of so many digits steps farther the more it shows: the step is that to the reading before.
+  const localN = limitN - (cleanN[top - 1] ?? limitN)
+  if (!(stepN > 0 && localN > roughNoiseN)) return false
+  const on = Array.from({ length: STEPS_BELOW }, () => 0)
+  for (let i = top - 1; i >= 0; i--) {
+    const below = Math.round((limitN - cleanN[i]!) / localN) - 1
+    if (below >= STEPS_BELOW) break
+    if (below >= 0) on[below]!++
+  }
+  return on[STEPS_BELOW - 1]! >= 2 && on[0]! >= SLOWS * on[STEPS_BELOW - 1]!
 }
 
 function standingAt(forceN: Float64Array, limitN: number): { count: number; from: number; to: number } {

@@ -8,6 +8,12 @@ export interface GlitchGroup {
   readonly glitches: readonly Glitch[]
   /** Level of the other channel, or the fixed reading. */
   readonly levelN: number | null
+  /** What such a glitch reads at a level, and how near to that it is told; none of those without a pattern. */
+  readonly reads: readonly {
+    readonly slope: number
+    readonly shiftN: number
+    readonly withinN: number
+  }[]
 }
 
 /** Scatter of another channel, as a share of how far its level lies from this one's. */
@@ -19,6 +25,13 @@ interface KindOptions {
   /** Whether the readings are the converter's own counts, so that powers of two can be told at sight. */
   readonly inCounts: boolean
 }
+
+/** Readings that differ by less may be the same but for noise and display step. */
+const nearN = ({ noiseN, stepN }: Pick<KindOptions, 'noiseN' | 'stepN'>): number =>
+  Math.max(8 * noiseN, 2.5 * stepN)
+
+/** From this level on a reading of exactly zero is seen to be none. */
+export const showsZeroN = (options: Pick<KindOptions, 'noiseN' | 'stepN'>): number => 3 * nearN(options)
 
 /** A line `got = slope · level + shift` that many glitches share tells the kind, whatever was tared away. */
 const LINES = [
@@ -35,28 +48,40 @@ const LINES = [
 export function sortGlitches(all: readonly Glitch[], options: KindOptions): GlitchGroup[] {
   const groups: GlitchGroup[] = []
   let rest = [...all]
-  const take = (kind: GlitchKind, levelN: number | null, is: (g: Glitch) => boolean): void => {
+  const take = (
+    kind: GlitchKind,
+    levelN: number | null,
+    is: (g: Glitch) => boolean,
+    reads: GlitchGroup['reads'] = [],
+  ): void => {
     const taken = rest.filter(is)
     if (taken.length === 0) return
-    groups.push({ kind, glitches: taken, levelN })
+    groups.push({ kind, glitches: taken, levelN, reads })
     rest = rest.filter(g => !is(g))
   }
-  const near = Math.max(8 * options.noiseN, 2.5 * options.stepN)
-  const byLevel = (g: Glitch): boolean => Math.abs(g.levelN) > 3 * near
+  const always = (shiftN: number, withinN: number): GlitchGroup['reads'] => [{ slope: 0, shiftN, withinN }]
+  const near = nearN(options)
+  const byLevel = (g: Glitch): boolean => Math.abs(g.levelN) > showsZeroN(options)
   if (options.inCounts) take('ones', null, g => isFullWord(g.gotN))
-  take('zero', 0, g => g.gotN === 0 && byLevel(g))
+  take('zero', 0, g => g.gotN === 0)
   // Two loads or more settle it by the slope, before anything is taken by one load alone.
   for (;;) {
-    const line = sharedLine(rest, near)
+    const line = sharedLine(rest, near, options)
     if (line === null) break
     const { slope, shiftN, kind } = line
-    take(kind, kind === 'channel' || kind === 'ones' ? shiftN : null, g => isOn(g, slope, shiftN, near))
+    take(kind, kind === 'channel' || kind === 'ones' ? shiftN : null, g => isOn(g, slope, shiftN, near), [
+      { slope, shiftN, withinN: Math.max(1, slope) * near },
+    ])
   }
-  for (const { kind, slope } of LINES) take(kind, null, g => byLevel(g) && isOn(g, slope, 0, near))
+  for (const { kind, slope } of LINES)
+    take(kind, null, g => byLevel(g) && isOn(g, slope, 0, near), [
+      { slope, shiftN: 0, withinN: Math.max(1, slope) * near },
+    ])
   for (;;) {
     const word = commonWord(rest, options)
     if (word === null) break
-    take('ones', word, g => Math.abs(g.gotN - word) <= sameWithin(word, options))
+    const withinN = sameWithin(word, options)
+    take('ones', word, g => Math.abs(g.gotN - word) <= withinN, always(word, withinN))
   }
   // Another channel has its own noise, which may be more than this one's.
   const apartN = Math.max(0, ...rest.map(g => Math.abs(g.gotN - g.levelN)))
@@ -66,7 +91,7 @@ export function sortGlitches(all: readonly Glitch[], options: KindOptions): Glit
     2 * wide,
   )
   if (level !== null && level.members >= 3)
-    take('channel', level.at, g => Math.abs(g.gotN - level.at) <= wide)
+    take('channel', level.at, g => Math.abs(g.gotN - level.at) <= wide, always(level.at, wide))
   take('other', null, () => true)
   return merged(groups)
 }
@@ -82,6 +107,7 @@ const isOn = (g: Glitch, slope: number, shiftN: number, near: number): boolean =
 function sharedLine(
   glitches: readonly Glitch[],
   near: number,
+  options: KindOptions,
 ): { kind: GlitchKind; slope: number; shiftN: number } | null {
   let best: { kind: GlitchKind; slope: number; shiftN: number; members: number } | null = null
   for (const { kind, slope } of [...LINES, { kind: 'channel', slope: 0 } as const]) {
@@ -96,9 +122,10 @@ function sharedLine(
     // Apart enough that a slope off by a half would show.
     const apart = levels.filter(l => l - levels[0]! > 4 * width).length
     const other = levels.filter(l => levels.at(-1)! - l > 4 * width).length
-    if (Math.min(apart, other) < 2) continue
+    if (members.length < 3 || Math.min(apart, other) < 1) continue
     if (best !== null && members.length <= best.members) continue
-    const same = slope === 0 && members.every(g => Math.abs(g.gotN - members[0]!.gotN) < 0.02 * near)
+    const first = members[0]!.gotN
+    const same = slope === 0 && members.every(g => Math.abs(g.gotN - first) <= sameWithin(first, options))
     best = { kind: same ? 'ones' : kind, slope, shiftN: found.at, members: members.length }
   }
   return best
@@ -116,9 +143,9 @@ function densest(values: readonly number[], width: number): { at: number; member
   return best
 }
 
-/** Readings count as the very same within this. */
-const sameWithin = (value: number, { noiseN, stepN }: KindOptions): number =>
-  Math.max(0.05 * noiseN, 0.6 * stepN, 1e-9 * Math.abs(value))
+/** Readings count as the very same within this: another channel may well be calmer than this one. */
+const sameWithin = (value: number, { stepN }: KindOptions): number =>
+  Math.max(0.6 * stepN, 1e-9 * Math.abs(value))
 
 /** A reading that comes again, digit by digit, out of noise: a fixed word. */
 function commonWord(glitches: readonly Glitch[], options: KindOptions): number | null {
@@ -148,6 +175,7 @@ function merged(groups: readonly GlitchGroup[]): GlitchGroup[] {
       kind,
       glitches: own.flatMap(g => g.glitches),
       levelN: own.length === 1 ? own[0]!.levelN : null,
+      reads: own.flatMap(g => g.reads),
     }
   })
 }

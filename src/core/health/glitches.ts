@@ -1,4 +1,6 @@
-import type { Segment } from '../recording.ts'
+import type { Recording } from '../recording.ts'
+import { median } from '../signal/order.ts'
+import { sampleRate } from '../signal/rate.ts'
 import type { Glitch } from './types.ts'
 
 /** A reading must stand so many noise sd or display steps beside its neighbours. */
@@ -11,20 +13,31 @@ const AGREE = 0.35
 const SCATTER = 0.25
 /** In a record of a pull every neighbour must keep to this share: what rattles under load is no glitch. */
 const SCATTER_UNDER_LOAD = 0.3
+/** The seven readings that are looked at lie within so many periods. */
+const MOST_PERIODS = 12
 /** A knock is a bell: the reading beside its top lies between these shares of the height, on the same side. */
 const BELL = { from: 0.1, to: 0.75 }
+
+interface Scale {
+  readonly noiseN: number
+  readonly stepN: number
+  readonly spanN: number | null
+}
+
+const leastHeightN = ({ noiseN, stepN, spanN }: Scale): number =>
+  Math.max(LEAST_NOISE * noiseN, LEAST_STEPS * stepN, SPAN_SHARE * (spanN ?? 0))
 
 /**
  * Single wild readings: each stands far beside the three readings before and the three after, which agree with each
  * other. `spanN` is the reach of the force in a record under any load, `null` in one at rest. A knock or a tap spans several readings and is none; a break leaves another level and is none.
  */
 export function findGlitches(
-  forceN: Float64Array,
-  segments: readonly Segment[],
-  { noiseN, stepN, spanN }: { noiseN: number; stepN: number; spanN: number | null },
+  { timeS, forceN, segments }: Pick<Recording, 'timeS' | 'forceN' | 'segments'>,
+  { noiseN, stepN, spanN }: Scale,
 ): Glitch[] {
-  const least = Math.max(LEAST_NOISE * noiseN, LEAST_STEPS * stepN, SPAN_SHARE * (spanN ?? 0))
+  const least = leastHeightN({ noiseN, stepN, spanN })
   const found: Glitch[] = []
+  const { periodS } = sampleRate(timeS, segments)
   for (const { from, to } of segments) {
     for (let i = from + 3; i < to - 3; i++) {
       const value = forceN[i]!
@@ -35,6 +48,8 @@ export function findGlitches(
       const up = value - before
       const height = Math.min(Math.abs(up), Math.abs(value - after))
       if (!(height > least) || up * (value - after) <= 0) continue
+      // Over a hole the neighbours tell nothing of each other.
+      if (timeS[i + 3]! - timeS[i - 3]! > MOST_PERIODS * periodS) continue
       if (Math.abs(before - after) > AGREE * height) continue
       const offs = [1, 2, 3].flatMap(k => [
         Math.abs(forceN[i - k]! - before),
@@ -54,6 +69,40 @@ export function findGlitches(
     }
   }
   return found
+}
+
+/** Readings to either side from which the level is taken. */
+const BESIDE = 4
+
+/**
+ * With those that read just what glitches of this check do, though they stand beside others, or on a steep course: a
+ * pattern that is known needs less evidence.
+ */
+export function withAlike(
+  forceN: Float64Array,
+  found: readonly Glitch[],
+  reads: readonly { readonly slope: number; readonly shiftN: number; readonly withinN: number }[],
+  scale: Scale,
+): readonly Glitch[] {
+  if (reads.length === 0) return found
+  const least = leastHeightN(scale)
+  const known = new Set(found.map(g => g.index))
+  const more: Glitch[] = []
+  for (let i = 0; i < forceN.length; i++) {
+    if (known.has(i)) continue
+    const gotN = forceN[i]!
+    const beside: number[] = []
+    for (let k = Math.max(0, i - BESIDE); k <= Math.min(forceN.length - 1, i + BESIDE); k++)
+      if (k !== i && !known.has(k)) beside.push(forceN[k]!)
+    const levelN = median(beside)
+    if (levelN === null || !(Math.abs(gotN - levelN) > least)) continue
+    const doubtN = median(beside.map(v => Math.abs(v - levelN)))!
+    const isAlike = reads.some(
+      r => Math.abs(gotN - r.slope * levelN - r.shiftN) <= r.withinN + r.slope * doubtN,
+    )
+    if (isAlike) more.push({ index: i, gotN, levelN, levelDoubtN: doubtN })
+  }
+  return more.length === 0 ? found : [...found, ...more].sort((a, b) => a.index - b.index)
 }
 
 const middleOf = (a: number, b: number, c: number): number =>

@@ -3,7 +3,8 @@ import { median } from '../signal/order.ts'
 import type { Health, HealthCode, HealthStep } from './document.ts'
 import { type Figures, figuresOf } from './figures.ts'
 import { type Detector, glitches, jitter, lost, rate, repeated, saturated, stuck } from './findings.ts'
-import { lookAt, recordNoise } from './look.ts'
+import { type GlitchGroup, sortGlitches } from './glitchKinds.ts'
+import { lookAt, recordNoise, type Seen, usualRepeats } from './look.ts'
 import { averaging, backlash, hum, noise } from './noiseFindings.ts'
 import { creep, drift, movedZero, sign, untared } from './slowFindings.ts'
 import type { Found, HealthOptions, HealthRecord } from './types.ts'
@@ -44,8 +45,7 @@ export function judgeHealth(records: readonly HealthRecord[], options: HealthOpt
       cure: 'Let the rig hang free for a minute while it is recorded.',
     })
   }
-  const noiseN = median(told.map(r => recordNoise(r.recording))) ?? 0
-  const seen = told.map((record, i) => lookAt(record, i, told.length > 1 ? noiseN : 0))
+  const seen = lookAtAll(told)
   const figures = figuresOf(seen, options)
   const found = DETECTORS.flatMap(detector => detector(seen, figures, options))
   return fine({
@@ -72,6 +72,25 @@ export function judgeHealth(records: readonly HealthRecord[], options: HealthOpt
       options,
     ),
   })
+}
+
+/** Looks all records through; once more with what their glitches read, where they have some that follow a pattern. */
+function lookAtAll(told: readonly HealthRecord[]): Seen[] {
+  const noiseN = told.length > 1 ? (median(told.map(r => recordNoise(r.recording))) ?? 0) : 0
+  const usual = Math.max(...told.map(r => usualRepeats(r.recording)))
+  const lookWith = (reads: GlitchGroup['reads']): Seen[] =>
+    told.map((record, i) => lookAt(record, i, { noiseN, usual, reads }))
+  const first = lookWith([])
+  const kinds = sortGlitches(
+    first.flatMap(r => r.glitches),
+    {
+      noiseN: median(first.map(r => r.roughNoiseN)) ?? 0,
+      stepN: median(first.map(r => r.stepN)) ?? 0,
+      inCounts: first.some(r => r.recording.forceUnit === 'counts'),
+    },
+  )
+  const reads = kinds.flatMap(kind => kind.reads)
+  return reads.length === 0 ? first : lookWith(reads)
 }
 
 /** Order of the findings: those that make forces wrong, then by cost, then those whose cost the records do not tell. */

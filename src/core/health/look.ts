@@ -3,11 +3,13 @@ import { quietStretches } from '../reading/quiet.ts'
 import type { Recording } from '../recording.ts'
 import { extentIn, extentOf } from '../signal/extent.ts'
 import { roughNoise } from '../signal/noise.ts'
+import { median } from '../signal/order.ts'
 import { displayStep } from '../signal/quantum.ts'
 import { N_PER } from '../units/force.ts'
 import { type Clock, clockOf } from './clock.ts'
 import type { Evidence } from './document.ts'
-import { findGlitches, withoutGlitches } from './glitches.ts'
+import { findGlitches, withAlike, withoutGlitches } from './glitches.ts'
+import type { GlitchGroup } from './glitchKinds.ts'
 import { type Hung, hungMass } from './mass.ts'
 import { equalRuns, findRepeats, findStuck, type Repeats, type Stuck } from './repeats.ts'
 import type { Glitch, HealthRecord, Looked, Stretch } from './types.ts'
@@ -29,17 +31,26 @@ export interface Seen extends Looked {
 /** Shorter rests tell too little. */
 const LEAST_REST_S = 1
 
-/**
- * Looks a record through: clock, repeats, glitches, and the stretches in which the load does not change. `noiseN` is
- * what the records of the check show together: a record that stands at its limit shows none of its own.
- */
-export function lookAt({ recording: given, step }: HealthRecord, index: number, noiseN: number): Seen {
-  const usual = usualRepeats(given)
+/** What the records of a check show together. */
+export interface Together {
+  /** A record that stands at its limit shows none of its own. */
+  readonly noiseN: number
+  /** How often nearly every reading comes, which a short record does not show by itself. */
+  readonly usual: number
+  /** What the glitches read that were found so far. */
+  readonly reads: GlitchGroup['reads']
+}
+
+/** Looks a record through: clock, repeats, glitches, and the stretches in which the load does not change. */
+export function lookAt({ recording: given, step }: HealthRecord, index: number, together: Together): Seen {
+  const { noiseN, reads } = together
+  const usual = usualRepeats(given, together.usual)
   const rough = { noiseN: Math.max(noiseN, recordNoise(given)), stepN: displayStep(given.forceN) }
   const { steadyLow, steadyHigh } = extentOf(given.forceN)
   const spanN = step === 'ordinary' ? steadyHigh - steadyLow : null
-  // Three taps on purpose are no glitches.
-  const glitches = step === 'taps' ? [] : findGlitches(given.forceN, given.segments, { ...rough, spanN })
+  // Three taps on purpose are no glitches, but for those of which the other records have some.
+  const found = step === 'taps' ? [] : findGlitches(given, { ...rough, spanN })
+  const glitches = withAlike(given.forceN, found, reads, { ...rough, spanN })
   const stepN = stepOf(given, glitches)
   const scale = { ...rough, stepN }
   const lines = usual === 1 ? withoutGlitches(given.forceN, glitches) : asBefore(given.forceN, glitches)
@@ -50,7 +61,9 @@ export function lookAt({ recording: given, step }: HealthRecord, index: number, 
   const cleanN = kept === null ? lines : pickedFrom(clean, kept).forceN
   const clock = clockOf(recording)
   const still = step === 'free' || step === 'mass'
-  const stuck = still ? findStuck(runs, scale) : []
+  const standing = still || (step === 'pull' && usual === 1) ? findStuck(runs, scale) : []
+  // In a pull a top that is cut stands still as well, but is left as fast as the force falls.
+  const stuck = still ? standing : standing.filter(s => leavesAtOnce(lines, s.to, scale.noiseN))
   const hung = step === 'mass' ? hungMass(recording.timeS, cleanN, scale) : null
   const looked = { given, recording, step, cleanN, place: clock.place, periodS: clock.periodS, glitches }
   return {
@@ -84,16 +97,48 @@ function stepOf({ forceN, forceUnit }: Recording, glitches: readonly Glitch[] = 
   for (let i = 0; i < forceN.length && values.size < MOST_VALUES; i++)
     if (!wild.has(i)) values.add(forceN[i]! / perUnit)
   // A glitch that was not found has digits of its own: the greater of the two is the display's.
-  return Math.max(displayStep(forceN), (readingStep([...values]) ?? 0) * perUnit)
+  const step = Math.max(displayStep(forceN), (readingStep([...values]) ?? 0) * perUnit)
+  return step > 0 ? step : stepBetweenValues(wild.size === 0 ? forceN : forceN.filter((_, i) => !wild.has(i)))
 }
 
-/** How often nearly every reading comes; 1 where each comes once, or where the display is too coarse to tell. */
-function usualRepeats(recording: Recording): number {
+/** Readings that lie so near to each other, as a share of the greatest, are equal but for rounding in the log. */
+const SAME_SHARE = 1e-9
+/** Steps between sorted readings that are looked at, and the share of them that must be whole multiples. */
+const LEAST_BETWEEN = 100
+const WHOLE_SHARE = 0.95
+
+/**
+ * The step of readings that noise spreads over many steps, as counts in which a calibration leaves a step of its own:
+ * sorted, most neighbours are one step apart, and all others whole multiples of it. 0 where they are not.
+ */
+function stepBetweenValues(forceN: Float64Array): number {
+  const sorted = forceN.slice().sort()
+  const same = SAME_SHARE * Math.max(Math.abs(sorted[0] ?? 0), Math.abs(sorted.at(-1) ?? 0))
+  const between: number[] = []
+  for (let i = 1; i < sorted.length; i++) {
+    const apart = sorted[i]! - sorted[i - 1]!
+    if (apart > same) between.push(apart)
+  }
+  if (between.length < LEAST_BETWEEN) return 0
+  between.sort((a, b) => a - b)
+  const step = between[Math.floor(between.length / 10)]!
+  // Of differences that lie on no grid three in ten would be near a multiple.
+  const near = between.filter(d => d < 8.5 * step)
+  const whole = near.filter(d => Math.abs(d / step - Math.round(d / step)) < 0.15 && d > 0.5 * step)
+  return whole.length >= WHOLE_SHARE * near.length ? step : 0
+}
+
+/**
+ * How often nearly every reading comes; 1 where each comes once, or where the display is too coarse to tell. `elsewhere`:
+ * how often in the other records of the check.
+ */
+export function usualRepeats(recording: Recording, elsewhere = 1): number {
   const { forceN, segments } = recording
   const runs = equalRuns(forceN, segments)
   const lengths = runs.map(r => r.to - r.from).sort((a, b) => a - b)
   const usual = lengths[lengths.length >> 1] ?? 1
-  if (usual < 2 || runs.length < 50) return 1
+  if (usual < 2) return 1
+  if (runs.length < 50) return usual === elsewhere ? usual : 1
   const firsts = Float64Array.from(runs, r => forceN[r.from]!)
   const noiseN = roughNoise(firsts, [{ ...segments[0]!, from: 0, to: firsts.length }])
   return noiseN < COARSE * stepOf(recording) ? 1 : usual
@@ -123,6 +168,17 @@ function pickedFrom(recording: Recording, kept: readonly number[]): Recording {
     channels: recording.channels.map(c => ({ ...c, values: pick(c.values) })),
     segments,
   }
+}
+
+/** Readings after it tell how fast the force goes; what leaves at once steps by so many noise sd and so many of theirs. */
+const AFTER_READINGS = 6
+const STEPS_BY = 5
+
+function leavesAtOnce(forceN: Float64Array, at: number, noiseN: number): boolean {
+  if (at + AFTER_READINGS >= forceN.length) return false
+  const step = (i: number): number => Math.abs(forceN[i]! - forceN[i - 1]!)
+  const usual = median(Array.from({ length: AFTER_READINGS }, (_, k) => step(at + 1 + k)))!
+  return step(at) > STEPS_BY * Math.max(noiseN, usual)
 }
 
 /** Where every reading comes several times, a glitch in one of them is replaced by the same reading again. */

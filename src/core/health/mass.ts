@@ -1,5 +1,5 @@
 import { quantileSorted } from '../signal/order.ts'
-import { zeroCourse } from './zeroCourse.ts'
+import { steadyMean, zeroCourse } from './zeroCourse.ts'
 
 /** A record in which a mass is hung and left, taken apart. Indices: first, and one past the last. */
 export interface Hung {
@@ -113,8 +113,9 @@ export function creepUnder(
     driftNPerS * heldS
   const ends = Math.max(5, Math.floor(END_SHARE * (loaded.to - from)))
   // An even course over the whole hides most of what dies away at its start: the two ends tell it as well.
+  const betweenS = mean(timeS, loaded.to - ends, loaded.to) - mean(timeS, from, from + ends)
   const byEnds =
-    mean(forceN, loaded.to - ends, loaded.to) - mean(forceN, from, from + ends) - driftNPerS * heldS
+    mean(forceN, loaded.to - ends, loaded.to) - mean(forceN, from, from + ends) - driftNPerS * betweenS
   const change = course.tauS === null ? (Math.abs(byEnds) > Math.abs(changed) ? byEnds : changed) : changed
   return {
     pct: (100 * change) / changeN,
@@ -128,8 +129,7 @@ export function creepUnder(
   }
 }
 
-function mean(forceN: Float64Array, from: number, to: number): number {
-  let sum = 0
-  for (let i = from; i < to; i++) sum += forceN[i]!
-  return sum / (to - from)
+/** Mean without what lies far off: a single wild reading that nobody found moves a plain one by more than a creep. */
+function mean(values: Float64Array, from: number, to: number): number {
+  return steadyMean(values.subarray(from, to))
 }

@@ -20,8 +20,19 @@ const FROM_SHARE = 0.25
 const TO_SHARE = 0.75
 const LEVELS = 11
 
+/** What is known of the readings of the pull beside themselves. */
+export interface OfReadings {
+  readonly noiseN: number
+  readonly periodS: number
+  /** Readings that a sudden change takes; 1 where it is not known. */
+  readonly settling: number
+  /** Readings that stood still while the force went on. */
+  readonly stuck: readonly { readonly from: number; readonly to: number }[]
+}
+
 /** Speed of loading, backlash and stiffness. `forceN` is the recording's, without glitches, in newton above the rest. */
-export function byHand(recording: Recording, forceN: Float64Array, noiseN: number): ByHand {
+export function byHand(recording: Recording, forceN: Float64Array, of: OfReadings): ByHand {
+  const { noiseN } = of
   const { timeS, channels } = recording
   const travel = channels.find(c => c.kind === 'travel' || c.kind === 'extension')
   const travelMm = travel?.unit === 'mm' ? travel.values : null
@@ -36,7 +47,7 @@ export function byHand(recording: Recording, forceN: Float64Array, noiseN: numbe
     stiffnessNPerMm: null,
   }
   if (!(greatestN > 20 * noiseN) || forceN.length < 20) return none
-  const loop = travelMm === null ? null : loopWidth(forceN, travelMm, top)
+  const loop = travelMm === null ? null : loopWidth(timeS, forceN, travelMm, top, of)
   const stiffness = travelMm === null ? null : rigStiffness(forceN, travelMm, recording.name)
   return {
     loadingNPerS: fastestRise(timeS, forceN, top, noiseN),
@@ -66,41 +77,72 @@ function fastestRise(timeS: Float64Array, forceN: Float64Array, top: number, noi
 const slopeOf = (timeS: Float64Array, forceN: Float64Array, a: number, b: number): number =>
   (forceN[b]! - forceN[a]!) / (timeS[b]! - timeS[a]!)
 
-/** Travel on the way up less travel on the way back, at the same forces: the median over eleven of them. */
+/**
+ * Travel on the way up less travel on the way back, at the same forces: the median over eleven of them, less what the
+ * force lags behind the travel, which is told of a reading only to within one of them.
+ */
 function loopWidth(
+  timeS: Float64Array,
   forceN: Float64Array,
   travelMm: Float64Array,
   top: number,
+  { periodS, settling, stuck }: OfReadings,
 ): { mm: number; standardMm: number } | null {
   const greatest = forceN[top]!
-  const widths: number[] = []
+  const isStuck = (i: number): boolean => stuck.some(s => i >= s.from && i < s.to)
+  const crossings: { up: Crossing; back: Crossing }[] = []
   for (let k = 0; k < LEVELS; k++) {
     const atN = greatest * (FROM_SHARE + ((TO_SHARE - FROM_SHARE) * k) / (LEVELS - 1))
-    const up = crossing(forceN, travelMm, top, -1, atN)
-    const back = crossing(forceN, travelMm, top, 1, atN)
-    if (up !== null && back !== null) widths.push(up - back)
+    const up = crossing(timeS, forceN, travelMm, top, -1, atN)
+    const back = crossing(timeS, forceN, travelMm, top, 1, atN)
+    // Where the reading stood still, the force that it shows is another than that of its travel.
+    if (up !== null && back !== null && !isStuck(up.beside) && !isStuck(back.beside))
+      crossings.push({ up, back })
   }
-  if (widths.length < 5) return null
+  if (crossings.length < 5) return null
+  const widths = crossings.map(({ up, back }) => up.mm - back.mm)
   const sorted = Float64Array.from(widths).sort()
-  const mm = quantileSorted(sorted, 0.5)!
   const spread = (quantileSorted(sorted, 0.8413)! - quantileSorted(sorted, 0.1587)!) / 2
-  return { mm, standardMm: (1.25 * spread) / Math.sqrt(widths.length) }
+  const first = crossings[0]!
+  const last = crossings.at(-1)!
+  const bothMmPerS = speedBetween(first.up, last.up) + speedBetween(first.back, last.back)
+  const mm = quantileSorted(sorted, 0.5)! - (bothMmPerS * settling * periodS) / 2
+  const standardMm = Math.hypot((1.25 * spread) / Math.sqrt(widths.length), (bothMmPerS * periodS) / 8)
+  return { mm, standardMm }
 }
 
-/** Travel where the force first passes a level, going from the top to one side. */
+interface Crossing {
+  readonly mm: number
+  readonly atS: number
+  /** The reading just beyond the level. */
+  readonly beside: number
+}
+
+const speedBetween = (a: Crossing, b: Crossing): number =>
+  a.atS === b.atS ? 0 : Math.abs((b.mm - a.mm) / (b.atS - a.atS))
+
+/** Readings beyond a level, of so many from the first of them on, that are no chance of one. */
+const STAYS = 5
+const MOST_OF_THEM = 3
+
+/** Where the force first passes a level and stays beyond, going from the top to one side. */
 function crossing(
+  timeS: Float64Array,
   forceN: Float64Array,
   travelMm: Float64Array,
   top: number,
   way: 1 | -1,
   atN: number,
-): number | null {
+): Crossing | null {
   for (let i = top + way; i >= 0 && i < forceN.length; i += way) {
     if (forceN[i]! > atN) continue
+    let beyond = 0
+    for (let k = 0; k < STAYS; k++) if (!(forceN[i + k * way]! > atN)) beyond++
+    if (beyond < MOST_OF_THEM) continue
     const j = i - way
     const share = (forceN[j]! - atN) / (forceN[j]! - forceN[i]! || 1)
     const mm = travelMm[j]! + share * (travelMm[i]! - travelMm[j]!)
-    return Number.isFinite(mm) ? mm : null
+    return Number.isFinite(mm) ? { mm, atS: timeS[j]! + share * (timeS[i]! - timeS[j]!), beside: j } : null
   }
   return null
 }

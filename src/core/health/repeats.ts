@@ -1,9 +1,11 @@
 import type { Segment } from '../recording.ts'
 
-/** Readings that are the one before once more. */
+/** Readings of one record that are the one before once more. */
 export interface Repeats {
-  /** Share of the readings that are no fresh ones. */
-  readonly share: number
+  /** Pairs of neighbours, those that are equal, and how many of these noise and display step make. */
+  readonly pairs: number
+  readonly equal: number
+  readonly byChance: number
   /** Where nearly every reading comes so many times: the number; else `null`. */
   readonly each: number | null
   /** First reading of each run that was taken for repeats, at most 200. */
@@ -48,7 +50,9 @@ export function chanceEqual(noiseN: number, stepN: number): number {
 /** Beyond this chance of equal neighbours the display is too coarse to tell. */
 const TOO_COARSE = 0.7
 const LEAST_SHARE = 0.003
-const CERTAIN = 6
+const CERTAIN = 5
+/** Variance of equal neighbours less those expected, over the latter: their own, and that of the expectation (simulated). */
+const VARIANCE = 1.25
 
 /**
  * Equal neighbours that noise and display step make, whatever the noise is like: changes of one step and of two tell how
@@ -65,7 +69,7 @@ function equalByChance(forceN: Float64Array, stepN: number): number {
   return (ones / 2) * Math.cbrt(ones / Math.max(1, Math.min(ones, twos)))
 }
 
-/** Readings sent again, by more equal neighbours than noise and display step make; `null` where that cannot be told. */
+/** Equal neighbours of a record, and those that noise and display step make; `null` where that cannot be told. */
 export function findRepeats(
   forceN: Float64Array,
   runs: readonly { from: number; to: number }[],
@@ -85,22 +89,42 @@ export function findRepeats(
     // A value held for n readings and the same one again by chance make 2n: the mean of the usual ones counts.
     const near = lengths.filter(l => Math.abs(l - usual) <= 1)
     const each = near.reduce((n, l) => n + l, 0) / near.length
-    return { share: 1 - 1 / each, each, at: own.slice(0, 200).map(r => r.from) }
+    return {
+      pairs: readings - 1,
+      equal: readings - own.length,
+      byChance: 0,
+      each,
+      at: own.slice(0, 200).map(r => r.from),
+    }
   }
-  const pairs = readings - 1
-  const equal = readings - own.length
-  const expected = stepN > 0 ? equalByChance(forceN, stepN) : 0
-  const share = (equal - expected) / pairs / (1 - expected / pairs)
-  const certain = equal - expected > CERTAIN * Math.sqrt(1.5 * expected + 1) + 2
-  if (!certain || share < LEAST_SHARE) return null
   return {
-    share,
+    pairs: readings - 1,
+    equal: readings - own.length,
+    byChance: stepN > 0 ? equalByChance(forceN, stepN) : 0,
     each: null,
     at: own
       .filter(r => r.to - r.from > 1)
       .slice(0, 200)
       .map(r => r.from),
   }
+}
+
+/** How many more equal neighbours than chance makes tell repeats. */
+export const leastRepeats = (byChance: number): number => CERTAIN * Math.sqrt(VARIANCE * byChance + 1) + 2
+
+/** Share of the readings that were sent again, over all records together; `null` where chance may make as many. */
+export function repeatedShare(all: readonly Repeats[]): number | null {
+  const sum = (of: (r: Repeats) => number): number => all.reduce((n, r) => n + of(r), 0)
+  const byChance = sum(r => r.byChance)
+  // What chance makes comes from the steps of the fresh readings alone, so that no repeat is in it.
+  const again = sum(r => r.equal) - byChance
+  const share =
+    again /
+    Math.max(
+      1,
+      sum(r => r.pairs),
+    )
+  return again > leastRepeats(byChance) && share >= LEAST_SHARE ? share : null
 }
 
 /** A run is stuck when noise and display step make one so long less often than this in the whole record. */

@@ -1,5 +1,5 @@
 import { median } from '../signal/order.ts'
-import { correlationAt, type Residual } from './residual.ts'
+import { correlationAt, type Residual, spreadOf } from './residual.ts'
 
 /** Readings that a sudden change of the force takes to arrive. */
 export interface Settled {
@@ -99,6 +99,7 @@ function changeAt(
 }
 
 const MOST_AVERAGED = 32
+const MOST_SPREADS = 5
 /** Neighbours of a plain mean of two share half of what made them. */
 const LEAST_CORRELATION = 0.4
 const OFF = 0.12
@@ -107,8 +108,11 @@ const OFF = 0.12
  * Readings that a running mean takes in, by the noise alone: readings k apart share 1 − k/n of it, and none from n on
  * (autocovariance of a moving average with equal weights). `null` where the noise is white, or no such mean fits.
  */
-export function averagedFromNoise(residual: Residual): number | null {
-  const n = residual.valueN.length
+export function averagedFromNoise(raw: Residual): number | null {
+  const n = raw.valueN.length
+  // A wild reading that nobody found would speak louder than all noise.
+  const limit = MOST_SPREADS * spreadOf(raw.valueN)
+  const residual = { ...raw, valueN: raw.valueN.map(v => Math.max(-limit, Math.min(limit, v))) }
   if (n < 400 || correlationAt(residual, 1) < LEAST_CORRELATION) return null
   const correlations = Array.from({ length: 2 * MOST_AVERAGED }, (_, k) => correlationAt(residual, k + 1))
   let best: { readings: number; off: number } | null = null

@@ -17,6 +17,14 @@ export interface ZeroCourse {
   readonly evenPerMinuteN: number
 }
 
+/** Mean of what lies near the median: finer than a coarse step, and without what a knock does. */
+export function steadyMean(values: Float64Array): number {
+  const middle = median(values)!
+  const spread = median(values.map(v => Math.abs(v - middle)))!
+  const kept = values.filter(v => Math.abs(v - middle) <= 5 * spread + 1e-12)
+  return kept.reduce((sum, v) => sum + v, 0) / kept.length
+}
+
 const LEAST_S = 8
 const LEAST_BLOCKS = 8
 const MOST_BLOCKS = 60
@@ -34,13 +42,8 @@ export function zeroCourse(timeS: Float64Array, forceN: Float64Array, leastF = C
   for (let k = 0; k < count; k++) {
     const from = Math.floor((k * n) / count)
     const to = Math.floor(((k + 1) * n) / count)
-    const part = forceN.subarray(from, to)
-    // The mean is finer than a coarse step; the median keeps what knocks do out of it.
-    const middle = median(part)!
-    const spread = median(part.map(v => Math.abs(v - middle)))!
-    const kept = part.filter(v => Math.abs(v - middle) <= 5 * spread + 1e-12)
     t.push((timeS[from]! + timeS[to - 1]!) / 2 - timeS[0]!)
-    y.push(kept.reduce((sum, v) => sum + v, 0) / kept.length)
+    y.push(steadyMean(forceN.subarray(from, to)))
   }
   const line = fitPolynomial(t, y, { degree: 1 })
   if (line === null) return null

@@ -114,7 +114,6 @@ export default function PlanPlace({ open }: PlaceProps) {
         asked={asked}
         plan={plan}
         unit={unit}
-        rig={rig}
         rigName={keptRig?.name ?? null}
         studyId={study.id}
         onKeep={keep}

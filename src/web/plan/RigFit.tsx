@@ -1,12 +1,10 @@
 import { useId } from 'react'
 import { Link } from 'wouter'
-import type { Rig } from '../../core/calibration/rig.ts'
 import type { Plan } from '../../core/statistics/document.ts'
 import { type ForceUnit, fromNewton, toNewton } from '../../core/units/force.ts'
 import { addressOf } from '../app/places.ts'
 import { useMark } from '../app/units.tsx'
 import { FigureInput } from '../parts/FigureInput.tsx'
-import { HealthNotes } from '../rig/health/HealthNotes.tsx'
 import { texts } from '../texts/index.ts'
 import type { Asked } from './asked.ts'
 
@@ -17,7 +15,6 @@ export function RigFit({
   asked,
   plan,
   unit,
-  rig,
   rigName,
   studyId,
   onKeep,
@@ -25,7 +22,6 @@ export function RigFit({
   asked: Asked
   plan: Plan
   unit: ForceUnit
-  rig: Rig | null
   rigName: string | null
   studyId: string
   onKeep: (change: Partial<Asked>) => void
@@ -67,7 +63,6 @@ export function RigFit({
         {rigName === null ? t.noRig : t.withRig(rigName)}{' '}
         <Link href={addressOf.place(studyId, 'rig')}>{t.toRig}</Link>
       </p>
-      <HealthNotes rig={rig} />
       <ul className="plain-list">
         {plan.rig.map(({ check, ok, text }) => (
           <li key={check} className={ok ? 'plan-check' : 'plan-check warning'}>

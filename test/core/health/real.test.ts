@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { judgeHealth } from '../../../src/core/health/judgeHealth.ts'
 import { healthWords } from '../../../src/core/health/units.ts'
-import { readLog } from '../../../src/logs/index.ts'
+import { type LogOptions, readLog } from '../../../src/logs/index.ts'
 
 /** Open records of cheap converters; they stay where they are, and where they are not nothing is tested. */
 const FOLDER = join(import.meta.dirname, '..', '..', '..', '..', 'shared', 'real')
@@ -17,6 +17,8 @@ const KNOWN: readonly {
   readonly codes: readonly string[]
   readonly words?: readonly string[]
   readonly not?: readonly string[]
+  /** What a person has to say of the log. */
+  readonly options?: LogOptions
 }[] = [
   { what: 'a lone glitch of 745', sha256: '662eeb2375a71204', codes: ['lost', 'drift'], words: ['746'] },
   {
@@ -40,6 +42,27 @@ const KNOWN: readonly {
     codes: [],
     not: ['drift', 'lost', 'hum', 'saturated'],
   },
+  {
+    what: 'a plastic that yields on a coarse display',
+    sha256: '78999234e5d416a7',
+    codes: [],
+    options: { force: '1', unit: 'N', rateHz: 10 },
+    not: ['drift', 'lost', 'hum', 'saturated', 'glitch-other'],
+  },
+  {
+    what: 'another one, that goes on yielding',
+    sha256: '30232c4db9d5368f',
+    codes: [],
+    options: { rateHz: 10 },
+    not: ['drift', 'lost', 'hum', 'saturated', 'glitch-other'],
+  },
+  {
+    what: 'readings that come when they like',
+    sha256: 'a52ade9487efcbd4',
+    codes: ['jitter'],
+    options: { force: 'hold0' },
+    not: ['lost', 'hum', 'saturated'],
+  },
 ]
 
 function bytesOf(sha256: string): Buffer {
@@ -52,9 +75,9 @@ function bytesOf(sha256: string): Buffer {
 }
 
 if (existsSync(FOLDER)) {
-  for (const { what, sha256, codes, words = [], not = [] } of KNOWN) {
+  for (const { what, sha256, codes, words = [], not = [], options } of KNOWN) {
     test(what, () => {
-      const log = readLog(bytesOf(sha256), 'record')
+      const log = readLog(bytesOf(sha256), 'record', options)
       if (!log.ok) throw new Error(log.problems[0]?.what)
       const health = judgeHealth(
         [{ recording: log.value, step: 'ordinary' }],

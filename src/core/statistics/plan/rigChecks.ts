@@ -16,10 +16,18 @@ export interface RigExpectation {
   readonly timeToBreakS: number | null
   /** Greatest part of the peak, in percent, that may be lost between two readings. */
   readonly accuracyPct: number
+  /** What the last check of the rig's health found; `null` where there was none. */
+  readonly health: {
+    /** Day of it, ISO 8601. */
+    readonly day: string
+    readonly leastDropN: number | null
+    /** Minutes after switching on until the zero stands. */
+    readonly waitMin: number | null
+  } | null
 }
 
 export interface RigCheck {
-  readonly check: 'capacity' | 'sampling' | 'under-read' | 'stroke' | 'missing'
+  readonly check: 'capacity' | 'sampling' | 'under-read' | 'stroke' | 'least-drop' | 'warm-up' | 'missing'
   readonly ok: boolean
   readonly text: string
 }
@@ -40,6 +48,7 @@ export function rigChecks(rig: RigExpectation): RigCheck[] {
     ...capacityCheck(rig),
     ...samplingChecks(rig),
     ...strokeCheck(rig),
+    ...healthChecks(rig),
     ...(missing.length > 0
       ? [{ check: 'missing' as const, ok: false, text: `Not checked for want of: ${missing.join(', ')}.` }]
       : []),
@@ -122,6 +131,34 @@ function samplingChecks(rig: RigExpectation): RigCheck[] {
     },
   ]
 }
+
+/** A part of a specimen that gives way with less than this share of the peak is hardly worth a word. */
+const DROP_SHARE = 0.05
+
+/** What the last check of the rig's health means for the pulls to come. */
+function healthChecks({ health, expectedPeakN }: RigExpectation): RigCheck[] {
+  if (health === null) return []
+  const { day, leastDropN, waitMin } = health
+  const checks: RigCheck[] = []
+  if (leastDropN !== null) {
+    const share = expectedPeakN !== null && expectedPeakN > 0 ? leastDropN / expectedPeakN : null
+    const ofPeak = share === null ? '' : `, ${threeDigits(100 * share)} % of the peak expected`
+    checks.push({
+      check: 'least-drop',
+      ok: share === null || share <= DROP_SHARE,
+      text: `With this rig a drop under ${threeDigits(leastDropN)} N cannot be seen${ofPeak} (its check of ${day}).`,
+    })
+  }
+  if (waitMin !== null && waitMin > 0)
+    checks.push({
+      check: 'warm-up',
+      ok: false,
+      text: `Switch the rig on ${minutesText(waitMin)} before the first pull: until then its zero moves (its check of ${day}).`,
+    })
+  return checks
+}
+
+const minutesText = (min: number): string => (min <= 1 ? 'a minute' : `${Math.ceil(min)} minutes`)
 
 /** Re-grips to expect: the stroke is used up so often before the specimen breaks. */
 export const regripsExpected = (extensionMm: number, strokeMm: number): number =>

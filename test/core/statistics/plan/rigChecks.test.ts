@@ -20,6 +20,7 @@ const rig: RigExpectation = {
   extensionMm: 20,
   timeToBreakS: null,
   accuracyPct: 1,
+  health: null,
 }
 const failing = (change: Partial<RigExpectation>) => rigChecks({ ...rig, ...change }).filter(c => !c.ok)
 
@@ -66,5 +67,33 @@ describe('rigChecks', () => {
     expect(failing({ capacityN: null, rateHz: null })).toMatchObject([
       { check: 'missing', text: 'Not checked for want of: the cell’s capacity, the sampling rate.' },
     ])
+  })
+})
+
+describe('what the last check of the rig’s health found', () => {
+  const health = { day: '2031-05-04', leastDropN: 2.1, waitMin: null }
+  const found = (change: Partial<RigExpectation>) =>
+    rigChecks({ ...rig, ...change }).filter(c => c.check === 'least-drop' || c.check === 'warm-up')
+
+  test('nothing is said without one', () => expect(found({})).toEqual([]))
+
+  test('the least drop that can be seen, and whether that is little of the peak', () => {
+    expect(found({ health })).toEqual([
+      {
+        check: 'least-drop',
+        ok: true,
+        text: 'With this rig a drop under 2.10 N cannot be seen, 1.05 % of the peak expected (its check of 2031-05-04).',
+      },
+    ])
+    expect(found({ health: { ...health, leastDropN: 10.1 } })[0]!.ok).toBe(false)
+    expect(found({ health: { ...health, leastDropN: 9.9 } })[0]!.ok).toBe(true)
+    expect(found({ health, expectedPeakN: null })[0]!.text).toContain('cannot be seen (')
+  })
+
+  test('a rig that has to warm up is to be switched on before', () => {
+    const [, wait] = found({ health: { ...health, waitMin: 11.2 } })
+    expect(wait).toMatchObject({ check: 'warm-up', ok: false })
+    expect(wait!.text).toContain('Switch the rig on 12 minutes before')
+    expect(found({ health: { ...health, waitMin: 0 } })).toHaveLength(1)
   })
 })
