@@ -23,6 +23,31 @@ const planned = async (...words: string[]): Promise<Plan> => {
   return planSchema.parse(JSON.parse(out))
 }
 
+test('a rig that was checked says what it cannot show, and whether it must warm up', async () => {
+  const found = { at: '2031-05-04T10:00:00.000Z', healthy: false, findings: [], rateHz: 80, noise: 0.3 }
+  const health = [{ ...found, forceUnit: 'gf', leastDropN: 2.1, waitMin: 11.2 }]
+  writeFileSync(at('checked.json'), JSON.stringify({ name: 'nut rig', health }))
+  const { rig } = await planned(
+    '--variants',
+    'a,b',
+    '--mean',
+    '70',
+    '--scatter',
+    '7',
+    '--rig',
+    at('checked.json'),
+  )
+  const told = rig.filter(c => c.check === 'least-drop' || c.check === 'warm-up')
+  expect(told.map(c => c.text)).toEqual([
+    'With this rig a drop under 2.10 N cannot be seen, 3.00 % of the peak expected (its check of 2031-05-04).',
+    'Switch the rig on 12 minutes before the first pull: until then its zero moves (its check of 2031-05-04).',
+  ])
+  // In raw counts nothing is known in newton.
+  writeFileSync(at('raw.json'), JSON.stringify({ health: [{ ...health[0], forceUnit: 'counts' }] }))
+  const raw = await planned('--variants', 'a,b', '--mean', '70', '--scatter', '7', '--rig', at('raw.json'))
+  expect(raw.rig.map(c => c.check)).not.toContain('least-drop')
+})
+
 describe('how many', () => {
   test('for a difference of 10 with a scatter of 7, 9 times in 10: 12 of each (SciPy stats.nct, see power.test.ts)', async () => {
     const plan = await planned(
