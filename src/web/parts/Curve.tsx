@@ -61,8 +61,6 @@ export interface CurveProps {
   /** A plain drag over the plot marks too, instead of moving the view. */
   readonly marking?: boolean
   readonly onTick?: (id: string) => void
-  /** Whether the caller lists the events by their numbers itself. */
-  readonly listsEvents?: boolean
   /** Rows of words over the plot, at most. */
   readonly mostRows?: number
   /** The place that is pointed at; `null` when the pointer has left. */
@@ -107,7 +105,6 @@ export function Curve({
   part = null,
   marking = false,
   onTick,
-  listsEvents = false,
   mostRows,
   onPoint,
   onLine,
@@ -290,7 +287,7 @@ export function Curve({
           </g>
         </svg>
       </div>
-      {isNarrow && !listsEvents && ticks.length > 0 && <CurveEvents ticks={ticks} />}
+      {isNarrow && ticks.length > 0 && <CurveEvents ticks={ticks} />}
       <CurveButtons
         isWhole={chosen === null}
         fits={fits}

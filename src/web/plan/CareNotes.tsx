@@ -1,6 +1,6 @@
-import { useId } from 'react'
 import { CARE } from '../../publish/care.ts'
 import { HAZARD_CARE, HAZARDS, type Hazard } from '../../publish/careNotes.ts'
+import { Answered } from '../parts/Answered.tsx'
 import { texts } from '../texts/index.ts'
 
 const t = texts.plan
@@ -13,10 +13,12 @@ export function CareNotes({
   hazards: readonly Hazard[]
   onHazards: (hazards: readonly Hazard[]) => void
 }) {
-  const id = useId()
   return (
-    <section aria-labelledby={id} className="plan-care">
-      <h2 id={id}>{t.care}</h2>
+    <Answered
+      heading={t.care}
+      answer={hazards.map(name => HAZARD_CARE[name].care).concat(CARE)[0] ?? ''}
+      className="plan-care"
+    >
       <fieldset className="plan-hazards not-printed">
         <legend className="pencil">{t.hazards}</legend>
         {HAZARDS.map(name => (
@@ -44,6 +46,6 @@ export function CareNotes({
           <li key={text}>{text}</li>
         ))}
       </ul>
-    </section>
+    </Answered>
   )
 }

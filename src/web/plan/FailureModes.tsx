@@ -1,6 +1,7 @@
 import { useId, useState } from 'react'
 import type { OpenStudy } from '../data/backend.ts'
 import type { StudyChange } from '../data/useStudyChange.ts'
+import { Answered } from '../parts/Answered.tsx'
 import { texts } from '../texts/index.ts'
 
 const t = texts.plan
@@ -12,8 +13,11 @@ export function FailureModes({ open, change }: { open: OpenStudy; change: StudyC
   const { failureModes } = open.study
   const used = new Set(open.specimens.map(specimen => specimen.failureMode))
   return (
-    <section aria-labelledby={id} className="not-printed">
-      <h2 id={id}>{t.modes}</h2>
+    <Answered
+      heading={t.modes}
+      answer={failureModes.length === 0 ? t.notWritten : failureModes.join(', ')}
+      className="not-printed"
+    >
       <p className="pencil">{t.modesWhat}</p>
       <ul className="plain-list plan-modes">
         {failureModes.map(mode => (
@@ -58,6 +62,6 @@ export function FailureModes({ open, change }: { open: OpenStudy; change: StudyC
           {t.addMode}
         </button>
       </form>
-    </section>
+    </Answered>
   )
 }

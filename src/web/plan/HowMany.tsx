@@ -3,6 +3,7 @@ import { MOST_STAGES } from '../../core/statistics/compare/rememberedLooks.ts'
 import type { Plan } from '../../core/statistics/document.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
 import { useMark } from '../app/units.tsx'
+import { Answered } from '../parts/Answered.tsx'
 import { FigureInput } from '../parts/FigureInput.tsx'
 import { wholeOrNull } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
@@ -24,6 +25,7 @@ export function HowMany({
   plan,
   recorded,
   keptPerGroup,
+  isAsked,
   onTry,
   onRelease,
   onKeep,
@@ -33,6 +35,7 @@ export function HowMany({
   recorded: Recorded | null
   /** Of the plan that is kept, which another scatter leaves as it is; `null`: none is. */
   keptPerGroup: number | null
+  isAsked: boolean
   onTry: (change: Partial<Asked>) => void
   onRelease: () => void
   onKeep: (change: Partial<Asked>) => void
@@ -43,8 +46,12 @@ export function HowMany({
   const isRecorded = asked.scatterPct === null && recordedPct !== null
   const scatterPct = asked.scatterPct ?? recordedPct ?? 10
   return (
-    <section aria-labelledby={id} className="not-printed">
-      <h2 id={id}>{t.howMany}</h2>
+    <Answered
+      heading={t.howMany}
+      answer={t.soMany(keptPerGroup ?? plan.perGroup)}
+      isAsked={isAsked}
+      className="not-printed"
+    >
       <div className="plan-how">
         <div>
           <label className="plan-inline">
@@ -165,7 +172,7 @@ export function HowMany({
         </div>
         {plan.powerCurve.length > 0 && <PowerCurve plan={plan} />}
       </div>
-    </section>
+    </Answered>
   )
 }
 

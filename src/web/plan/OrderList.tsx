@@ -1,33 +1,41 @@
-import { type CSSProperties, useId } from 'react'
+import type { CSSProperties } from 'react'
 import { Link } from 'wouter'
 import { addressOf } from '../app/places.ts'
+import { Answered } from '../parts/Answered.tsx'
 import { texts } from '../texts/index.ts'
 import type { Checklist, Slot } from './checklist.ts'
 
 const t = texts.plan
+/** With more the printed list is set closer. */
+const MANY = 60
 
 /** The order of pulling as a checklist, a block a line; it prints on one page. */
 export function OrderList({
   checklist,
   seed,
   studyId,
+  isAsked,
   onTakeOut,
   onNewOrder,
 }: {
   checklist: Checklist
   seed: number
   studyId: string
+  isAsked: boolean
   /** Takes out what has no place in the order; `null` while places are to be filled first. */
   onTakeOut: (() => void) | null
   /** `null` once something has been pulled: the order is then no longer for choosing. */
   onNewOrder: (() => void) | null
 }) {
-  const id = useId()
   // Each block has its specimens in the same columns.
   const longest = Math.max(0, ...checklist.blocks.flat().map(slot => nameOf(slot).length))
   return (
-    <section aria-labelledby={id} className="plan-order" data-many={checklist.all > 60}>
-      <h2 id={id}>{t.order}</h2>
+    <Answered
+      heading={t.order}
+      answer={t.pulledOf(checklist.pulled, checklist.all)}
+      isAsked={isAsked}
+      className={checklist.all > MANY ? 'plan-order plan-order-many' : 'plan-order'}
+    >
       <p className="pencil">{t.orderWhat(seed, checklist.pulled, checklist.all)}</p>
       {checklist.all === 0 && <p className="warning">{t.noOrder}</p>}
       <ol className="plan-blocks" style={{ '--plan-name': `${longest}ch` } as CSSProperties}>
@@ -59,7 +67,7 @@ export function OrderList({
           </button>
         )}
       </div>
-    </section>
+    </Answered>
   )
 }
 

@@ -8,6 +8,7 @@ import { useUnit } from '../app/units.tsx'
 import { peakUnitOf } from '../compare/logUnit.ts'
 import { useStudyNext, useUsualComparison } from '../compare/useStudyNext.ts'
 import { useStudyChange } from '../data/useStudyChange.ts'
+import { Answered } from '../parts/Answered.tsx'
 import { DraftArea } from '../parts/DraftArea.tsx'
 import { Folded } from '../parts/Folded.tsx'
 import { Guard } from '../parts/Guard.tsx'
@@ -92,7 +93,7 @@ export default function PlanPlace({ open }: PlaceProps) {
       <QuestionHeading studyId={study.id} question={study.question} change={change} />
       <Problems error={error ?? settling.error} />
       <p className="plan-printed-head">{t.printedHead(study.name, plan.perGroup)}</p>
-      <Variants open={open} />
+      <Variants open={open} isAsked={step?.kind === 'variants' || step?.kind === 'add-variant'} />
       <Result
         study={study}
         quantity={asked.quantity}
@@ -105,6 +106,7 @@ export default function PlanPlace({ open }: PlaceProps) {
           plan={plan}
           recorded={recorded}
           keptPerGroup={kept?.perGroup ?? null}
+          isAsked={step?.kind === 'plan' || step?.kind === 'pull-more'}
           onTry={fields => setTried({ ...tried, ...fields })}
           onRelease={() => tried && keep(tried)}
           onKeep={keep}
@@ -123,6 +125,7 @@ export default function PlanPlace({ open }: PlaceProps) {
           checklist={checklist}
           seed={asked.seed}
           studyId={study.id}
+          isAsked={step?.kind === 'write-in' || step?.kind === 'pull'}
           onTakeOut={checklist.missing.length === 0 ? () => settling.settle(checklist) : null}
           onNewOrder={checklist.pulled === 0 ? () => keep({ seed: newSeed() }, t.didNewOrder) : null}
         />
@@ -136,9 +139,14 @@ export default function PlanPlace({ open }: PlaceProps) {
       </div>
       <CareNotes hazards={hazards} onHazards={next => keep({ hazards: next }, t.didHazards)} />
       <FailureModes open={open} change={change} />
-      <section aria-labelledby={id} className="not-printed">
-        <h2 id={id}>{t.method}</h2>
-        <p className="pencil">{t.methodWhat}</p>
+      <Answered
+        heading={t.method}
+        answer={study.method === '' ? t.notWritten : study.method}
+        className="not-printed"
+      >
+        <p className="pencil" id={id}>
+          {t.methodWhat}
+        </p>
         <DraftArea
           className="input plan-method"
           aria-labelledby={id}
@@ -148,7 +156,7 @@ export default function PlanPlace({ open }: PlaceProps) {
           value={study.method}
           onCommit={method => change({ method }, t.didMethod)}
         />
-      </section>
+      </Answered>
     </div>
   )
 }

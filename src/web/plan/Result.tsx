@@ -2,6 +2,7 @@ import { useId } from 'react'
 import { QUANTITIES, type Quantity } from '../../core/statistics/compare/quantity.ts'
 import type { Study } from '../../server/apiTypes.ts'
 import type { StudyChange } from '../data/useStudyChange.ts'
+import { Answered } from '../parts/Answered.tsx'
 import { FigureInput } from '../parts/FigureInput.tsx'
 import { wholeOrNull } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
@@ -24,8 +25,7 @@ export function Result({
   const id = useId()
   const isForce = quantity === 'peakForce' || quantity === 'laterPeak'
   return (
-    <section aria-labelledby={id} className="not-printed">
-      <h2 id={id}>{t.result}</h2>
+    <Answered heading={t.result} answer={t.quantities[quantity]} className="not-printed">
       <div className="plan-fields">
         <div className="field">
           <label htmlFor={`${id}-what`}>{t.resultWhat}</label>
@@ -71,6 +71,6 @@ export function Result({
         </div>
       </div>
       <p className="pencil small">{t.quantityHelp[quantity]}</p>
-    </section>
+    </Answered>
   )
 }

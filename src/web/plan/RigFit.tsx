@@ -4,6 +4,7 @@ import type { Plan } from '../../core/statistics/document.ts'
 import { type ForceUnit, fromNewton, toNewton } from '../../core/units/force.ts'
 import { addressOf } from '../app/places.ts'
 import { useMark } from '../app/units.tsx'
+import { Answered } from '../parts/Answered.tsx'
 import { FigureInput } from '../parts/FigureInput.tsx'
 import { texts } from '../texts/index.ts'
 import type { Asked } from './asked.ts'
@@ -31,8 +32,11 @@ export function RigFit({
   const peak =
     asked.expectedPeakN === null ? null : Number(fromNewton(asked.expectedPeakN, unit).toPrecision(6))
   return (
-    <section aria-labelledby={id} className="not-printed">
-      <h2 id={id}>{t.rigFit}</h2>
+    <Answered
+      heading={t.rigFit}
+      answer={rigName === null ? t.noRigYet : t.toMind(plan.rig.filter(({ ok }) => !ok).length)}
+      className="not-printed"
+    >
       <div className="plan-fields">
         <div className="field">
           <label htmlFor={`${id}-peak`}>{t.expectedPeak(unit)}</label>
@@ -72,6 +76,6 @@ export function RigFit({
           </li>
         ))}
       </ul>
-    </section>
+    </Answered>
   )
 }

@@ -1,5 +1,6 @@
-import { useId, useState } from 'react'
+import { useState } from 'react'
 import type { OpenStudy } from '../data/backend.ts'
+import { Answered } from '../parts/Answered.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import { useVariantChanges } from './useVariantChanges.ts'
@@ -9,13 +10,16 @@ const t = texts.plan
 export const NEW_VARIANT_ID = 'plan-new-variant'
 
 /** What is compared: a line each, in their order. */
-export function Variants({ open }: { open: OpenStudy }) {
-  const id = useId()
+export function Variants({ open, isAsked }: { open: OpenStudy; isAsked: boolean }) {
   const [name, setName] = useState('')
   const changes = useVariantChanges(open)
   return (
-    <section aria-labelledby={id} className="not-printed">
-      <h2 id={id}>{t.variants}</h2>
+    <Answered
+      heading={t.variants}
+      answer={open.variants.map(({ name }) => name).join(', ')}
+      isAsked={isAsked}
+      className="not-printed"
+    >
       <ol className="plain-list plan-variants">
         {open.variants.map((variant, i) => (
           <VariantLine
@@ -51,6 +55,6 @@ export function Variants({ open }: { open: OpenStudy }) {
         </button>
       </form>
       <Problems error={changes.error} />
-    </section>
+    </Answered>
   )
 }

@@ -4,6 +4,7 @@ import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { dropDecimals } from '../../core/reading/eventLabel.ts'
 import type { ShownUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
+import { Answered } from '../parts/Answered.tsx'
 import { texts } from '../texts/index.ts'
 import type { Draft, DraftKind } from './adjust/draft.ts'
 import { eventId } from './curveMarks.ts'
@@ -49,8 +50,11 @@ export const EventList = memo(function EventList({
       as: event.kind === 'slip' ? 'partial-break' : 'slip',
     })
   return (
-    <section aria-labelledby="read-events">
-      <h2 id="read-events">{texts.read.eventsHeading}</h2>
+    <Answered
+      heading={texts.read.eventsHeading}
+      answer={texts.read.eventsCount(reading.events.length, reading.pulls.length)}
+      isAsked={chosen !== null}
+    >
       {reading.events.length === 0 && <p>{texts.read.noEvents}</p>}
       <ol className="plain-list read-events">
         {events.map((event, i) => (
@@ -97,7 +101,7 @@ export const EventList = memo(function EventList({
       <button type="button" className="button" onClick={() => onAdjust('relabel', { as: 'partial-break' })}>
         {texts.read.missedEvent}
       </button>
-    </section>
+    </Answered>
   )
 })
 

@@ -89,7 +89,6 @@ export const ReadCurve = memo(function ReadCurve({
       marking={marking && overTime}
       part={overTime ? null : part}
       onTick={onEvent}
-      listsEvents
     >
       <button type="button" className="button" aria-pressed={isJoined} onClick={() => onJoined(!isJoined)}>
         {texts.read.asOne}

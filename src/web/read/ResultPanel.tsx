@@ -6,6 +6,7 @@ import { isOwnScale } from '../../core/units/force.ts'
 import { useMark, useShowForce } from '../app/units.tsx'
 import { Ledger } from '../parts/Ledger.tsx'
 import { Numeral } from '../parts/Numeral.tsx'
+import { useIsNarrow } from '../parts/useIsNarrow.ts'
 import { texts } from '../texts/index.ts'
 import { figuresOf } from './figures.ts'
 import type { Shown } from './ReadCurve.tsx'
@@ -24,7 +25,8 @@ export const ResultPanel = memo(function ResultPanel({
 }) {
   const mark = useMark()
   const show = useShowForce(unit)
-  const [openId, setOpenId] = useState<string | null>('peakForce')
+  const isNarrow = useIsNarrow()
+  const [openId, setOpenId] = useState<string | null>(isNarrow ? null : 'peakForce')
   const { reading } = shown.look
   const { peakForce } = reading.results
   const { ledger, whys } = explain(reading, show)
@@ -90,7 +92,14 @@ export const ResultPanel = memo(function ResultPanel({
           </ul>
         </>
       )}
-      <p className="pencil small">{texts.read.understood(reading.recording.understood)}</p>
+      {isNarrow ? (
+        <details className="read-down small">
+          <summary>{texts.read.understoodHeading}</summary>
+          <p className="pencil">{texts.read.understood(reading.recording.understood)}</p>
+        </details>
+      ) : (
+        <p className="pencil small">{texts.read.understood(reading.recording.understood)}</p>
+      )}
     </section>
   )
 })

@@ -1,6 +1,7 @@
 import { useLayoutEffect, useRef, useState } from 'react'
 import { keyOf, type PageBlock, type ToldPage } from '../../publish/study/page.ts'
 import type { OpenStudy } from '../data/backend.ts'
+import { Answered } from '../parts/Answered.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import { BlockEditor } from './BlockEditor.tsx'
@@ -56,8 +57,11 @@ export function PageBlocks({
   }
   const blocks = order.flatMap(key => page.blocks.filter(block => keyOf(block) === key))
   return (
-    <section aria-labelledby="tell-blocks">
-      <h2 id="tell-blocks">{t.blocks}</h2>
+    <Answered
+      heading={t.blocks}
+      answer={t.soManyParts(page.blocks.filter(({ shown }) => shown).length, page.blocks.length)}
+      isAsked={opened !== null}
+    >
       <p className="pencil small">{t.blocksWhat}</p>
       <Problems error={errorOf('tell')} />
       <p className="hidden-words" role="status">
@@ -101,6 +105,6 @@ export function PageBlocks({
       <button type="button" className="button" onClick={add}>
         {t.add}
       </button>
-    </section>
+    </Answered>
   )
 }

@@ -1,7 +1,11 @@
 import { useMemo, useState } from 'react'
 import { Link } from 'wouter'
+import type { StudyStep } from '../../core/answer/studyNext.ts'
 import type { PlaceProps } from '../app/placeProps.ts'
 import { addressOf } from '../app/places.ts'
+import { StepAction } from '../app/StepAction.tsx'
+import { useMark } from '../app/units.tsx'
+import { useStudyNext } from '../compare/useStudyNext.ts'
 import { useStudyChange } from '../data/useStudyChange.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
 import { Guard } from '../parts/Guard.tsx'
@@ -19,6 +23,8 @@ import { useTelling } from './useTelling.ts'
 import './tell.css'
 
 const t = texts.tell
+/** Steps of a study after which there is nothing left but to tell it. */
+const READY: readonly StudyStep['kind'][] = ['tell', 'enough']
 
 /** The page as it will be read, put together part by part; below it, what to take away. */
 export default function TellPlace({ open }: PlaceProps) {
@@ -27,6 +33,8 @@ export default function TellPlace({ open }: PlaceProps) {
   const kept = usePage(open.study, study.change)
   const [opened, setOpened] = useState<string | null>(null)
   const [initials, setInitials] = useState(false)
+  const step = useStudyNext(open)
+  const mark = useMark()
   const { page } = kept
   const told = useMemo(
     () => ({ told: { open: { ...open, study: { ...open.study, tell: page } }, initials }, telling }),
@@ -52,6 +60,11 @@ export default function TellPlace({ open }: PlaceProps) {
                 <button type="button" className="button button-main" onClick={() => setOpened('method')}>
                   {t.nextMethodAction}
                 </button>
+              </>
+            ) : step !== null && !READY.includes(step.kind) ? (
+              <>
+                <span>{mark(step.text)}</span>
+                <StepAction open={open} step={step} here="tell" />
               </>
             ) : (
               <>

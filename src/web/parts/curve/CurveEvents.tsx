@@ -3,7 +3,7 @@ import { texts } from '../../texts/index.ts'
 import type { CurveTick } from './types.ts'
 
 /** So many stand open; a curve with more is mostly texture. */
-const FIRST = 8
+const FIRST = 24
 
 /** What happened, by the numbers that stand on the curve: for windows that are too narrow for words on it. */
 export function CurveEvents({ ticks }: { ticks: readonly CurveTick[] }) {

@@ -2,13 +2,14 @@ import type { ReactNode } from 'react'
 import type { Reading } from '../../../core/reading/document.ts'
 import type { ShownUnit } from '../../../core/units/force.ts'
 import { useMark } from '../../app/units.tsx'
+import { Answered } from '../../parts/Answered.tsx'
 import type { View } from '../../parts/curve/view.ts'
 import { Problems } from '../../parts/Problems.tsx'
 import { texts } from '../../texts/index.ts'
 import { AdjustmentForm } from './AdjustmentForm.tsx'
 import { AdjustmentList } from './AdjustmentList.tsx'
 import { type Draft, type DraftKind, OF_A_STRETCH, seconds } from './draft.ts'
-import type { Adjusting } from './useAdjusting.ts'
+import { type Adjusting, TRIED_ID } from './useAdjusting.ts'
 
 const words = texts.read.adjust
 const OTHERS: readonly DraftKind[] = ['drop-pull', 'relabel', 'elements', 'sensitivity']
@@ -27,12 +28,14 @@ export function AdjustSection({
   onStart: (kind: DraftKind, given?: Partial<Draft>) => void
 }) {
   return (
-    <section aria-labelledby="read-adjust">
-      <h2 id="read-adjust">{words.heading}</h2>
+    <Answered
+      heading={words.heading}
+      answer={words.soMany(adjusting.tried.filter(({ id }) => id !== TRIED_ID).length)}
+    >
       <AdjustmentList specimenId={specimenId} adjusting={adjusting} />
       <p className="pencil small">{words.intro}</p>
       <Choices kinds={isMarked ? OTHERS : [...OF_A_STRETCH, ...OTHERS]} onStart={onStart} />
-    </section>
+    </Answered>
   )
 }
 

@@ -2,6 +2,7 @@ import { memo } from 'react'
 import type { Specimen } from '../../../server/apiTypes.ts'
 import type { OpenStudy } from '../../data/backend.ts'
 import { Conflict } from '../../data/trouble.ts'
+import { Answered } from '../../parts/Answered.tsx'
 import { Folded } from '../../parts/Folded.tsx'
 import { Problems } from '../../parts/Problems.tsx'
 import { SpecimensTable } from '../../specimens/SpecimensTable.tsx'
@@ -24,8 +25,17 @@ export const SpecimenSection = memo(function SpecimenSection({
 }) {
   const change = useSpecimenChange(specimen)
   return (
-    <section className="read-facts" aria-labelledby="read-facts">
-      <h2 id="read-facts">{texts.read.facts.heading}</h2>
+    <Answered
+      className="read-facts"
+      heading={texts.read.facts.heading}
+      answer={[
+        open.variants.find(({ id }) => id === specimen.variantId)?.name ?? texts.specimens.notAssigned,
+        specimen.failureMode ?? texts.read.facts.modeNone,
+      ].join(' · ')}
+      isAsked={
+        specimen.variantId === null || (specimen.failureMode === null && open.study.failureModes.length > 0)
+      }
+    >
       <Problems error={change.error}>
         {change.error instanceof Conflict && (
           <div className="row">
@@ -53,6 +63,6 @@ export const SpecimenSection = memo(function SpecimenSection({
       <Folded name={texts.specimens.heading}>
         <SpecimensTable open={open} />
       </Folded>
-    </section>
+    </Answered>
   )
 })

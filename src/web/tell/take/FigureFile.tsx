@@ -3,6 +3,7 @@ import type { FigureName } from '../../../publish/figure/figureNames.ts'
 import { LOOKS, type LookName } from '../../../publish/figure/look.ts'
 import { SHAPE_NAMES, SHAPES, type ShapeName } from '../../../publish/figure/shape.ts'
 import { got } from '../../data/trouble.ts'
+import { Answered } from '../../parts/Answered.tsx'
 import { Problems } from '../../parts/Problems.tsx'
 import { texts } from '../../texts/index.ts'
 import { saveFile } from '../saveFile.ts'
@@ -34,8 +35,7 @@ export function FigureFile({ contents }: { contents: Contents }) {
   const names = contents.specimens.map(({ name }) => name)
   const name = (ending: string) => fileName(told, `-${what}${ending}`)
   return (
-    <section aria-labelledby="tell-take-figure">
-      <h3 id="tell-take-figure">{t.figure}</h3>
+    <Answered heading={t.figure} answer="" level={3}>
       <div className="row">
         <Pick
           label={t.whichFigure}
@@ -84,7 +84,7 @@ export function FigureFile({ contents }: { contents: Contents }) {
         </TaskButton>
       </div>
       <TaskTrouble of="figure-" />
-    </section>
+    </Answered>
   )
 }
 

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import type { Sync } from '../../../publish/sync/document.ts'
 import { got } from '../../data/trouble.ts'
+import { Answered } from '../../parts/Answered.tsx'
 import { Problems } from '../../parts/Problems.tsx'
 import { texts } from '../../texts/index.ts'
 import { decodedSound } from '../decodedSound.ts'
@@ -63,8 +64,7 @@ export function FilmFiles({ contents }: { contents: Contents }) {
     return got(await telling.placed(told, specimen, { name: film?.name ?? specimen, lengthS, offsetS: 0 }))
   }
   return (
-    <section aria-labelledby="tell-take-film">
-      <h3 id="tell-take-film">{t.film}</h3>
+    <Answered heading={t.film} answer="" level={3}>
       <p className="pencil">{t.filmWhat}</p>
       <FilmChooser film={film} onFile={file => take(file)} onForget={() => setChosen(null)} />
       <TaskTrouble of="film-" />
@@ -123,6 +123,6 @@ export function FilmFiles({ contents }: { contents: Contents }) {
       <CaptionFiles placed={placed} />
       <OverlayFile placed={placed} facts={film?.facts ?? null} />
       <WalkFiles specimen={specimen} />
-    </section>
+    </Answered>
   )
 }

@@ -3,6 +3,7 @@ import { LICENCES } from '../../../publish/package/licences.ts'
 import { useBench } from '../../app/context.tsx'
 import { useSettings } from '../../app/settings.tsx'
 import { got } from '../../data/trouble.ts'
+import { Answered } from '../../parts/Answered.tsx'
 import { texts } from '../../texts/index.ts'
 import { saveFile } from '../saveFile.ts'
 import { TaskButton, TaskTrouble } from '../task.tsx'
@@ -27,8 +28,7 @@ export function PackageFile() {
   const [author, setAuthor] = useState<string | null>(null)
   const by = author ?? settings.operator
   return (
-    <section aria-labelledby="tell-take-data">
-      <h3 id="tell-take-data">{t.data}</h3>
+    <Answered heading={t.data} answer="" level={3}>
       <p className="pencil">{t.dataWhat}</p>
       <div className="row">
         <Pick label={t.licence} value={licence} from={NAMES} words={WORDS} onPick={setLicence} />
@@ -60,6 +60,6 @@ export function PackageFile() {
         </TaskButton>
       </div>
       <TaskTrouble of="data-" />
-    </section>
+    </Answered>
   )
 }

@@ -84,6 +84,7 @@ export const planTexts = {
   didStudyElements: 'The number of elements is changed.',
 
   howMany: 'How many of each',
+  soMany: (n: number) => `${n} of each`,
   withScatter: 'With a scatter of',
   goal: 'To be shown:',
   goals: {
@@ -134,6 +135,8 @@ export const planTexts = {
   expectedPeak: (unit: string) => `Peak expected, in ${unit}`,
   extension: 'Extension up to the break, in mm',
   timeToBreak: 'Or seconds from the first tug to the break',
+  noRigYet: 'no rig is described yet',
+  toMind: (n: number) => (n === 0 ? 'nothing to mind' : `${n} to mind`),
   noRig: 'No rig is described yet, so little can be checked.',
   withRig: (name: string) => `Checked against “${name}”.`,
   toRig: 'See the rig',
@@ -141,6 +144,7 @@ export const planTexts = {
   mind: 'mind: ',
 
   order: 'The order of pulling',
+  pulledOf: (pulled: number, all: number) => `${pulled} of ${all} pulled`,
   orderWhat: (seed: number, pulled: number, all: number) =>
     `Drawn by lot in blocks of one of each, so that what changes over the day meets all alike; seed ${seed} brings it back. ${pulled} of ${all} are pulled.`,
   noOrder: 'So many pulls have no order: ask for less.',
@@ -167,6 +171,7 @@ export const planTexts = {
   didAddMode: (mode: string) => `“${mode}” is added.`,
   didRemove: (mode: string) => `“${mode}” is removed.`,
 
+  notWritten: 'nothing yet',
   method: 'How it is done',
   methodWhat: 'How the specimens are made and held, and how fast they are pulled, in your own words.',
   didMethod: 'The method is changed.',

@@ -1,3 +1,5 @@
+import { counted } from '../../../core/counted.ts'
+
 interface EventWords {
   readonly before: string
   readonly after: string
@@ -65,6 +67,9 @@ export const readTexts = {
   busy: 'Reading …',
 
   eventsHeading: 'What happened',
+  eventsCount: (events: number, pulls: number) =>
+    `${counted(events, 'event')}, ${counted(pulls, 'pull')}, in words`,
+  understoodHeading: 'How the log was understood',
   noEvents: 'Nothing let go, slipped or was handled while this was recorded.',
   at: (s: number) => `${s.toFixed(2)} s`,
   lookThere: (s: number) => `Look closer at ${s.toFixed(2)} s`,
@@ -149,6 +154,7 @@ export const readTexts = {
 
   adjust: {
     heading: 'Adjustments',
+    soMany: (n: number) => (n === 0 ? 'none' : `${n}`),
     empty: 'None: this is as the record alone was read.',
     intro: 'Mark a stretch by a drag along the selvedge, or choose what to adjust and type its times.',
     marked: (from: string, to: string) => `Marked: ${from} to ${to} s.`,

@@ -15,6 +15,7 @@ export const tellTexts = {
   questionHint: 'Which of them holds best?',
 
   blocks: 'The page, part by part',
+  soManyParts: (shown: number, all: number) => `${shown} of ${all} parts are on it`,
   blocksWhat:
     'Drag a part, or use its arrows, to move it. What is unticked is not on the page; the figures themselves cannot be edited.',
   parts: {
