@@ -38,7 +38,7 @@ export function bottomAxis(
   const { small } = look.size
   return tag(
     'g',
-    { 'font-size': look.size.small, fill: look.pencil, 'aria-hidden': 'true' },
+    { 'font-size': look.size.small, fill: look.pencil, 'aria-hidden': 'true', 'data-axis': 'x' },
     line(from, y, to, y, { stroke: look.pencil }),
     ...scale.ticks(ticks).flatMap(value => [
       line(scale(value), y, scale(value), y + 5, { stroke: look.pencil }),
@@ -91,7 +91,7 @@ export function sideAxis(
   const anchor = side === 'left' ? 'end' : 'start'
   return tag(
     'g',
-    { 'font-size': look.size.small, fill: look.pencil, 'aria-hidden': 'true' },
+    { 'font-size': look.size.small, fill: look.pencil, 'aria-hidden': 'true', 'data-axis': 'y' },
     ...scale
       .ticks(ticks)
       .flatMap(value => [

@@ -21,7 +21,7 @@ export interface CompareFigureOptions {
   readonly height?: number | null
   /** What stands over it; `null` where it stands beside. */
   readonly headline?: string | null
-  /** Lines under it, a paragraph each. */
+  /** Lines under it, a paragraph each, the weightiest first; the last of them always stays. */
   readonly under?: readonly string[]
   /** Small line over the headline. */
   readonly question?: string
@@ -83,9 +83,13 @@ export function dotsFigure(
   })
   const top = headBottom + (legend === null ? 0 : legend.height) - (narrow ? 8 : 0)
   const own = rows.reduce((sum, r) => sum + r.height, 0)
-  const said = under.map(text => footLines(text, { x: edge, y: 0, width: width - 2 * edge, look }))
-  const underHeight = said.reduce((sum, { height }) => sum + height + 0.3 * small, 0)
-  const foot = bottomAxisPx(look) + 12 + (said.length === 0 ? 0 : underHeight + small)
+  const lines = under.map(text => footLines(text, { x: edge, y: 0, width: width - 2 * edge, look }))
+  const footOf = (said: readonly (typeof lines)[number][]): number =>
+    bottomAxisPx(look) +
+    12 +
+    (said.length === 0 ? 0 : said.reduce((sum, { height }) => sum + height + 0.3 * small, small))
+  const said = fewerThatFit(lines, all => wantedHeight === null || top + own + footOf(all) <= wantedHeight)
+  const foot = footOf(said)
   const spare = Math.max(0, ((wantedHeight ?? 0) - top - own - foot) / Math.max(1, rows.length))
   const tops = rows.map(
     (_, i) => top + spare * (i + 0.5) + rows.slice(0, i).reduce((sum, r) => sum + r.height, 0),
@@ -113,6 +117,17 @@ export function dotsFigure(
     }),
     ...underSaid(said, bottom + bottomAxisPx(look) + 12 + small, small),
   )
+}
+
+/** The last stays, and of those before it the first that have room: where none has, the picture is shown smaller. */
+function fewerThatFit<T>(lines: readonly T[], fits: (lines: readonly T[]) => boolean): readonly T[] {
+  const last = lines.at(-1)
+  if (last === undefined) return lines
+  for (let n = lines.length - 1; n > 1; n--) {
+    const fewer = [...lines.slice(0, n), last]
+    if (fits(fewer)) return fewer
+  }
+  return [...lines.slice(0, Math.min(1, lines.length - 1)), last]
 }
 
 /** Paragraphs under one another. */

@@ -6,7 +6,7 @@ import { threeDigits } from '../../core/units/showForce.ts'
 import { lineOf } from './headLines.ts'
 import { type Look, variantLine } from './look.ts'
 import { modeMark } from './modeMark.ts'
-import { line, type Svg, tag, words } from './svg.ts'
+import { line, rim, type Svg, tag, words } from './svg.ts'
 import { fitted, nameLines, textWidth } from './textWidth.ts'
 
 export interface DotsRowOptions {
@@ -42,10 +42,10 @@ export function dotsRow(group: ComparedGroup, options: DotsRowOptions): { svg: S
   const dotsY = (narrow ? label + 1.4 * small : 2.2 * small) + depth
   const intervalY = dotsY + (narrow ? 1.7 : 2.5) * small
   const ahead = differenceWords(options.ranked.difference, { unit: '', per })
-  const aheadY = intervalY + 1.7 * small
+  const aheadY = intervalY + (narrow ? 1.6 : 1.4) * small
   const height = Math.max(
     narrow ? 0 : 7 * small,
-    (ahead === '' ? intervalY : aheadY) + (narrow ? 1.4 : 1.8) * small,
+    (ahead === '' ? intervalY : aheadY) + (narrow ? 1.1 : 1.2) * small,
   )
   const place = placeWords(options.ranked.place)
   const name = place === '' ? group.name : `${place}  ${group.name}`
@@ -61,6 +61,7 @@ export function dotsRow(group: ComparedGroup, options: DotsRowOptions): { svg: S
           'text-anchor': 'end',
           'font-size': small,
           fill: look.pencil,
+          ...rim(look),
         }),
       ]
     : side.map((text, i) =>
@@ -80,6 +81,7 @@ export function dotsRow(group: ComparedGroup, options: DotsRowOptions): { svg: S
             'font-weight': 700,
             'font-size': label + 1,
             fill: colour,
+            ...rim(look),
           }),
       ),
       ahead === ''
@@ -88,10 +90,7 @@ export function dotsRow(group: ComparedGroup, options: DotsRowOptions): { svg: S
             narrow ? edge : x.range()[0]!,
             aheadY,
             fitted(ahead, width - edge - (narrow ? edge : x.range()[0]!), small),
-            {
-              'font-size': small,
-              fill: look.pencil,
-            },
+            { 'font-size': small, fill: look.pencil, ...rim(look) },
           ),
       ...sideWords,
       ...drawn.map((s, i) => specimenMark(s, dotsY - levels[i]! * (dotPx(look) * 2 + 1), colour, options)),
@@ -196,6 +195,7 @@ function intervalMark(
     words(fits ? high + 10 : low - 10, y + 4, text, {
       'font-size': look.size.small,
       fill: look.ink,
+      ...rim(look),
       'text-anchor': fits ? 'start' : 'end',
     }),
   )

@@ -1,6 +1,6 @@
 import type { Look } from './look.ts'
 import { type Svg, tag, words } from './svg.ts'
-import { brokenTo } from './textWidth.ts'
+import { brokenTo, textWidth } from './textWidth.ts'
 
 /** A sentence over a figure, broken at spaces to the width; its lines and how high they stand together. */
 export function headLines(
@@ -38,6 +38,28 @@ export function footLines(
     svg: tag(
       'g',
       { 'font-size': small, fill: look.pencil },
+      ...lines.map((line, i) => words(x, y + i * lineOf(small), line)),
+    ),
+    height: lines.length * lineOf(small),
+  }
+}
+
+/** Items one after another, broken to the width between them: an item stands on one line wherever it fits. */
+export function itemLines(
+  items: readonly string[],
+  { x, y, width, look }: { x: number; y: number; width: number; look: Look },
+): { svg: Svg; height: number } {
+  const { small } = look.size
+  const lines: string[] = []
+  for (const item of items) {
+    const joined = lines.length === 0 ? null : `${lines.at(-1)} · ${item}`
+    if (joined !== null && textWidth(joined, small) <= width) lines[lines.length - 1] = joined
+    else lines.push(...brokenTo(item, width, small))
+  }
+  return {
+    svg: tag(
+      'g',
+      { 'font-size': small, fill: look.ink },
       ...lines.map((line, i) => words(x, y + i * lineOf(small), line)),
     ),
     height: lines.length * lineOf(small),

@@ -34,6 +34,9 @@ export interface OverlayOptions {
   readonly height?: number | null
 }
 
+/** What all but one curve are called where one stands out. */
+const OTHERS = 'the others'
+
 const AGAINST = {
   extension: 'extension, mm',
   travel: 'travel, mm',
@@ -100,6 +103,7 @@ export function overlayFigure(
   }
   const x = scaleLinear(extent(drawn.map(d => d.along)), [plot.left, plot.right]).nice()
   const y = scaleLinear([Math.min(0, lowN) / per, highN / per], [plot.bottom, plot.top]).nice()
+  const labelled = strong === null ? groups : drawn.length > 1 ? [strong, OTHERS] : [strong]
   return svgDocument(
     {
       width,
@@ -126,7 +130,8 @@ export function overlayFigure(
     ...[...drawn]
       .sort((a, b) => Number(a.name === strong) - Number(b.name === strong))
       .map(d => curveLine(d, groups.indexOf(d.group), { x, y, per, look, weight: weightOf(d.name, strong) })),
-    ...groupLabels(drawn, groups, {
+    ...groupLabels(drawn, labelled, {
+      strong,
       x: plot.right + (narrow ? 8 : 14),
       width,
       y,
@@ -212,11 +217,22 @@ function curveLine(
 function groupLabels(
   drawn: readonly Drawn[],
   groups: readonly string[],
-  { x, width, y, per, look, top, bottom }: Plane & { x: number; width: number; top: number; bottom: number },
+  {
+    strong,
+    x,
+    width,
+    y,
+    per,
+    look,
+    top,
+    bottom,
+  }: Plane & { strong: string | null; x: number; width: number; top: number; bottom: number },
 ): Svg[] {
   const { label } = look.size
   const peaks = groups.map(group => {
-    const own = drawn.filter(d => d.group === group).map(d => d.forceN.reduce((a, b) => Math.max(a, b), 0))
+    const isIn = ({ name, group: of }: Drawn): boolean =>
+      strong === null ? of === group : (name === strong) === (group === strong)
+    const own = drawn.filter(isIn).map(d => d.forceN.reduce((a, b) => Math.max(a, b), 0))
     return own.length === 0 ? 0 : own.reduce((a, b) => a + b, 0) / own.length
   })
   const twoLines = 3.4 * label
@@ -229,13 +245,16 @@ function groupLabels(
   const linesOf = (group: string): string[] =>
     gap < twoLines ? [fitted(group, width - x - 4, label)] : nameLines(group, width - x - 4, label)
   return groups.map((group, i) => {
-    const { colour, dashes } = variantLine(look, i)
+    const own = variantLine(look, strong === null ? i : 0)
+    const isFaint = strong !== null && group !== strong
+    const colour = isFaint ? look.pencil : own.colour
+    const { dashes } = own
     return tag(
       'g',
       {},
       line(x, places[i]! - label, x + 3 * label, places[i]! - label, {
-        stroke: colour,
-        'stroke-width': 2.5,
+        stroke: isFaint ? look.faint : colour,
+        'stroke-width': isFaint ? 1 : 2.5,
         'stroke-dasharray': dashes || undefined,
       }),
       ...linesOf(group).map((text, k) =>

@@ -42,7 +42,7 @@ export function powerFigure(
     ...[0, 0.2, 0.4, 0.6, 0.8, 1].map(p =>
       tag(
         'g',
-        {},
+        { 'data-axis': 'y' },
         line(plot.left, y(p), plot.right, y(p), { stroke: look.rule }),
         words(plot.left - 8, y(p) + 4, `${plainNumber(p * 100, 0)} %`, {
           'text-anchor': 'end',

@@ -10,12 +10,12 @@ import { thinned } from '../../core/signal/thin.ts'
 import { fromNewton, isOwnScale, type ShownUnit } from '../../core/units/force.ts'
 import { decimalsInWords, plainNumber } from '../../core/units/showForce.ts'
 import { bottomAxis, bottomAxisPx, sideAxis, sideLabelEnd, sideRoomPx } from './axes.ts'
-import { eventTicks, placedEvents, rowPx, rowsOf } from './eventTicks.ts'
-import { footLines } from './headLines.ts'
+import { eventTicks, listedEvents, placedEvents, rowPx, rowsOf } from './eventTicks.ts'
+import { footLines, itemLines } from './headLines.ts'
 import { LIGHT, type Look } from './look.ts'
 import { selvedgePx, selvedgeStrip } from './selvedgeStrip.ts'
 import { isNarrow } from './shape.ts'
-import { line, px, type Svg, svgDocument, tag, words } from './svg.ts'
+import { line, px, rim, type Svg, svgDocument, tag, words } from './svg.ts'
 import { fitted, textWidth } from './textWidth.ts'
 
 export interface ReadingFigureOptions {
@@ -86,15 +86,18 @@ export function readingFigure(
   const hasNewtonAxis = unit !== 'N' && !isOwnScale(unit) && !narrow
   // Where the label of an axis lies in the way, the words over the plot stand a row higher.
   const isUnderWords = events.some(
-    ({ label, place }) =>
+    ({ over, place }) =>
       place &&
       (place.x < sideLabelEnd(forceLabel, left, look) ||
-        (hasNewtonAxis && place.row === 0 && place.x + textWidth(label, small) > right)),
+        (hasNewtonAxis && place.row === 0 && place.x + textWidth(over, small) > right)),
   )
   const wordsBottomPx = isUnderWords ? rowPx(look) : 0
   const top = head.bottom + small * 1.5 + Math.max(1, rowsOf(events)) * rowPx(look) + wordsBottomPx
   const footWidth = width - (narrow ? 24 : 2 * left)
-  const footHeight = footLines(footnote(reading), { x: 0, y: 0, width: footWidth, look }).height
+  const listed = listedEvents(events)
+  const list = (y: number) => itemLines(listed, { x: narrow ? 12 : left, y, width: footWidth, look })
+  const listHeight = list(0).height
+  const footHeight = listHeight + footLines(footnote(reading), { x: 0, y: 0, width: footWidth, look }).height
   const selvedgeHeight = selvedgePx(look)
   const bottom = Math.max(top + 120, height - footHeight - bottomAxisPx(look) - selvedgeHeight - 18)
   const yN = scaleLinear([lowN, highN], [bottom, top]).nice()
@@ -105,7 +108,7 @@ export function readingFigure(
   const axisY = selvedgeY + selvedgeHeight + 4
   const foot = footLines(footnote(reading), {
     x: narrow ? 12 : left,
-    y: axisY + bottomAxisPx(look) + small,
+    y: axisY + bottomAxisPx(look) + small + listHeight,
     width: footWidth,
     look,
   })
@@ -113,7 +116,7 @@ export function readingFigure(
   return svgDocument(
     {
       width,
-      height: wantedHeight === null ? height : axisY + bottomAxisPx(look) + foot.height + 8,
+      height: wantedHeight === null ? height : axisY + bottomAxisPx(look) + listHeight + foot.height + 8,
       shapeHeight: wantedHeight,
       title: `${withPractice(reading.specimen?.name ?? name, reading)}: ${peakWords(peakForce, unit)}`,
       description: readingDescription(reading, unit),
@@ -140,6 +143,7 @@ export function readingFigure(
     peakMark(reading, { xOf, yOf, look }),
     eventTicks(events, { xOf, yOf, top: top - wordsBottomPx, look }),
     selvedgeStrip(stretches, { xOf, left, right, y: selvedgeY, look, prefix }),
+    list(axisY + bottomAxisPx(look) + small).svg,
     foot.svg,
   )
 }
@@ -264,9 +268,7 @@ function noLoadMarks(
       words(x, zero.levelN < 0 && y + look.size.small + 6 < bottom ? y + look.size.small + 3 : y - 7, text, {
         fill: look.warning,
         'font-size': look.size.small,
-        stroke: look.paper,
-        'stroke-width': 3,
-        'paint-order': 'stroke',
+        ...rim(look),
         'data-at': zero.fromS.toFixed(3),
       }),
     ]

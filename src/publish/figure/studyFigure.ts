@@ -138,7 +138,7 @@ function variantFigure(
       {
         ...frame,
         strong: chosen.name,
-        headline: `${chosen.name} against ${others === 1 ? 'one other' : `${others} others`} of its kind`,
+        headline: `${chosen.name} ${others === 0 ? 'is the only one' : `against ${others === 1 ? 'one other' : `${others} others`}`} of its kind`,
         shown: unitShown(study),
       },
     ),

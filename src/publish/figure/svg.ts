@@ -56,6 +56,13 @@ export const words = (
   given: Readonly<Record<string, Attribute>> = {},
 ): Svg => tag('text', { x, y, ...given }, text)
 
+/** Paper around letters, so that what is drawn under them does not touch them. */
+export const rim = ({ paper }: Look): Readonly<Record<string, Attribute>> => ({
+  stroke: paper,
+  'stroke-width': 3,
+  'paint-order': 'stroke',
+})
+
 /** A whole figure, with its title and its description for those who do not see it. */
 export function svgDocument(
   {

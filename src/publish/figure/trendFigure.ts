@@ -61,7 +61,7 @@ export function trendFigure(
     ...y.ticks(5).map(value =>
       tag(
         'g',
-        {},
+        { 'data-axis': 'y' },
         line(plot.left, y(value), plot.right, y(value), { stroke: look.rule }),
         words(plot.left - 8, y(value) + 4, axisText(value), {
           'text-anchor': 'end',

@@ -37,7 +37,7 @@ export function shareTick(p: number, y: Y, plot: { left: number; right: number }
   const main = p === 0.632
   return tag(
     'g',
-    {},
+    { 'data-axis': 'y', 'data-scale': 'weibull' },
     line(plot.left, at, plot.right, at, {
       stroke: main ? look.faint : look.rule,
       'stroke-dasharray': main ? '2 3' : undefined,
@@ -53,7 +53,7 @@ export function shareTick(p: number, y: Y, plot: { left: number; right: number }
 export const valueTick = (v: number, x: X, plot: { top: number; bottom: number }, look: Look): Svg =>
   tag(
     'g',
-    {},
+    { 'data-axis': 'x', 'data-scale': 'log' },
     line(x(v), plot.top, x(v), plot.bottom, { stroke: look.rule }),
     words(x(v), plot.bottom + 6 + look.size.small, axisText(v), {
       'text-anchor': 'middle',

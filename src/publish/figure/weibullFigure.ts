@@ -14,7 +14,7 @@ import { modeMark } from './modeMark.ts'
 import { modesOf } from './modes.ts'
 import { pointLabels } from './pointLabels.ts'
 import { isNarrow } from './shape.ts'
-import { line, type Svg, svgDocument, tag, words } from './svg.ts'
+import { line, rim, type Svg, svgDocument, tag, words } from './svg.ts'
 import { fitted, nameLines, textWidth } from './textWidth.ts'
 import { sharesIn, shareTick, valuesIn, valueTick, type X, type Y } from './weibullAxes.ts'
 
@@ -216,9 +216,7 @@ function namesAtPoints(
       'font-size': small,
       'font-weight': 700,
       fill: variantLine(look, loose[i]!.index).colour,
-      stroke: look.paper,
-      'stroke-width': 3,
-      'paint-order': 'stroke',
+      ...rim(look),
     }),
   )
 }

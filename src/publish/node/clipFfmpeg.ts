@@ -42,7 +42,12 @@ export interface FfmpegRun extends ClipRun {
   readonly codec: FfmpegCodec
   /** The program, where it is not on the path. */
   readonly program?: string
+  /** A program that takes no frame, or does not end, for so long is taken to hang. */
+  readonly silentMs?: number
 }
+
+/** A frame takes a fraction of a second; a large one on a busy machine some seconds. */
+const SILENT_MS = 90_000
 
 const MOST_WORDS = 2_000
 
@@ -82,6 +87,8 @@ export async function renderByFfmpeg(clip: Clip, run: FfmpegRun): Promise<Outcom
   // What goes wrong with the pipe is told by how the program ends.
   child.stdin.on('error', () => {})
   const gone = ended.then(() => 'gone' as const)
+  const { promise: hangs, heard, clear } = silence(run.silentMs ?? SILENT_MS, run.signal)
+  const givenUp = () => wrong(run.signal?.aborted ? stopped(run.path) : trouble(run.path, HUNG))
   try {
     const { width, height, times } = clip
     const all = frameCount(times)
@@ -93,17 +100,42 @@ export async function renderByFfmpeg(clip: Clip, run: FfmpegRun): Promise<Outcom
       if (times.kind === 'listed') child.stdin.write(timedFrameHead(data.byteLength, frameTimeS(times, done)))
       // The next frame is drawn over this one: it must have gone by then. A pipe that breaks never tells.
       const sent = new Promise<'sent'>(resolve => child.stdin.write(data, () => resolve('sent')))
-      if ((await Promise.race([sent, gone])) === 'gone') break
+      const went = await Promise.race([sent, gone, hangs])
+      if (went === 'hangs') return givenUp()
+      if (went === 'gone') break
+      heard()
       done++
       run.onFrame?.(done, all)
     }
     child.stdin.end()
-    const problem = await ended
+    const problem = await Promise.race([ended, hangs])
+    if (problem === 'hangs') return givenUp()
     if (run.signal?.aborted) return wrong(stopped(run.path))
     return problem === null ? await half.value.finish() : wrong(problem)
   } finally {
+    clear()
     await killed(child)
     await half.value.drop()
+  }
+}
+
+const HUNG = 'ffmpeg took no more frames, or did not end.'
+
+/** Tells when nothing has been heard for so long, or nobody waits any more. */
+function silence(ms: number, signal: AbortSignal | undefined) {
+  let tell: () => void = () => {}
+  const promise = new Promise<'hangs'>(resolve => {
+    tell = () => resolve('hangs')
+  })
+  const timer = setTimeout(tell, ms)
+  signal?.addEventListener('abort', tell, { once: true })
+  return {
+    promise,
+    heard: () => timer.refresh(),
+    clear() {
+      clearTimeout(timer)
+      signal?.removeEventListener('abort', tell)
+    },
   }
 }
 

@@ -28,7 +28,8 @@ const READY: readonly StudyStep['kind'][] = ['tell', 'enough']
 
 /** The page as it will be read, put together part by part; below it, what to take away. */
 export default function TellPlace({ open }: PlaceProps) {
-  const { telling, restart } = useTelling()
+  const thread = useTelling()
+  const { telling } = thread
   const study = useStudyChange(open.study)
   const kept = usePage(open.study, study.change)
   const [opened, setOpened] = useState<string | null>(null)
@@ -52,7 +53,7 @@ export default function TellPlace({ open }: PlaceProps) {
   return (
     <ToldContext value={told}>
       <StudyHereContext value={study}>
-        <TasksProvider onStop={restart}>
+        <TasksProvider thread={thread}>
           <NextLine>
             {open.study.method === '' ? (
               <>

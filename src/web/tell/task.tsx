@@ -1,71 +1,42 @@
-import { createContext, type ReactNode, useContext, useMemo, useRef, useState } from 'react'
+import { createContext, type ReactNode, useContext, useEffect, useMemo, useRef, useState } from 'react'
 import { useFoot } from '../app/undo.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
+import { type TaskRunner, type TaskState, taskRunner, type Work } from './taskRunner.ts'
+import type { TellingThread } from './useTelling.ts'
 
 const t = texts.tell
 
-interface Running {
-  readonly key: string
-  readonly done: number
-  /** 0: not known. */
-  readonly all: number
-}
-
-type Work = (on: {
-  readonly signal: AbortSignal
-  readonly onProgress: (done: number, all: number) => void
-}) => Promise<void>
-
-interface Tasks {
-  readonly running: Running | null
-  readonly failed: { readonly key: string; readonly error: unknown } | null
-  /** One at a time; while one runs, `run` does nothing. */
-  run(key: string, work: Work): void
+interface Tasks extends TaskState, Pick<TaskRunner, 'run'> {
   stop(): void
 }
 
 const TasksContext = createContext<Tasks | null>(null)
 
-/** What is being made just now. `onStop` ends the thread that makes it. */
-export function TasksProvider({ onStop, children }: { onStop: () => void; children: ReactNode }) {
+/**
+ * What is being made just now. `thread` makes it: where it breaks, what it was at has failed; to stop what it is at it is
+ * ended, and another one started.
+ */
+export function TasksProvider({ thread, children }: { thread: TellingThread; children: ReactNode }) {
   const foot = useFoot()
-  const [running, setRunning] = useState<Running | null>(null)
-  const [failed, setFailed] = useState<Tasks['failed']>(null)
-  const controller = useRef<AbortController | null>(null)
+  const [state, setState] = useState<TaskState>({ running: null, failed: null })
+  const say = useRef(foot.say)
+  say.current = foot.say
+  const runner = useMemo(() => taskRunner(setState, () => say.current(t.stopped)), [])
+  const { restart, broken } = thread
+  useEffect(() => {
+    if (broken !== null && runner.fail(broken)) restart()
+  }, [broken, runner, restart])
   const tasks = useMemo<Tasks>(
     () => ({
-      running,
-      failed,
-      run(key, work) {
-        if (controller.current) return
-        const own = new AbortController()
-        controller.current = own
-        setFailed(null)
-        setRunning({ key, done: 0, all: 0 })
-        const onProgress = (done: number, all: number) => {
-          if (!own.signal.aborted) setRunning({ key, done, all })
-        }
-        // A thread that was ended never answers: stopping is an answer too.
-        const stopped = new Promise<never>((_, reject) =>
-          own.signal.addEventListener('abort', () => reject(own.signal.reason)),
-        )
-        Promise.race([work({ signal: own.signal, onProgress }), stopped])
-          .catch((error: unknown) => {
-            if (own.signal.aborted) foot.say(t.stopped)
-            else setFailed({ key, error })
-          })
-          .finally(() => {
-            controller.current = null
-            setRunning(null)
-          })
-      },
+      ...state,
+      run: runner.run,
       stop() {
-        controller.current?.abort()
-        onStop()
+        runner.stop()
+        restart()
       },
     }),
-    [running, failed, foot, onStop],
+    [state, runner, restart],
   )
   return <TasksContext value={tasks}>{children}</TasksContext>
 }

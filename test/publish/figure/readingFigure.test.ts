@@ -45,3 +45,38 @@ describe.each(['page', 'wide'] as const)('in the shape %s', name => {
     expect(nearTheEdge).toBeGreaterThan(0)
   })
 })
+
+describe('events of a pull', () => {
+  const counting = (text: string): number[] => {
+    const [, from, to = from] = /^(\d+)(?:–(\d+))?$/.exec(text) ?? []
+    return from === undefined ? [] : Array.from({ length: +to! - +from + 1 }, (_, k) => +from + k)
+  }
+  test.each(['upright', 'square', 'wide', 'page'] as const)(
+    '%s: every event has its words or a number in the list',
+    name => {
+      const shape = SHAPES[name]
+      let numbered = 0
+      for (const { name: specimen, reading } of study.specimens) {
+        const svg = good(studyFigure(study, 'pull', { shape, look: LOOKS.light, specimen }))
+        const ticks = [
+          ...svg.matchAll(/<g data-at="[\d.]+"><title>[^<]*<\/title><line [^>]*\/>(?:<text[^>]*>([^<]*)<)?/g),
+        ]
+        expect(ticks.length, specimen).toBe(reading!.events.length)
+        const over = ticks.map(([, text = '']) => text)
+        const numbers = over.flatMap(counting)
+        const words = over.filter(text => text !== '' && counting(text).length === 0)
+        expect(words.length + numbers.length, `${specimen}: ${over.join(' | ')}`).toBe(ticks.length)
+        const list = textsOf(svg).flatMap(text => text.split(' · '))
+        for (const n of numbers)
+          expect(
+            list.filter(item => item.startsWith(`${n} `)),
+            specimen,
+          ).toHaveLength(1)
+        numbered += numbers.length
+      }
+      if (name === 'upright') expect(numbered).toBeGreaterThan(20)
+    },
+  )
+})
+
+const textsOf = (svg: string): string[] => [...svg.matchAll(/<text [^>]*>([^<]+)</g)].map(([, text]) => text!)

@@ -5,7 +5,7 @@ import { SHAPE_NAMES, SHAPES } from '../../../src/publish/figure/shape.ts'
 import { studyFigure } from '../../../src/publish/figure/studyFigure.ts'
 import type { PublishedStudy } from '../../../src/publish/study/study.ts'
 import { toldDemo } from '../toldDemo.ts'
-import { wordFaults } from './geometry.ts'
+import { axisFaults, lineFaults, wordFaults } from './geometry.ts'
 
 let study: PublishedStudy
 beforeAll(async () => {
@@ -26,8 +26,10 @@ describe.each(FIGURES)('%s', what => {
     for (const forceUnit of FORCE_UNITS)
       for (const specimen of what === 'pull' ? study.specimens.map(({ name }) => name) : [null]) {
         const drawn = studyFigure({ ...study, forceUnit }, what, { shape: SHAPES[name], specimen })
-        if (drawn.ok) expect(wordFaults(drawn.value), `${specimen ?? what} in ${forceUnit}`).toEqual([])
-        else expect(specimen).not.toBeNull()
+        if (drawn.ok) {
+          const faults = [...wordFaults(drawn.value), ...axisFaults(drawn.value), ...lineFaults(drawn.value)]
+          expect(faults, `${specimen ?? what} in ${forceUnit}`).toEqual([])
+        } else expect(specimen).not.toBeNull()
       }
   })
 })
