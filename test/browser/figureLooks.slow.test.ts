@@ -2,9 +2,9 @@ import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import type { Browser } from 'playwright-core'
-import { afterAll, beforeAll, expect, test } from 'vitest'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { withFonts } from '../../src/publish/figure/embedFonts.ts'
-import type { FigureName } from '../../src/publish/figure/figureNames.ts'
+import { FIGURES, type FigureName } from '../../src/publish/figure/figureNames.ts'
 import { LOOKS, type LookName } from '../../src/publish/figure/look.ts'
 import { SHAPES, type ShapeName } from '../../src/publish/figure/shape.ts'
 import { studyFigure } from '../../src/publish/figure/studyFigure.ts'
@@ -20,7 +20,7 @@ const kept = fileURLToPath(new URL('./kept/', import.meta.url))
 const screenshots = fileURLToPath(new URL('../../screenshots/', import.meta.url))
 const KEPT_WIDTH = 300
 
-const FIGURES: readonly [FigureName, ShapeName, LookName][] = [
+const KEPT: readonly [FigureName, ShapeName, LookName][] = [
   ['pull', 'upright', 'light'],
   ['pull', 'wide', 'dark'],
   ['dots', 'square', 'print'],
@@ -28,6 +28,8 @@ const FIGURES: readonly [FigureName, ShapeName, LookName][] = [
   ['weibull', 'upright', 'light'],
   ['calibration', 'upright', 'dark'],
   ['check', 'wide', 'light'],
+  ['answer', 'upright', 'print'],
+  ['variant', 'wide', 'dark'],
 ]
 
 let study: PublishedStudy
@@ -82,7 +84,7 @@ const UNLIKE = `async sources => {
   return (4 * differ) / length;
 }`
 
-test.each(FIGURES)(
+test.each(KEPT)(
   '%s, %s, %s looks as it is kept, in a browser and as the PNG of our own',
   async (what, shape, look) => {
     const svg = drawn(what, shape, look)
@@ -101,29 +103,107 @@ test('another figure is told apart', async () => {
   expect(await unlike(other, readFileSync(join(kept, 'pull-upright-light.png')))).toBeGreaterThan(0.03)
 })
 
-/** Every text of a figure with its size and place on the screen. Runs in the page. */
+interface Word {
+  readonly text: string
+  readonly px: number
+  readonly left: number
+  readonly right: number
+  readonly top: number
+  readonly bottom: number
+  /** Axis that it is a label of, if any. */
+  readonly axis: string | null
+}
+
+/** Every text of a figure with its size and place on the screen, as the browser lays it out. Runs in the page. */
 const TEXTS = `(() => {
   const svg = document.querySelector('svg');
   const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
   return [...svg.querySelectorAll('text')].map(text => {
-    const { left, right } = text.getBoundingClientRect();
-    return { text: text.textContent, px: parseFloat(getComputedStyle(text).fontSize) * scale, left, right };
+    const { left, right, top, bottom } = text.getBoundingClientRect();
+    const px = parseFloat(getComputedStyle(text).fontSize) * scale;
+    return { text: text.textContent, px, left, right, top, bottom, axis: text.closest('[data-axis]')?.dataset.axis ?? null };
   });
 })()`
 
-test('upright figures have no type under 12 px on a phone, and nothing runs off their edges', async () => {
-  for (const what of ['pull', 'dots', 'overlay', 'weibull', 'calibration', 'check'] as const) {
-    const page = await browser.newPage({ viewport: { width: 360, height: 1000 } })
-    await page.setContent(
-      `<style>body{margin:0}svg{display:block;width:100%;height:auto}</style>${withFonts(drawn(what, 'upright', 'light'), fontFaces())}`,
-    )
-    await page.evaluate('document.fonts.ready.then(() => true)')
-    const found = (await page.evaluate(TEXTS)) as { text: string; px: number; left: number; right: number }[]
-    await page.screenshot({ path: join(screenshots, `figure-${what}-360.png`) })
-    expect(found.length).toBeGreaterThan(5)
-    for (const one of found) expect(one.px, `${what}: ${one.text}`).toBeGreaterThanOrEqual(11.99)
-    for (const one of found) expect(one.left, `${what}: ${one.text}`).toBeGreaterThanOrEqual(-0.5)
-    for (const one of found) expect(one.right, `${what}: ${one.text}`).toBeLessThanOrEqual(360.5)
-    await page.close()
-  }
+/** The words of a figure as they stand on a screen so wide, and how high the figure is there. */
+async function wordsOf(svg: string, width: number, name: string): Promise<{ words: Word[]; height: number }> {
+  const page = await browser.newPage({ viewport: { width, height: 1000 } })
+  await page.setContent(
+    `<style>body{margin:0}svg{display:block;width:100%;height:auto}</style>${withFonts(svg, fontFaces())}`,
+  )
+  await page.evaluate('document.fonts.ready.then(() => true)')
+  const words = (await page.evaluate(TEXTS)) as Word[]
+  const height = Number(await page.evaluate('document.querySelector("svg").getBoundingClientRect().height'))
+  await page.locator('svg').screenshot({ path: join(screenshots, `${name}.png`) })
+  await page.close()
+  return { words, height }
+}
+
+/** The letters of a text, without the room for marks over and under them that a line of type keeps. */
+const lettersOf = ({ left, right, top, bottom, px }: Word) => ({
+  left: left + 1,
+  right: right - 1,
+  top: top + 0.2 * px,
+  bottom: bottom - 0.2 * px,
+})
+
+/** What a reader would be ashamed of: words cut by the frame, words over words, a label that is no figure. */
+function faultsOf(words: readonly Word[], width: number, height: number): string[] {
+  const cut = words.filter(
+    ({ left, right, top, bottom }) =>
+      left < -0.5 || right > width + 0.5 || top < -0.5 || bottom > height + 0.5,
+  )
+  const over = words.flatMap((a, i) =>
+    words.slice(i + 1).flatMap(b => {
+      const [p, q] = [lettersOf(a), lettersOf(b)]
+      const meet = p.left < q.right && q.left < p.right && p.top < q.bottom && q.top < p.bottom
+      return meet ? [`“${a.text}” lies over “${b.text}”`] : []
+    }),
+  )
+  const axes = ['x', 'y'].flatMap(axis => {
+    const labels = words.filter(one => one.axis === axis && /\d/.test(one.text) && !/, /.test(one.text))
+    const figures = labels.map(({ text }) => Number(text.replace('−', '-').replace(' %', '')))
+    const twice = new Set(figures).size < figures.length && axis === 'x'
+    return figures.some(Number.isNaN) || twice
+      ? [`axis ${axis} reads ${labels.map(one => one.text).join(' | ')}`]
+      : []
+  })
+  return [...cut.map(({ text }) => `“${text}” is cut by the frame`), ...over, ...axes]
+}
+
+const LOOKED_AT: readonly (readonly [ShapeName, LookName])[] = [
+  ['wide', 'light'],
+  ['wide', 'dark'],
+  ['wide', 'print'],
+  ['upright', 'light'],
+  ['upright', 'dark'],
+  ['upright', 'print'],
+]
+
+test('the rules find words cut, words over words and labels that are no figures', () => {
+  const word = (text: string, left: number, axis: string | null = null): Word => ({
+    ...{ text, px: 12, left, right: left + 40, top: 0, bottom: 14, axis },
+  })
+  expect(faultsOf([word('one', 0), word('two', 20)], 100, 20)).toEqual(['“one” lies over “two”'])
+  expect(faultsOf([word('one', 80)], 100, 20)).toEqual(['“one” is cut by the frame'])
+  expect(faultsOf([word('1e3', 0, 'x'), word('1.000,5', 50, 'x')], 100, 20)).toHaveLength(1)
+})
+
+describe.each(FIGURES)('%s on the screen', what => {
+  test.each(LOOKED_AT)(
+    '%s, %s: nothing cut, nothing over another, labels are figures',
+    async (shape, look) => {
+      const width = shape === 'upright' ? 360 : 960
+      const { words, height } = await wordsOf(
+        drawn(what, shape, look),
+        width,
+        `figure-${what}-${shape}-${look}`,
+      )
+      expect(words.length).toBeGreaterThan(5)
+      expect(faultsOf(words, width, height)).toEqual([])
+      // What is made for a phone is read on one.
+      if (shape === 'upright')
+        for (const { text, px } of words) expect(px, text).toBeGreaterThanOrEqual(11.99)
+    },
+  )
 })

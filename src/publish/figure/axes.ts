@@ -64,7 +64,7 @@ export function sideRoomPx([low, high]: readonly [number, number], { size }: Loo
   return Math.max(...ticks.map(value => textWidth(axisText(value), size.small))) + 12
 }
 
-const EDGE_PX = 8
+const EDGE_PX = 12
 
 /** A label wider than the room beside the plot begins at the figure's edge and runs on over the plot. */
 const runsOn = (label: string, x: number, { size }: Look): boolean => textWidth(label, size.small) > x - 12

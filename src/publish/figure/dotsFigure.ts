@@ -74,7 +74,8 @@ export function dotsFigure(
       ? []
       : [dotsRow(group, { ranked, specimens, index, modes, x, per, neverBelow, look, width, edge, narrow })]
   })
-  const headBottom = headline !== null ? 20 + askedHeight + heading + head.height : 20
+  // A narrow figure is shown where height is dear.
+  const headBottom = headline !== null ? (narrow ? 4 : 20) + askedHeight + heading + head.height : 20
   const legend = modeLegend(modes, {
     x: narrow ? edge : plot.left,
     y: headBottom + 4,
@@ -87,7 +88,7 @@ export function dotsFigure(
   const footOf = (said: readonly (typeof lines)[number][]): number =>
     bottomAxisPx(look) +
     12 +
-    (said.length === 0 ? 0 : said.reduce((sum, { height }) => sum + height + 0.3 * small, small))
+    (said.length === 0 ? 0 : said.reduce((sum, { height }) => sum + height + 0.3 * small, 0.4 * small))
   const said = fewerThatFit(lines, all => wantedHeight === null || top + own + footOf(all) <= wantedHeight)
   const foot = footOf(said)
   const spare = Math.max(0, ((wantedHeight ?? 0) - top - own - foot) / Math.max(1, rows.length))

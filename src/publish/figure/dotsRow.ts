@@ -40,12 +40,12 @@ export function dotsRow(group: ComparedGroup, options: DotsRowOptions): { svg: S
   )
   const depth = Math.max(0, ...levels) * (dotPx(look) * 2 + 1)
   const dotsY = (narrow ? label + 1.4 * small : 2.2 * small) + depth
-  const intervalY = dotsY + (narrow ? 1.7 : 2.5) * small
+  const intervalY = dotsY + (narrow ? 1.4 : 2.5) * small
   const ahead = differenceWords(options.ranked.difference, { unit: '', per })
-  const aheadY = intervalY + (narrow ? 1.6 : 1.4) * small
+  const aheadY = intervalY + 1.4 * small
   const height = Math.max(
     narrow ? 0 : 7 * small,
-    (ahead === '' ? intervalY : aheadY) + (narrow ? 1.1 : 1.2) * small,
+    (ahead === '' ? intervalY : aheadY) + (narrow ? 0.9 : 1.2) * small,
   )
   const place = placeWords(options.ranked.place)
   const name = place === '' ? group.name : `${place}  ${group.name}`
