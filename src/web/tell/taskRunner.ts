@@ -24,6 +24,11 @@ export interface TaskRunner {
   fail(error: unknown): boolean
 }
 
+interface Task {
+  readonly abort: AbortController
+  fail(error: unknown): void
+}
+
 const IDLE: TaskState = { running: null, failed: null }
 
 /**
@@ -32,17 +37,18 @@ const IDLE: TaskState = { running: null, failed: null }
  * result, and the last of it may come later.
  */
 export function taskRunner(onState: (state: TaskState) => void, onStopped: () => void): TaskRunner {
-  let current: { readonly abort: AbortController; fail(error: unknown): void } | null = null
+  let current: Task | null = null
   return {
     run(key, work) {
       if (current !== null) return
       const abort = new AbortController()
-      let own: NonNullable<typeof current> | null = null
+      let fail: (error: unknown) => void = () => {}
       const cut = new Promise<never>((_, reject) => {
-        own = { abort, fail: reject }
-        // A thread that was ended never answers: stopping is an answer too.
-        abort.signal.addEventListener('abort', () => reject(abort.signal.reason))
+        fail = reject
       })
+      // A thread that was ended never answers: stopping is an answer too.
+      abort.signal.addEventListener('abort', () => fail(abort.signal.reason))
+      const own: Task = { abort, fail }
       current = own
       onState({ running: { key, done: 0, all: 0 }, failed: null })
       const onProgress = (done: number, all: number): void => {
