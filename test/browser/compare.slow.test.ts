@@ -157,3 +157,31 @@ test('holds in every look, and nothing serious is found', async () => {
     for (const summary of await page.locator('.folded > summary').all()) await summary.click()
   })
 }, 120_000)
+
+test('one way of failing, borrowed scatter, a load to hold and the weeks are a press away', async () => {
+  const { page, close } = await opened()
+  await unfold(page, 'How many held a given load')
+  await page.getByLabel('The load').fill('1')
+  await page.getByLabel('The load').press('Enter')
+  await page
+    .getByText(/ held 1 /)
+    .first()
+    .waitFor()
+  await unfold(page, 'Few specimens: borrow')
+  await page.getByText('With two to four of a variant its scatter is hardly known').waitFor()
+  await unfold(page, 'Over the weeks')
+  await page
+    .getByText(/No variant is marked as control|tell nothing yet|No change is told|From 20/)
+    .first()
+    .waitFor()
+  await unfold(page, 'Compare something else')
+  const modes = page.getByLabel('Failing by')
+  const names = await modes.locator('option').allTextContents()
+  expect(names.length).toBeGreaterThan(2)
+  await modes.selectOption({ index: 1 })
+  await unfold(page, 'Every pair')
+  await expect
+    .poll(() => page.locator('.compare-verdict').textContent(), { timeout: 20_000 })
+    .toMatch(/^Against failing by/)
+  await close()
+})

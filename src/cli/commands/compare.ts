@@ -22,7 +22,7 @@ import {
   prepared,
 } from '../compare/sources.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { addLogOptions, LOG_OPTIONS } from '../logOptions.ts'
+import { addLogOptions, LOG_OPTIONS, positive } from '../logOptions.ts'
 import { STORE_OPTION, withStore } from '../openStore.ts'
 import { tell } from '../tell.ts'
 import { figureFile, writeFigure } from '../writeFigure.ts'
@@ -100,6 +100,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       '--mode <name>',
       'compare one way of failing alone: what failed in another held at least so much against it',
     )
+    .option(
+      '--holds <load>',
+      'also say how many held this load, in the unit shown, and what share of all does at the least',
+      positive,
+    )
     .option('--json', 'the comparison document')
     .option('--figure <file>', 'also draw it, as .svg or .png', figureFile)
     .addOption(
@@ -176,6 +181,7 @@ async function compareFound(
     mode: flags.mode ?? null,
     covariate: flags.covariate ?? null,
     like: like.value,
+    proofLoad: flags.holds === undefined ? null : flags.holds * (shown?.per ?? 1),
     worthShare: flags.worth,
     looks: looksFrom(flags) ?? found.looks ?? null,
     seed: flags.seed,

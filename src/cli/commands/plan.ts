@@ -240,8 +240,13 @@ const TEN_PERCENT: Amount = { value: 10, percent: true }
 function usageProblem(flags: PlanFlags, goals: Goals, mean: number | null): string | null {
   if (goals.boundAbove !== null && mean === null)
     return '--bound-above needs the mean expected: give --mean or --records.'
-  if (flags.figure !== undefined && goals.difference === null)
-    return 'the figure is the power curve of a difference: give --difference.'
+  if (
+    flags.figure !== undefined &&
+    goals.difference === null &&
+    goals.trend === null &&
+    goals.within === null
+  )
+    return 'the figure is the power curve of a difference, a trend or of being as good as each other: give --difference, --trend or --within.'
   const amounts = [
     flags.scatter,
     flags.difference,

@@ -38,6 +38,7 @@ export function compareText(comparison: Comparison, shown: Scale['shown'], io: I
     ].join('\n'),
     paragraph(comparison.verdict),
     comparison.borrowed ? paragraph(comparison.borrowed.text) : '',
+    (comparison.proof?.groups ?? []).map(({ text }) => paragraph(text)).join('\n'),
     groupTable(comparison, shown),
     specimenLists(comparison, shown, columns),
     comparison.pairs.length > 0 ? pairTable(comparison, shown) : '',

@@ -38,6 +38,7 @@ export interface CompareFlags extends Omit<LogFlags, 'unit'> {
   readonly control?: string
   readonly against?: string
   readonly mode?: string
+  readonly holds?: number
   readonly covariate?: string
   readonly like?: string
   readonly drop: readonly Dropped[]

@@ -306,6 +306,25 @@ export const comparisonSchema = z.object({
     .nullable()
     .optional()
     .describe('Pairs of few specimens with the scatter of like studies; the plain answer stands in pairs'),
+  proof: z
+    .object({
+      load: z.number().describe('In the unit of the comparison'),
+      groups: z.array(
+        z.object({
+          group: z.string(),
+          held: z.int(),
+          of: z.int(),
+          notTold: z.int(),
+          close: z.int().describe('Counted by their value though their own doubt reaches over the load'),
+          ci95: maybeInterval.describe('Of the share that holds'),
+          atLeast: figure.describe('A share that holds, with 95 % confidence, at the least'),
+          text: z.string(),
+        }),
+      ),
+    })
+    .nullable()
+    .optional()
+    .describe('How many held a given load'),
   modes: z
     .array(
       z.object({

@@ -9,7 +9,7 @@ import { line, px, svgDocument, tag, words } from './svg.ts'
 
 const MARGIN = { left: 84, right: 60, bottom: 72 } as const
 
-/** Chance of seeing the difference against the number of each variant, with the number planned marked. */
+/** Chance of showing what was asked against the number of each variant, with the number planned marked. */
 export function powerFigure(
   plan: Plan,
   { look = LIGHT, width = 960 }: { look?: Look; width?: number } = {},
@@ -31,7 +31,7 @@ export function powerFigure(
     {
       width,
       height,
-      title: 'Chance of seeing the difference against the number of specimens',
+      title: 'Chance of showing it against the number of specimens',
       description: `${curve
         .filter((_, i) => i % Math.ceil(curve.length / 10) === 0)
         .map(p => `${p.perGroup} of each: ${percent(p.power)}`)

@@ -11,11 +11,13 @@ import { NextLine } from '../parts/NextLine.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { SPECIMENS_ID, SpecimensTable } from '../specimens/SpecimensTable.tsx'
 import { texts } from '../texts/index.ts'
+import { Borrowed } from './Borrowed.tsx'
 import { Choices } from './Choices.tsx'
 import { namesOf } from './comparedStudies.ts'
 import { Doubts } from './Doubts.tsx'
 import { GroupFigures } from './GroupFigures.tsx'
 import { GroupRows } from './GroupRows.tsx'
+import { HeldLoad } from './HeldLoad.tsx'
 import { peakUnitOf } from './logUnit.ts'
 import { Overlay } from './Overlay.tsx'
 import { PairTable } from './PairTable.tsx'
@@ -24,6 +26,7 @@ import { shownOf } from './shown.ts'
 import { TrendPlot } from './TrendPlot.tsx'
 import { OverTime } from './timeLine/OverTime.tsx'
 import { type ComparisonChoice, useComparison, useOpens } from './useComparison.ts'
+import { useLike } from './useLike.ts'
 import { useRememberedLook } from './useRememberedLook.ts'
 import { stepOf, usualChoice } from './useStudyNext.ts'
 import { WeibullPlot } from './WeibullPlot.tsx'
@@ -42,8 +45,9 @@ export default function ComparePlace({ open }: PlaceProps) {
   const names = useMemo(() => namesOf(opens), [opens])
   const unit = useUnit(peakUnitOf(opens))
   const mark = useMark()
-  const whole = useComparison(opens, choice, unit, NONE)
-  const tried = useComparison(opens, choice, unit, without)
+  const like = useLike(open, choice.likeStudies ?? [], choice.quantity)
+  const whole = useComparison(opens, choice, unit, NONE, like.scatters)
+  const tried = useComparison(opens, choice, unit, without, like.scatters)
   const comparison = tried.data
   useRememberedLook(open.study, opens.length === 1 ? whole.data : undefined)
   const toggle = (id: string) => setWithout(now => toggled(now, id))
@@ -103,6 +107,18 @@ export default function ComparePlace({ open }: PlaceProps) {
                 </Guard>
               </Folded>
             )}
+            <Folded name={t.borrowHeading}>
+              <Borrowed
+                {...plane}
+                studyId={open.study.id}
+                chosen={choice.likeStudies ?? []}
+                like={like}
+                onChoose={likeStudies => setChoice({ ...choice, likeStudies })}
+              />
+            </Folded>
+            <Folded name={t.proofHeading}>
+              <HeldLoad {...plane} />
+            </Folded>
             <Folded name={t.overTimeHeading}>
               <Guard name={t.overTimeHeading}>
                 <OverTime opens={opens} comparison={plane.comparison} />

@@ -1,4 +1,5 @@
 import { keepPreviousData, useQueries, useQuery } from '@tanstack/react-query'
+import type { RelativeScatter } from '../../core/statistics/compare/borrowed.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { useBench } from '../app/context.tsx'
@@ -20,6 +21,8 @@ export interface ComparisonChoice {
   readonly mode?: string | null
   /** Ids of further studies. */
   readonly alsoStudies: readonly string[]
+  /** Ids of like studies, whose scatter pairs of few specimens may borrow. */
+  readonly likeStudies?: readonly string[]
 }
 
 /** The same seed as the command line's, so that resampling gives the same digits. */
@@ -50,6 +53,7 @@ export function useComparison(
   }: ComparisonChoice,
   unit: ForceUnit,
   without: ReadonlySet<string>,
+  like: readonly RelativeScatter[] | null = null,
 ) {
   const { engine } = useBench()
   const study = comparedStudies(opens, without, texts.compare.whyTry)
@@ -60,6 +64,7 @@ export function useComparison(
     worthShare: worthPct === null ? null : worthPct / 100,
     againstControl,
     mode,
+    like,
     ...(blocksBy === null ? {} : { blocksBy }),
     ...(covariate === null ? {} : { covariate }),
   }

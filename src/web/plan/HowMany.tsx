@@ -11,6 +11,7 @@ import { type Asked, PLAN_GOALS } from './asked.ts'
 import { Dial } from './Dial.tsx'
 import { PowerCurve } from './PowerCurve.tsx'
 import { type Recorded, scatterPctOf } from './planNow.ts'
+import { Within } from './Within.tsx'
 
 const t = texts.plan
 const SCATTER = { least: 1, most: 40, step: 0.5 }
@@ -130,6 +131,7 @@ export function HowMany({
               {mark(t.scatterOfRecords(recorded?.values ?? 0, plainNumber(recordedPct, 1)))}
             </label>
           )}
+          <Within asked={asked} onKeep={onKeep} />
           <label className="plan-inline">
             {t.stages}{' '}
             <select

@@ -13,7 +13,7 @@ const TOP = 14
 const BOTTOM = HEIGHT - 44
 const SHARES = [0, 0.5, 0.8, 1]
 
-/** Chance of telling the difference against the number of each, with the number planned marked. */
+/** Chance of showing what was asked against the number of each, with the number planned marked. */
 export function PowerCurve({ plan: { powerCurve, perGroup } }: { plan: Plan }) {
   const { ref, width } = useWidth()
   const mark = useMark()

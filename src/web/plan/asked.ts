@@ -18,6 +18,10 @@ export interface Asked {
   readonly goal: PlanGoal
   /** Of a proof: the share that is to hold a given load, in per cent. */
   readonly proofPct: number
+  /** Within days or batches: specimens of each in one; `null`: all together. */
+  readonly perBlock: number | null
+  /** How much a variant reacts in its own way to a day or batch, in per cent of the mean; `null`: half the scatter. */
+  readonly reactsPct: number | null
   /** Chance of telling it. */
   readonly power: number
   /** How many times it is to be compared, with more pulled in between. */
@@ -40,6 +44,8 @@ export const usualAsked = (seed: number): Asked => ({
   differencePct: 10,
   goal: 'difference',
   proofPct: 90,
+  perBlock: null,
+  reactsPct: null,
   power: 0.8,
   stages: 1,
   each: null,
@@ -62,6 +68,7 @@ export function askedOf(plan: unknown): Asked | null {
   const each = above0(asked.each)
   const stages = above0(asked.stages)
   const proofPct = above0(asked.proofPct)
+  const perBlock = above0(asked.perBlock)
   return {
     quantity:
       typeof asked.quantity === 'string' && Object.hasOwn(QUANTITIES, asked.quantity)
@@ -71,6 +78,8 @@ export function askedOf(plan: unknown): Asked | null {
     differencePct: above0(asked.differencePct) ?? usual.differencePct,
     goal: PLAN_GOALS.find(goal => goal === asked.goal) ?? usual.goal,
     proofPct: proofPct !== null && proofPct >= 50 && proofPct <= 99.9 ? proofPct : usual.proofPct,
+    perBlock: perBlock !== null && Number.isInteger(perBlock) ? perBlock : null,
+    reactsPct: above0(asked.reactsPct),
     power: power !== null && power > 0.05 && power < 1 ? power : usual.power,
     stages: stages !== null && Number.isInteger(stages) && stages <= MOST_STAGES ? stages : usual.stages,
     each: each !== null && Number.isInteger(each) ? each : null,

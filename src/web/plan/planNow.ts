@@ -49,7 +49,7 @@ export function planNow({ asked, variants, recorded, rig, studyName, unit }: Pla
   return makePlan({
     variants,
     scatter: from.scatter,
-    goals: goalsOf(asked, (asked.differencePct / 100) * (mean ?? 100)),
+    goals: goalsOf(asked, (pct: number) => (pct / 100) * (mean ?? 100), from.scatter.sd),
     power: asked.power,
     unit: from.unit,
     seed: asked.seed,
@@ -70,11 +70,21 @@ export function planNow({ asked, variants, recorded, rig, studyName, unit }: Pla
   })
 }
 
-function goalsOf({ goal, proofPct }: Asked, amount: number): Goals {
+/** `amountOf` turns per cent of the mean into the unit of the plan. */
+function goalsOf(
+  { goal, proofPct, differencePct, perBlock, reactsPct }: Asked,
+  amountOf: (pct: number) => number,
+  sd: number,
+): Goals {
+  const amount = amountOf(differencePct)
   const isDifference = goal === 'difference' || goal === 'control'
   return {
     difference: isDifference ? amount : null,
     againstControl: goal === 'control',
+    blocks:
+      isDifference && perBlock !== null
+        ? { perBlock, reacts: reactsPct === null ? sd / 2 : amountOf(reactsPct) }
+        : null,
     trend: goal === 'trend' ? amount : null,
     within: goal === 'equivalence' ? amount : null,
     proof: goal === 'proof' ? { share: proofPct / 100, letGo: 0 } : null,

@@ -102,3 +102,36 @@ test('a kept plan gives its blocks and its number; rubbish gives none', () => {
   expect(keptOrder({ blocks: 'x', perGroup: 3 })).toBeNull()
   expect(keptOrder(null)).toBeNull()
 })
+
+test('within days it is the plan of the command line, for a difference and from the control', async () => {
+  const words = [
+    '--scatter',
+    '7%',
+    '--difference',
+    '10%',
+    '--power',
+    '0.9',
+    '--seed',
+    '4711',
+    '--per-block',
+    '2',
+  ]
+  const inDays = { ...asked, perBlock: 2 }
+  expect(planNow({ ...situation, asked: inDays })).toEqual(await byCommand(words))
+  expect(planNow({ ...situation, asked: { ...inDays, goal: 'control', reactsPct: 2 } })).toEqual(
+    await byCommand([...words, '--against-control', '--reacts', '2%']),
+  )
+  // A proof has no days.
+  expect(planNow({ ...situation, asked: { ...inDays, goal: 'proof' } }).goals[0]!.goal).toBe('proof')
+})
+
+test('what was asked within days is kept, and what is no number is not', () => {
+  expect(askedOf({ asked: { ...asked, perBlock: 3, reactsPct: 4 } })).toMatchObject({
+    perBlock: 3,
+    reactsPct: 4,
+  })
+  expect(askedOf({ asked: { ...asked, perBlock: 2.5, reactsPct: -1 } })).toMatchObject({
+    perBlock: null,
+    reactsPct: null,
+  })
+})

@@ -1,20 +1,23 @@
 import { answerOf } from '../../answer/answerOf.ts'
 import { plainNumber } from '../../units/showForce.ts'
 import { ENGINE_VERSION } from '../../version.ts'
+import { tQuantile } from '../distributions/t.ts'
 import type { ComparedGroup, Comparison, ComparisonWarning } from '../document.ts'
 import { oneWayAnova } from './anova.ts'
-import { type BlockedLayout, blockedLayout, blockedPair } from './blocks.ts'
+import { type BlockedLayout, blockedPair } from './blocks.ts'
 import type { RelativeScatter } from './borrowed.ts'
 import { borrowedAnswer } from './borrowedAnswer.ts'
 import { type AdjustedPair, comparePair } from './comparePair.ts'
-import { type CovariedGroups, covariateWarnings, covariedOf } from './covaried.ts'
+import { type CovariedGroups, covariateWarnings, covariedInBlocks, covariedOf } from './covaried.ts'
 import { describeGroup } from './describeGroup.ts'
-import { numericFactor } from './factor.ts'
+import { type NumericFactor, numericFactor } from './factor.ts'
+import { heldLoad, heldText } from './heldLoad.ts'
 import { inStatistics } from './inStatistics.ts'
 import { judgePairs, perGroupOf } from './judgePairs.ts'
 import { kruskalWallis } from './kruskalWallis.ts'
+import { layoutOf } from './layoutOf.ts'
 import { levene } from './levene.ts'
-import { alarmsIfUnplanned, type Looks, levelAtLook, standingAtLook } from './looks.ts'
+import { alarmsIfUnplanned, type Looks, levelAtLook, pOverLooks, standingAtLook } from './looks.ts'
 import { againstMode, boundsOtherModes, byMode } from './modes.ts'
 import { needMore } from './needMore.ts'
 import { notShown } from './notShown.ts'
@@ -25,7 +28,7 @@ import { trendWithOrder } from './trend.ts'
 import { isSeen, type Judged, LEVEL, middleOf, verdictOf } from './verdict.ts'
 import { comparisonWarnings } from './warnings.ts'
 import { welchAnova } from './welchAnova.ts'
-import { list, percent, type Scale } from './words.ts'
+import { amount, list, percent, type Scale } from './words.ts'
 
 export interface CompareOptions {
   /** One of ours (`peakForce` …) or the name of a table's column. */
@@ -44,7 +47,7 @@ export interface CompareOptions {
    * first. Only where the quantity grows up to the failure.
    */
   readonly mode?: string | null
-  /** What the specimens' `covariate` is, in words: the groups are compared as if all had the same of it. Not together with blocks. */
+  /** What the specimens' `covariate` is, in words: the groups are compared as if all had the same of it, within blocks where those are asked for too. */
   readonly covariate?: string | null
   /**
    * A difference worth knowing, as a share of the mean: what “as good as” means, and how many more are asked for. Where
@@ -53,6 +56,8 @@ export interface CompareOptions {
   readonly worthShare?: number | null
   /** Scatters of groups of like studies, which the pairs of few specimens may borrow beside their plain answer. */
   readonly like?: readonly RelativeScatter[] | null
+  /** A load of which is said how many held it. */
+  readonly proofLoad?: number | null
   /** Where the study is looked at more than once; `null` for a single look. */
   readonly looks?: Looks | null
   /** Of the bootstrap and of random permutations. */
@@ -81,6 +86,7 @@ export function compareGroups(
     covariate = null,
     worthShare = null,
     like = null,
+    proofLoad = null,
     looks = null,
     seed = 1,
     warnings = [],
@@ -94,7 +100,8 @@ export function compareGroups(
     specimens: specimens.filter(s => s.group === name),
   }))
   const described = groups.map(g => describeGroup(g.name, g.specimens, seed))
-  const layout = blocksBy === null ? null : layoutOf(groups)
+  const inBlocks = blocksBy === null || covariate === null ? null : covariedInBlocks(groups, covariate)
+  const layout = blocksBy === null ? null : (inBlocks?.layout ?? layoutOf(groups))
   const covaried = covariate === null || blocksBy !== null ? null : covariedOf(groups, covariate)
   const middle = groups.findIndex(g => g.name === against)
   const places = pairsOf(groups.length).filter(([a, b]) => middle < 0 || a === middle || b === middle)
@@ -121,7 +128,7 @@ export function compareGroups(
     pairs: judgedPairs,
     family,
     worthShare,
-    factor: numericFactor(groups),
+    factor: trendOverLooks(numericFactor(groups), looks, perGroupOf(groups)),
     against: middle < 0 ? null : against,
     mode,
     untied,
@@ -130,6 +137,7 @@ export function compareGroups(
   const modes = byMode(given)
   const trend = trendOf(groups)
   const blocks = blocksBy === null ? null : blocksOf(layout, blocksBy, control, specimens)
+  const documents = specimens.map(s => specimenDocument(s, described))
   const compared: Omit<Comparison, 'answer'> = {
     document: 'tenterhook.comparison',
     version: 2,
@@ -150,17 +158,20 @@ export function compareGroups(
     blocks,
     trend,
     factor: judged.factor,
-    covariate: covaried?.document ?? null,
+    covariate: (covaried ?? inBlocks)?.document ?? null,
     borrowed: like === null ? null : borrowedAnswer(judged, like),
+    proof: proofLoad === null ? null : proofOf(documents, proofLoad, scale),
     modes,
-    specimens: specimens.map(s => specimenDocument(s, described)),
+    specimens: documents,
     verdict: verdictOf(judged),
     inStatistics: inStatistics(judged, overall),
     notShown: notShown(judged),
     needMore: untied === null ? moreNeeded(judged, groups, looks) : null,
     warnings: [
       ...warnings,
-      ...(covariate === null ? [] : covariateWarnings(covariate, covaried?.document ?? null, blocksBy)),
+      ...(covariate === null
+        ? []
+        : covariateWarnings(covariate, (covaried ?? inBlocks)?.document ?? null, blocksBy)),
       ...(askedMode !== null && mode === null ? [modeNotUsed(askedMode)] : []),
       ...lookWarnings(looks, perGroupOf(groups)),
       ...comparisonWarnings({ judged, described, modes, trend, overall, blocks, layout }),
@@ -227,6 +238,19 @@ function moreNeeded(
   return needMore(open, { worthShare: worthShare ?? WORTH_SHARE, family })
 }
 
+/** The trend as one question of its own over the study's looks: its interval and its p at the level of this look. */
+function trendOverLooks(
+  factor: NumericFactor | null,
+  looks: Looks | null,
+  now: number,
+): NumericFactor | null {
+  const level = looks === null ? LEVEL : levelAtLook(LEVEL, looks, now, 1)
+  if (factor === null || looks === null || !(level > 0)) return factor
+  const { slope, df, ci95, p } = factor
+  const half = (((ci95[1] - ci95[0]) / 2) * tQuantile(1 - level / 2, df)) / tQuantile(1 - LEVEL / 2, df)
+  return { ...factor, ci95: [slope - half, slope + half], p: pOverLooks(p, looks, now, 1) }
+}
+
 /** The pair from the blocks' layout, or from the covariate's where it is used. */
 function adjustedPair(
   layout: BlockedLayout | 'untied' | null,
@@ -268,25 +292,6 @@ function overallOf(groups: readonly Group[]): Comparison['overall'] {
   }
 }
 
-/**
- * Groups against blocks, of the specimens whose block is known. A group in which some only reached a bound has no
- * fair mean and stays out; the pairs that come back go by the places of all groups.
- */
-function layoutOf(groups: readonly Group[]): BlockedLayout | 'untied' | null {
-  const used = groups.flatMap((g, place) => (atLeastOf(g.specimens).length > 0 ? [] : [{ g, place }]))
-  const known = used.map(({ g }) => measuredOf(g.specimens).filter(s => s.block !== null))
-  if (known.some(g => g.length === 0)) return null
-  const blocks = [...new Set(known.flat().map(s => s.block))]
-  const layout = blockedLayout(
-    known.flatMap((g, group) => g.map(s => ({ group, block: blocks.indexOf(s.block), value: s.value! }))),
-  )
-  if (layout === null || layout === 'untied') return layout
-  return {
-    ...layout,
-    pairs: layout.pairs.map(p => ({ ...p, a: used[p.a]!.place, b: used[p.b]!.place })),
-  }
-}
-
 function trendOf(groups: readonly Group[]): Comparison['trend'] {
   const ordered = groups.map(g => measuredOf(g.specimens).filter(s => s.order !== null))
   return trendWithOrder(
@@ -314,6 +319,23 @@ function blocksOf(
     interaction: full?.interaction ?? null,
     control: control === null ? null : { group: control, means },
   }
+}
+
+function proofOf(
+  specimens: Comparison['specimens'],
+  load: number,
+  scale: Scale,
+): NonNullable<Comparison['proof']> {
+  const groups = heldLoad(specimens, load).map(one => {
+    const { record, ...counts } = one
+    return {
+      ...counts,
+      ci95: record?.ci95 ?? null,
+      atLeast: record?.atLeast ?? null,
+      text: `${heldText(one, amount(load, scale))}.`,
+    }
+  })
+  return { load, groups }
 }
 
 function specimenDocument(s: Specimen, described: readonly ComparedGroup[]): Comparison['specimens'][number] {

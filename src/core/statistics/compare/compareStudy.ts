@@ -4,6 +4,7 @@ import { fine, type Outcome } from '../../problem.ts'
 import type { Reading } from '../../reading/document.ts'
 import { type ForceUnit, N_PER } from '../../units/force.ts'
 import type { Comparison, ComparisonWarning } from '../document.ts'
+import { type RelativeScatter, relativeScatter } from './borrowed.ts'
 import { compareGroups } from './compareGroups.ts'
 import { specimenOfReading } from './fromReading.ts'
 import { onOneScale } from './oneScale.ts'
@@ -11,11 +12,7 @@ import { perDimension } from './perDimension.ts'
 import type { Quantity } from './quantity.ts'
 import { readingWarnings } from './readingWarnings.ts'
 import { looksOf } from './rememberedLooks.ts'
-import type { Specimen as Compared } from './specimen.ts'
-
-/** What is known of a specimen and may be taken out of the scatter. */
-export const STUDY_COVARIATES = ['width', 'thickness', 'length'] as const
-export type StudyCovariate = (typeof STUDY_COVARIATES)[number]
+import { type Specimen as Compared, measuredOf, valuesOf } from './specimen.ts'
 
 export interface StudyComparison {
   readonly quantity: Quantity
@@ -26,10 +23,12 @@ export interface StudyComparison {
   readonly againstControl?: boolean
   /** The same with this variant, whichever is marked. */
   readonly against?: string
+  /** Scatters of like studies, which pairs of few specimens may borrow. */
+  readonly like?: readonly RelativeScatter[] | null
   /** The one way of failing that is compared; others count as having held at least so much. */
   readonly mode?: string | null
   /** Compare as if all specimens had the same of it. */
-  readonly covariate?: StudyCovariate
+  readonly covariate?: 'width' | 'thickness' | 'length'
   readonly seed: number
   /** Unit that its sentences tell forces in, newton beside; newton alone unless given. */
   readonly forceUnit?: ForceUnit
@@ -88,6 +87,7 @@ export function compareStudy(study: ComparedStudy, options: StudyComparison): Ou
     worthShare = null,
     covariate = null,
     mode = null,
+    like = null,
   } = options
   const { specimens, unit, per, control, looks, warnings, dimensionsOf } = studySpecimens(study, options)
   const divided = per
@@ -105,6 +105,7 @@ export function compareStudy(study: ComparedStudy, options: StudyComparison): Ou
     worthShare,
     mode,
     covariate,
+    like,
     looks,
     seed,
     warnings,
@@ -146,6 +147,14 @@ export function studySpecimens(
     warnings,
     dimensionsOf: (of: Compared) => compared[specimens.indexOf(of)]?.of ?? null,
   }
+}
+
+/** How the variants of a like study scatter, each as a share of its mean: what another may borrow of it. */
+export function scattersOf(study: ComparedStudy, quantity: Quantity): RelativeScatter[] {
+  const { specimens } = onOneScale(sortedOut(study, { quantity }).compared)
+  return study.variants.flatMap(
+    ({ name }) => relativeScatter(valuesOf(measuredOf(specimens.filter(s => s.group === name)))) ?? [],
+  )
 }
 
 /** What is said of a study's specimens before they are compared. */

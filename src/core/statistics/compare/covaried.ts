@@ -1,5 +1,7 @@
 import type { Comparison, ComparisonWarning } from '../document.ts'
+import type { BlockedLayout } from './blocks.ts'
 import { type CovariateLayout, covariateLayout } from './covariate.ts'
+import { layoutOf } from './layoutOf.ts'
 import { atLeastOf, measuredOf, type Specimen } from './specimen.ts'
 import { pText } from './words.ts'
 
@@ -50,6 +52,36 @@ export function covariedOf(
   }
 }
 
+/**
+ * The same within blocks: the two-way layout with one slope beside it. `null` where no such layout can be had, or the blocks do not tie the
+ * groups; the blocks are then judged without it.
+ */
+export function covariedInBlocks(
+  groups: readonly { readonly name: string; readonly specimens: readonly Specimen[] }[],
+  name: string,
+): {
+  readonly layout: BlockedLayout | null
+  readonly document: NonNullable<Comparison['covariate']>
+} | null {
+  const used = groups.map(g => measuredOf(g.specimens).filter(s => s.block !== null))
+  const known = used.flat().every(s => s.covariate !== undefined && s.covariate !== null)
+  if (!known || groups.some(g => atLeastOf(g.specimens).length > 0)) return null
+  const layout = layoutOf(groups, { covariate: true })
+  if (layout === null || layout === 'untied' || layout.covariate === null) return null
+  const { adjusted, ...found } = layout.covariate
+  const isUsed = !(found.slopesAlike !== null && found.slopesAlike.p < NOT_ALIKE)
+  return {
+    layout: isUsed ? layout : null,
+    document: {
+      name,
+      used: isUsed,
+      ...found,
+      adjusted: groups.map((g, i) => ({ group: g.name, mean: adjusted[i]! })),
+      residualSd: layout.residualSd,
+    },
+  }
+}
+
 /** What is said of a covariate that was asked for. */
 export function covariateWarnings(
   name: string,
@@ -57,15 +89,11 @@ export function covariateWarnings(
   blocksBy: string | null,
 ): ComparisonWarning[] {
   const one = (code: string, text: string): ComparisonWarning[] => [{ code, text }]
-  if (blocksBy !== null)
-    return one(
-      'covariate-not-used',
-      `Differences are taken within a ${blocksBy}, so ${name} is not taken out as well: choose one of the two.`,
-    )
+  const within = blocksBy === null ? '' : ` beside the ${blocksBy}`
   if (!found)
     return one(
       'covariate-not-used',
-      `${name} is not taken out: it is not known of every specimen, is the same in all, or too few specimens are left to judge by.`,
+      `${name} is not taken out${within}: it is not known of every specimen, is the same in all, or too few specimens are left to judge by.`,
     )
   if (!found.used)
     return one(
@@ -75,7 +103,7 @@ export function covariateWarnings(
   return [
     {
       code: 'covariate',
-      text: `Compared as if all had the same ${name}. Taking it out changes the scatter within a variant to ${Math.round((100 * found.residualSd) / found.sdWithout)} % of what it was.`,
+      text: `Compared as if all had the same ${name}${blocksBy === null ? '' : `, within a ${blocksBy}`}. Taking it out changes the scatter within a variant to ${Math.round((100 * found.residualSd) / found.sdWithout)} % of what it was.`,
     },
     ...(found.groupsDiffer !== null && found.groupsDiffer.p < NOT_ALIKE
       ? one(

@@ -27,9 +27,11 @@ export function powerAgainstControl(
 
 function againstControl(n: number, { sd, alpha, others }: { sd: number; alpha: number; others: number }) {
   const df = 2 * n - 2
-  const loadings = Array.from({ length: others }, () => Math.SQRT1_2)
-  return { standardError: sd * Math.sqrt(2 / n), df, critical: manyToOneCritical(alpha, loadings, df) }
+  return { standardError: sd * Math.sqrt(2 / n), df, critical: manyToOneCritical(alpha, halves(others), df) }
 }
+
+/** Each comparison hangs on the control's own chance by half its variance: as many of each, scattering alike. */
+const halves = (others: number): number[] => Array.from({ length: others }, () => Math.SQRT1_2)
 
 /** Smallest number of each with which a difference from the control is seen with the chance asked. */
 export function designAgainstControl(
@@ -49,6 +51,8 @@ export interface BlockDesign {
   readonly perBlock: number
   /** Standard deviation by which a variant reacts in its own way to a block. */
   readonly reacts: number
+  /** All are compared with one control alone, and not with each other. */
+  readonly againstControl?: boolean
 }
 
 /**
@@ -65,13 +69,16 @@ export function powerInBlocks(
 }
 
 function inBlocks(blocks: number, { sd, alpha, design }: { sd: number; alpha: number; design: BlockDesign }) {
-  const { variants, perBlock, reacts } = design
+  const { variants, perBlock, reacts, againstControl: isControl = false } = design
   const df = (variants - 1) * (blocks - 1)
   const pairs = (variants * (variants - 1)) / 2
   return {
     standardError: Math.sqrt((2 * (reacts ** 2 + sd ** 2 / perBlock)) / blocks),
     df,
-    critical: maximumModulusCritical(alpha, pairs, df),
+    critical:
+      isControl && variants > 2
+        ? manyToOneCritical(alpha, halves(variants - 1), df)
+        : maximumModulusCritical(alpha, pairs, df),
   }
 }
 

@@ -35,6 +35,18 @@ export function equivalencePower(
   return power
 }
 
+/** That number, and half of the 90 % interval by which it is shown; `null` as {@link perGroupForEquivalence}. */
+export function designOfEquivalence(
+  margin: number,
+  design: EquivalenceDesign & { power?: number },
+): { readonly perGroup: number; readonly halfWidth: number } | null {
+  const perGroup = perGroupForEquivalence(margin, design)
+  if (perGroup === null) return null
+  const { sd, pairs, alpha = 0.05 } = design
+  const critical = maximumModulusCritical(2 * alpha, pairs, 2 * perGroup - 2)
+  return { perGroup, halfWidth: critical * sd * Math.sqrt(2 / perGroup) }
+}
+
 /** Smallest number of each with which variants of one mean are shown to be as good as each other with the chance `power`. */
 export function perGroupForEquivalence(
   margin: number,

@@ -13,8 +13,9 @@ import {
   designOfTrend,
   powerAgainstControl,
   powerInBlocks,
+  powerOfTrend,
 } from './designs.ts'
-import { perGroupForEquivalence } from './equivalence.ts'
+import { designOfEquivalence, equivalencePower } from './equivalence.ts'
 import { blockedOrder } from './order.ts'
 import { MOST_PER_GROUP, perGroupForDifference, powerCurve, powerOf, smallest } from './power.ts'
 import { specimensForBoundAbove, specimensForBoundWithin, specimensForHalfWidth } from './precision.ts'
@@ -83,7 +84,9 @@ export function makePlan(options: PlanOptions): Plan {
   const perGroup = options.perGroup ?? (needed.length > 0 ? Math.max(...needed) : MOST_PER_GROUP)
   // A plan of a hundred thousand pulls is none: the order is left out and the warning says so.
   const within = perGroup * variants.length <= MOST_ORDERED
-  const { order, blocks } = within ? blockedOrder(variants, perGroup, seed) : { order: [], blocks: [] }
+  const { order, blocks } = within
+    ? blockedOrder(variants, perGroup, seed, goals.blocks?.perBlock)
+    : { order: [], blocks: [] }
   return {
     document: 'tenterhook.plan',
     version: 1,
@@ -104,10 +107,7 @@ export function makePlan(options: PlanOptions): Plan {
     blocks: blocks.map(b => [...b]),
     seed,
     looks: stages === 1 ? null : looksOf(options, stages, pairs),
-    powerCurve:
-      goals.difference === null
-        ? []
-        : powerCurve(powerByNumber(options, goals.difference, alpha), curveEnd(perGroup)),
+    powerCurve: curveOf(options, alpha, curveEnd(perGroup)),
     rig: options.rig === null ? [] : rigChecks(options.rig),
     advice: soFar === null ? null : adviceSoFar(soFar, { perGroup }),
     correction: soFar === null ? null : `${CORRECTION} ${percent(power)} power was planned for.`,
@@ -196,19 +196,35 @@ function goalsOf({ scatter, goals, power, unit, variants }: PlanOptions, alpha: 
         },
     within === null
       ? null
-      : {
-          goal: 'equivalence',
-          wanted: within,
-          perGroup: perGroupForEquivalence(within, {
+      : goalOf(
+          'equivalence',
+          within,
+          designOfEquivalence(within, {
             sd,
             power,
             pairs: Math.max(1, (variants.length * (variants.length - 1)) / 2),
           }),
-          text: `to show that variants that do not differ are as good as each other to within ${shown(within)}${many} ${chance}`,
-        },
+          {
+            text: `to show that variants that do not differ are as good as each other to within ${shown(within)}${many} ${chance}`,
+            shown,
+          },
+        ),
     proof === null ? null : proofGoal(proof),
   ]
   return all.flatMap(goal => (goal === null ? [] : [goal]))
+}
+
+/** Power against the number of each: of the difference, else of the trend, else of being as good as each other. */
+function curveOf(options: PlanOptions, alpha: number, upTo: number): Plan['powerCurve'] {
+  const { goals, scatter, variants } = options
+  const { trend = null, within = null } = goals
+  const { sd } = scatter
+  if (goals.difference !== null) return powerCurve(powerByNumber(options, goals.difference, alpha), upTo)
+  const k = variants.length
+  if (trend !== null && k > 2)
+    return powerCurve(n => powerOfTrend(trend, n, { sd, alpha: 0.05, variants: k }), upTo)
+  if (within === null || k < 2) return []
+  return powerCurve(n => equivalencePower(within, n, { sd, pairs: (k * (k - 1)) / 2 }), upTo)
 }
 
 /** Chance of seeing the difference with so many of each, by the method that will judge it. */
@@ -226,7 +242,7 @@ function powerByNumber(
         : powerInBlocks(difference, Math.floor(n / blocks.perBlock), {
             sd,
             alpha: level,
-            design: { variants, ...blocks },
+            design: { variants, ...blocks, againstControl },
           })
   if (againstControl && variants > 2)
     return n =>
@@ -278,11 +294,12 @@ function differenceGoal(
       sd,
       alpha: alpha * pairs,
       power,
-      design: { variants, ...blocks },
+      design: { variants, ...blocks, againstControl },
     })
+    const from = againstControl && variants > 2 ? ' from the control' : many
     const each = design === null ? '' : ` in ${design.blocks} blocks of ${blocks.perBlock} each`
     return goalOf('difference', difference, design, {
-      text: `to see a difference of ${shown(difference)}${many} ${chance}${each}`,
+      text: `to see a difference of ${shown(difference)}${from} ${chance}${each}`,
       shown,
     })
   }

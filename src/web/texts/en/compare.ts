@@ -61,6 +61,28 @@ export const compareTexts = {
   loadingCurves: (done: number, all: number) => `Curves: ${done} of ${all}`,
   overlayLabel: (n: number) =>
     `${n} curves. Drag or use the arrow keys to move, plus and minus or the wheel to zoom, 0 for all of it.`,
+  borrowHeading: 'Few specimens: borrow the scatter of like studies',
+  borrowWhat:
+    'With two to four of a variant its scatter is hardly known. Choose studies of like specimens on the same rig: how much those scattered is then taken in, by a model that is shown.',
+  borrowNoStudies: 'There is no other study yet.',
+  borrowOtherRig: (names: string) => `Pulled on another rig, or on one that is not known: ${names}.`,
+  borrowTooFew: (n: number) =>
+    `${n} variants with a scatter are too few to borrow from: it takes three. Choose one more study.`,
+  borrowNone: 'No pair here has two to four of a variant: more specimens speak for themselves.',
+  borrowPrior: (groups: number, cv: string, low: string, high: string, df: number) =>
+    `The prior: ${groups} like variants scatter typically by ${cv} % of the mean, ${low} to ${high} % in 95 of 100; that is worth ${df} degrees of freedom beside their own.`,
+  borrowPlain: 'by their own specimens alone',
+  borrowWith: 'with borrowed scatter',
+  borrowDecides:
+    'What is called different here and in every report goes by their own specimens alone. The borrowed answer holds as far as these specimens scatter like those.',
+  proofHeading: 'How many held a given load',
+  proofWhat:
+    'Specimens that were pulled only to a load count as having held it. None that let go does not mean that none will.',
+  proofLoad: 'The load',
+  proofHeld: 'held it',
+  proofOf: (held: number, of: number) => `${held} of ${of}`,
+  proofInterval: '95 % interval of the share',
+  proofLeast: 'at least, with 95 % confidence',
   overTimeHeading: 'Over the weeks: did the specimens change, or the rig?',
   noControl: 'No variant is marked as control. Mark one in Plan and pull it on every day of work.',
   overTimeAlarms: 'A change is told by mistake on about one healthy day in 200.',

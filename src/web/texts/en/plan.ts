@@ -123,10 +123,15 @@ export const planTexts = {
       : n === 2
         ? 'twice, with more pulled in between'
         : `up to ${n} times, with more pulled in between`,
+  within: 'Judged',
+  withinAll: 'all together',
+  withinBlocks: 'within days or batches',
+  perBlock: 'Of each in a day or batch',
+  reacts: 'How much one reacts in its own way to a day, % of the mean (half the scatter unless told)',
   each: 'Or settle on a number of each',
   powerCurve: (power: string | undefined) =>
-    `Chance of telling the difference against the number of each${power === undefined ? '' : `; as planned ${power}`}`,
-  powerCaption: (n: number, power: string) => `${n} of each tell the difference with a chance of ${power}.`,
+    `Chance of showing it against the number of each${power === undefined ? '' : `; as planned ${power}`}`,
+  powerCaption: (n: number, power: string) => `${n} of each show it with a chance of ${power}.`,
   powerBeyond: 'The number planned lies beyond this curve.',
   specimensOfEach: 'specimens of each',
   didPlan: 'The plan is changed.',

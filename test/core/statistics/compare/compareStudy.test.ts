@@ -1,5 +1,9 @@
 import { expect, test } from 'vitest'
-import { type ComparedStudy, compareStudy } from '../../../../src/core/statistics/compare/compareStudy.ts'
+import {
+  type ComparedStudy,
+  compareStudy,
+  scattersOf,
+} from '../../../../src/core/statistics/compare/compareStudy.ts'
 import { good } from '../../../store/stores.ts'
 
 const reading = (specimenId: string, valueN: number, forceUnit = 'N') => ({
@@ -96,4 +100,29 @@ test('raw counts wait, and do not block the verdict of the others', () => {
   expect(all.unit).toBe('counts')
   expect(all.verdict).toContain('stitch')
   expect(all.verdict).not.toMatch(/\d N\b/)
+})
+
+test('the control marked, or the variant named, is what all are compared with', () => {
+  const three = study({
+    variants: ['paste', 'stitch', 'glue'].map(id => ({ id, name: id, control: id === 'stitch' })),
+    specimens: [...study().specimens, ...[1, 2, 3].map(n => specimen(`g${n}`, 'glue'))],
+    readings: [...study().readings, ...[1, 2, 3].map(n => reading(`g${n}`, 70 + n))],
+  })
+  const against = (options: object) =>
+    good(compareStudy(three, { quantity: 'peakForce', seed: 1, ...options })).family.against
+  expect(against({})).toBeNull()
+  expect(against({ againstControl: false })).toBeNull()
+  expect(against({ againstControl: true })).toBe('stitch')
+  expect(against({ against: 'glue' })).toBe('glue')
+})
+
+test('like studies lend their scatter, and the plain answer stands beside it', () => {
+  const like = scattersOf(study(), 'peakForce')
+  // Two variants of three each: 61, 62, 63 and 81, 82, 83, of sd 1.
+  expect(like.map(({ df }) => df)).toEqual([2, 2])
+  expect(like[0]!.square).toBeCloseTo(1 / 62 ** 2, 12)
+  const borrowing = good(compareStudy(study(), { quantity: 'peakForce', seed: 1, like: [...like, ...like] }))
+  expect(borrowing.borrowed!.prior.groups).toBe(4)
+  expect(borrowing.pairs).toEqual(compared(study()).pairs)
+  expect(compared(study()).borrowed).toBeNull()
 })

@@ -104,12 +104,10 @@ describe('in a comparison', () => {
       /not change with width in the same way/,
     )
   })
-  test('not where one specimen lacks it, nor beside blocks', () => {
+  test('not where one specimen lacks it', () => {
     const lacking = strips(1, [3, 3]).map((s, i) => (i === 0 ? { ...s, covariate: null } : s))
     expect(compare(lacking).pairs[0]!.decidedBy).toBe('welch')
     expect(compare(lacking).warnings.some(w => w.code === 'covariate-not-used')).toBe(true)
-    const blocked = strips(1, [3, 3]).map((s, i) => ({ ...s, block: `d${i % 3}` }))
-    expect(compare(blocked, { blocksBy: 'day' }).covariate).toBeNull()
   })
   test('equal variants are called different 5 times in 100', () => {
     let seen = 0

@@ -1,8 +1,37 @@
 import { describe, expect, test } from 'vitest'
 import { blockedLayout } from '../../../../src/core/statistics/compare/blocks.ts'
+import { compareGroups } from '../../../../src/core/statistics/compare/compareGroups.ts'
+import { plainSpecimen } from '../../../../src/core/statistics/compare/specimen.ts'
 import { censoredMean } from '../../../../src/core/statistics/group/censoredMean.ts'
 
 /** Worked examples of others for what the comparison does as a whole. Data from memory where no file holds them. */
+
+describe('two one-sided tests: extra hours of sleep by two drugs, ten people each, within half an hour?', () => {
+  // Student, Biometrika 6 (1908) 1. Worked by the vignette IntroTOSTt of R's package TOSTER, taken as independent groups with a margin of
+  // ± 0.5: t(17.78) = −1.272, p = 0.890 and t = −2.450, p = 0.012, so not shown; 90 % interval −3.05 to −0.11 (to more digits by SciPy 1.17.1).
+  const drugs = [
+    [0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0],
+    [1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4],
+  ]
+  const specimens = drugs.flatMap((hours, g) =>
+    hours.map((h, i) => plainSpecimen(`${g} ${i}`, `drug ${g + 1}`, h)),
+  )
+  const margin = (share: number) =>
+    compareGroups(specimens, { quantity: 'hours', unit: 'h', worthShare: share }).pairs[0]!
+  // The margin is a share of the mean of the two means, 1.54 h.
+  const pair = margin(0.5 / 1.54)
+  test('the interval and the margin', () => {
+    expect(pair.equivalence!.margin).toBeCloseTo(0.5, 12)
+    expect(pair.equivalence!.ci90[0]).toBeCloseTo(-3.0533814973, 9)
+    expect(pair.equivalence!.ci90[1]).toBeCloseTo(-0.1066185027, 9)
+    expect(pair.equivalence!.shown).toBe(false)
+    expect(pair.verdict).toBe('undecided')
+  })
+  test('shown from the margin on at which the greater p comes under 0.05, and not before', () => {
+    expect(margin(3.0533 / 1.54).equivalence!.shown).toBe(false)
+    expect(margin(3.0535 / 1.54).equivalence!.shown).toBe(true)
+  })
+})
 
 describe('random effects: three machines run by six workers, three times each', () => {
   // Milliken and Johnson, Analysis of Messy Data 1, 1992, chapter 23; also in Pinheiro and Bates, Mixed-Effects Models in S and

@@ -77,7 +77,7 @@ test('as good as: claimed at the margin itself no more than 5 times in 100', () 
   expect(claimed).toBeLessThan(0.057)
 })
 
-// In groups of under ten Welch's own level is a little below what it is asked for.
+// In groups of three and four Welch's own level lies under what it is asked for where the scatters are alike, and over it where they are not (welchSize.test.ts).
 test.each([
   { plan: [12, 20], least: 0.043 },
   { plan: [12, 16, 20], least: 0.043 },

@@ -122,3 +122,56 @@ describe('against a control no sentence says more either', () => {
         }
   })
 })
+
+describe('one way of failing, a covariate within days, scatter borrowed, a load to hold: no sentence says more', () => {
+  const given = (n: number, apart: number) => {
+    const random = seededRandom(7 * n + apart)
+    return ['paste', 'stitch'].flatMap((group, g) =>
+      Array.from({ length: n }, (_, i): Specimen => {
+        const x = 10 + random.normal()
+        return {
+          ...plainSpecimen(`${group} ${i + 1}`, group, 50 + g * apart + 2 * (x - 10) + random.normal()),
+          mode: i % 3 === 2 ? 'tear' : 'peel',
+          block: `day ${i % 3}`,
+          covariate: x,
+        }
+      }),
+    )
+  }
+  const like = [1, 2, 3, 4].map(i => ({ square: 0.0004 * i, df: 4 }))
+  test.each([1, 2, 3, 5, 30])('%i of each', n => {
+    for (const apart of [0, 8])
+      for (const options of [
+        { mode: 'peel' },
+        { mode: 'tear' },
+        { covariate: 'width' },
+        { covariate: 'width', blocksBy: 'day' },
+        { like, proofLoad: 52 },
+      ]) {
+        const found = compareGroups(given(n, apart), { quantity: 'peakForce', unit: 'N', ...options })
+        const { verdict, pairs, answer, warnings, borrowed, proof } = found
+        const told = JSON.stringify({ n, apart, options: Object.keys(options) })
+        const all = [
+          verdict,
+          answer!.headline,
+          answer!.next.text,
+          ...answer!.doubts.map(({ text }) => text),
+          ...warnings.map(({ text }) => text),
+          borrowed?.text ?? '',
+          ...(proof?.groups ?? []).map(({ text }) => text),
+        ].join(' ')
+        expect(all, told).not.toMatch(/no difference|NaN|undefined|null|Infinity/i)
+        const [pair] = pairs
+        const claims = /stitch holds more than paste|paste holds more than stitch/.test(verdict)
+        expect(claims, told).toBe(pair!.verdict === 'different')
+        if (pair!.ci95 !== null) expect(pair!.ci95[0] > 0 || pair!.ci95[1] < 0, told).toBe(pair!.seen)
+        if ('mode' in options) expect(verdict, told).toMatch(/^Against failing by “/)
+        // Borrowed scatter is for two to four of each, and never decides.
+        if (borrowed) expect(n, told).toBeLessThan(5)
+        for (const { held, of, atLeast, ci95 } of proof?.groups ?? []) {
+          expect(atLeast!, told).toBeLessThanOrEqual(held / of)
+          expect(ci95![0], told).toBeLessThanOrEqual(held / of)
+        }
+      }
+  })
+})

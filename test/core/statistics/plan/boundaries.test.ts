@@ -10,6 +10,12 @@ describe('nominalLevels', () => {
     const published = [4.877, 3.357, 2.68, 2.29, 2.031]
     for (const [k, z] of bounds([0.2, 0.4, 0.6, 0.8, 1]).entries()) expect(z).toBeCloseTo(published[k]!, 3)
   })
+  test('four equal looks, one-sided 5 %: 3.74955, 2.53993, 2.01604, 1.72014 (the example of SeqBounds for Julia, README)', () => {
+    // Two sides of 10 % are as good as one of 5 %: passing one bound and then the other hardly happens.
+    const published = [3.74955, 2.53993, 2.01604, 1.72014]
+    for (const [k, z] of bounds([0.25, 0.5, 0.75, 1], 0.1).entries())
+      expect(Math.abs(z - published[k]!)).toBeLessThan(2e-3)
+  })
   test('unequal looks agree with SciPy: stats.multivariate_normal(cov=√(tᵢ/tⱼ)).cdf(b, lower_limit=−b), brentq', () => {
     const recomputed = [4.3326, 3.9425, 2.8079, 1.974]
     for (const [k, z] of bounds([0.25, 0.3, 0.55, 1]).entries())

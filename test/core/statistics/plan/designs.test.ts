@@ -54,6 +54,27 @@ describe('power by simulation', () => {
     expect(found - planned).toBeGreaterThan(-0.05)
     expect(found - planned).toBeLessThan(0.1)
   })
+  test('in blocks, all against a control', () => {
+    const design = { variants: 4, perBlock: 1, reacts: 0.5, againstControl: true }
+    const planned = powerInBlocks(2, 7, { sd: 1, alpha: 0.05, design })
+    expect(planned).toBeGreaterThan(
+      powerInBlocks(2, 7, { sd: 1, alpha: 0.05, design: { ...design, againstControl: false } }),
+    )
+    const found = share(400, 8, r => {
+      const observations = [0, 2, 0, 0].flatMap((shift, group) =>
+        Array.from({ length: 7 }, (_, block) => ({
+          group,
+          block,
+          value: shift + 0.5 * r.normal() + 3 * block + r.normal(),
+        })),
+      )
+      const layout = blockedLayout(observations)
+      if (layout === null || layout === 'untied') return false
+      const loadings = [1, 2, 3].map(() => Math.SQRT1_2)
+      return simultaneousP({ ...layout.pairs[0]!, shared: 0 }, { count: 3, loadings }) < 0.05
+    })
+    expect(Math.abs(found - planned)).toBeLessThan(0.06)
+  })
   test('of a trend', () => {
     const planned = powerOfTrend(1.8, 5, { sd: 1, alpha: 0.05, variants: 4 })
     const found = share(600, 5, r => {
@@ -130,6 +151,26 @@ describe('in a plan', () => {
       )
     },
   )
+  test('within blocks from a control it says both, and the order has its days', () => {
+    const plan = planFor({ blocks: { perBlock: 2, reacts: 4 }, againstControl: true })
+    expect(plan.because).toMatch(/from the control 8 times in 10 in \d+ blocks of 2 each/)
+    expect(plan.perGroup).toBeLessThan(planFor({ blocks: { perBlock: 2, reacts: 4 } }).perGroup)
+    for (const block of plan.blocks) expect(block).toHaveLength(8)
+  })
+  test.each([
+    [{ difference: null, trend: 15 }],
+    [{ difference: null, within: 10 }],
+    [{ blocks: { perBlock: 2, reacts: 4 } }],
+  ])('the curve passes the power that was asked at the number planned: %j', goals => {
+    const { powerCurve, perGroup } = planFor(goals)
+    expect(powerCurve.find(p => p.perGroup === perGroup)!.power).toBeGreaterThanOrEqual(0.8)
+    const before = powerCurve.find(p => p.perGroup === perGroup - 1)
+    if (before) expect(before.power).toBeLessThan(0.8)
+  })
+  test('how well a difference is then known is said for being as good as each other too', () =>
+    expect(planFor({ difference: null, within: 10 }).because).toMatch(
+      /to within 10\.0 % .*, then known to ± \d/,
+    ))
   test('a trend', () =>
     expect(planFor({ difference: null, trend: 15 }).because).toMatch(
       /to see a change of 15\.0 % from the first to the last of 4 variants as a trend 8 times in 10/,

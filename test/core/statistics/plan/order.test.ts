@@ -30,3 +30,10 @@ test('all orders of a block come up about equally often', () => {
   expect(seen.size).toBe(6)
   for (const count of seen.values()) expect(Math.abs(count - 1000)).toBeLessThan(120)
 })
+
+test('blocks of two of each hold every variant twice, and the last what is left', () => {
+  const { blocks, order } = blockedOrder(['a', 'b'], 5, 3, 2)
+  expect(blocks.map(block => block.length)).toEqual([4, 4, 2])
+  expect(blocks.map(block => block.filter(label => label.startsWith('a ')).length)).toEqual([2, 2, 1])
+  expect([...order].sort()).toEqual(['a', 'b'].flatMap(v => [1, 2, 3, 4, 5].map(n => `${v} ${n}`)))
+})

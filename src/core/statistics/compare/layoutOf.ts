@@ -1,0 +1,31 @@
+import { type BlockedLayout, blockedLayout } from './blocks.ts'
+import { atLeastOf, measuredOf, type Specimen } from './specimen.ts'
+
+/**
+ * Groups against blocks, of the specimens whose block is known. A group in which some only reached a bound has no
+ * fair mean and stays out; the pairs that come back go by the places of all groups. `covariate`: take it out as well; it must be known of all.
+ */
+export function layoutOf(
+  groups: readonly { readonly name: string; readonly specimens: readonly Specimen[] }[],
+  { covariate = false }: { covariate?: boolean } = {},
+): BlockedLayout | 'untied' | null {
+  const used = groups.flatMap((g, place) => (atLeastOf(g.specimens).length > 0 ? [] : [{ g, place }]))
+  const known = used.map(({ g }) => measuredOf(g.specimens).filter(s => s.block !== null))
+  if (known.some(g => g.length === 0)) return null
+  const blocks = [...new Set(known.flat().map(s => s.block))]
+  const layout = blockedLayout(
+    known.flatMap((g, group) =>
+      g.map(s => ({
+        group,
+        block: blocks.indexOf(s.block),
+        value: s.value!,
+        ...(covariate ? { x: s.covariate! } : {}),
+      })),
+    ),
+  )
+  if (layout === null || layout === 'untied') return layout
+  return {
+    ...layout,
+    pairs: layout.pairs.map(p => ({ ...p, a: used[p.a]!.place, b: used[p.b]!.place })),
+  }
+}
