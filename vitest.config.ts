@@ -10,8 +10,6 @@ export default defineConfig({
     testTimeout: slow ? 900_000 : 60_000,
     // A browser on a busy machine may take a while to show what it was told.
     expect: { poll: { timeout: 15_000 } },
-    // A real browser or board on a machine that does other work may miss one of its waits: what fails twice is a fault.
-    retry: slow ? 1 : 0,
     pool: 'forks',
     maxWorkers: 2,
     // No test may pass by having nothing in it.

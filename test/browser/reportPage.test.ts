@@ -6,6 +6,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url'
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { fontFaces } from '../../src/publish/node/assets.ts'
+import { answerPageOf } from '../../src/publish/report/answer.ts'
 import { reportHtml } from '../../src/publish/report/html.ts'
 import { reportOf } from '../../src/publish/report/report.ts'
 import { hostileDemo, toldDemo } from '../publish/toldDemo.ts'
@@ -23,6 +24,7 @@ beforeAll(async () => {
   const study = await toldDemo()
   const fonts = { fontFaces: fontFaces() }
   writeFileSync(join(folder, 'report.html'), await reportHtml(reportOf(study), fonts))
+  writeFileSync(join(folder, 'answer.html'), await reportHtml(answerPageOf(study), fonts))
   writeFileSync(join(folder, 'hostile.html'), await reportHtml(reportOf(hostileDemo(study)), fonts))
   browser = await startBrowser()
 }, 120_000)
@@ -166,11 +168,13 @@ test('figures follow the dark page, and paper has the colours of print', async (
 })
 
 test.each([
-  [1280, 'light'],
-  [360, 'dark'],
-] as const)('an accessibility check at %d px, %s, finds nothing serious', async (width, colorScheme) => {
+  ['report.html', 1280, 'light'],
+  ['report.html', 360, 'dark'],
+  ['answer.html', 1280, 'light'],
+  ['answer.html', 360, 'dark'],
+] as const)('an accessibility check of %s at %d px, %s, finds nothing', async (name, width, colorScheme) => {
   // The page's own policy lets in no other script; the checker comes in beside it.
-  const { page, close } = await opened('report.html', {
+  const { page, close } = await opened(name, {
     bypassCSP: true,
     viewport: { width, height: 900 },
     colorScheme,
@@ -186,6 +190,19 @@ test.each([
       at: nodes[0]?.html.slice(0, 120),
     }))
   })
-  expect(found.filter(v => v.impact === 'serious' || v.impact === 'critical')).toEqual([])
+  expect(found).toEqual([])
+  await close()
+})
+
+test('the answer alone is one sheet of paper, and keeps each figure with its unit', async () => {
+  const { page, close } = await opened('answer.html')
+  await page.screenshot({ path: join(screenshots, 'answer-1280.png'), fullPage: true })
+  const text = (await page.locator('main p, main li').allTextContents()).join(' ')
+  expect(text).toContain('Stitching holds most.')
+  expect(text).toMatch(/\d\u00a0kgf/)
+  expect(text).not.toMatch(/\d (kgf|N|%)(?![\p{L}\p{N}])/u)
+  const pdf = await page.pdf({ format: 'A4' })
+  // PDF 32000-1, 7.7.3.3: each page is an object of the type Page.
+  expect(pdf.toString('latin1').match(/\/Type \/Page\b/g)).toHaveLength(1)
   await close()
 })

@@ -48,6 +48,14 @@ test('its people as initials, and some of its parts, where asked so', async () =
   expect([...text.matchAll(/<h2 id="(\w+)"/g)].map(([, name]) => name)).toEqual(['specimens', 'answer'])
 })
 
+test('the answer alone on one page', async () => {
+  const { headers, text } = await get(`/api/studies/${id}/report?page=answer`)
+  expect(headers['content-disposition']).toBe("attachment; filename*=UTF-8''tabs-b-answer.html")
+  expect(text).toContain('not for rating gear')
+  expect(text).not.toContain('SHA-256')
+  expect((await get(`/api/studies/${id}/report?page=leaf`)).status).toBe(422)
+})
+
 test('Markdown with its pictures in a zip', async () => {
   const { status, headers, bytes } = await get(`/api/studies/${id}/report?as=md&sections=answer`)
   expect(status).toBe(200)

@@ -2,6 +2,7 @@ import { extname } from 'node:path'
 import { Command, InvalidArgumentError, Option } from 'commander'
 import { captionCues, MOST_PER_SECOND } from '../../publish/captions/cues.ts'
 import { writeSrt, writeVtt } from '../../publish/captions/write.ts'
+import { RESULT_S } from '../../publish/clip/take.ts'
 import { clipTimeAt } from '../../publish/sync/place.ts'
 import { writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
@@ -45,7 +46,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--nudge <s>', 'shift all by so much, later for a positive one', seconds)
     .option(
       '--length <s>',
-      'length of the clip; without it that of --sync, else to the end of the recording',
+      'length of the clip; without it that of --sync, else until the result has been seen',
       lengthSeconds,
     )
     .option('--per-second <n>', 'how often the figures are renewed', perSecond, 2)
@@ -94,7 +95,7 @@ async function captions(found: ClipTargets, flags: CaptionFlags, io: Io): Promis
 }
 
 const endOf = (placed: readonly PlacedTarget[]): number =>
-  Math.max(0, ...placed.flatMap(({ placements }) => placements.map(p => clipTimeAt(p, p.toS))))
+  Math.max(0, ...placed.flatMap(({ placements }) => placements.map(p => clipTimeAt(p, p.toS) + RESULT_S)))
 
 const isVtt = (path: string): boolean => extname(path).toLowerCase() === '.vtt'
 

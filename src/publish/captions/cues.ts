@@ -7,6 +7,7 @@ import type { Recording } from '../../core/recording.ts'
 import { firstAfter } from '../../core/signal/search.ts'
 import { fromNewton, type ShownUnit } from '../../core/units/force.ts'
 import { decimalsFor, plainNumber } from '../../core/units/showForce.ts'
+import { RESULT_S } from '../clip/take.ts'
 import type { Placement } from '../sync/document.ts'
 import { clipTimeAt, recordingTimeAt } from '../sync/place.ts'
 
@@ -49,8 +50,9 @@ export function captionCues(tracks: readonly CaptionTrack[], options: CaptionOpt
   const { lengthS, perSecond } = options
   if (!(perSecond > 0 && perSecond <= MOST_PER_SECOND))
     throw new RangeError(`perSecond must be above 0 and at most ${MOST_PER_SECOND}, got ${perSecond}`)
+  const begins = tracks.flatMap(({ placements }) => placements.map(p => clipTimeAt(p, p.fromS)))
   const cues = tracks
-    .flatMap(track => track.placements.flatMap(placement => cuesOf(track, placement, options)))
+    .flatMap(track => track.placements.flatMap(placement => cuesOf(track, placement, { ...options, begins })))
     .sort((a, b) => a.fromMs - b.fromMs)
   const endMs = Math.floor(lengthS * 1000)
   // Where two recordings are laid over each other the later one begins where it begins.
@@ -65,11 +67,23 @@ interface BreakMoment {
   readonly text: string
 }
 
-function cuesOf(track: CaptionTrack, placement: Placement, options: CaptionOptions): Cue[] {
+/** The result stands as long as it does in the overlay, or until another recording begins. */
+function shownToS(placement: Placement, begins: readonly number[]): number {
+  const endS = clipTimeAt(placement, placement.toS)
+  const beginS = clipTimeAt(placement, placement.fromS)
+  const nextS = Math.min(...begins.filter(other => other > beginS), Number.POSITIVE_INFINITY)
+  return nextS < endS ? endS : Math.min(endS + RESULT_S, nextS)
+}
+
+function cuesOf(
+  track: CaptionTrack,
+  placement: Placement,
+  options: CaptionOptions & { readonly begins: readonly number[] },
+): Cue[] {
   const { recording, reading } = track
-  const { lengthS, unit, perSecond } = options
+  const { lengthS, unit, perSecond, begins } = options
   const fromS = Math.max(0, clipTimeAt(placement, placement.fromS))
-  const toS = Math.min(lengthS, clipTimeAt(placement, placement.toS))
+  const toS = Math.min(lengthS, shownToS(placement, begins))
   if (!(toS > fromS)) return []
   const decimals = decimalsOf(reading, unit)
   const breaks = breaksOf(reading, placement, { unit, decimals }).filter(

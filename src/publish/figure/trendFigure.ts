@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale'
+import { answerIn } from '../../core/answer/answerOf.ts'
 import { numberIn } from '../../core/statistics/compare/factor.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { type Scale, withUnit } from '../../core/statistics/compare/words.ts'
@@ -29,7 +30,7 @@ export function trendFigure(
   const points = comparison.specimens.flatMap(({ group, name, value, dropped }) =>
     value === null || dropped !== null ? [] : [{ name, at: numberIn(group)!.at, value: value / per }],
   )
-  const head = headLines(comparison.verdict, { x: 24, y: 40, width: width - 48, look })
+  const head = headLines(answerIn(comparison).headline, { x: 24, y: 40, width: width - 48, look })
   const plot = {
     left: MARGIN.left,
     right: width - MARGIN.right,

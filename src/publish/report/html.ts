@@ -1,3 +1,4 @@
+import { keepTogether } from '../../core/units/keepTogether.ts'
 import type { LookName } from '../figure/look.ts'
 import { SHAPES } from '../figure/shape.ts'
 import { escapeXml } from '../figure/svg.ts'
@@ -46,8 +47,8 @@ export async function* reportHtmlPieces(
 <body>
 <main>
 <header>
-<h1>${escapeXml(report.title)}</h1>
-${report.question === '' ? '' : `<p class="question">${escapeXml(report.question)}</p>\n`}<p class="pencil">${escapeXml(report.about)}</p>
+<h1>${said(report.title)}</h1>
+${report.question === '' ? '' : `<p class="question">${said(report.question)}</p>\n`}<p class="pencil">${said(report.about)}</p>
 </header>
 ${contents(report.sections)}
 `
@@ -70,15 +71,18 @@ const contents = (sections: readonly Section[]): string =>
     .map(({ name, heading }) => `<li><a href="#${name}">${escapeXml(heading)}</a></li>`)
     .join('')}</ul></nav>`
 
+/** Text as it stands on the page: no line breaks within a figure and its unit. */
+const said = (text: string): string => escapeXml(keepTogether(text))
+
 function blockHtml(block: Block, isForPaper: boolean): string | Promise<string> {
   switch (block.kind) {
     case 'text':
-      return `<p${block.tone === undefined ? '' : ` class="${block.tone}"`}>${escapeXml(block.text)}</p>`
+      return `<p${block.tone === undefined ? '' : ` class="${block.tone}"`}>${said(block.text)}</p>`
     case 'heading':
-      return `<h3 id="${escapeXml(block.anchor)}">${escapeXml(block.text)}</h3>`
+      return `<h3 id="${escapeXml(block.anchor)}">${said(block.text)}</h3>`
     case 'list': {
       const tag = block.ordered ? 'ol' : 'ul'
-      return `<${tag}>${block.items.map(item => `<li>${escapeXml(item)}</li>`).join('')}</${tag}>`
+      return `<${tag}>${block.items.map(item => `<li>${said(item)}</li>`).join('')}</${tag}>`
     }
     case 'table':
       return tableHtml(block)
@@ -99,14 +103,14 @@ function tableHtml({ caption, head, rows }: TableBlock): string {
     `<tr>${cells
       .map((cell, i) =>
         tag === 'th'
-          ? `<th scope="col">${escapeXml(cell)}</th>`
+          ? `<th scope="col">${said(cell)}</th>`
           : i === 0
-            ? `<th scope="row">${escapeXml(cell)}</th>`
-            : `<td>${escapeXml(cell)}</td>`,
+            ? `<th scope="row">${said(cell)}</th>`
+            : `<td>${said(cell)}</td>`,
       )
       .join('')}</tr>`
   return `<div class="scroll" tabindex="0" role="group" aria-label="Table"><table>
-<caption>${escapeXml(caption)}</caption>
+<caption>${said(caption)}</caption>
 <thead>${row(head, 'th')}</thead>
 <tbody>${rows.map(cells => row(cells, 'td')).join('')}</tbody>
 </table></div>`
@@ -116,10 +120,10 @@ const ledgerHtml = (rows: readonly LedgerRow[], under: readonly string[]): strin
   `<div class="ledger"><table>${rows
     .map(
       row =>
-        `<tr${row.total ? ' class="total"' : ''}><td>${escapeXml(row.amount)}</td><td>${escapeXml(row.text)}</td></tr>`,
+        `<tr${row.total ? ' class="total"' : ''}><td>${said(row.amount)}</td><td>${said(row.text)}</td></tr>`,
     )
     .join('')}</table>
-${under.map(text => `<p class="pencil">${escapeXml(text)}</p>`).join('\n')}</div>`
+${under.map(text => `<p class="pencil">${said(text)}</p>`).join('\n')}</div>`
 
 /** A figure in the shape of the page and, for a phone, upright: the style sheet shows one of the two. */
 function figureHtml(
@@ -133,7 +137,7 @@ function figureHtml(
   const label = escapeXml(`Figure: ${caption}`)
   return `<figure id="figure-${escapeXml(name)}" role="group" aria-label="${label}"${curve === null ? '' : ' data-curve'}>
 ${drawn.join('\n')}
-${curve === null ? '' : `<script type="application/json">${curveJson(curve)}</script>\n`}<figcaption>${escapeXml(caption)}</figcaption>
+${curve === null ? '' : `<script type="application/json">${curveJson(curve)}</script>\n`}<figcaption>${said(caption)}</figcaption>
 </figure>`
 }
 

@@ -5,6 +5,7 @@ import { LOOKS, type LookName } from '../../publish/figure/look.ts'
 import { SHAPE_NAMES, SHAPES } from '../../publish/figure/shape.ts'
 import { studyFigure } from '../../publish/figure/studyFigure.ts'
 import { slug } from '../../publish/package/slugs.ts'
+import { answerPageOf } from '../../publish/report/answer.ts'
 import type { Report } from '../../publish/report/block.ts'
 import { reportOf } from '../../publish/report/report.ts'
 import type { PublishOptions } from '../../publish/study/compose.ts'
@@ -26,6 +27,8 @@ const toldSchema = z.strictObject({
 
 const reportQuerySchema = toldSchema.extend({
   as: z.enum(['html', 'pdf', 'md']).default('html'),
+  /** The whole of it, or the answer alone on one page. */
+  page: z.enum(['whole', 'answer']).default('whole'),
   look: z.enum(['system', ...LOOK_NAMES]).default('system'),
   /** Which parts, in which order, with commas between. */
   sections: z
@@ -57,13 +60,16 @@ export const publishRoutes: readonly Route[] = [
     method: 'GET',
     path: '/api/studies/:id/report',
     beside: true,
-    summary: 'Its report as one page, as PDF, or as Markdown with its pictures in a zip',
+    summary:
+      'Its report as one page, as PDF, or as Markdown with its pictures in a zip; “page=answer”: the answer alone, to share',
     answers: 'a file',
     query: reportQuerySchema,
     async run({ bench, params, query }) {
       const study = await toldStudy(bench.store, params.id ?? '', query)
       if (!study.ok) return answer(study, 404)
-      return reportAnswer(reportOf(study.value, query.sections), study.value, query)
+      const report =
+        query.page === 'answer' ? answerPageOf(study.value) : reportOf(study.value, query.sections)
+      return reportAnswer(report, study.value, query)
     },
   }),
   route({
@@ -120,9 +126,9 @@ export async function toldStudy(
 async function reportAnswer(
   report: Report,
   study: PublishedStudy,
-  { as, look }: z.output<typeof reportQuerySchema>,
+  { as, look, page }: z.output<typeof reportQuerySchema>,
 ): Promise<Answer> {
-  const fileName = `${slug(study.name, 'study')}.${as === 'md' ? 'zip' : as}`
+  const fileName = `${slug(study.name, 'study')}${page === 'answer' ? '-answer' : ''}.${as === 'md' ? 'zip' : as}`
   switch (as) {
     case 'html': {
       const { fontFaces } = await import('../../publish/node/assets.ts')

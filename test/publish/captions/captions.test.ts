@@ -12,6 +12,8 @@ import {
   captionCues,
 } from '../../../src/publish/captions/cues.ts'
 import { writeSrt, writeVtt } from '../../../src/publish/captions/write.ts'
+import { RESULT_S, takesEndS } from '../../../src/publish/clip/take.ts'
+import { clipTrack } from '../../../src/publish/clip/track.ts'
 import { clipTimeAt, nudged, placedByHand } from '../../../src/publish/sync/place.ts'
 
 const { recording } = makePull({ kind: 'hot-melt', seed: 3 })
@@ -40,9 +42,9 @@ const srt = (text: string): readonly { from: number; to: number; text: string }[
 describe('the cues of one pull', () => {
   const cues = captionCues([track(10)], OPTIONS)
 
-  test('run in order, without overlap or hole, from its first reading to its last', () => {
+  test('run in order, without overlap or hole, from its first reading until its result has been seen', () => {
     expect(cues[0]?.fromMs).toBe(10_000)
-    expect(cues.at(-1)?.toMs).toBe(Math.round(1000 * (10 + endS - startS)))
+    expect(cues.at(-1)?.toMs).toBe(Math.round(1000 * (10 + endS - startS + RESULT_S)))
     for (const [i, cue] of cues.entries()) {
       expect(cue.toMs).toBeGreaterThan(cue.fromMs)
       if (i > 0) expect(cue.fromMs).toBe(cues[i - 1]!.toMs)
@@ -130,7 +132,7 @@ test('two specimens of one clip follow each other, with their names', () => {
 test('a clock that runs off is followed', () => {
   const placement = { ...placedByHand(recording, 0), ratePpm: 400 }
   const last = captionCues([{ ...track(0), placements: [placement] }], { ...OPTIONS, lengthS: 1e4 }).at(-1)
-  expect(last?.toMs).toBe(Math.round(1000 * clipTimeAt(placement, endS)))
+  expect(last?.toMs).toBe(Math.round(1000 * (clipTimeAt(placement, endS) + RESULT_S)))
 })
 
 const NASTY = [
@@ -166,3 +168,28 @@ function check(cues: readonly Cue[]): void {
   expect(text.replaceAll(' --> ', '')).not.toMatch(/[<>{}]/)
   expect(srt(text).length).toBe(cues.length)
 }
+
+test('captions and overlay of one log end together', () => {
+  const place = placedByHand(recording, 10)
+  const take = { track: clipTrack(recording, reading, { name: 'one', unit: 'N' }), place }
+  const last = captionCues([track(10)], { ...OPTIONS, lengthS: takesEndS([take]) + 60 }).at(-1)
+  expect(Math.abs(last!.toMs / 1000 - takesEndS([take]))).toBeLessThan(0.001)
+})
+
+test('a result gives way to the recording that comes next, whichever is listed first', () => {
+  const nextS = 10 + endS - startS + 1.25
+  for (const tracks of [
+    [track(10, 'one'), track(nextS, 'two')],
+    [track(nextS, 'two'), track(10, 'one')],
+  ]) {
+    const cues = captionCues(tracks, { ...OPTIONS, lengthS: 1e4 })
+    const told = (from: number, to: number) =>
+      new Set(
+        cues
+          .filter(({ fromMs }) => fromMs >= 1000 * from && fromMs < 1000 * to)
+          .map(({ lines }) => lines[0]!.split(':')[0]),
+      )
+    expect([...told(10, nextS)]).toEqual(['one'])
+    expect([...told(nextS, 1e4)]).toEqual(['two'])
+  }
+})
