@@ -135,7 +135,7 @@ function figureHtml(
     return `<div class="${shape}">${svg.trimEnd()}</div>`
   })
   const label = escapeXml(`Figure: ${caption}`)
-  return `<figure id="figure-${escapeXml(name)}" role="group" aria-label="${label}"${curve === null ? '' : ' data-curve'}>
+  return `<figure id="figure-${escapeXml(name)}" aria-label="${label}"${curve === null ? '' : ' data-curve'}>
 ${drawn.join('\n')}
 ${curve === null ? '' : `<script type="application/json">${curveJson(curve)}</script>\n`}<figcaption>${said(caption)}</figcaption>
 </figure>`
