@@ -46,6 +46,7 @@ th:first-child, td:first-child { text-align: left; padding-left: 0; }
   .lead { font-size: 1.1875rem; }
   figure .page { display: none; }
   figure .upright { display: block; }
+  .ledger .total td:first-child { white-space: normal; }
 }
 @media print {
   @page { margin: 16mm 14mm; }
