@@ -3,7 +3,7 @@ import type { PagePort } from '../capture/index.ts'
 import type { Outcome, Problem } from '../core/problem.ts'
 import type { Store } from '../store/index.ts'
 import type { LiveDesk } from './desk/liveDesk.ts'
-import type { ScreenTokens } from './screens.ts'
+import type { ScreenDoor } from './screenDoor.ts'
 
 export const JSON_BYTES = 1024 * 1024
 export const LOG_BYTES = 256 * 1024 * 1024
@@ -17,10 +17,8 @@ export interface Bench {
   readonly beside: HeavyRoutes | null
   /** Where a page of the bench hands on the bytes of its own serial port; `null` where none may. */
   readonly pagePort: PagePort | null
-  /** `null` where no second screen is let in. */
-  readonly screens: ScreenTokens | null
-  /** Addresses at which a second screen finds this server, each ending in `/join/`. */
-  readonly screenDoors: () => readonly string[]
+  /** `null` where nobody may let one in. */
+  readonly screens: ScreenDoor | null
 }
 
 export interface Answer {

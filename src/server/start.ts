@@ -8,8 +8,9 @@ import { makeApp } from './app.ts'
 import { beside } from './beside/beside.ts'
 import { type LiveDesk, liveDesk } from './desk/liveDesk.ts'
 import { ownHosts } from './guard.ts'
+import { screenDoor } from './screenDoor.ts'
 import { letsScreenIn, screenEntry } from './screenEntry.ts'
-import { screenTokens } from './screens.ts'
+import type { ScreenTokens } from './screens.ts'
 import { journalsFolder, recoverIntoStore } from './storeCaptured.ts'
 import { allRoutes } from './table.ts'
 
@@ -57,15 +58,9 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
   const desk = liveDesk({ store, journals, openSession, beside: heavy, onTrouble })
   const found = await recoverIntoStore(store, journals, heavy.takeIn)
   if (found.problems.length > 0) onTrouble(found.problems)
-  const screens = options.lan ? screenTokens() : null
   const routes = allRoutes()
-  let viewers: FastifyInstance | null = null
-  const addresses = screensAt.addresses()
-  const screenDoors = (): string[] => {
-    const port = viewers && portOf(viewers)
-    return port === null ? [] : addresses.map(address => `http://${address}:${port}/join/`)
-  }
-  const bench = { store, desk, beside: heavy, pagePort: pagePort(), screens, screenDoors }
+  const screens = screenDoor({ listen: listenToScreens, addresses: screensAt.addresses, portOf })
+  const bench = { store, desk, beside: heavy, pagePort: pagePort(), screens }
   const own: FastifyInstance = await makeApp({
     bench,
     routes,
@@ -79,38 +74,34 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
     await heavy.stop()
     return opened
   }
-  if (screens) {
+  async function listenToScreens(tokens: ScreenTokens): Promise<Outcome<FastifyInstance>> {
     const lan: FastifyInstance = await makeApp({
       bench: { ...bench, screens: null, pagePort: null },
       routes: routes.filter(route => route.onScreen),
       webFolder,
       onFault,
       hosts: () => ownHosts(screensAt.addresses(), portOf(lan)),
-      letsIn: request => letsScreenIn(request, screens),
+      letsIn: request => letsScreenIn(request, tokens),
     })
-    screenEntry(lan, screens)
-    const lanOpened = await listenNear(lan, screensAt.host, portOf(own) + 1)
-    if (!lanOpened.ok || addresses.length === 0) {
-      await Promise.all([own.close(), lan.close(), desk.stop()])
-      return lanOpened.ok
-        ? wrong({
-            where: '--lan',
-            what: 'this computer has no address in a local network.',
-            cure: 'Connect it to the network of the phone, or start without --lan.',
-          })
-        : lanOpened
-    }
-    viewers = lan
+    screenEntry(lan, tokens)
+    const listening = await listenNear(lan, screensAt.host, portOf(own) + 1)
+    return listening.ok ? fine(lan) : listening
+  }
+  const door = options.lan ? await screens.open() : fine(null)
+  if (!door.ok) {
+    await Promise.all([own.close(), desk.stop()])
+    await heavy.stop()
+    return door
   }
   return fine({
     address: `http://${LOOPBACK}:${portOf(own)}/`,
     port: portOf(own),
     desk,
     recovered: found.recovered.length,
-    screenLinks: () => (screens && viewers ? screenDoors().map(door => door + screens.newCode()) : null),
+    screenLinks: () => (screens.isOpen ? screens.newCode().links : null),
     async stop() {
       await desk.stop()
-      await Promise.all([own.close(), viewers?.close()])
+      await Promise.all([own.close(), screens.stop()])
       await heavy.stop()
     },
   })

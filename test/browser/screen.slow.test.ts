@@ -66,6 +66,7 @@ async function benchWithCode(): Promise<Page> {
   bench = await openPage(browser, `${server.address}#${study.place}`)
   await openLine(bench.page, rig)
   await bench.page.getByRole('button', { name: 'Second screen' }).click()
+  await bench.page.getByRole('button', { name: 'Let a screen in' }).click()
   await bench.page.locator('.pull-qr').waitFor()
   return bench.page
 }

@@ -3,6 +3,7 @@ import { request } from 'node:http'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { type RunningServer, startServer } from '../../src/server/index.ts'
+import type { ServerOptions } from '../../src/server/start.ts'
 import { openStore, type Store, storePlace } from '../../src/store/index.ts'
 import { good } from '../store/stores.ts'
 import { misfit } from './answersFit.ts'
@@ -15,7 +16,11 @@ export interface Running {
   stop(): Promise<void>
 }
 
-export async function running({ lan = false, webFolder = null as string | null } = {}): Promise<Running> {
+export async function running({
+  lan = false,
+  webFolder = null,
+  screensAt,
+}: Partial<Pick<ServerOptions, 'lan' | 'webFolder' | 'screensAt'>> = {}): Promise<Running> {
   const folder = await mkdtemp(join(tmpdir(), 'tenterhook-server-'))
   const store = await openStore(good(storePlace(join(folder, 'store'), {})))
   const faults: unknown[] = []
@@ -25,6 +30,7 @@ export async function running({ lan = false, webFolder = null as string | null }
       port: 0,
       lan,
       webFolder,
+      ...(screensAt && { screensAt }),
       onTrouble: problems => faults.push(...problems),
       onFault: (_, error) => faults.push(error),
     }),

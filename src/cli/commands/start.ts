@@ -27,8 +27,9 @@ Examples:
   tenterhook start --demo                the app on an invented study, to look around
   tenterhook start --no-open --port 0    for a program: prints the address
 
-It answers on this computer only. With --lan other devices of the local network may look on once they have scanned
-the code; nothing but this computer can start, zero or change anything. Ctrl-C stops it.`
+It answers on this computer only. With --lan, or once a second screen is let in from the app (Pull, Second screen), other
+devices of the local network may look on when they have scanned the code; nothing but this computer can start, zero or
+change anything. Ctrl-C stops it.`
 
 export function build(io: Io, done: (code: ExitCode) => void): Command {
   return new Command()

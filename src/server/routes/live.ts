@@ -1,5 +1,5 @@
 import { listPorts } from '../../capture/index.ts'
-import type { Outcome } from '../../core/problem.ts'
+import type { Outcome, Problem } from '../../core/problem.ts'
 import { ENGINE_VERSION } from '../../core/version.ts'
 import { recordingPlan } from '../desk/livePlan.ts'
 import type { EndedRecording, PortList } from '../desk/liveTypes.ts'
@@ -12,6 +12,12 @@ const ended = (outcome: Outcome<EndedRecording>): Answer =>
   outcome.ok && outcome.value.keptIn === 'memory'
     ? refused(507, outcome.value.problems)
     : answer(outcome, 409)
+
+const NO_DOOR: Problem = {
+  where: 'second screen',
+  what: 'screens are let in at the bench only.',
+  cure: 'Ask there for a code.',
+}
 
 export const liveRoutes: readonly Route[] = [
   route({
@@ -160,20 +166,13 @@ export const liveRoutes: readonly Route[] = [
   route({
     method: 'POST',
     path: '/api/screens',
-    summary: 'A new code for a second screen, good for one scan',
+    summary:
+      'Lets screens of the local network in from now on, to look on: a new code for one, good for one scan',
     answers: '{ code: string, links: string[] }',
-    async run({ bench: { screens, screenDoors } }) {
-      if (screens) {
-        const code = screens.newCode()
-        return ok({ code, links: screenDoors().map(door => door + code) })
-      }
-      return refused(409, [
-        {
-          where: 'second screen',
-          what: 'this server answers on this computer only.',
-          cure: 'Start it with --lan.',
-        },
-      ])
+    async run({ bench: { screens } }) {
+      if (screens === null) return refused(409, [NO_DOOR])
+      const opened = await screens.open()
+      return opened.ok ? ok(screens.newCode()) : answer(opened, 409)
     },
   }),
 ]

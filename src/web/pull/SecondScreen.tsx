@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useState } from 'react'
+import { useCallback, useState } from 'react'
 import { encode } from 'uqr'
 import { useLine } from '../live/useLive.tsx'
 import { Problems } from '../parts/Problems.tsx'
@@ -15,7 +15,6 @@ export default function SecondScreen({ onClose }: { onClose: () => void }) {
     setError(null)
     screenLinks?.().then(({ links: given }) => setLinks(given), setError)
   }, [screenLinks])
-  useEffect(ask, [ask])
   return (
     <section className="pull-second" aria-labelledby="pull-second">
       <h2 id="pull-second">{words.heading}</h2>
@@ -35,8 +34,12 @@ export default function SecondScreen({ onClose }: { onClose: () => void }) {
       ))}
       <div className="row">
         {screenLinks !== null && (
-          <button type="button" className="button" onClick={ask}>
-            {words.more}
+          <button
+            type="button"
+            className={links.length === 0 ? 'button button-main' : 'button'}
+            onClick={ask}
+          >
+            {links.length === 0 ? words.first : words.more}
           </button>
         )}
         <button type="button" className="button" onClick={onClose}>

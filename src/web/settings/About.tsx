@@ -1,5 +1,7 @@
 import { useQuery } from '@tanstack/react-query'
+import { Link } from 'wouter'
 import { useBench } from '../app/context.tsx'
+import { addressOf } from '../app/places.ts'
 import { texts } from '../texts/index.ts'
 
 /** Which version this is, and where the studies lie. */
@@ -18,7 +20,11 @@ export function About() {
           <dd>{data.store === '' ? t.inBrowser : data.store}</dd>
         </dl>
       )}
-      {data && data.store !== '' && <p className="pencil">{t.backUp}</p>}
+      {data && data.store !== '' && (
+        <p className="pencil">
+          {t.backUp} <Link href={addressOf.shelf}>{texts.app.toShelf}</Link>
+        </p>
+      )}
     </section>
   )
 }

@@ -90,7 +90,8 @@ export const compareTexts = {
     `${control} on ${days} days and the checks of ${checks} days, under one another over the time`,
   weibullHeading: 'Share broken against strength (Weibull)',
   weibullNone: 'A Weibull line needs at least three measured specimens of a variant.',
-  weibullFit: (shape: string, scale: string) => `shape ${shape}, scale ${scale}`,
+  weibullFit: (shape: string, scale: string) =>
+    `evenness (shape) ${shape}, 63 in 100 broken at (scale) ${scale}`,
   weibullIntervals: 'In brackets: 95 % intervals.',
   shareBroken: 'share broken',
   tableHeading: 'Table',
@@ -119,11 +120,11 @@ export const compareTexts = {
   open: (name: string) => `Open ${name}`,
   figures: {
     mean: 'mean',
-    spread: 'sd (95 % interval)',
-    exceed: '9 in 10 exceed',
-    exceed99: '99 in 100 exceed',
+    spread: 'spread: standard deviation (95 % interval)',
+    exceed: '9 in 10 hold at least',
+    exceed99: '99 in 100 hold at least',
   },
   figuresHeading: 'Each variant in figures',
   figuresDoubt:
-    'What most specimens exceed carries its doubt in itself: it lies so low that 95 of 100 such figures are not too high.',
+    'What 9 in 10 hold at least carries its doubt in itself. It lies so low that 95 of 100 such figures are not too high.',
 }

@@ -151,7 +151,7 @@ export const planTexts = {
   order: 'The order of pulling',
   pulledOf: (pulled: number, all: number) => `${pulled} of ${all} pulled`,
   orderWhat: (seed: number, pulled: number, all: number) =>
-    `Drawn by lot in blocks of one of each, so that what changes over the day meets all alike; seed ${seed} brings it back. ${pulled} of ${all} are pulled.`,
+    `Drawn by lot, one of each in a block: what changes over the day meets all alike. Seed ${seed} brings it back. ${pulled} of ${all} are pulled.`,
   noOrder: 'So many pulls have no order: ask for less.',
   print: 'Print the list',
   newOrder: 'Draw another order',
@@ -169,7 +169,7 @@ export const planTexts = {
 
   modes: 'How they may fail',
   modesWhat:
-    'A short list to choose from at each specimen; several ways in one variant are shown, never pooled unseen.',
+    'A short list to choose from at each specimen. Where one variant fails in several ways, that is shown.',
   modeUsed: 'in use',
   newMode: 'One more way',
   addMode: 'Add it',

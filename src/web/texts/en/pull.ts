@@ -23,15 +23,15 @@ export const pullTexts = {
     openAgain: (line: string) => `The line is closed: press Space to open ${line} again.`,
     awayInPage:
       'The thread that records does not answer. Open this page again: what was recorded is in the browser’s storage and is made whole then.',
-    lineLost: 'The line went away: put the cable back, it is tried again all the time.',
+    lineLost: 'The line went away: see to its lead and its supply.',
     noneAtAll: 'This study has no specimen yet: add the first one.',
     ready: (name: string) => `Hang “${name}” and leave it slack, then press Space.`,
     loaded: (force: string) =>
       `${force} pull at the cell: take the load off, or press Z if nothing hangs on it but the grips.`,
     askingZero: 'Press Space if nothing pulls at the cell, Escape if something does.',
-    armed: (name: string) => `Pull: the first tug starts the recording of “${name}”, Escape stops the wait.`,
-    slack: 'Pull: the recording runs, and Escape kept down gives it up.',
-    pulling: 'Pull on until it lets go; N takes a note, Escape kept down gives up.',
+    armed: (name: string) => `Pull: the first tug starts the recording of “${name}”.`,
+    slack: 'Pull: the recording runs.',
+    pulling: 'Pull on until it lets go.',
     letGo: 'Pull again, or press Space to finish.',
     ended: (name: string) => `Say how “${name}” failed, then press Space to go on.`,
     endedPlain: (name: string, isKept: boolean) =>
@@ -91,7 +91,7 @@ export const pullTexts = {
 
   zeroQuestion: (force: string) => `The cell reads ${force} above the zero now.`,
   zeroConsequence:
-    'If something still pulls, every force of this specimen will read too low by just that much, and only the rest after its break can tell.',
+    'If something still pulls, every force of this specimen will read too low by just that much. Only the rest after its break can tell.',
   zeroBefore: 'No zero has been taken yet: the figure is as the line sends it.',
 
   peak: 'peak',
@@ -290,8 +290,9 @@ export const pullTexts = {
 
   second: {
     heading: 'Second screen',
-    what: 'A phone in the same network shows the same live view and can change nothing. The code lets one screen in and is good for ten minutes.',
+    what: 'A phone in the same network shows the same live view and can change nothing. From then on this computer answers in that network, to those alone who scanned a code. A code lets one screen in and is good for ten minutes.',
     qr: (link: string) => `A code to scan that opens ${link}`,
+    first: 'Let a screen in',
     more: 'Another code',
     close: 'Close',
     waiting: 'Waiting for the bench to open a line.',

@@ -194,10 +194,10 @@ export const rigTexts = {
   asRead: (why: string) => `As the rig reads now, without this calibration: ${why}`,
   errors: {
     indication: 'error of indication',
-    repeatability: 'repeatability',
+    repeatability: 'the same load again (repeatability)',
     reversibility: 'up against down',
     zero: 'zero after unloading',
-    resolution: 'resolution',
+    resolution: 'least step shown (resolution)',
   },
   notMeasured: 'not measured',
   /** Said otherwise here, with the place in the app where it is settled. */

@@ -77,5 +77,5 @@ export const settingsTexts = {
   version: 'Version',
   store: 'Studies lie in',
   inBrowser: 'this browser, on this device: export what you want to keep elsewhere',
-  backUp: 'A copy of all of it is made by the command: tenterhook backup FILE.',
+  backUp: 'All of it can be saved as one file on the shelf.',
 }
