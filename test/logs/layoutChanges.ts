@@ -124,6 +124,39 @@ const CHANGES: Readonly<Record<string, (line: Line) => string>> = {
     `${first.row([`${marked(t, first)} s`, `${marked(f, first)} N`])}\n`,
   exponents: ({ t, f, first }) =>
     `${first.row([t.toExponential(6), f.toExponential(6)].map(cell => (first.comma ? cell.replace('.', ',') : cell)))}\n`,
+  'behind a comment mark': ({ usual, random }) => `${pick(random, ['#', '# ', '; ', '// ', '%'])}${usual}\n`,
+  'with plus signs': ({ t, f, first }) => `${first.row([`+${marked(t, first)}`, `+${marked(f, first)}`])}\n`,
+  'a row of units alone': ({ t, f, first, isFirst }) =>
+    `${isFirst ? header(['s', 'kN'], first) : ''}${first.row([marked(t, first), marked(kilo(f), first)])}\n`,
+  'a header in minutes': ({ t, f, first, isFirst }) =>
+    `${isFirst ? header(['time_min', 'force_N'], first) : ''}${first.row([marked(Number((t / 60).toFixed(7)), first), marked(f, first)])}\n`,
+  'a header in per cent': ({ t, f, first, isFirst }) =>
+    `${isFirst ? header(['time_s', 'force_%'], first) : ''}${first.row([marked(t, first), marked(Number((f / 5).toFixed(4)), first)])}\n`,
+  'a header with the travel between': ({ i, t, f, first, isFirst }) =>
+    `${isFirst ? header(['time_s', 'travel_mm', 'force_N'], first) : ''}${first.row([marked(t, first), marked(i / 8, first), marked(f, first)])}\n`,
+  'objects, one a line': ({ t, f }) => `{"time_s":${t},"force_N":${f}}\n`,
+  'objects in kN': ({ t, f }) => `{"t":${t},"f_kN":${kilo(f)}}\n`,
+  'full-width digits': ({ usual }) =>
+    `${usual.replace(/\d/g, digit => String.fromCharCode(digit.charCodeAt(0) + 0xfee0))}\n`,
+  'whole lines in quotes': ({ usual }) => `"${usual}"\n`,
+  'the number of the row first': ({ i, t, f, first }) =>
+    `${first.row([String(i), marked(t, first), marked(f, first)])}\n`,
+  'each row twice': ({ usual }) => `${usual}\n${usual}\n`,
+  'the force twice': ({ t, f, first }) =>
+    `${first.row([marked(t, first), marked(f, first), marked(f, first)])}\n`,
+  'padded with blanks': ({ t, f, first }) =>
+    `${first.row([marked(t, first).padStart(10), marked(f, first).padStart(12)])}\n`,
+  'since 1970 in silence': ({ t, f, first }) =>
+    `${first.row([marked(Number((1.7e9 + t).toFixed(4)), first), marked(f, first)])}\n`,
+  'a mark of bytes before each line': ({ usual }) => `\ufeff${usual}\n`,
+  'ended with a backslash': ({ usual }) => `${usual}\\\n`,
+  'the mark of a decimal left out': ({ t, f, first }) =>
+    `${first.row([marked(t, first), f.toFixed(3).replace('.', '')])}\n`,
+  'ended with a semicolon': ({ usual }) => `${usual};\n`,
+  'zeros before': ({ t, f, first }) =>
+    `${first.row([marked(t, first).padStart(9, '0'), marked(f, first).padStart(9, '0')])}\n`,
+  'as fractions of hours by its clock': ({ t, f, first }) =>
+    `${first.row([`00:00:${t.toFixed(4).padStart(7, '0')}`, marked(f, first)])}\n`,
   'in pounds by its cells': ({ t, f, first }) =>
     `${first.row([marked(t, first), `${marked(Number((f / N_PER.lbf).toFixed(6)), first)} lbf`])}\n`,
 }

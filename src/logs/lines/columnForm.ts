@@ -1,6 +1,7 @@
 import { cellForm, isValue } from '../cells/cell.ts'
 import { cellsOf, type Split } from './delimiter.ts'
 import { commentText } from './split.ts'
+import { spreadPlace } from './spread.ts'
 
 /** What a column holds. Stamps are kept as seconds; `unit` words belong to the column before. */
 export type ColumnForm = 'number' | 'clock' | 'date' | 'date-time' | 'unit' | 'text'
@@ -23,8 +24,8 @@ export function columnForms(rows: readonly (readonly string[])[], split: Split):
   const step = Math.max(1, Math.floor(rows.length / 400))
   return Array.from({ length: split.width }, (_, column) => {
     const counts = new Map<ColumnForm, number>()
-    for (let i = 0; i < rows.length; i += step) {
-      const cell = rows[i]?.[column] ?? ''
+    for (let k = 0; spreadPlace(k, step) < rows.length; k++) {
+      const cell = rows[spreadPlace(k, step)]?.[column] ?? ''
       const form = STATUS.test(cell) ? 'text' : cellForm(cell, split.decimal)
       if (form === 'missing') continue
       const kept: ColumnForm = isValue(form) ? 'number' : (form as ColumnForm)

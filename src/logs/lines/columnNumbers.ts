@@ -16,14 +16,14 @@ export function belowColumnNumbers(
   block: Block,
   split: Split,
 ): number {
-  if (!block.header) return block.firstLine
   const full = rows.filter(row => row.line >= block.firstLine && row.cells?.length === split.width)
   const [first, ...below] = full.slice(0, MOST_ROWS + 1)
   const cells = first?.cells
   if (!first || !cells || cells.length < 2 || below.length < FEWEST_ROWS) return block.firstLine
   if (!cells.every((cell, c) => cell === String(c + 1))) return block.firstLine
   const next = parseNumber(below[0]?.cells?.[0] ?? '', split.decimal)
-  const runsBack = next !== null && next <= 1
+  // Without names above, the first of some small whole numbers may as well be a reading.
+  const runsBack = block.header !== null && next !== null && next <= 1
   const column = (c: number): string[] => below.map(row => row.cells?.[c] ?? '')
   const fixed = cells.some((_, c) => hasFixedDecimals(column(c)))
   return runsBack || fixed ? first.line + 1 : block.firstLine

@@ -25,9 +25,13 @@ const BYTES = /(^|[\s,;[(])b?'([^']*?)(?:\\[rnt])*'/g
 /** `(0.1, 12.3)`: a row in brackets, as a script prints it. */
 const IN_BRACKETS = /^\s*[[(]\s*(?=['"]?[+\-−]?[.,]?\d)([^[\]()]*,[^[\]()]*)[\])]\s*,?\s*$/
 
-/** A line without the quotes and brackets that a script puts around what it prints. */
+/** `0.1 12.3;`: a row of a matrix, its numbers parted by blanks. */
+const ROW_OF_MATRIX = /^([^;,\t]*\d[ ]+[+\-−]?[.]?\d[^;,\t]*);\s*$/
+
+/** A line without the quotes, brackets and end mark that a script puts around what it prints. */
 function asWritten(line: string): string {
-  const bare = line.includes("'") ? line.replace(BYTES, '$1$2') : line
+  const ended = line.endsWith(';') ? line.replace(ROW_OF_MATRIX, '$1') : line
+  const bare = ended.includes("'") ? ended.replace(BYTES, '$1$2') : ended
   return bare.includes(')') || bare.includes(']') ? bare.replace(IN_BRACKETS, '$1') : bare
 }
 

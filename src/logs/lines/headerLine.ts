@@ -28,12 +28,13 @@ export function headerAbove(
     const text = texts[above - 1] ?? ''
     if (text === '') continue
     const comment = commentText(text, split.delimiter)
-    const cells = headerCells(comment ?? text, split, width)
+    const cells =
+      headerCells(comment ?? text, split, width) ?? quotedNames(text, texts[line - 1] ?? '', split, width)
     asked++
     if (cells === null) {
       // Comments and rulers (`-----`) may stand between a header and its rows; other text may not.
       // So may rows of another width: one whose last cell is filled, say.
-      const ruler = /^[-=_+|\s]*$/.test(text)
+      const ruler = /^[-=_+|:\s]*$/.test(text)
       const row = rowCells(text, split)
       if (comment === null && !ruler && !(row && fitsSoFar(row, split, forms))) return null
       continue
@@ -67,6 +68,13 @@ function headerCells(text: string, split: Split, width: number): string[] | null
       isNames(cells, split),
   )
   return fitting ? [...fitting] : null
+}
+
+/** Names in quotes, one fewer than the cells of rows that begin with a quoted number or name of the row. */
+function quotedNames(text: string, row: string, split: Split, width: number): string[] | null {
+  if (!/^\s*"/.test(text) || !/^\s*"/.test(row)) return null
+  const cells = cellsOf(text, split.delimiter)
+  return cells.length === width - 1 && isNames(cells, split) ? ['', ...cells] : null
 }
 
 const isNames = (cells: readonly string[], split: Split): boolean =>

@@ -1,6 +1,8 @@
-import { type Decimal, type DecimalMarks, parseNumber } from '../cells/number.ts'
+import { type Decimal, type DecimalMarks, isMissing, parseNumber } from '../cells/number.ts'
 import { monthLeads } from '../cells/stamp.ts'
 import type { LogOptions } from '../options.ts'
+import { headerMeaning } from '../words/header.ts'
+import { unitMeaning } from '../words/units.ts'
 import { type Block, blocksOf, type RowsAbove, rowsAbove } from './blocks.ts'
 import { type ColumnForm, columnForms, LONGEST_ROW, rowCells } from './columnForm.ts'
 import { belowColumnNumbers } from './columnNumbers.ts'
@@ -8,6 +10,7 @@ import { bestSplit, cellsOf, type Split } from './delimiter.ts'
 import type { HeaderLine } from './headerLine.ts'
 import { keyedLine } from './keyed.ts'
 import { commentText, type Delimiter, withoutResidue } from './split.ts'
+import { spreadPlace } from './spread.ts'
 
 interface CellsLayout {
   readonly kind: 'cells'
@@ -86,7 +89,7 @@ function sampleOf(texts: readonly string[]): readonly string[] {
   const step = (texts.length - first.length) / (SAMPLE_LINES - first.length)
   const rest = Array.from(
     { length: SAMPLE_LINES - first.length },
-    (_, i) => texts[first.length + Math.floor(i * step)] ?? '',
+    (_, i) => texts[first.length + spreadPlace(i, step)] ?? '',
   )
   return [...first, ...rest]
 }
@@ -191,11 +194,16 @@ function cellsLayout(texts: readonly string[], split: Split, wrapped: boolean): 
     .slice(0, 2000)
     .flatMap(row => (row.cells ?? []).filter((_, c) => /^date/.test(forms[c] ?? '')))
   const extra = block.header ? block.header.names.slice(forms.length).map((): ColumnForm => 'text') : []
+  const isEmpty = (c: number): boolean => sample.every(({ cells }) => isMissing(cells?.[c] ?? ''))
+  const header = block.header && withUnitsBeside(block.header, isEmpty)
   return {
     kind: 'cells',
     delimiter: split.delimiter,
-    forms: [...forms, ...extra],
-    header: block.header,
+    forms: [
+      ...forms.map((form, c) => (form === 'text' && isEmpty(c) ? formOfEmpty(header, c) : form)),
+      ...extra,
+    ],
+    header,
     above: rowsAbove(texts, rows, { ...block, firstLine }, split),
     wrapped,
     decimal: split.decimal,
@@ -204,4 +212,23 @@ function cellsLayout(texts: readonly string[], split: Split, wrapped: boolean): 
     monthFirst: monthLeads(dates),
     firstLine,
   }
+}
+
+/** A column that is filled later, or seldom, is what its name says. */
+const formOfEmpty = (header: HeaderLine | null, c: number): ColumnForm => {
+  const { role } = headerMeaning(header?.names[c] ?? '', header?.units[c])
+  return role === 'force' || role === 'travel' || role === 'extension' ? 'number' : 'text'
+}
+
+/** `Time;s;Force;N`: a name of a column without cells that is a unit is that of the column before it. */
+function withUnitsBeside(header: HeaderLine, isEmpty: (c: number) => boolean): HeaderLine {
+  const { names, units } = header
+  const beside = names.map((_, c) => {
+    const next = names[c + 1] ?? ''
+    const isUnit = unitMeaning(next) !== null && isEmpty(c + 1)
+    return isUnit && !isEmpty(c) && headerMeaning(names[c] ?? '', units[c]).unitText === '' ? next : ''
+  })
+  return beside.every(unit => unit === '')
+    ? header
+    : { ...header, units: names.map((_, c) => beside[c] || (units[c] ?? '')) }
 }

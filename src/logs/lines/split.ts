@@ -7,13 +7,17 @@ const ARROW = /\s*(?:->|=>|→|»|>>)\s*/
 const LEADING_STAMP =
   /^\s*(\[[^\]]{0,30}\d:\d\d[^\]]{0,30}\]:?|\d{1,2}:\d{2}:\d{2}(?:[.,:]\d{1,9})?)\s+(?!->|=>|→|»|>>|[ap]\.?m\b)(?=\S)/i
 
+/** A stamp and how grave the line is, as a logger sets them before a row: `2026-05-01 12:01:03.250 [INFO] 0.1,12.3`. */
+const LOGGER_STAMP =
+  /^\s*(\d{4}-\d{2}-\d{2}[ T]\d{2}:\d{2}:\d{2}(?:[.,]\d{1,9})?Z?|\d{2}:\d{2}:\d{2}(?:[.,]\d{1,9})?)[\s|-]+\[?(?:TRACE|DEBUG|INFO|NOTICE|WARN(?:ING)?|ERROR)\]?[\s:|-]+(?=[+\-−]?[.,]?\d)/
+
 /** The lines of a text, whichever way they end; in half the time that a regular expression takes. */
 export const linesOf = (text: string): string[] =>
   text.replaceAll('\r\n', '\n').replaceAll('\r', '\n').split('\n')
 
 /** The cells of a line, trimmed, quotes taken off. An arrow (`12:01:03 -> 1.2 kg`) always parts cells. */
 export function splitCells(line: string, delimiter: Delimiter): string[] {
-  const stamp = line.includes(':') ? LEADING_STAMP.exec(line) : null
+  const stamp = line.includes(':') ? (LOGGER_STAMP.exec(line) ?? LEADING_STAMP.exec(line)) : null
   return stamp
     ? [stamp[1] ?? '', ...splitAtArrows(line.slice(stamp[0].length), delimiter)]
     : splitAtArrows(line, delimiter)

@@ -1,3 +1,5 @@
+import { spreadPlace } from './spread.ts'
+
 /** As many rows of the longest run settle the layout as well as all of them. */
 const KEPT_ROWS = 200
 /** The first rows of the run are all kept: its header stands above one of them. */
@@ -24,9 +26,12 @@ export function thinnedLines(lines: readonly string[]): readonly string[] {
   if (step < 2) return lines
   const thinned = lines.slice()
   let row = 0
+  let picked = 0
   for (let i = longest.from; i < longest.to; i++) {
     if (lines[i] === '') continue
-    if (row >= RUN_START && row % step !== 0) thinned[i] = ''
+    const isPicked = row === spreadPlace(picked, step)
+    if (isPicked) picked++
+    else if (row >= RUN_START) thinned[i] = ''
     row++
   }
   return thinned

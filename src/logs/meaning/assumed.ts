@@ -4,6 +4,7 @@ import type { Layout } from '../lines/layout.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { listed } from './chooseColumns.ts'
 import type { ColumnView } from './columnView.ts'
+import type { StatedRate } from './preamble.ts'
 
 export const linesText = ({ firstLine, lastLine }: RowsAbove): string =>
   firstLine === lastLine ? `line ${firstLine}` : `lines ${firstLine} to ${lastLine}`
@@ -31,6 +32,12 @@ export const unitAssumption = (unit: string, why: string): Assumption => ({
 export const unitNotTold = (why: string): Assumption => ({
   code: 'unit-not-told',
   text: `The unit of the force is not told (${why}): its numbers stand as they are. Give --unit to say what it is.`,
+})
+
+/** A rate that stands above the samples without a unit. */
+export const bareRate = ({ rateHz, line }: StatedRate): Assumption => ({
+  code: 'time-unit-assumed',
+  text: `Line ${line} gives the rate without a unit; it is taken for ${Number(rateHz.toPrecision(6))} readings a second. Give --rate if it is another.`,
 })
 
 export const guessedTimeText = ({ shown }: ColumnView, stepText: string): Assumption => ({

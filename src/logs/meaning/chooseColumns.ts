@@ -173,16 +173,25 @@ function findForce(views: readonly ColumnView[], time: ColumnView | null, name: 
     const likely = numbers.filter(view => !isNoForce(view))
     return { problem: likely.length > 0 ? ambiguous(likely, name) : noForceAmong(numbers, name) }
   }
+  const live = forces.length > 0 && forces.every(isDead) ? liveOf(unnamed, rows) : null
+  if (live) return { problem: ambiguous([...forces, live], name) }
   const alive = pool.length > 1 ? pool.filter(view => !isDead(view)) : pool
   const candidates = alive.length > 0 ? alive : pool
   const best = Math.max(...candidates.map(rankOf))
   const top = candidates.filter(view => rankOf(view) === best)
   const chosen = top[0]
   if (!chosen || (top.length > 1 && !top.every(view => isSameQuantity(chosen, view)))) {
-    const live = liveOf(top, rows)
-    if (!live) return { problem: ambiguous(top, name) }
-    const idle = top.filter(view => view !== live)
-    return { view: live, because: `${listed(idle)} ${idle.length > 1 ? 'idle' : 'idles'} beside it`, idle }
+    const total = sumAmong(top)
+    if (total)
+      return {
+        view: total,
+        because: `the sum of ${listed(top.filter(view => view !== total))}`,
+        idle: [],
+      }
+    const moving = liveOf(top, rows)
+    if (!moving) return { problem: ambiguous(top, name) }
+    const idle = top.filter(view => view !== moving)
+    return { view: moving, because: `${listed(idle)} ${idle.length > 1 ? 'idle' : 'idles'} beside it`, idle }
   }
   return { view: chosen, because: reason(chosen, pool, alive), idle: [] }
 }
@@ -216,6 +225,32 @@ function isSameQuantity(a: ColumnView, b: ColumnView): boolean {
   for (let i = 0; i < a.column.values.length; i += step) {
     const difference = Math.abs((a.column.values[i] ?? 0) * k - (b.column.values[i] ?? 0))
     if (difference > ROUNDING * k * scale) return false
+  }
+  return true
+}
+
+/** The one that is the sum of all others, row by row: left and right cell, and both. */
+function sumAmong(views: readonly ColumnView[]): ColumnView | null {
+  const unit = JSON.stringify(views[0]?.meaning.unit)
+  if (views.length < 3 || views.some(view => JSON.stringify(view.meaning.unit) !== unit)) return null
+  return (
+    views.find(view =>
+      isSumOf(
+        view,
+        views.filter(other => other !== view),
+      ),
+    ) ?? null
+  )
+}
+
+function isSumOf(total: ColumnView, parts: readonly ColumnView[]): boolean {
+  const scale = Math.max(greatest(total), ...parts.map(greatest))
+  const rows = total.column.values.length
+  const step = Math.max(1, Math.floor(rows / 2000))
+  if (scale === 0 || parts.some(isDead)) return false
+  for (let i = 0; i < rows; i += step) {
+    const sum = parts.reduce((all, { column }) => all + column.values[i]!, 0)
+    if (Math.abs(sum - total.column.values[i]!) > ROUNDING * scale) return false
   }
   return true
 }

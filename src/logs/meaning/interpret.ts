@@ -4,6 +4,7 @@ import { extentIn, tellExtent } from '../../core/signal/extent.ts'
 import type { Encoding } from '../lines/encoding.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import {
+  bareRate,
   decimalAssumption,
   guessedTimeText,
   idleColumns,
@@ -25,6 +26,7 @@ import {
 } from './contradictions.ts'
 import { doubtfulTime } from './doubtfulTime.ts'
 import { takeOutEndMark } from './endMark.ts'
+import { forceScaleChange } from './forceScale.ts'
 import { toNewtonInPlace } from './forceUnit.ts'
 import { leftOutOf, leftOutTold, tooManyUnread } from './leftOut.ts'
 import {
@@ -84,6 +86,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const swapped = time === null ? null : swappedAt(force, time, table.rows)
   if (swapped !== null) return wrong(columnsSwap(name, table.lineOf(swapped), force, time))
   const endMark = takeOutEndMark(table, force, time)
+  const rescaled = forceScaleChange(force, endMark ? table.endMarkRow : table.rows, row => table.lineOf(row))
   const stock = statedMaxima(context)
   for (const { line } of stock) table.readAsText(line)
   const unit = toNewtonInPlace(force, table, options.unit, stock, textsBesideHeader(context), name)
@@ -175,6 +178,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
       ...(columns.value.idle.length > 0 ? [idleColumns(force, columns.value.idle)] : []),
       ...(guess ? [guessedTimeText(guess, stepText(base.stepS))] : []),
       ...(timeAssumption ? [timeAssumption] : []),
+      ...(stated?.isBare ? [bareRate(stated)] : []),
       ...(doubtful ? [doubtful] : []),
       ...(scaled ? [scaled] : []),
       ...((context.layout.decimalUnclear || context.layout.decimal === 'either') &&
@@ -188,6 +192,7 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
       ...(context.layout.kind === 'cells' ? namedBelow(context.layout) : []),
       ...skipped,
       ...(endMark ? [endMark] : []),
+      ...(rescaled ? [rescaled] : []),
       ...(maximum?.assumption ? [maximum.assumption] : []),
       ...notesLeftOut(table),
     ],

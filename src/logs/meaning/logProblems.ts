@@ -48,7 +48,7 @@ export const noNumbers = (name: string, first: { readonly line: number; readonly
 /** `found`: what the file holds instead. */
 export const noSeries = (name: string, table: SampleTable) => ({
   where: name,
-  what: `there is no series of readings in this file: its ${table.rows} rows of numbers are settings or results, each with a name of its own (“${printable(table.firstTexts.find(text => text !== '') ?? '')}”).`,
+  what: `there is no series of readings in this file: its ${table.rows} rows of numbers are settings or results, each with a name of its own (“${printable(table.firstTexts.find(text => text !== '') ?? table.columns[0]?.name ?? '')}”).`,
   cure: 'Give the log of the pull itself, one reading a line.',
 })
 

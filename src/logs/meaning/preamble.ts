@@ -10,6 +10,8 @@ export interface StatedTimeUnit {
 export interface StatedRate {
   readonly rateHz: number
   readonly line: number
+  /** The line gives the number alone. */
+  readonly isBare: boolean
 }
 
 const NUMBER = String.raw`(\d+(?:[.,]\d+)?)`
@@ -24,6 +26,16 @@ const PERIOD = new RegExp(
 /** The unit before the number: `Sample rate [Hz]: 50`, `Interval (ms);20`. */
 const UNIT_FIRST = new RegExp(
   String.raw`(rate|freq|abtast|fréquence|frecuencia|frequenza|sampl|interval|period|time\s?step)[^\d\n]{0,30}[[(]\s*(k?hz|sps|s\/s|1\/s|ms|msec|s|sec|us|µs)\s*[\])]\s*[:=;,|\t]*\s*"?${NUMBER}(?![\d.,:/-]*\d)`,
+  'iu',
+)
+/** `fs = 10`, `dt: 0.02 s`, as scripts name them. */
+const SYMBOL = new RegExp(
+  String.raw`(?:^|[\s;,#%"({])(f_?s|d_?t)"?\s*[:=]\s*${NUMBER}\s*(k?hz|ms|msec|s|sec|us|µs)?(?=\s*(?:$|[;,)}"]))`,
+  'iu',
+)
+/** A number alone can be meant in one way only: so many samples a second. */
+const BARE = new RegExp(
+  String.raw`(?:sampl\w*|abtast|scan|log\w*|data|daq|acquisition)[ _-]?(?:rate|freq\w*)"?\s*[:=;,\t]\s*"?${NUMBER}"?\s*$`,
   'iu',
 )
 const SECONDS: Readonly<Record<string, number>> = { ms: 1e-3, msec: 1e-3, s: 1, sec: 1, us: 1e-6, µs: 1e-6 }
@@ -47,18 +59,23 @@ export function statedRate(texts: readonly { line: number; text: string }[]): St
   for (const { line, text } of texts) {
     const first = UNIT_FIRST.exec(text)
     const before = first ? unitFirst(first[2] ?? '', first[3] ?? '') : 0
-    if (before > 0) return { rateHz: before, line }
+    if (before > 0) return { rateHz: before, line, isBare: false }
     const rate = RATE.exec(text)
     if (rate) {
       const scale = /^k/i.test(rate[2] ?? '') ? 1000 : 1
       const rateHz = Number((rate[1] ?? '').replace(',', '.')) * scale
-      if (rateHz > 0) return { rateHz, line }
+      if (rateHz > 0) return { rateHz, line, isBare: false }
     }
     const period = PERIOD.exec(text)
     const seconds = period
       ? Number((period[1] ?? '').replace(',', '.')) * (SECONDS[(period[2] ?? '').toLowerCase()] ?? 1)
       : 0
-    if (seconds > 0) return { rateHz: 1 / seconds, line }
+    if (seconds > 0) return { rateHz: 1 / seconds, line, isBare: false }
+    const symbol = SYMBOL.exec(text)
+    const named = symbol ? bySymbol(symbol[1] ?? '', symbol[2] ?? '', symbol[3] ?? '') : 0
+    if (named > 0) return { rateHz: named, line, isBare: !symbol?.[3] }
+    const bare = Number((BARE.exec(text)?.[1] ?? '0').replace(',', '.'))
+    if (bare > 0) return { rateHz: bare, line, isBare: true }
   }
   return null
 }
@@ -69,4 +86,11 @@ function unitFirst(word: string, number: string): number {
   const seconds = SECONDS[word.toLowerCase()]
   if (seconds !== undefined) return value > 0 ? 1 / (value * seconds) : 0
   return value * (/^k/i.test(word) ? 1000 : 1)
+}
+
+/** Readings a second by `fs` in Hz or `dt` in s, where no unit says otherwise; 0 where the unit is of another kind. */
+function bySymbol(symbol: string, number: string, unit: string): number {
+  const isRate = /^f/i.test(symbol)
+  const word = unit === '' ? (isRate ? 'hz' : 's') : unit
+  return isRate === /hz$/i.test(word) ? unitFirst(word, number) : 0
 }

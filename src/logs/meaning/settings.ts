@@ -14,7 +14,11 @@ const NAMED_SHARE = 0.7
  * column is a time, and the column of names never says the same twice running.
  */
 export function isListOfSettings(table: SampleTable, { layout }: TableContext): boolean {
-  if (layout.kind !== 'cells' || table.rows > MOST_ROWS || layout.forms[0] !== 'text') return false
+  if (table.rows > MOST_ROWS) return false
+  // `Speed = 50`, `Width = 12`: no key comes again.
+  if (layout.kind === 'keys')
+    return table.columns.length > 2 && table.columns.every(({ missing }) => missing >= table.rows - 1)
+  if (layout.kind !== 'cells' || layout.forms[0] !== 'text') return false
   const hasTime = table.columns.some(
     ({ name, unitRow, form }) => /^(?:clock|date)/.test(form) || headerMeaning(name, unitRow).role === 'time',
   )

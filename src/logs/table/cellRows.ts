@@ -9,7 +9,8 @@ import { headerMeaning } from '../words/header.ts'
 import { namesRecord, sameColumns } from '../words/recordHeader.ts'
 import { type Role, roleOf } from '../words/roles.ts'
 import { isNumberedTitle } from '../words/specimen.ts'
-import { type SampleTable, unitFrom } from './sampleTable.ts'
+import { multipleForceUnitOf } from '../words/units.ts'
+import { type Column, type SampleTable, unitFrom } from './sampleTable.ts'
 import { type CellRules, takeCell } from './takeCell.ts'
 import { unitOwner } from './unitOwner.ts'
 
@@ -40,6 +41,8 @@ export function takeTextLine(table: SampleTable, text: string, line: number, isC
 export class CellRows {
   private readonly headerKey: string | null
   private readonly columnRoles: readonly (Role | null)[]
+  /** Forces of which no name says a unit, where one column of units stands for all: `Net, Gross, Tare, Unit`. */
+  private readonly ofOneUnit: readonly Column[]
   /** Columns of numbers and stamps. */
   private readonly width: number
 
@@ -52,7 +55,13 @@ export class CellRows {
     }
     this.headerKey = layout.header ? keyOf(layout.header.names) : null
     this.width = layout.forms.filter(form => form !== 'text' && form !== 'unit').length
-    this.columnRoles = table.columns.map(({ name, unitRow }) => headerMeaning(name, unitRow).role)
+    const meanings = table.columns.map(({ name, unitRow }) => headerMeaning(name, unitRow))
+    this.columnRoles = meanings.map(({ role }) => role)
+    const units = this.columnRoles.filter(role => role === 'unit')
+    this.ofOneUnit = table.columns.filter(
+      ({ form }, c) =>
+        units.length === 1 && form === 'number' && meanings[c]?.role === 'force' && !meanings[c].unit,
+    )
   }
 
   take(given: string, line: number): LineKind {
@@ -95,9 +104,13 @@ export class CellRows {
     return false
   }
 
-  /** Gives the unit in a cell of its own to the number that it belongs to. */
+  /** Gives the unit in a cell of its own to the number that it belongs to, or to all that the one unit stands for. */
   private takeUnit(c: number, word: string, line: number): void {
     const { table } = this
+    if (this.ofOneUnit.length > 1 && multipleForceUnitOf(word) !== null) {
+      for (const column of this.ofOneUnit) unitFrom(column, word, table.rows, line)
+      return
+    }
     const column = unitOwner(table.columns, c, word)
     // Only a column that its header calls the unit may belong to a number elsewhere than before it.
     const named = headerMeaning(table.columns[c]?.name ?? '').role === 'unit'

@@ -53,7 +53,11 @@ export function samplesOfDocument(document: Json): JsonSamples | null {
         const words = items.map(String)
         texts.push(`${path}: ${words.join(', ')}`)
         if (words.some(word => parseClock(word) === null)) lists.push({ path, words })
-      } else if (items.length > best.length) best = named(items, path)
+        return
+      }
+      const series = seriesOf(items)
+      if (series && series.length > best.length) best = series
+      else if (items.length > best.length) best = named(items, path)
       return
     }
     if (typeof value !== 'object') {
@@ -83,6 +87,23 @@ function namesOf(
     /names?$|columns?$|fields?$|header|labels?$|channels?$|keys$/i.test(path),
   )
   return (named ?? fitting[0])?.words ?? []
+}
+
+/** `[{ "name": "force", "unit": "N", "values": [..] }, ..]` → a sample for each place of the values; `null` for others. */
+function seriesOf(items: readonly Json[]): readonly Json[] | null {
+  if (items.length < 2 || items.length > 256) return null
+  const columns: Record<string, readonly Json[]> = {}
+  for (const item of items) {
+    if (item === null || typeof item !== 'object' || Array.isArray(item)) return null
+    const entries = Object.entries(item as { readonly [key: string]: Json })
+    const arrays = entries.flatMap(([, value]) => (Array.isArray(value) ? [value as readonly Json[]] : []))
+    const word = (keys: RegExp): string => String(entries.find(([key]) => keys.test(key))?.[1] ?? '')
+    const name = word(/^(?:name|label|title|channel|key|id|signal|quantity)$/i)
+    const unit = word(/^units?$/i)
+    if (arrays.length !== 1 || name === '') return null
+    columns[unit === '' ? name : `${name} (${unit})`] = arrays[0]!
+  }
+  return sideBySide(columns)
 }
 
 /** Bare numbers under a key are a column of that name. */

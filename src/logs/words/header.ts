@@ -99,8 +99,8 @@ export function headerMeaning(given: string, unitRow = ''): HeaderMeaning {
 
 const notForce = (role: Role | null): Role => (role === null || role === 'force' ? 'other' : role)
 
-/** A lone `t` is a time, a lone `n` a number of rows, a lone `in` or `m` nothing much. */
-const isNameNotUnit = (word: string): boolean => /^(?:t|T|n|in|m|h|min|count)$/.test(word)
+/** A lone `t` is a time, a lone `n` a number of rows, a lone `w` a weight, a lone `in` or `m` nothing much. */
+const isNameNotUnit = (word: string): boolean => /^(?:t|T|n|in|m|h|min|count|w|W|a|A|j|J)$/.test(word)
 
 function withRoleOfUnit<T extends { readonly role: Role | null }>(named: T, unit: UnitMeaning | null): T {
   if (named.role !== null || unit === null) return named

@@ -55,7 +55,7 @@ const ROLES: readonly (readonly [Role, Vocabulary])[] = [
   [
     'force',
     vocabulary(
-      'f fx fy fz ft fn load loads force forces weight mass kraft last zug schub pull tension tensile traction effort charge poids poussée carga peso masa empuje empuxo tiro carico spinta massa forza força forca kracht gewicht siła sila síla erő kuvvet yük ağırlık voima kuorma jõud spēks jėga forța greutate sarcina vikt dragkraft δύναμη φορτίο thrust drag lift grip hold bite push compression peel friction scale cell loadcell lc hx711 reading gram grams kilogram kilograms kilos newton newtons pound pounds lbs lbf kgf kg вес масса тяга lực قوة وزن כוח',
+      'f fx fy fz ft fn load loads force forces weight mass kraft last zug schub pull tension tensile traction effort charge poids poussée carga peso masa empuje empuxo tiro carico spinta massa forza força forca kracht gewicht siła sila síla erő kuvvet yük ağırlık voima kuorma jõud spēks jėga forța greutate sarcina vikt dragkraft δύναμη φορτίο thrust drag lift grip hold bite push compression peel friction scale cell loadcell lc hx711 net netto gross brutto tare tara reading gram grams kilogram kilograms kilos newton newtons pound pounds lbs lbf kgf kg вес масса тяга lực قوة وزن כוח',
       'force loadcell kraft fuerza gewicht weight newton thrust belastung trekkracht belasting obciąż obciaz zatíž terhelés сила усили нагруз 力 荷重 荷载 荷載 载荷 載荷 负荷 負荷 重量 张力 張力 힘 하중 장력 무게',
     ),
   ],

@@ -67,12 +67,14 @@ describe('tables of one file', () => {
     const text = ['A', 'B', 'C', 'D']
       .map(name => `Specimen ${name}\ntime_ms,load_N\n${long}\nERR 1 2 N\n`)
       .join('\n')
-    const read = readEach(utf8(text), 'run.csv').map(({ recording }) => recording.ok && recording.value)
-    expect(read.map(r => r && r.forceN.length)).toEqual([90_000, 90_000, 90_000, 90_000])
-    expect(read.map(r => r && r.understood.match(/header in line \d+/)?.[0])).toEqual(
+    const read = readEach(utf8(text), 'run.csv').map(({ recording }) =>
+      recording.ok ? recording.value : null,
+    )
+    expect(read.map(r => r?.forceN.length)).toEqual([90_000, 90_000, 90_000, 90_000])
+    expect(read.map(r => r?.understood.match(/header in line \d+/)?.[0])).toEqual(
       [2, 90_006, 180_010, 270_014].map(line => `header in line ${line}`),
     )
-    expect(read[3] && read[3].assumptions.map(({ text: told }) => told)).toContainEqual(
+    expect(read[3]?.assumptions.map(({ text: told }) => told)).toContainEqual(
       expect.stringMatching(/line 360015 “ERR 1 2 N”/),
     )
   })

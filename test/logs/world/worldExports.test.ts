@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { problemsOf, recordingOf } from './support.ts'
-import { worldExports } from './worldExports.ts'
+import { problemsOf, recordingOf } from '../support.ts'
+import { worldExports } from './index.ts'
 
 const read = worldExports.flatMap(({ name, text, want }) => (want ? [{ name, text, want }] : []))
 const asked = worldExports.filter(({ want }) => want === null)
