@@ -15,6 +15,15 @@ export async function readBytes(path: string): Promise<Outcome<Uint8Array>> {
   }
 }
 
+/** The bytes of a file that is no longer than so many; `null` of a longer one, of standard input, and of what is no file. */
+export async function bytesOfShort(path: string, mostBytes: number): Promise<Uint8Array | null> {
+  try {
+    return path === '-' || (await stat(path)).size > mostBytes ? null : await readFile(path)
+  } catch {
+    return null
+  }
+}
+
 async function readInput(): Promise<Uint8Array> {
   const pieces: Uint8Array[] = []
   for await (const piece of process.stdin) pieces.push(piece as Uint8Array)

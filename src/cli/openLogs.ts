@@ -4,10 +4,18 @@ import { basename } from 'node:path'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
 import { withHash } from '../core/withHash.ts'
-import { HEAD_BYTES, type LogOptions, openLog, readLog, readSharedRows, sharedEnd } from '../logs/index.ts'
+import {
+  HEAD_BYTES,
+  type LogOptions,
+  MOST_PARTED_BYTES,
+  openLog,
+  readLog,
+  readSharedRows,
+  sharedEnd,
+} from '../logs/index.ts'
 import { type BesideLog, startBeside } from './besideLog.ts'
 import { bytesOf, filePieces, lineFrom } from './filePieces.ts'
-import { fileProblem, readBytes } from './files.ts'
+import { bytesOfShort, fileProblem } from './files.ts'
 
 export interface OpenLogOptions {
   readonly log?: LogOptions
@@ -59,13 +67,13 @@ async function asTables<T>(
   { log = {} }: OpenLogOptions,
   work: (recording: Recording) => T,
 ): Promise<Outcome<MadeOfLog<T>> | null> {
-  const bytes = path === '-' ? null : await readBytes(path)
-  const recording = bytes?.ok ? readLog(bytes.value, basename(path), log) : null
-  if (!bytes?.ok || !recording?.ok) return null
+  const bytes = await bytesOfShort(path, MOST_PARTED_BYTES)
+  const recording = bytes && readLog(bytes, basename(path), log)
+  if (!bytes || !recording?.ok) return null
   const { createHash } = await import('node:crypto')
   return fine({
     made: work(recording.value),
-    sha256: createHash('sha256').update(bytes.value).digest('hex'),
+    sha256: createHash('sha256').update(bytes).digest('hex'),
   })
 }
 

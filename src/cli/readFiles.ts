@@ -9,13 +9,14 @@ import {
   fewFacts,
   type LogOptions,
   type LogPart,
+  MOST_PARTED_BYTES,
   readEach,
   readSpecimen,
   type SpecimenFacts,
   type SpecimenRead,
   startedAtOf,
 } from '../logs/index.ts'
-import { readBytes } from './files.ts'
+import { bytesOfShort } from './files.ts'
 import { openLogFile, withLogFile } from './openLogs.ts'
 
 export interface ReadFilesOptions {
@@ -58,10 +59,10 @@ export interface ReadTable {
 
 /** The tables of a file, each read for itself; empty where it holds one only, or cannot be had. */
 export async function readTables(path: string, options: ReadFilesOptions): Promise<ReadTable[]> {
-  const bytes = path === '-' ? null : await readBytes(path)
-  if (!bytes?.ok) return []
-  const sha256 = createHash('sha256').update(bytes.value).digest('hex')
-  return readEach(bytes.value, basename(path), options.log).map(({ part, recording }) => {
+  const bytes = await bytesOfShort(path, MOST_PARTED_BYTES)
+  if (!bytes) return []
+  const sha256 = createHash('sha256').update(bytes).digest('hex')
+  return readEach(bytes, basename(path), options.log).map(({ part, recording }) => {
     const facts = part.title === null ? options.facts : fewFacts({ ...options.facts, name: part.title })
     return {
       part,

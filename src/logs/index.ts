@@ -7,7 +7,7 @@ export { startedAtOf } from './meaning/startedAt.ts' // when a log began, where 
 export { HEAD_BYTES, type LogReader, openLog, readEach, readLog } from './openLog.ts' // bytes → recording
 export { type LogOptions, TIME_UNITS, type TimeUnitWord } from './options.ts'
 export type { LogPart } from './parts/logPart.ts'
-export { partOptions, partsOfLog } from './parts/partsOfLog.ts' // tables of one file
+export { MOST_PARTED_BYTES, partOptions, partsOfLog } from './parts/partsOfLog.ts' // tables of one file
 export { mayBeSeveral, type ReadPart } from './parts/readParts.ts'
 export { type BarePicture, barePicture } from './picture/barePicture.ts'
 export { readTable, type Table, type TableRow, tableNumber } from './readTable.ts' // small tables

@@ -8,13 +8,13 @@ import { stackedTables } from './stackedTables.ts'
 import { tablesBeside } from './tablesBeside.ts'
 
 /** Longer files are not taken apart: they are one long recording. */
-const MOST_BYTES = 64 * 1024 * 1024
+export const MOST_PARTED_BYTES = 64 * 1024 * 1024
 /** The layout is settled on so many lines. */
 const HEAD_LINES = 20_000
 
 /** The tables of a file, where it holds several; empty where it is one table, or none that can be taken apart. */
 export function partsOfLog(bytes: Uint8Array, name: string, options: LogOptions = {}): LogPart[] {
-  if (bytes.length === 0 || bytes.length > MOST_BYTES) return []
+  if (bytes.length === 0 || bytes.length > MOST_PARTED_BYTES) return []
   const encoding = detectEncoding(bytes.subarray(0, 256 * 1024), name, options.encoding)
   if (!encoding.ok) return []
   const lines = linesOf(new TextDecoder(encoding.value.label).decode(bytes))

@@ -1,4 +1,5 @@
 import { parseClock } from '../cells/stamp.ts'
+import { FEWEST_SAMPLES } from '../meaning/logProblems.ts'
 import type { KeyedCell, KeyRows } from './keyRows.ts'
 import type { SampleTable } from './sampleTable.ts'
 
@@ -58,6 +59,9 @@ export function samplesOfDocument(document: Json): JsonSamples | null {
       const series = seriesOf(items)
       if (series && series.length > best.length) best = series
       else if (items.length > best.length) best = named(items, path)
+      if (!series && items.length < FEWEST_SAMPLES)
+        for (const item of items)
+          if (item !== null && typeof item === 'object' && !Array.isArray(item)) visit(item, path, depth + 1)
       return
     }
     if (typeof value !== 'object') {

@@ -103,6 +103,8 @@ const notForce = (role: Role | null): Role => (role === null || role === 'force'
 const isNameNotUnit = (word: string): boolean => /^(?:t|T|n|in|m|h|min|count|w|W|a|A|j|J)$/.test(word)
 
 function withRoleOfUnit<T extends { readonly role: Role | null }>(named: T, unit: UnitMeaning | null): T {
+  // `Time (%)`, `Temps [°C]`: whatever it is, it is no time.
+  if (named.role === 'time' && unit?.of === 'other') return { ...named, role: 'other' }
   if (named.role !== null || unit === null) return named
   if (unit.of === 'force') return { ...named, role: 'force' }
   if (unit.of === 'time') return { ...named, role: 'time' }

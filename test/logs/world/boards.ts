@@ -148,3 +148,34 @@ reads(
   45 * KGF,
   'kgf',
 )
+reads(
+  'names and values as a script prints them',
+  body(165, r => `{'t': ${d(r.t)}, 'force_N': ${d(r.f)}}`),
+  165,
+  'N',
+)
+reads('a list of short tables', `samples:\n${body(165, r => `  - {t: ${d(r.t)}, f: ${d(r.f)}}`)}`, 165, null)
+reads(
+  'a stamp before an object',
+  body(45, r => `${iso(r)} ${JSON.stringify({ f: Number(d(r.f)), unit: 'N' })}`),
+  45,
+  'N',
+)
+reads(
+  'the answer to a query',
+  JSON.stringify({
+    results: [
+      {
+        series: [
+          {
+            name: 'load',
+            columns: ['time', 'force_N'],
+            values: rows(45).map(r => [1.6e12 + r.i * 100, r.f]),
+          },
+        ],
+      },
+    ],
+  }),
+  45,
+  'N',
+)
