@@ -10,6 +10,7 @@ import { commentText, linesOf, quoteStaysOpen, withoutResidue } from './lines/sp
 import { FEWEST_SAMPLES } from './meaning/logProblems.ts'
 import { CellRows, takeTextLine } from './table/cellRows.ts'
 import { type PlainRows, plainRows } from './table/fastRows.ts'
+import { GatheredKeys } from './table/gatheredKeys.ts'
 import { parsed, samplesOfDocument, takeJsonLine, takeJsonSamples } from './table/json.ts'
 import { KeyRows } from './table/keyRows.ts'
 import { takeNumbers } from './table/plainNumbers.ts'
@@ -42,6 +43,7 @@ export class LogBody {
   private last = false
   private readonly cells: CellRows | null
   private readonly keys: KeyRows
+  private readonly gathered: GatheredKeys | null
 
   constructor(
     private readonly layout: Layout,
@@ -51,6 +53,7 @@ export class LogBody {
     this.line = lineIn(gap, 1)
     this.plain = plainRows(layout)
     this.keys = new KeyRows(table, layout)
+    this.gathered = layout.kind === 'keys' && layout.isOnePerLine ? new GatheredKeys(this.keys) : null
     this.cells = layout.kind === 'cells' ? new CellRows(layout, table) : null
   }
 
@@ -162,7 +165,7 @@ export class LogBody {
     }
     const rows = this.table.rows
     if (this.cells) this.cells.take(text, line)
-    else if (layout.kind === 'keys') this.keys.takeLine(text, line)
+    else if (layout.kind === 'keys') (this.gathered ?? this.keys).takeLine(text, line)
     else if (!takeJsonLine(text.trim(), line, this.keys) && text.trim() !== '')
       takeTextLine(this.table, text, line, commentText(text) !== null)
     if (this.table.rows === rows) this.keepText(text)
@@ -197,7 +200,6 @@ export class LogBody {
     this.last = true
     const rest = this.carry
     this.carry = new Uint8Array(0)
-    if (rest.length === 0) return null
     const end = lastLineEnd(rest)
     let at = end > 0 ? this.consume(rest, end) : 0
     while (at < rest.length) {
@@ -213,6 +215,7 @@ export class LogBody {
       this.line++
       at = Math.max(afterLineEnd(rest, stop), stop + (stop === rest.length ? 1 : 0))
     }
+    this.gathered?.end()
     return null
   }
 

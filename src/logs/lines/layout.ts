@@ -25,7 +25,10 @@ interface CellsLayout {
 
 export type Layout = (
   | CellsLayout
-  | { readonly kind: 'keys' }
+  | {
+      readonly kind: 'keys' /** One name and value a line, the lines of a row below one another. */
+      readonly isOnePerLine: boolean
+    }
   | { readonly kind: 'json-lines' }
   | { readonly kind: 'json' }
 ) & {
@@ -62,7 +65,7 @@ export function understandLayout(lines: readonly string[], options: LogOptions):
   const split = bestSplit(sample, options.decimal)
   const keyed = keyedShare(sample, options.decimal)
   if (keyed.share > 0.5 && keyed.share > (split?.score ?? 0)) {
-    return { kind: 'keys', ...common, decimal: keyed.decimal }
+    return { kind: 'keys', ...common, decimal: keyed.decimal, isOnePerLine: isOnePerLine(sample) }
   }
   if (!split) return null
   const layout = cellsLayout(texts, split, wrapped)
@@ -162,6 +165,24 @@ function keyedShare(sample: readonly string[], given?: Decimal): { share: number
     share: keyed / Math.max(1, sample.length),
     decimal: given ?? (commas > points ? 'comma' : 'point'),
   }
+}
+
+/** So many names at most a row of one name a line has, and so often each must come again. */
+const MOST_NAMES = 12
+const OFTEN = 5
+
+/** Whether each line holds one name and value, nothing before it, and a few names take turns: they are of one row. */
+function isOnePerLine(sample: readonly string[]): boolean {
+  const counts = new Map<string, number>()
+  for (const line of sample) {
+    const keyed = keyedLine(line)
+    if (keyed === null) continue
+    const [pair, ...others] = keyed.pairs
+    if (!pair || others.length > 0 || keyed.lead !== '') return false
+    counts.set(pair[0], (counts.get(pair[0]) ?? 0) + 1)
+  }
+  const often = Math.max(OFTEN, 0.7 * Math.max(0, ...counts.values()))
+  return counts.size > 1 && counts.size <= MOST_NAMES && [...counts.values()].every(count => count >= often)
 }
 
 /** The lines that are not blank, which most of a thinned log are, with the cells of those that may be rows. */

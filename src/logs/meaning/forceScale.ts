@@ -26,7 +26,7 @@ export function forceScaleChange(
   const told = values.subarray(from, rows).filter(value => value !== 0)
   if (told.length < FEWEST) return null
   const greatest = (some: Float64Array): number =>
-    some.reduce((most, value) => (Math.abs(value) > most ? Math.abs(value) : most), 0)
+    some.reduce((most, value) => Math.max(most, Math.abs(value)), 0)
   const before = greatest(values.subarray(0, from))
   const after = greatest(told)
   const step = Math.abs(values[from]! / values[from - 1]!)

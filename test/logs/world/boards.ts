@@ -179,3 +179,15 @@ reads(
   45,
   'N',
 )
+reads(
+  'one name and value a line',
+  body(165, r => `Time: ${d(r.t)}\nForce: ${d(r.f)}\n---`),
+  165,
+  null,
+)
+reads(
+  'one name and value with its unit a line, and blank lines',
+  `boot ok\n${body(165, r => `force = ${d(r.f)} N\ntemp = 21.5 C\nt = ${r.i * 100} ms\n`)}`,
+  165,
+  'N',
+)
