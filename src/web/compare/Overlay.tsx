@@ -6,13 +6,12 @@ import { Curve } from '../parts/Curve.tsx'
 import type { CurveLine, CurveTick } from '../parts/curve/types.ts'
 import { texts } from '../texts/index.ts'
 import { keyOf } from './comparedStudies.ts'
+import { ALIGNS, type Align, plainLine, type Style, wholeOf } from './overlayLines.ts'
 import type { Plane } from './plane.ts'
 import { type LoadedCurve, useOverlayCurves } from './useOverlayCurves.ts'
 import { variantStyle } from './variantStyle.ts'
 
 const t = texts.compare
-const ALIGNS = ['start', 'peak', 'break'] as const
-type Align = (typeof ALIGNS)[number]
 
 /** The curves of all specimens over one another, put together where the person says. */
 export function Overlay({
@@ -104,42 +103,12 @@ export function Overlay({
   )
 }
 
-type Style = Pick<CurveLine, 'colour' | 'widthPx' | 'dashes'>
-
-/** A line but for its looks; its points are moved once, not at every drawing of a thousand. */
-function plainLine(
-  { id, along, forceN, origins }: LoadedCurve,
-  align: Align,
-  label: string,
-): Omit<CurveLine, keyof Style> {
-  let points: ReturnType<CurveLine['slice']> | null = null
-  return {
-    id,
-    version: align,
-    label,
-    isComplete: true,
-    slice() {
-      points ??= { timeS: along.map(at => at - origins[align]), value: forceN }
-      return points
-    },
-  }
-}
-
 function lineStyle(group: number): Style {
   const { colour, dashes } = variantStyle(group)
   return { colour, widthPx: 1.5, dashes: dashes === '' ? [] : dashes.split(' ').map(Number) }
 }
 
 const FRONT = { colour: '--ink', widthPx: 3, front: true } as const
-
-function wholeOf(curves: readonly LoadedCurve[], align: Align): { from: number; to: number } {
-  let [from, to] = [0, 0]
-  for (const { along, origins } of curves) {
-    from = Math.min(from, (along[0] ?? 0) - origins[align])
-    to = Math.max(to, (along.at(-1) ?? 0) - origins[align])
-  }
-  return to > from ? { from, to } : { from, to: from + 1 }
-}
 
 /** A variant's name, on the curve of its that has the middle peak. */
 function groupTick(

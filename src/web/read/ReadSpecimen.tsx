@@ -6,9 +6,12 @@ import type { OpenStudy } from '../data/backend.ts'
 import { useRigs } from '../data/queries.ts'
 import { specimenSource } from '../engine/specimenSource.ts'
 import { around, type View } from '../parts/curve/view.ts'
+import { Folded } from '../parts/Folded.tsx'
+import { Guard } from '../parts/Guard.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { typedNumber } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
+import { AmongKind } from './AmongKind.tsx'
 import { AdjustSection, AdjustUnderCurve } from './adjust/AdjustSection.tsx'
 import { type Draft, type DraftKind, OF_A_STRETCH, seconds } from './adjust/draft.ts'
 import { movedPart } from './adjust/movedPart.ts'
@@ -193,6 +196,13 @@ export function ReadSpecimen({ open, specimenId }: { open: OpenStudy; specimenId
               : withMark(peakWords(shown.look.reading.results.peakForce, unit))}
           </p>
         </>
+      )}
+      {shown && (
+        <Folded key={specimenId} name={texts.read.kind.heading}>
+          <Guard name={texts.read.kind.heading}>
+            <AmongKind open={open} specimenId={specimenId} unit={unit} />
+          </Guard>
+        </Folded>
       )}
       <SpecimenSection open={open} specimen={specimen} />
     </>

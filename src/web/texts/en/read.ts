@@ -52,6 +52,13 @@ export const readTexts = {
   time: 'time, s',
   along: (against: 'extension' | 'travel' | 'loading-time', unit: string) =>
     `${{ extension: 'extension', travel: 'travel of the grips', 'loading-time': 'time under load' }[against]}, ${unit}`,
+  kind: {
+    heading: 'Beside the others of its variant',
+    legend: (name: string, others: number) =>
+      others === 0
+        ? `There is no other of its variant yet: “${name}” stands alone.`
+        : `Thick: “${name}”. Thin: ${counted(others, 'other')} of its variant, put together at the start of loading.`,
+  },
   asOne: 'Joined into one',
   practice: 'Practice, from the pretend rig: it says nothing of any real specimen.',
   lines: { raw: 'as recorded', corrected: 'as read', joined: 'as read, joined' },
