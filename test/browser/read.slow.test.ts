@@ -57,6 +57,17 @@ test('every status is shown as what it is', async () => {
   await close()
 })
 
+test('the curve of a specimen lies over those of its variant, in every look', async () => {
+  await checkEveryLook(app, placeOf('hot-melt-2'), 'read-kind', async page => {
+    await isRead(page)
+    await page.getByText('Beside the others of its variant').click()
+    const kind = page.locator('details', { hasText: 'Beside the others of its variant' })
+    await kind.getByText('Thick: “hot-melt-2”. Thin: 4 others of its variant').waitFor()
+    await kind.locator('canvas').first().waitFor()
+    await kind.getByText(/^Curves: /).waitFor({ state: 'hidden' })
+  })
+}, 240_000)
+
 test('the ledger goes down to the samples as they were recorded', async () => {
   const { page, close } = await app.open(placeOf('hot-melt-1'))
   await isRead(page)
