@@ -1,7 +1,9 @@
-import { Command, Option } from 'commander'
+import { Command, InvalidArgumentError, Option } from 'commander'
+import { GUIDED_STEPS, type GuidedStep, stepsNamed } from '../../core/health/guide.ts'
 import { addGravityOptions } from '../gravityFlags.ts'
 import type { ExitCode, Io } from '../io.ts'
-import { addLogOptions, positive, shownUnit } from '../logOptions.ts'
+import { hostAndPort, secondsUpTo } from '../lineOptions.ts'
+import { addLogOptions, positive, shownUnit, wholeNumber } from '../logOptions.ts'
 import { day, forceN, load, percent, tolerance, typedReading } from '../quantity.ts'
 
 const EXAMPLES = `
@@ -11,6 +13,7 @@ Examples:
   tenterhook rig quick --rig rig.json --doubt 2% --reading-unit kgf
   tenterhook rig stiffness bar.csv --mm-per-second 0.5 --rig rig.json
   tenterhook rig settle overnight.csv
+  tenterhook rig health --port /dev/ttyUSB0 --mass 2kg --rig rig.json --keep
   tenterhook rig health --free free.csv --hung hung.csv --mass 2kg --taps taps.csv --asked-rate 80
   tenterhook rig health pull-1.csv pull-2.csv --json
   tenterhook rig show rig.json`
@@ -107,9 +110,21 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   addLogOptions(
     part('health')
       .description(
-        'What is wrong with the rig, what it costs on a peak and what to do: from a minute hanging free, a minute under a mass, three taps, a slow pull by hand, or any other log. Every step may be left out.',
+        'What is wrong with the rig, what it costs on a peak and what to do: from a minute hanging free, a minute under a mass, three taps and a slow pull by hand, recorded one after another or as logs, or from any other log. Every step may be left out.',
       )
       .argument('[logs...]', 'ordinary logs: their rests are judged')
+      .addOption(new Option('--port <name>', 'serial port to record the steps from').conflicts('tcp'))
+      .option('--baud <rate>', 'its speed (115200 unless given)', wholeNumber(50))
+      .option('--tcp <host:port>', 'network line to record the steps from', hostAndPort)
+      .option('--steps <names>', 'which of free, mass, taps, pull, with commas between', steps, GUIDED_STEPS)
+      .option('--step-seconds <s>', 'seconds of each step (60, 90, 15 and 40 unless given)', positive)
+      .option(
+        '--pause <s>',
+        'seconds before each step, where there is no terminal to ask on',
+        secondsUpTo(600),
+        10,
+      )
+      .option('--logs-to <dir>', 'folder to leave the logs of the steps in')
       .option('--free <log>', 'a minute of the rig hanging free')
       .option('--hung <log>', 'empty for some seconds, then a mass hung and left for a minute, then off')
       .option('--mass <load>', 'that mass, as in 2kg', load)
@@ -127,4 +142,10 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   })
 
   return command.addHelpText('after', EXAMPLES)
+}
+
+function steps(words: string): readonly GuidedStep[] {
+  const named = stepsNamed(words)
+  if (named === null) throw new InvalidArgumentError(`They are ${GUIDED_STEPS.join(', ')}.`)
+  return named
 }

@@ -3,6 +3,7 @@ import type { Rig } from '../../core/calibration/rig.ts'
 import { gravityOf } from '../../core/calibration/rigFacts.ts'
 import type { Health, HealthStep } from '../../core/health/document.ts'
 import { entryOf, type HealthEntry, withEntry } from '../../core/health/entry.ts'
+import type { GuidedStep } from '../../core/health/guide.ts'
 import { judgeHealth } from '../../core/health/judgeHealth.ts'
 import type { HealthRecord } from '../../core/health/types.ts'
 import { healthWords } from '../../core/health/units.ts'
@@ -11,7 +12,7 @@ import { type Outcome, wrong } from '../../core/problem.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import type { LogFlags } from '../logOptions.ts'
+import { type LogFlags, logOptionsOf } from '../logOptions.ts'
 import type { Load } from '../quantity.ts'
 import { changeRig, openRig } from '../rigFile.ts'
 import { tell } from '../tell.ts'
@@ -24,6 +25,13 @@ interface HealthFlags extends LogFlags {
   readonly taps?: string
   readonly byHand?: string
   readonly mass?: Load
+  readonly port?: string
+  readonly baud?: number
+  readonly tcp?: { readonly host: string; readonly port: number }
+  readonly steps: readonly GuidedStep[]
+  readonly stepSeconds?: number
+  readonly pause: number
+  readonly logsTo?: string
   readonly rig?: string
   readonly askedRate?: number
   readonly within?: number
@@ -32,7 +40,7 @@ interface HealthFlags extends LogFlags {
   readonly json?: true
 }
 
-/** What is wrong with a rig, from logs of the steps of a check and from ordinary ones. */
+/** What is wrong with a rig: from its line, from logs of the steps of a check, and from ordinary ones. */
 export async function rigHealth(logs: readonly string[], flags: HealthFlags, io: Io): Promise<ExitCode> {
   const named: readonly (readonly [HealthStep, string | undefined])[] = [
     ['free', flags.free],
@@ -50,18 +58,38 @@ export async function rigHealth(logs: readonly string[], flags: HealthFlags, io:
     if (!log.ok) return tell(io, log.problems, EXIT.input)
     records.push({ step, recording: log.value.recording })
   }
-  if (records.length === 0)
+  const isLive = flags.port !== undefined || flags.tcp !== undefined
+  if (!isLive && records.length === 0)
     return tell(
       io,
       [
         {
           where: 'rig health',
-          what: 'no log is named.',
-          cure: 'Record a minute of the rig hanging free with `tenterhook record`, and name its log with --free.',
+          what: 'neither a line nor a log is named.',
+          cure: 'Name the line with --port or --tcp, and each step is recorded in turn; or name the log of a minute of the rig hanging free with --free.',
         },
       ],
       EXIT.usage,
     )
+  if (isLive) {
+    const { liveSteps } = await import('./liveSteps.ts')
+    const taken = await liveSteps(
+      {
+        line: flags,
+        rig: rig?.value ?? null,
+        log: logOptionsOf(flags),
+        askRateHz: flags.askedRate ?? null,
+        // A step whose log is named is there already.
+        steps: flags.steps.filter(step => !records.some(r => r.step === step)),
+        lastsS: flags.stepSeconds ?? null,
+        pauseS: flags.pause,
+        logsTo: flags.logsTo ?? null,
+      },
+      io,
+    )
+    if (!taken.ok) return tell(io, taken.problems, EXIT.output)
+    records.unshift(...taken.value)
+  }
   const judged = judgeRecords(records, rig?.value ?? null, flags)
   if (!judged.ok) return tell(io, judged.problems, EXIT.input)
   if (flags.keep) {

@@ -22,9 +22,15 @@ export interface Clock {
   readonly steps: number
 }
 
-/** A reading that comes later than its due time by this share of the period may have others missing before it. */
+/**
+ * A reading that comes later than its due time by this share of the period may have others missing before
+ * it.
+ */
 const LATE_SHARE = 0.4
-/** They are missing where those after it are as late, by this share of the period: a stamp that is only late is alone. */
+/**
+ * They are missing where those after it are as late, by this share of the period: a stamp that is only late
+ * is alone.
+ */
 const STAYS_LATE_SHARE = 0.6
 /** Share of the steps up to which some are holes in a steady clock. */
 const MOST_HOLES_SHARE = 0.2
@@ -35,8 +41,9 @@ const BEFORE = 3
 const AFTER = 5
 
 /**
- * Period, jitter and holes of a record. The period is the mean of the steps near the median one; where readings come
- * in bunches (a median step far below the mean one) it is the mean of all steps, and nothing is called lost.
+ * Period, jitter and holes of a record. The period is the mean of the steps near the median one; where
+ * readings come in bunches (a median step far below the mean one) it is the mean of all steps, and nothing
+ * is called lost.
  */
 export function clockOf({ timeS, segments, timeFrom }: Recording): Clock {
   const steps: number[] = []
@@ -110,7 +117,9 @@ export interface Counted {
   readonly outOfOrder: number
 }
 
-/** What a channel of sequence numbers tells: one whose steps are nearly all +1; `null` where there is none. */
+/**
+ * What a channel of sequence numbers tells: one whose steps are nearly all +1; `null` where there is none.
+ */
 export function countedReadings({ channels, segments }: Recording): Counted | null {
   for (const { values } of channels) {
     let ones = 0

@@ -1,6 +1,9 @@
 import { z } from 'zod'
 
-/** What is wrong with a rig, what it costs and what to do: version 1, as `tenterhook rig health --json` prints it. */
+/**
+ * What is wrong with a rig, what it costs and what to do: version 1, as `tenterhook rig health --json`
+ * prints it.
+ */
 
 export const HEALTH_CODES = [
   'rate',

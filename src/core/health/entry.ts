@@ -1,7 +1,10 @@
 import { z } from 'zod'
 import type { Health } from './document.ts'
 
-/** What a rig's description keeps of one check of its health: enough to see over weeks what came and what went. */
+/**
+ * What a rig's description keeps of one check of its health: enough to see over weeks what came and what
+ * went.
+ */
 export const healthEntrySchema = z.strictObject({
   at: z.iso.datetime(),
   healthy: z.boolean(),
@@ -13,6 +16,12 @@ export const healthEntrySchema = z.strictObject({
   forceUnit: z.string().nullable(),
   leastDropN: z.number().nonnegative().nullable(),
   waitMin: z.number().nonnegative().nullable(),
+  settlingReadings: z
+    .number()
+    .nonnegative()
+    .nullable()
+    .optional()
+    .describe('Readings that a sudden change takes; null where it was not looked at'),
 })
 
 export type HealthEntry = z.infer<typeof healthEntrySchema>
@@ -29,6 +38,7 @@ export const entryOf = (health: Health, at: string): HealthEntry => ({
   forceUnit: health.forceUnit,
   leastDropN: health.leastDropN,
   waitMin: health.waitMin,
+  settlingReadings: health.settlingReadings,
 })
 
 /** The history with one more check, the oldest left out where there are many. */

@@ -24,8 +24,8 @@ export interface Figures {
 }
 
 /**
- * Range of the usual two-wire 24-bit bridge converter at its gain of 128: ±0.5/128 of its own supply, over which the
- * cell is fed too, so 7.8125 mV/V from end to end (the maker's data sheet, from memory).
+ * Range of the usual two-wire 24-bit bridge converter at its gain of 128: ±0.5/128 of its own supply, over
+ * which the cell is fed too, so 7.8125 mV/V from end to end (the maker's data sheet, from memory).
  */
 const RANGE_MV_PER_V = 1000 / 128
 const COUNTS_BITS = 24
@@ -41,7 +41,8 @@ export function figuresOf(records: readonly Seen[], options: HealthOptions): Fig
   const noiseN = weightedDeviation(quiet)
   const stepN = median(records.map(r => r.stepN)) ?? 0
   const withTimes = records.filter(r => r.periodS > 0 && r.recording.timeFrom !== 'rate')
-  // Records too short to show that every reading comes several times do not tell how many fresh ones there are.
+  // Records too short to show that every reading comes several times do not tell how many fresh ones there
+  // are.
   const sparse = withTimes.filter(r => r.recording !== r.given)
   const timed = sparse.length > 0 ? sparse : withTimes
   const scale = { noiseN: noiseN ?? records[0]?.roughNoiseN ?? 0, stepN }

@@ -304,13 +304,15 @@ export const saturated: Detector = records => {
   ]
 }
 
-/** Display steps below a top, and how much longer the force must stay on the first of them than on the last. */
+/**
+ * Display steps below a top, and how much longer the force must stay on the first of them than on the last.
+ */
 const STEPS_BELOW = 5
 const SLOWS = 1.7
 
 /**
- * Whether the force slowed down from one display step to the next before it stood on the greatest: a specimen that
- * yields does, a range that is cut off is come to at full speed.
+ * Whether the force slowed down from one display step to the next before it stood on the greatest: a
+ * specimen that yields does, a range that is cut off is come to at full speed.
  */
 function isRounded({ cleanN, stepN, roughNoiseN }: Seen, limitN: number): boolean {
   const top = cleanN.findIndex(v => v >= limitN - 1e-9 * Math.abs(limitN))

@@ -8,7 +8,9 @@ export interface GlitchGroup {
   readonly glitches: readonly Glitch[]
   /** Level of the other channel, or the fixed reading. */
   readonly levelN: number | null
-  /** What such a glitch reads at a level, and how near to that it is told; none of those without a pattern. */
+  /**
+   * What such a glitch reads at a level, and how near to that it is told; none of those without a pattern.
+   */
   readonly reads: readonly {
     readonly slope: number
     readonly shiftN: number
@@ -40,10 +42,11 @@ const LINES = [
 ] as const
 
 /**
- * Sorts glitches by what makes them. One bit too many or too few read from the chip doubles or halves the word, all
- * ones or a power of two less one is a line that stayed high, another level is another channel's. Where the zero of
- * the readings is the converter's own, twice the level is twice the word. Where something was tared away, twice the
- * word is `2 · level + tare`: one load alone cannot tell that from another channel, two loads can.
+ * Sorts glitches by what makes them. One bit too many or too few read from the chip doubles or halves the
+ * word, all ones or a power of two less one is a line that stayed high, another level is another channel's.
+ * Where the zero of the readings is the converter's own, twice the level is twice the word. Where something
+ * was tared away, twice the word is `2 · level + tare`: one load alone cannot tell that from another
+ * channel, two loads can.
  */
 export function sortGlitches(all: readonly Glitch[], options: KindOptions): GlitchGroup[] {
   const groups: GlitchGroup[] = []
@@ -101,8 +104,8 @@ const isOn = (g: Glitch, slope: number, shiftN: number, near: number): boolean =
   Math.abs(g.gotN - slope * g.levelN - shiftN) <= Math.max(1, slope) * (near + g.levelDoubtN)
 
 /**
- * The line that most glitches share, where they come from loads so far apart that no other line fits them; a slope of
- * 0 is another channel, or, with the very same reading each time, a fixed word.
+ * The line that most glitches share, where they come from loads so far apart that no other line fits them; a
+ * slope of 0 is another channel, or, with the very same reading each time, a fixed word.
  */
 function sharedLine(
   glitches: readonly Glitch[],

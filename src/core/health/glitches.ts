@@ -1,6 +1,5 @@
 import type { Recording } from '../recording.ts'
 import { median } from '../signal/order.ts'
-import { sampleRate } from '../signal/rate.ts'
 import type { Glitch } from './types.ts'
 
 /** A reading must stand so many noise sd or display steps beside its neighbours. */
@@ -8,14 +7,18 @@ const LEAST_NOISE = 8
 const LEAST_STEPS = 5
 /** Of an ordinary record, less than this share of its reach is what a specimen does. */
 const SPAN_SHARE = 0.02
-/** Its neighbours on both sides agree within this share of its height, and scatter by less than this share. */
+/**
+ * Its neighbours on both sides agree within this share of its height, and scatter by less than this share.
+ */
 const AGREE = 0.35
 const SCATTER = 0.25
 /** In a record of a pull every neighbour must keep to this share: what rattles under load is no glitch. */
 const SCATTER_UNDER_LOAD = 0.3
 /** The seven readings that are looked at lie within so many periods. */
 const MOST_PERIODS = 12
-/** A knock is a bell: the reading beside its top lies between these shares of the height, on the same side. */
+/**
+ * A knock is a bell: the reading beside its top lies between these shares of the height, on the same side.
+ */
 const BELL = { from: 0.1, to: 0.75 }
 
 interface Scale {
@@ -28,16 +31,16 @@ const leastHeightN = ({ noiseN, stepN, spanN }: Scale): number =>
   Math.max(LEAST_NOISE * noiseN, LEAST_STEPS * stepN, SPAN_SHARE * (spanN ?? 0))
 
 /**
- * Single wild readings: each stands far beside the three readings before and the three after, which agree with each
- * other. `spanN` is the reach of the force in a record under any load, `null` in one at rest. A knock or a tap spans several readings and is none; a break leaves another level and is none.
+ * Single wild readings: each stands far beside the three readings before and the three after, which agree
+ * with each other. `spanN` is the reach of the force in a record under any load, `null` in one at rest. A
+ * knock or a tap spans several readings and is none; a break leaves another level and is none.
  */
 export function findGlitches(
   { timeS, forceN, segments }: Pick<Recording, 'timeS' | 'forceN' | 'segments'>,
-  { noiseN, stepN, spanN }: Scale,
+  { noiseN, stepN, spanN, periodS }: Scale & { readonly periodS: number },
 ): Glitch[] {
   const least = leastHeightN({ noiseN, stepN, spanN })
   const found: Glitch[] = []
-  const { periodS } = sampleRate(timeS, segments)
   for (const { from, to } of segments) {
     for (let i = from + 3; i < to - 3; i++) {
       const value = forceN[i]!
@@ -75,8 +78,8 @@ export function findGlitches(
 const BESIDE = 4
 
 /**
- * With those that read just what glitches of this check do, though they stand beside others, or on a steep course: a
- * pattern that is known needs less evidence.
+ * With those that read just what glitches of this check do, though they stand beside others, or on a steep
+ * course: a pattern that is known needs less evidence.
  */
 export function withAlike(
   forceN: Float64Array,
@@ -89,8 +92,12 @@ export function withAlike(
   const known = new Set(found.map(g => g.index))
   const more: Glitch[] = []
   for (let i = 0; i < forceN.length; i++) {
-    if (known.has(i)) continue
     const gotN = forceN[i]!
+    const before = forceN[Math.max(0, i - 1)]!
+    const after = forceN[Math.min(forceN.length - 1, i + 1)]!
+    // Within a run of them one may be like both neighbours: the others of the run then say what it is.
+    if (Math.abs(gotN - before) <= least && Math.abs(gotN - after) <= least && !known.has(i - 1)) continue
+    if (known.has(i)) continue
     const beside: number[] = []
     for (let k = Math.max(0, i - BESIDE); k <= Math.min(forceN.length - 1, i + BESIDE); k++)
       if (k !== i && !known.has(k)) beside.push(forceN[k]!)
@@ -100,7 +107,9 @@ export function withAlike(
     const isAlike = reads.some(
       r => Math.abs(gotN - r.slope * levelN - r.shiftN) <= r.withinN + r.slope * doubtN,
     )
-    if (isAlike) more.push({ index: i, gotN, levelN, levelDoubtN: doubtN })
+    if (!isAlike) continue
+    more.push({ index: i, gotN, levelN, levelDoubtN: doubtN })
+    known.add(i)
   }
   return more.length === 0 ? found : [...found, ...more].sort((a, b) => a.index - b.index)
 }

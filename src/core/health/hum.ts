@@ -31,8 +31,8 @@ export const foldedHz = (hz: number, rateHz: number): number =>
   Math.abs(hz - Math.round(hz / rateHz) * rateHz)
 
 /**
- * The mains' hum in readings at rest, by a line in their spectrum where 50 or 60 Hz, or twice that, folds to at this
- * rate. The spectra of up to six windows are averaged; a line must stand above those beside it.
+ * The mains' hum in readings at rest, by a line in their spectrum where 50 or 60 Hz, or twice that, folds to
+ * at this rate. The spectra of up to six windows are averaged; a line must stand above those beside it.
  */
 export function findHum(residuals: readonly Residual[]): Hum | null {
   const windows = residuals.flatMap(windowsOf).sort((a, b) => b.valueN.length - a.valueN.length)

@@ -33,8 +33,9 @@ const FIRST: readonly HealthCode[] = ['saturated', 'sign']
 const LEAST_READINGS = 20
 
 /**
- * What is wrong with a rig, what it costs on a peak force, and what to do: from a minute hanging free, a minute under a
- * known mass, three taps and a slow pull by hand, any of which may be left out, and from the rests of ordinary records.
+ * What is wrong with a rig, what it costs on a peak force, and what to do: from a minute hanging free, a
+ * minute under a known mass, three taps and a slow pull by hand, any of which may be left out, and from the
+ * rests of ordinary records.
  */
 export function judgeHealth(records: readonly HealthRecord[], options: HealthOptions): Outcome<Health> {
   const told = records.filter(r => r.recording.forceN.length >= LEAST_READINGS)
@@ -74,7 +75,10 @@ export function judgeHealth(records: readonly HealthRecord[], options: HealthOpt
   })
 }
 
-/** Looks all records through; once more with what their glitches read, where they have some that follow a pattern. */
+/**
+ * Looks all records through; once more with what their glitches read, where they have some that follow a
+ * pattern.
+ */
 function lookAtAll(told: readonly HealthRecord[]): Seen[] {
   const noiseN = told.length > 1 ? (median(told.map(r => recordNoise(r.recording))) ?? 0) : 0
   const usual = Math.max(...told.map(r => usualRepeats(r.recording)))
@@ -93,7 +97,10 @@ function lookAtAll(told: readonly HealthRecord[]): Seen[] {
   return reads.length === 0 ? first : lookWith(reads)
 }
 
-/** Order of the findings: those that make forces wrong, then by cost, then those whose cost the records do not tell. */
+/**
+ * Order of the findings: those that make forces wrong, then by cost, then those whose cost the records do
+ * not tell.
+ */
 const gravity = ({ code, costN }: Found): number =>
   FIRST.includes(code) ? Number.MAX_VALUE : (costN ?? Number.MIN_VALUE)
 

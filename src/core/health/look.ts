@@ -5,6 +5,7 @@ import { extentIn, extentOf } from '../signal/extent.ts'
 import { roughNoise } from '../signal/noise.ts'
 import { median } from '../signal/order.ts'
 import { displayStep } from '../signal/quantum.ts'
+import { sampleRate } from '../signal/rate.ts'
 import { N_PER } from '../units/force.ts'
 import { type Clock, clockOf } from './clock.ts'
 import type { Evidence } from './document.ts'
@@ -24,7 +25,10 @@ export interface Seen extends Looked {
   readonly repeats: Repeats | null
   readonly stuck: readonly Stuck[]
   readonly hung: Hung | null
-  /** Stretches at one load: all of a rig hanging free, both levels of a hung mass, the rests of any other record. */
+  /**
+   * Stretches at one load: all of a rig hanging free, both levels of a hung mass, the rests of any other
+   * record.
+   */
   readonly stretches: readonly Stretch[]
 }
 
@@ -49,7 +53,10 @@ export function lookAt({ recording: given, step }: HealthRecord, index: number, 
   const { steadyLow, steadyHigh } = extentOf(given.forceN)
   const spanN = step === 'ordinary' ? steadyHigh - steadyLow : null
   // Three taps on purpose are no glitches, but for those of which the other records have some.
-  const found = step === 'taps' ? [] : findGlitches(given, { ...rough, spanN })
+  const found =
+    step === 'taps'
+      ? []
+      : findGlitches(given, { ...rough, spanN, periodS: sampleRate(given.timeS, given.segments).periodS })
   const glitches = withAlike(given.forceN, found, reads, { ...rough, spanN })
   const stepN = stepOf(given, glitches)
   const scale = { ...rough, stepN }
@@ -89,7 +96,10 @@ export function recordNoise(recording: Recording): number {
 
 const MOST_VALUES = 500
 
-/** Display step, by the different readings of a part of the record in the log's own unit, or by its small changes. */
+/**
+ * Display step, by the different readings of a part of the record in the log's own unit, or by its small
+ * changes.
+ */
 function stepOf({ forceN, forceUnit }: Recording, glitches: readonly Glitch[] = []): number {
   const wild = new Set(glitches.map(g => g.index))
   const perUnit = forceUnit === null || forceUnit === 'counts' ? 1 : N_PER[forceUnit]
@@ -101,15 +111,19 @@ function stepOf({ forceN, forceUnit }: Recording, glitches: readonly Glitch[] = 
   return step > 0 ? step : stepBetweenValues(wild.size === 0 ? forceN : forceN.filter((_, i) => !wild.has(i)))
 }
 
-/** Readings that lie so near to each other, as a share of the greatest, are equal but for rounding in the log. */
+/**
+ * Readings that lie so near to each other, as a share of the greatest, are equal but for rounding in the
+ * log.
+ */
 const SAME_SHARE = 1e-9
 /** Steps between sorted readings that are looked at, and the share of them that must be whole multiples. */
 const LEAST_BETWEEN = 100
 const WHOLE_SHARE = 0.95
 
 /**
- * The step of readings that noise spreads over many steps, as counts in which a calibration leaves a step of its own:
- * sorted, most neighbours are one step apart, and all others whole multiples of it. 0 where they are not.
+ * The step of readings that noise spreads over many steps, as counts in which a calibration leaves a step of
+ * its own: sorted, most neighbours are one step apart, and all others whole multiples of it. 0 where they
+ * are not.
  */
 function stepBetweenValues(forceN: Float64Array): number {
   const sorted = forceN.slice().sort()
@@ -129,8 +143,8 @@ function stepBetweenValues(forceN: Float64Array): number {
 }
 
 /**
- * How often nearly every reading comes; 1 where each comes once, or where the display is too coarse to tell. `elsewhere`:
- * how often in the other records of the check.
+ * How often nearly every reading comes; 1 where each comes once, or where the display is too coarse to tell.
+ * `elsewhere`: how often in the other records of the check.
  */
 export function usualRepeats(recording: Recording, elsewhere = 1): number {
   const { forceN, segments } = recording
@@ -170,7 +184,10 @@ function pickedFrom(recording: Recording, kept: readonly number[]): Recording {
   }
 }
 
-/** Readings after it tell how fast the force goes; what leaves at once steps by so many noise sd and so many of theirs. */
+/**
+ * Readings after it tell how fast the force goes; what leaves at once steps by so many noise sd and so many
+ * of theirs.
+ */
 const AFTER_READINGS = 6
 const STEPS_BY = 5
 

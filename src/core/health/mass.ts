@@ -21,8 +21,9 @@ const HAND_S = 1.5
 const APART = 20
 
 /**
- * The longest stretch on the side of the middle between the least and the greatest level that the record does not
- * begin on, and what lies before and after it. Where there is one level only the mass hung all the time.
+ * The longest stretch on the side of the middle between the least and the greatest level that the record
+ * does not begin on, and what lies before and after it. Where there is one level only the mass hung all the
+ * time.
  */
 export function hungMass(
   timeS: Float64Array,
@@ -75,7 +76,9 @@ function withoutEnds(timeS: Float64Array, { from, to }: Part, atEnd: boolean, at
 const levelOf = (forceN: Float64Array, { from, to }: Part): number =>
   quantileSorted(forceN.slice(from, to).sort(), 0.5)!
 
-/** How a reading goes on changing under a mass, as a share of the mass, and what of it stays when it is off. */
+/**
+ * How a reading goes on changing under a mass, as a share of the mass, and what of it stays when it is off.
+ */
 export interface Crept {
   /** Change from the fifth second of the load to the end of it, in per cent of the load. */
   readonly pct: number
@@ -92,7 +95,10 @@ const LEAST_HELD_S = 20
 /** Mean over this share of the hold at either end. */
 const END_SHARE = 0.08
 
-/** Creep under the mass, less what the zero did meanwhile by its own drift (N a second). `null` where it hung too shortly. */
+/**
+ * Creep under the mass, less what the zero did meanwhile by its own drift (N a second). `null` where it
+ * hung too shortly.
+ */
 export function creepUnder(
   timeS: Float64Array,
   forceN: Float64Array,
@@ -129,7 +135,10 @@ export function creepUnder(
   }
 }
 
-/** Mean without what lies far off: a single wild reading that nobody found moves a plain one by more than a creep. */
+/**
+ * Mean without what lies far off: a single wild reading that nobody found moves a plain one by more than a
+ * creep.
+ */
 function mean(values: Float64Array, from: number, to: number): number {
   return steadyMean(values.subarray(from, to))
 }

@@ -4,12 +4,17 @@ import type { Detector } from './findings.ts'
 import { evidenceIn, type Seen } from './look.ts'
 import type { HealthOptions } from './types.ts'
 
-/** Noise that is no fault: as a share of the load and of the capacity, and in counts of a 24-bit converter. */
+/**
+ * Noise that is no fault: as a share of the load and of the capacity, and in counts of a 24-bit converter.
+ */
 const LOAD_SHARE = 0.01
 /** In an ordinary record more of it may be the specimen’s and the hand’s own. */
 const PULL_SHARE = 0.02
 const CAPACITY_SHARE = 0.001
-/** The usual converter shows some 40 counts at 80 readings a second (its data sheet, from memory); five times that is wiring. */
+/**
+ * The usual converter shows some 40 counts at 80 readings a second (its data sheet, from memory); five
+ * times that is wiring.
+ */
 const MOST_COUNTS = 200
 /** A hum counts from this share of the noise on. */
 const HUM_SHARE = 0.25

@@ -30,7 +30,10 @@ export interface OfReadings {
   readonly stuck: readonly { readonly from: number; readonly to: number }[]
 }
 
-/** Speed of loading, backlash and stiffness. `forceN` is the recording's, without glitches, in newton above the rest. */
+/**
+ * Speed of loading, backlash and stiffness. `forceN` is the recording's, without glitches, in newton above
+ * the rest.
+ */
 export function byHand(recording: Recording, forceN: Float64Array, of: OfReadings): ByHand {
   const { noiseN } = of
   const { timeS, channels } = recording
@@ -78,8 +81,8 @@ const slopeOf = (timeS: Float64Array, forceN: Float64Array, a: number, b: number
   (forceN[b]! - forceN[a]!) / (timeS[b]! - timeS[a]!)
 
 /**
- * Travel on the way up less travel on the way back, at the same forces: the median over eleven of them, less what the
- * force lags behind the travel, which is told of a reading only to within one of them.
+ * Travel on the way up less travel on the way back, at the same forces: the median over eleven of them, less
+ * what the force lags behind the travel, which is told of a reading only to within one of them.
  */
 function loopWidth(
   timeS: Float64Array,

@@ -37,8 +37,8 @@ export function equalRuns(
 }
 
 /**
- * Chance that two readings fall on one display step when only noise parts them: Σ p², for a normal distribution
- * rounded to steps, whose least value is step/(2σ√π) where the noise is more than a step.
+ * Chance that two readings fall on one display step when only noise parts them: Σ p², for a normal
+ * distribution rounded to steps, whose least value is step/(2σ√π) where the noise is more than a step.
  */
 export function chanceEqual(noiseN: number, stepN: number): number {
   if (stepN <= 0) return 0
@@ -51,12 +51,15 @@ export function chanceEqual(noiseN: number, stepN: number): number {
 const TOO_COARSE = 0.7
 const LEAST_SHARE = 0.003
 const CERTAIN = 5
-/** Variance of equal neighbours less those expected, over the latter: their own, and that of the expectation (simulated). */
+/**
+ * Variance of equal neighbours less those expected, over the latter: their own, and that of the expectation
+ * (simulated).
+ */
 const VARIANCE = 1.25
 
 /**
- * Equal neighbours that noise and display step make, whatever the noise is like: changes of one step and of two tell how
- * many of none there are. For a normal distribution ln c₀ − ln c₁ is a third of ln c₁ − ln c₂.
+ * Equal neighbours that noise and display step make, whatever the noise is like: changes of one step and of
+ * two tell how many of none there are. For a normal distribution ln c₀ − ln c₁ is a third of ln c₁ − ln c₂.
  */
 function equalByChance(forceN: Float64Array, stepN: number): number {
   let ones = 0
@@ -69,7 +72,10 @@ function equalByChance(forceN: Float64Array, stepN: number): number {
   return (ones / 2) * Math.cbrt(ones / Math.max(1, Math.min(ones, twos)))
 }
 
-/** Equal neighbours of a record, and those that noise and display step make; `null` where that cannot be told. */
+/**
+ * Equal neighbours of a record, and those that noise and display step make; `null` where that cannot be
+ * told.
+ */
 export function findRepeats(
   forceN: Float64Array,
   runs: readonly { from: number; to: number }[],
@@ -86,7 +92,8 @@ export function findRepeats(
   if (chance > TOO_COARSE) return null
   const regular = lengths.filter(l => l === usual || l === usual + 1).length
   if (usual >= 2 && regular > 0.6 * lengths.length) {
-    // A value held for n readings and the same one again by chance make 2n: the mean of the usual ones counts.
+    // A value held for n readings and the same one again by chance make 2n: the mean of the usual ones
+    // counts.
     const near = lengths.filter(l => Math.abs(l - usual) <= 1)
     const each = near.reduce((n, l) => n + l, 0) / near.length
     return {
@@ -112,7 +119,10 @@ export function findRepeats(
 /** How many more equal neighbours than chance makes tell repeats. */
 export const leastRepeats = (byChance: number): number => CERTAIN * Math.sqrt(VARIANCE * byChance + 1) + 2
 
-/** Share of the readings that were sent again, over all records together; `null` where chance may make as many. */
+/**
+ * Share of the readings that were sent again, over all records together; `null` where chance may make as
+ * many.
+ */
 export function repeatedShare(all: readonly Repeats[]): number | null {
   const sum = (of: (r: Repeats) => number): number => all.reduce((n, r) => n + of(r), 0)
   const byChance = sum(r => r.byChance)
@@ -132,8 +142,8 @@ const BY_CHANCE = 1e-6
 const LEAST_STUCK = 6
 
 /**
- * Runs that stood still longer than chance and the usual repeats allow. `equalShare` is how often two neighbours are
- * equal in this record.
+ * Runs that stood still longer than chance and the usual repeats allow. `equalShare` is how often two
+ * neighbours are equal in this record.
  */
 export function findStuck(
   runs: readonly { from: number; to: number }[],

@@ -13,7 +13,10 @@ export interface Residual {
 const COURSE_S = 1
 const COURSE_READINGS = 8
 
-/** A stretch less its running mean over about two seconds: what is faster than that, as noise, hum and repeats are. */
+/**
+ * A stretch less its running mean over about two seconds: what is faster than that, as noise, hum and
+ * repeats are.
+ */
 export function residualOf(looked: Looked, { from, to }: Stretch): Residual {
   const { cleanN, place, periodS } = looked
   const half = Math.max(COURSE_READINGS, Math.round(COURSE_S / (periodS > 0 ? periodS : 1)))

@@ -13,14 +13,17 @@ const LEAST_NOISE = 12
 const LEAST_STEPS = 8
 /** Part of a change that is not settled yet. */
 const UNSETTLED = 0.02
-/** Readings that lie this near the greatest of a tap are on one flat top: the converter takes a plain mean. */
+/**
+ * Readings that lie this near the greatest of a tap are on one flat top: the converter takes a plain mean.
+ */
 const FLAT = 0.85
 
 /**
  * Settling from taps and drops. A tap is shorter than a reading, so that it shows in as many readings as the
- * converter averages: for a plain mean the sum over the greatest, else the readings that it touches. A drop leaves
- * another level, and the readings between the two are counted. The median of those that touch three readings or more
- * counts where there are two of them: what touches fewer may as well be a glitch. Else the converter settles at once.
+ * converter averages: for a plain mean the sum over the greatest, else the readings that it touches. A drop
+ * leaves another level, and the readings between the two are counted. The median of those that touch three
+ * readings or more counts where there are two of them: what touches fewer may as well be a glitch. Else the
+ * converter settles at once.
  */
 export function settlingFromTaps(
   forceN: Float64Array,
@@ -105,8 +108,9 @@ const LEAST_CORRELATION = 0.4
 const OFF = 0.12
 
 /**
- * Readings that a running mean takes in, by the noise alone: readings k apart share 1 − k/n of it, and none from n on
- * (autocovariance of a moving average with equal weights). `null` where the noise is white, or no such mean fits.
+ * Readings that a running mean takes in, by the noise alone: readings k apart share 1 − k/n of it, and none
+ * from n on (autocovariance of a moving average with equal weights). `null` where the noise is white, or no
+ * such mean fits.
  */
 export function averagedFromNoise(raw: Residual): number | null {
   const n = raw.valueN.length

@@ -75,7 +75,10 @@ export function movedZero(records: readonly Seen[], figures: Figures, options: H
   return { drift, waitMin, all: courses }
 }
 
-/** Whether the rests of an ordinary record tell a drift: in known time, long enough, and not of a slow loading's start. */
+/**
+ * Whether the rests of an ordinary record tell a drift: in known time, long enough, and not of a slow
+ * loading's start.
+ */
 function isTimed({ recording, cleanN }: Seen, rests: readonly Stretch[], restsS: number): boolean {
   if (recording.timeFrom === 'rate') return false
   const top = greatestAt(cleanN, 0, cleanN.length)

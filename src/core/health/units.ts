@@ -3,8 +3,8 @@ import { threeDigits } from '../units/showForce.ts'
 import type { HealthOptions } from './types.ts'
 
 /**
- * How forces of a check are told. `unit` is the log's, or another of force to show a log of forces in. Raw counts, and
- * a log whose unit is not told (`null`), have no newton: they are told in their own scale.
+ * How forces of a check are told. `unit` is the log's, or another of force to show a log of forces in. Raw
+ * counts, and a log whose unit is not told (`null`), have no newton: they are told in their own scale.
  */
 export function healthWords(
   unit: LogForceUnit | null,

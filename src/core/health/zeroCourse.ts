@@ -30,8 +30,9 @@ const LEAST_BLOCKS = 8
 const MOST_BLOCKS = 60
 
 /**
- * The course of the zero, from the medians of up to sixty blocks: a straight line, or a + b·exp(−t/τ) where that
- * leaves clearly less over and more than half of the change died away within the record. `null` of less than 8 s.
+ * The course of the zero, from the medians of up to sixty blocks: a straight line, or a + b·exp(−t/τ) where
+ * that leaves clearly less over and more than half of the change died away within the record. `null` of less
+ * than 8 s.
  */
 export function zeroCourse(timeS: Float64Array, forceN: Float64Array, leastF = CERTAIN_F): ZeroCourse | null {
   const n = timeS.length
@@ -89,7 +90,10 @@ interface Decay {
   readonly left: number
 }
 
-/** Least squares of a + b·exp(−t/τ), and c·t where asked, over a row of τ and once more about the best of them. */
+/**
+ * Least squares of a + b·exp(−t/τ), and c·t where asked, over a row of τ and once more about the best of
+ * them.
+ */
 function bestDecay(
   t: readonly number[],
   y: readonly number[],

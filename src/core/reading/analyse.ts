@@ -57,6 +57,8 @@ export interface AnalyseOptions {
   readonly elements: number | null
   readonly sensitivity: number
   readonly amendments: Amendments
+  /** A check of the rig showed that a sudden change arrives at once. */
+  readonly settlesAtOnce?: boolean
 }
 
 /** Runs the stages of a reading, one after another. */
@@ -262,7 +264,11 @@ function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis
   })
   const explained = [...stepped, ...torn].sort((a, b) => a.drop.from - b.drop.from)
   const peaks = pulls.map(pull => {
-    const peak = readPeak(timeS, loadN, pull, drops, { ...pace, span })
+    const peak = readPeak(timeS, loadN, pull, drops, {
+      ...pace,
+      span,
+      settlesAtOnce: options.settlesAtOnce === true,
+    })
     const epoch = epochAt(zero.epochs, peak.sampleIndex)
     if (series.block === 1 || !epoch) return peak
     const lastedS = { fromS: timeS[pull.from]!, toS: timeS[pull.to - 1]! }

@@ -31,6 +31,8 @@ export interface PeakOptions {
   readonly jitterS: number
   /** Averaging of the converter, in periods. */
   readonly span: number
+  /** Known from elsewhere: it averages over no more than its own period. */
+  readonly settlesAtOnce?: boolean
 }
 
 interface Candidate {
@@ -61,7 +63,8 @@ export function readPeak(
   const own = drops.filter(drop => drop.from >= pull.from && drop.from < pull.to)
   const sampleIndex = greatestAt(loadN, pull.from, pull.to)
   // Only a drop as narrow as one can be shows over how much the converter averages.
-  const lagSeen = drops.some(d => d.to - d.from <= Math.max(1, options.span) + 1)
+  const lagSeen =
+    options.settlesAtOnce === true || drops.some(d => d.to - d.from <= Math.max(1, options.span) + 1)
   const unseenLagN = (i: number): number =>
     lagSeen ? 0 : UNSEEN_LAG * Math.max(0, loadN[i]! - loadN[Math.max(pull.from, i - 2)]!) * 0.5
   const candidates: Candidate[] = own.map(d => {

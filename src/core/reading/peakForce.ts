@@ -2,6 +2,7 @@ import { fitLine, type Line, lineAt } from '../signal/line.ts'
 import { firstAtOrAfter } from '../signal/search.ts'
 import type { Analysis } from './analyse.ts'
 import type { BudgetLine, PeakForce, ZeroAlternative } from './document.ts'
+import { type KnownRig, knownRigLines } from './knownRig.ts'
 import type { PullPeak } from './peak.ts'
 import { type Scale, scaleLines } from './scale.ts'
 import { type Epoch, epochAt } from './zero/epoch.ts'
@@ -12,6 +13,8 @@ export interface PeakForceOptions {
   readonly capacityN: number | null
   /** Greatest travel was reached; the specimen may have held more. */
   readonly strokeReached: boolean
+  /** What a check of the rig found. */
+  readonly known: KnownRig | null
 }
 
 /** Coverage factor of a 95 % interval. */
@@ -55,7 +58,11 @@ export function peakForce(
   if (main < 0) return { peak: NONE, budget: [] }
   const peak = analysis.peaks[main]!
   const epoch = epochAt(analysis.zero.epochs, peak.sampleIndex) ?? analysis.zero.epochs[0]!
-  const budget = budgetOf(analysis, peak, epoch, options.scale)
+  const { scale, known } = options
+  const beyondN = driftBeyondN(epoch, peak.atS)
+  const knownLines = known === null ? [] : knownRigLines(analysis, peak, epoch, known, beyondN)
+  const budget = [...budgetOf(analysis, peak, epoch, scale), ...knownLines]
+  const addedN = knownLines.reduce((sum, line) => sum + line.correctionN, 0)
   const own = budget.filter(line => line.source !== BETWEEN && line.source !== NOISE)
   const common = COVER * Math.hypot(...own.map(line => line.standardN))
   const below = Math.hypot(peak.valueN - peak.lowN, common)
@@ -65,7 +72,7 @@ export function peakForce(
   const limitN = analysis.overRange && overRangeIn(analysis, main) ? analysis.overRange.limitN : null
   // Where the reading was cut, only the lower end is known.
   const open = limitN !== null
-  const valueN = limitN === null ? peak.valueN : limitN - zeroLevelAt(epoch, peak.atS)
+  const valueN = limitN === null ? peak.valueN + addedN : limitN - zeroLevelAt(epoch, peak.atS)
   const hidden = epoch.unseen ? (analysis.hidden?.highN ?? 0) : 0
   const alternatives = zeroAlternatives(epoch, valueN, zeroLevelAt(epoch, peak.atS))
   const others = alternatives.map(a => a.peakN)

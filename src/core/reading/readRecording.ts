@@ -5,6 +5,7 @@ import { type Analysis, analyse } from './analyse.ts'
 import { withoutCuts } from './cuts.ts'
 import type { Pull, Reading } from './document.ts'
 import { eventsOf } from './events.ts'
+import { type KnownRig, SETTLES_AT_ONCE } from './knownRig.ts'
 import { mainPull, peakForce, zeroStandardN } from './peakForce.ts'
 import { strayAdjustments } from './replay.ts'
 import { mainResults } from './results.ts'
@@ -18,6 +19,8 @@ export interface ReadingOptions {
   readonly elements?: number | null
   readonly specimen?: Reading['specimen']
   readonly scale?: Scale | null
+  /** What a check of the rig found: doubts that this record may not show by itself. */
+  readonly known?: KnownRig | null
   /** Greatest force that the cell may read, and greatest travel of the rig. */
   readonly capacityN?: number | null
   readonly strokeMm?: number | null
@@ -53,10 +56,12 @@ function readOnce(recording: Recording, options: ReadingOptions): Reading {
   const elements = amendments.elements !== undefined ? amendments.elements : (options.elements ?? null)
   const sensitivity = amendments.sensitivity ?? options.sensitivity ?? 1
   const source = withoutCuts(recording, amendments.cuts)
-  const analysis = analyse(source, { elements, sensitivity, amendments })
+  const settlesAtOnce = (options.known?.settlingReadings ?? Number.POSITIVE_INFINITY) < SETTLES_AT_ONCE
+  const analysis = analyse(source, { elements, sensitivity, amendments, settlesAtOnce })
   const main = mainPull(analysis.peaks)
   const { peak, budget } = peakForce(analysis, {
     scale: options.scale ?? null,
+    known: options.known ?? null,
     capacityN: options.capacityN ?? null,
     strokeReached: strokeReached(source, options.strokeMm ?? null),
   })

@@ -1,3 +1,5 @@
+import { withoutGlitches } from '../health/glitches.ts'
+import { patternedGlitches } from '../health/patterned.ts'
 import type { Recording } from '../recording.ts'
 import { findGaps, type Gap } from './gaps.ts'
 import { roughNoise } from './noise.ts'
@@ -26,6 +28,14 @@ export interface Signal {
 export function signalSummary(recording: Recording): Signal {
   const { timeS, forceN, segments } = recording
   const { periodS, jitterS, gapS } = sampleRate(timeS, segments)
+  const rough = { noiseN: roughNoise(forceN, segments), quantumN: displayStep(forceN), periodS }
+  const patterned = patternedGlitches(recording, rough)
+  if (patterned.length > 0) {
+    // What the converter makes wild is taken out first: several together would look like a rise of the force.
+    const clean = signalSummary({ ...recording, forceN: withoutGlitches(forceN, patterned) })
+    const spikes = [...clean.spikes, ...patterned.map(({ index }) => ({ index, atS: timeS[index]! }))]
+    return { ...clean, spikes: spikes.sort((a, b) => a.index - b.index) }
+  }
   const found = glitchesOf(timeS, forceN, segments, periodS)
   // An absurd sample would hide the step of the display, and with it the noise: neither is taken from it.
   const { noiseN, quantumN, spikes } =

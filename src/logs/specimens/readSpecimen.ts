@@ -38,12 +38,19 @@ export function readSpecimen({ facts, adjustments, ...recorded }: SpecimenParts)
 
 /** The second half of `readSpecimen`, for a caller that tries several adjustments on one recording. */
 export function readJoined(
-  { recording, scale, rigWarnings, limits }: SpecimenRecording,
+  { recording, scale, rigWarnings, known, limits }: SpecimenRecording,
   facts: SpecimenFacts | null,
   adjustments: readonly Adjustment[],
 ): Omit<SpecimenRead, 'recording'> {
   const elements = facts?.elements ?? null
-  const reading = readRecording(recording, { elements, specimen: facts, scale, adjustments, ...limits })
+  const reading = readRecording(recording, {
+    elements,
+    specimen: facts,
+    scale,
+    known,
+    adjustments,
+    ...limits,
+  })
   return {
     reading: onOwnScale({ ...reading, warnings: [...reading.warnings, ...rigWarnings] }),
     options: { elements, ...limits },

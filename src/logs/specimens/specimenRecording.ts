@@ -1,7 +1,9 @@
 import { type RigApplied, withRig } from '../../core/calibration/applyRig.ts'
 import { calibrationCalled } from '../../core/calibration/chosen.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
+import { knownRigOf } from '../../core/health/knownRig.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
+import type { KnownRig } from '../../core/reading/knownRig.ts'
 import { PRACTICE } from '../../core/reading/practice.ts'
 import type { Recording } from '../../core/recording.ts'
 import { ownScaleOf } from '../../core/units/force.ts'
@@ -29,6 +31,8 @@ export interface SpecimenRecording {
   readonly recording: Recording
   readonly scale: RigApplied['scale']
   readonly rigWarnings: RigApplied['warnings']
+  /** What a check of its health told of the rig; `null` where nothing did. */
+  readonly known: KnownRig | null
   readonly limits: { readonly capacityN: number | null; readonly strokeMm: number | null }
 }
 
@@ -66,6 +70,7 @@ export function specimenRecording({
       ...(recording.forceUnit === 'counts' ? [inCounts(rig)] : []),
       ...warnings,
     ],
+    known: rig === null || !isForce ? null : knownRigOf(rig, day ?? undefined),
     limits: {
       // A limit in newton says nothing of numbers that are no force.
       capacityN: isForce ? (capacityN ?? rig?.cell.capacityN ?? null) : null,

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest'
 import type { LiveEvent, LiveFigures, LiveMessage } from '../../../src/capture/index.ts'
+import { hostAndPort } from '../../../src/cli/lineOptions.ts'
 import { bigDigits } from '../../../src/cli/record/bigDigits.ts'
-import { hostAndPort } from '../../../src/cli/record/flags.ts'
+
 import { readout } from '../../../src/cli/record/readout.ts'
 import { beeper, findSpeaker } from '../../../src/cli/record/sound.ts'
 

@@ -1,34 +1,10 @@
+import { HEALTH_GUIDE } from '../../../core/health/guide.ts'
+
 /** Words of the health of a rig, in the place Rig, and where Plan and Pull lean on it. */
 export const healthTexts = {
   heading: 'Is the rig well?',
   what: 'One minute of the rig hanging free and one under a mass show most of what ails a cheap rig. Leave out what you like; what is then not known is said.',
-  steps: {
-    free: {
-      name: 'Hanging free',
-      how: 'Leave the rig alone for a minute, with nothing on it.',
-      lastsS: 60,
-    },
-    mass: {
-      name: 'A mass hung and left',
-      how: 'Ten seconds empty; then hang a known mass, leave it for a minute; then take it off.',
-      lastsS: 90,
-    },
-    taps: {
-      name: 'Three taps',
-      how: 'Tap the free grip hard with a knuckle three times, three seconds apart.',
-      lastsS: 15,
-    },
-    pull: {
-      name: 'A slow pull by hand',
-      how: 'Pull something stiff slowly to half of the capacity, and turn all the way back.',
-      lastsS: 40,
-    },
-    ordinary: {
-      name: 'Any other log',
-      how: 'The rests of an ordinary pull tell most of it as well.',
-      lastsS: 0,
-    },
-  },
+  steps: HEALTH_GUIDE,
   byLog: (step: string) => `Log: ${step}`,
   recordLabel: (step: string) => `Record: ${step}`,
   left: (s: number) => `${s} s to go`,
