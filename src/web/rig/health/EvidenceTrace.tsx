@@ -8,6 +8,15 @@ const HEIGHT = 110
 const EDGE = 8
 const MARK = 5
 
+/** What is slow is not seen beside wild readings: where none of these are shown, the outermost of all are left out. */
+const OUTERMOST = 0.02
+
+function rangeOf(forceN: Float64Array, withAll: boolean): { low: number; high: number } {
+  const sorted = forceN.slice().sort()
+  const out = withAll ? 0 : Math.floor(OUTERMOST * sorted.length)
+  return { low: sorted[out] ?? 0, high: sorted[sorted.length - 1 - out] ?? 0 }
+}
+
 /** A record with the places where a finding is seen: single readings by a mark above, stretches by a band. */
 export function EvidenceTrace({
   recording: { timeS, forceN },
@@ -22,12 +31,7 @@ export function EvidenceTrace({
   const fromS = timeS[0] ?? 0
   const toS = timeS.at(-1) ?? 1
   const line = width > 0 ? thinned(timeS, forceN, Math.max(1, Math.floor(width))) : null
-  let low = Number.POSITIVE_INFINITY
-  let high = Number.NEGATIVE_INFINITY
-  for (const v of forceN) {
-    if (v < low) low = v
-    if (v > high) high = v
-  }
+  const { low, high } = rangeOf(forceN, evidence.atS.length > 0)
   const margin = 0.1 * Math.max(high - low, 1e-9)
   const x = scaleLinear([fromS, toS], [EDGE, Math.max(EDGE + 1, width - EDGE)])
   const y = scaleLinear([low - margin, high + margin], [HEIGHT - EDGE, 2 * EDGE])

@@ -8,7 +8,7 @@ import type { HealthRecord } from '../../../core/health/types.ts'
 import type { Recording } from '../../../core/recording.ts'
 import type { Rig } from '../../../server/apiTypes.ts'
 import { useBench } from '../../app/context.tsx'
-import { useMark, useUnit } from '../../app/units.tsx'
+import { useUnit } from '../../app/units.tsx'
 import { got } from '../../data/trouble.ts'
 import { Problems } from '../../parts/Problems.tsx'
 import { texts } from '../../texts/index.ts'
@@ -18,6 +18,7 @@ import type { RigChange } from '../useRigChange.ts'
 import { Findings } from './Findings.tsx'
 import { LiveSteps } from './LiveSteps.tsx'
 import { asRigReads, judgeSteps } from './stepRecords.ts'
+import { Weeks } from './Weeks.tsx'
 
 const t = texts.health
 const STEPS = Object.keys(t.steps) as HealthStep[]
@@ -133,25 +134,7 @@ export function HealthPart({ kept, rig, mass, line, change }: HealthProps) {
           </button>
         </>
       )}
-      <Earlier history={rig.health ?? []} />
+      <Weeks kept={kept} rig={rig} />
     </section>
-  )
-}
-
-/** What earlier checks found, the latest first. */
-function Earlier({ history }: { history: readonly HealthEntry[] }) {
-  const mark = useMark()
-  if (history.length === 0) return null
-  const found = ({ healthy, findings }: HealthEntry): string =>
-    healthy ? t.allWell : findings.map(f => f.text).join(' ')
-  return (
-    <details>
-      <summary>{t.history}</summary>
-      <ul className="plain-list">
-        {[...history].reverse().map(entry => (
-          <li key={entry.at}>{mark(t.earlier(entry.at.slice(0, 10), found(entry)))}</li>
-        ))}
-      </ul>
-    </details>
   )
 }
