@@ -21,7 +21,7 @@ const LEAST_CHECKS = 2
 export function findingsOf(tracks: Tracks): TimeLine['findings'] {
   const ofControl = controlFindings(tracks)
   const ofChecks = checkFindings(tracks).filter(
-    one => !ofControl.some(({ finding, window }) => isRig(finding) && within(one.from, window)),
+    one => !ofControl.some(({ finding, near }) => isRig(finding) && within(one.from, near)),
   )
   return [...ofControl.map(({ finding }) => finding), ...ofChecks].sort((a, b) => (a.from < b.from ? -1 : 1))
 }
@@ -32,20 +32,59 @@ const isRig = ({ code }: TimeLine['findings'][number]): boolean =>
 type Window = readonly [string, string]
 const within = (day: string, [from, to]: Window): boolean => day >= from && day <= to
 
+/** Fewest days of a track to either side of a change within which a change of the other track is taken for the same one. */
+const NEAR_DAYS = 2
+/** How far the place of a change is off: so many times the square of scatter over change, in days (simulated: docs/statistics.md). */
+const OFF_DAYS = 12
+
+/** The days about the change at one place of a track, the wider the less it stands out from the scatter. */
+function nearOf(
+  days: readonly DayValue[],
+  [start, at, end]: readonly [number, number, number],
+  floor: number,
+): Window {
+  const pct = days.map(d => d.pct)
+  const shift = levelShift(pct.slice(start, at), pct.slice(at, end), floor)
+  const sd = shift === null ? 0 : shift.standardError / Math.sqrt(1 / (at - start) + 1 / (end - at))
+  const off = shift === null ? 0 : Math.min(days.length, Math.ceil(OFF_DAYS * (sd / shift.by) ** 2))
+  const near = Math.max(NEAR_DAYS, off)
+  return [days[Math.max(0, at - near)]!.day, days[Math.min(days.length - 1, at + near)]!.day]
+}
+
+/** A window cut where the other track changed at another time than this change. */
+function cutBy(changed: readonly string[], near: Window, [from, to]: Window): Window {
+  const before = changed.filter(day => day < near[0] && day > from)
+  const after = changed.filter(day => day > near[1] && day < to)
+  return [before.at(-1) ?? from, after[0] ?? to]
+}
+
+const changeDays = (days: readonly DayValue[], floor: number): string[] =>
+  changesIn(
+    days.map(d => d.pct),
+    floor,
+  ).map(({ at }) => days[at]!.day)
+
 function controlFindings(tracks: Tracks) {
   const { control, checks, checkFloor, readAgain, name } = tracks
-  const values = control.map(d => d.pct)
-  const changes = changesIn(values)
+  const changes = changesIn(control.map(d => d.pct))
+  const ofRig = changeDays(checks, checkFloor)
   return changes.flatMap(({ at }, i) => {
     const start = changes[i - 1]?.at ?? 0
     const end = changes[i + 1]?.at ?? control.length
-    const shift = levelShift(values.slice(start, at), values.slice(at, end), 0)
-    if (shift === null) return []
-    // Checks between the last day of the old level and the first of the new may belong to either.
-    const window: Window = [
+    const near = nearOf(control, [start, at, end], 0)
+    const window = cutBy(ofRig, near, [
       start === 0 ? '' : control[start]!.day,
       end < control.length ? control[end]!.day : '~',
-    ]
+    ])
+    const earlier = control.slice(start, at).filter(d => d.day >= window[0])
+    const later = control.slice(at, end).filter(d => d.day < window[1])
+    const shift = levelShift(
+      earlier.map(d => d.pct),
+      later.map(d => d.pct),
+      0,
+    )
+    if (shift === null) return []
+    // Checks between the last day of the old level and the first of the new may belong to either.
     const before = checks.filter(c => c.day >= window[0] && c.day <= control[at - 1]!.day)
     const after = checks.filter(c => c.day >= control[at]!.day && c.day < window[1])
     const enough = before.length >= LEAST_CHECKS && after.length >= LEAST_CHECKS
@@ -56,7 +95,7 @@ function controlFindings(tracks: Tracks) {
           checkFloor,
         )
       : null
-    const reading = readingShift(tracks, control.slice(start, at), control.slice(at, end))
+    const reading = readingShift(tracks, earlier, later)
     const found: Found<Shift> = { name, from: control[at]!.day, control: shift, checks: ofChecks, reading }
     const code = codeOf(found)
     const finding = {
@@ -66,7 +105,7 @@ function controlFindings(tracks: Tracks) {
       checks: ofChecks && told(ofChecks),
       text: findingText(code, found, readAgain),
     }
-    return [{ finding, window }]
+    return [{ finding, near }]
   })
 }
 
@@ -106,16 +145,20 @@ function readingShift(
 function checkFindings({ control, checks, checkFloor, name, readAgain }: Tracks): TimeLine['findings'] {
   const values = checks.map(d => d.pct)
   const changes = changesIn(values, checkFloor)
+  const ofControl = changeDays(control, 0)
   return changes.flatMap(({ at }, i) => {
     const start = changes[i - 1]?.at ?? 0
     const end = changes[i + 1]?.at ?? checks.length
     const shift = levelShift(values.slice(start, at), values.slice(at, end), checkFloor)
     if (shift === null) return []
     const from = checks[at]!.day
-    const until = end < checks.length ? checks[end]!.day : '~'
+    const window = cutBy(ofControl, nearOf(checks, [start, at, end], checkFloor), [
+      start === 0 ? '' : checks[start]!.day,
+      end < checks.length ? checks[end]!.day : '~',
+    ])
     const own = levelShift(
-      control.filter(d => d.day >= (checks[start]?.day ?? '') && d.day < from).map(d => d.pct),
-      control.filter(d => d.day >= from && d.day < until).map(d => d.pct),
+      control.filter(d => d.day >= window[0] && d.day < from).map(d => d.pct),
+      control.filter(d => d.day >= from && d.day < window[1]).map(d => d.pct),
       0,
     )
     const found: Found = { name, from, control: own, checks: shift, reading: null }

@@ -54,6 +54,21 @@ describe('what changed', () => {
     expect(codes(lineGiven(7, { specimensPct: -8, checkScatterPct: 20 }))).toEqual(['not-told']))
 })
 
+test('the glue and, a week later, the rig: each is told at its own time', () => {
+  const glue = lineGiven(12, { specimensPct: -8, days: 24 })
+  const fromDay = '2026-03-19'
+  const line = timeLine({
+    ...glue,
+    pulls: glue.pulls.map(p => (p.day! >= fromDay ? { ...p, value: p.value * 0.96 } : p)),
+    checks: glue.checks.map(c => (c.at >= fromDay ? { ...c, indicatedN: c.indicatedN * 0.96 } : c)),
+  })
+  expect(line.findings.map(({ code, from }) => [code, from])).toEqual([
+    ['specimens-changed', '2026-03-13'],
+    ['rig-changed', fromDay],
+  ])
+  expect(line.findings[1]!.control!.byPct).toBeLessThan(-1)
+})
+
 test('too few days say that they are', () => {
   const given = lineGiven(1, {})
   const few = timeLine({ ...given, pulls: given.pulls.slice(0, 4), checks: given.checks.slice(0, 1) })
