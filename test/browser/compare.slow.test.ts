@@ -164,7 +164,7 @@ test('one way of failing, borrowed scatter, a load to hold and the weeks are a p
   await page.getByLabel('The load').fill('1')
   await page.getByLabel('The load').press('Enter')
   await page
-    .getByText(/ held 1 /)
+    .getByText(/held\s1\s/)
     .first()
     .waitFor()
   await unfold(page, 'Few specimens: borrow')
