@@ -103,7 +103,9 @@ const GRAVEST_FIRST: readonly (readonly [string, Doubts])[] = [
 ]
 
 /** `1 of 5 hot-melt failed otherwise: bag tore.` */
-function mixedModes({ modes }: Compared): string[] {
+function mixedModes({ modes, mode }: Compared): string[] {
+  // Said by what is said of the one way that is compared.
+  if (typeof mode === 'string') return []
   const mixed = mixedGroups(modes)
   if (mixed.length > MOST_NAMED) return [`${mixed.length} variants failed in more than one way.`]
   return mixed.map(group => {

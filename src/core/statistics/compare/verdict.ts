@@ -62,9 +62,10 @@ export const verdictOfPair = (pair: JudgedPair): ComparedPair['verdict'] =>
 
 /** One sentence in plain words: what was seen, what was not, and what could not have been seen. */
 export function verdictOf(judged: Judged): string {
-  return judged.mode === null
-    ? verdictWithout(judged)
-    : `Against failing by “${judged.mode}” alone: ${verdictWithout(judged)}`
+  const text = verdictWithout(judged)
+  if (judged.mode === null) return text
+  const isName = judged.groups.some(g => text.startsWith(`${g.name} `))
+  return `Against failing by “${judged.mode}” alone: ${isName ? text : text.charAt(0).toLowerCase() + text.slice(1)}`
 }
 
 function verdictWithout(judged: Judged): string {
