@@ -7,7 +7,7 @@ import { type Working, workingSeries } from '../signal/working.ts'
 import { type Amendments, isHeld } from './amendments.ts'
 import { findDrops } from './drops.ts'
 import { type Explained, explainDrops, hiddenLoadEvidence } from './elements.ts'
-import { type PullEnd, pullEnd, withLastStep } from './ends.ts'
+import { type PullEnd, pullEnd, withLastStep, withoutCarriedMore } from './ends.ts'
 import { type Drop, UNKNOWN_SHARE } from './measureDrop.ts'
 import { type PullPeak, readPeak, withBriefTop } from './peak.ts'
 import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
@@ -97,7 +97,10 @@ function beforeZero(recording: Recording): Start {
   )
   const { timeS, forceN, segments } = series
   const noiseN = quietNoise(quietStretches(timeS, forceN, segments, paceOf(rough, series.block)))
-  const signal = noiseN === null ? rough : { ...rough, noiseN: noiseN * Math.sqrt(series.block) }
+  const signal =
+    noiseN === null
+      ? rough
+      : { ...rough, noiseN: Math.min(MAX_NOISE * rough.noiseN, noiseN * Math.sqrt(series.block)) }
   const pace = paceOf(signal, series.block)
   const still = quietStretches(timeS, forceN, segments, pace)
   const quiets = withSwings(still, swingingStretches(timeS, forceN, segments, pace))
@@ -106,6 +109,9 @@ function beforeZero(recording: Recording): Start {
   const travelMm = travelAlong(recording, timeS)
   return { timeS: recording.timeS, signal, series, pace, quiets, rezeros, greatestN, travelMm }
 }
+
+/** What fluctuates about a held load, or bends, is no noise of the converter: it is at most so many of the first estimate. */
+const MAX_NOISE = 2
 
 /** Nothing on a bench reaches this force; squares of larger numbers would leave the range of floating point. */
 const MOST_N = 1e100
@@ -166,7 +172,7 @@ function load(
   const loadN = lessZero(timeS, forceN, zero.epochs)
   const greatestN = Math.max(0, loadN[greatestAt(loadN, 0, loadN.length)] ?? 0)
   const thresholdN = pullThresholdN(greatestN, signal.noiseN, signal.quantumN)
-  const wanderN = 0.5 * Math.max(0, ...zero.epochs.map(e => e.movedN))
+  const wanderN = Math.max(0, ...zero.epochs.map(e => e.movedN))
   const pulls = withoutDropped(findPulls(timeS, loadN, segments, thresholdN, wanderN), timeS, amendments)
   const zeroN = zero.epochs[0] ? zeroLevelAt(zero.epochs[0], timeS[0] ?? 0) : 0
   const overRange = findOverRange(signal.forceN, { ...signal, zeroN, greatestN: topN })
@@ -256,7 +262,7 @@ function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis
   const hidden = zero.epochs.some(e => e.unseen) ? hiddenLoad(drops, how) : null
   const unseen = zero.epochs.some(e => e.unseen)
   const told = explainDrops(drops, { ...how, hiddenN: unseen ? (hidden?.valueN ?? 0) : null })
-  const stepped = withLastStep(loadN, pulls, told)
+  const stepped = withLastStep(loadN, pulls, withoutCarriedMore(loadN, pulls, told))
   const torn = pulls.flatMap((pull, k) => {
     const broke = stepped.some(e => e.kind === 'break' && e.drop.pull === k)
     const tear = broke ? null : stoppedInFall(timeS, loadN, pull, k, pace)

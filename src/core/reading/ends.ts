@@ -57,8 +57,12 @@ export function pullEnd(
   if (way === 'back') return 'unload'
   const descent = descentAfter(timeS, loadN, pull, drops.at(-1))
   const underLoadS = timeS[pull.to - 1]! - timeS[pull.from]!
-  const quick = descent.lowerS < dropPriors.tearShare * underLoadS
-  if (!alike && quick && descent.upperS > dropPriors.tearQuickens * descent.lowerS) return 'break'
+  const tears = ({ upperS, lowerS }: Descent): boolean =>
+    lowerS < dropPriors.tearShare * underLoadS && upperS > dropPriors.tearQuickens * lowerS
+  // A tear may fall by a step on its way: then its haste shows over the whole of it.
+  const stepped = drops.some(d => d.from >= top && d.afterN < 0.5 * peakN)
+  if (!alike && (tears(descent) || (stepped && tears(descentAfter(timeS, loadN, pull, undefined)))))
+    return 'break'
   const loading = loadingTime(timeS, loadN, pull)
   const slower = loading > 0 ? (descent.upperS + descent.lowerS) / (SLOW * loading) : 1
   const tail = descent.upperS > 0 ? descent.lowerS / descent.upperS : 1
@@ -97,13 +101,18 @@ function descentTravel(
   return share > 0 ? 'on' : 'back'
 }
 
+interface Descent {
+  readonly upperS: number
+  readonly lowerS: number
+}
+
 /** Times from 90 % to 50 % of the last top, and from there to 10 %. */
 function descentAfter(
   timeS: Float64Array,
   loadN: Float64Array,
   pull: PullSpan,
   last: Drop | undefined,
-): { upperS: number; lowerS: number } {
+): Descent {
   const from = last ? last.to : pull.from
   const top = greatestAt(loadN, from, pull.to)
   const lastAbove = (share: number): number => {
@@ -144,6 +153,23 @@ export function withLastStep(
     if (last) out[out.indexOf(last)] = { ...last, kind: 'break' }
   }
   return out
+}
+
+/**
+ * Without breaks at a force that is small beside what a later pull reached: what is broken carries nothing, so a catch
+ * was let go. What a person has called a break, with certainty, stays one.
+ */
+export function withoutCarriedMore(
+  loadN: Float64Array,
+  pulls: readonly PullSpan[],
+  explained: readonly Explained[],
+): readonly Explained[] {
+  const topN = pulls.map(({ from, to }) => loadN[greatestAt(loadN, from, to)]!)
+  const laterN = pulls.map((_, k) => Math.max(0, ...topN.slice(k + 1)))
+  return explained.filter(
+    ({ kind, confidence, drop }) =>
+      kind !== 'break' || confidence === 1 || drop.beforeN >= dropPriors.smallBreak * laterN[drop.pull]!,
+  )
 }
 
 /** A step that counts as the last of a failure takes this share of the peak. */

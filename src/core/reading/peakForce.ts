@@ -159,11 +159,23 @@ function driftBeyondN({ rests, movedN, standardN }: Epoch, atS: number): number 
   if (!first || !last || (first.fromS <= atS && atS <= last.toS)) return 0
   const near = last.toS < atS ? last : first
   const awayS = Math.max(near.fromS - atS, atS - near.toS)
-  const own = Math.abs(near.slopeNPerS) > SURE * near.slopeStandardN ? Math.abs(near.slopeNPerS) : 0
+  // A slope is believed to go on for a few times as long as it was seen.
+  const goesOn = (slopeNPerS: number, seenS: number): number =>
+    Math.abs(slopeNPerS) * Math.min(awayS, GOES_ON * seenS)
+  const own =
+    Math.abs(near.slopeNPerS) > SURE * near.slopeStandardN
+      ? goesOn(near.slopeNPerS, near.toS - near.fromS)
+      : 0
   const apartS = (last.fromS + last.toS - first.fromS - first.toS) / 2
-  const between = apartS > 0 && movedN > SURE * standardN ? Math.abs(last.levelN - first.levelN) / apartS : 0
-  return (Math.max(own, between) * awayS) / Math.sqrt(3)
+  const between =
+    apartS > 0 && movedN > SURE * standardN
+      ? goesOn((last.levelN - first.levelN) / apartS, last.toS - first.fromS)
+      : 0
+  return Math.max(own, between) / Math.sqrt(3)
 }
+
+/** A drift is believed to go on for so many times as long as it was seen. */
+const GOES_ON = 3
 
 /** A slope or a step between rests is believed from so many standard deviations on. */
 const SURE = 3

@@ -120,6 +120,18 @@ export const ZERO_PRIORS = {
     means: 'a stretch that creeps is a hold rather than a rest',
     from: FITTED,
   },
+  drifts: {
+    value: 0.01,
+    unit: 'share of the pace of loading',
+    means: 'a zero that drifts does so no faster',
+    from: FITTED,
+  },
+  climbing: {
+    value: 8,
+    unit: 'nat',
+    means: 'what it costs at most to call a stretch that climbs the first rest',
+    from: FITTED,
+  },
   relaxes: {
     value: 0.02,
     unit: 'share of the load',
@@ -238,6 +250,12 @@ export const DROP_PRIORS = {
     value: 0.1,
     unit: 'share of the peak',
     means: 'force that may be left where a specimen has failed in steps',
+    from: FITTED,
+  },
+  smallBreak: {
+    value: 0.1,
+    unit: 'share of a later pull',
+    means: 'a specimen that carried so little when it was let go did not break',
     from: FITTED,
   },
   breaksRather: {

@@ -1,6 +1,6 @@
 import type { Segment } from '../recording.ts'
 import { fitLine } from '../signal/line.ts'
-import { sumOf } from '../signal/scan.ts'
+import { reachOf, sumOf } from '../signal/scan.ts'
 import type { Signal } from '../signal/summary.ts'
 
 /** A stretch in which the reading keeps its level: a rest, or a hold under load. */
@@ -23,6 +23,8 @@ export interface Quiet {
 const BLOCK_S = 0.1
 /** How far back the level is remembered while a stretch grows: slow drift is followed, loading is not. */
 const MEMORY_S = 0.8
+/** What moves by less than this share of all that the reading covers stands still, even if it does not as noise would. */
+const STILL_SHARE = 3e-4
 const LEAST_SAMPLES = 4
 const LEAST_S = 0.28
 
@@ -35,7 +37,8 @@ export function quietStretches(
 ): Quiet[] {
   const size = periodS > 0 ? Math.max(1, Math.floor(BLOCK_S / periodS + 1e-9)) : 1
   const memory = periodS > 0 ? Math.max(3, Math.round(MEMORY_S / (size * periodS))) : 3
-  const tolerance = (4 * noiseN) / Math.sqrt(size) + 0.8 * quantumN
+  const { low, high } = reachOf(forceN, 0, forceN.length)
+  const tolerance = Math.max((4 * noiseN) / Math.sqrt(size) + 0.8 * quantumN, STILL_SHARE * (high - low))
   const found: Quiet[] = []
   const keep = (from: number, to: number): void => {
     // A block at either end may hold part of a ramp.

@@ -68,6 +68,11 @@ test('a tear slows to nothing quicker at its end, a hand that lets down does not
   expect(told(read(hand))).toMatchObject({ ends: ['unload'], status: 'not-reached' })
 })
 
+test('a tear that falls by a step on its way is one all the same', () => {
+  const tear = courseN([...loading, [75, 100], [79, 80], [81, 62], [81.1, 45], [83.5, 8], [84, 0], [88, 0]])
+  expect(told(read(tear))).toMatchObject({ ends: ['break'], events: ['partial-break'], status: 'measured' })
+})
+
 test('what little stays after a break is no load that goes on', () => {
   const broken = courseN([...loading, [15.05, 3], [22, 3]])
   expect(told(read(broken))).toEqual({ ends: ['break'], events: ['break'], status: 'measured' })

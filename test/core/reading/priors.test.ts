@@ -46,13 +46,21 @@ function* periods(): Generator<ZeroChainInput> {
                 if (startN === null && startS !== 3) continue
                 if (startS + lastsS > 0.8 * endS) continue
                 const quiets = [
-                  ...(startN === null ? [] : [stretch(0.2, startS, startN)]),
+                  // Some begin with a stretch that climbs.
+                  ...(startN === null ? [] : [stretch(0.2, startS, startN, startS === 3 ? -1.5 * slope : 0)]),
                   ...(holdN === null ? [] : [stretch(0.45 * endS, holdN < 0 ? 0.3 : 0.1 * endS, holdN)]),
                   ...(endN === null ? [] : [stretch(endS - lastsS, lastsS, endN, slope)]),
                 ]
                 yield {
                   ...{ quiets, startS: 0, endS, first: 0, last: Math.round(endS * 10) },
-                  ...{ firstN: startN ?? 0, rangeN: 100, greatestN: 90, noiseN: 0.02, quantumN: 0.01 },
+                  ...{
+                    firstN: startN ?? 0,
+                    rangeN: 100,
+                    greatestN: 90,
+                    noiseN: 0.02,
+                    quantumN: 0.01,
+                    paceNPerS: 0.3,
+                  },
                   blocks: [
                     { atS: 0.3 * endS, levelN: 20, lastsS: 0.15 },
                     { atS: 0.4 * endS, levelN: 70, lastsS: 0.15 },
@@ -81,7 +89,7 @@ describe('each prior of the zero decides which stretches are rests', () => {
 /** A made pull whose reading each prior of the drops decides, at so many times its value. */
 const DECIDES: Readonly<
   Record<
-    Exclude<keyof typeof DROP_PRIORS, 'stepsShare' | 'tearQuickens'>,
+    Exclude<keyof typeof DROP_PRIORS, 'stepsShare' | 'tearQuickens' | 'smallBreak'>,
     readonly [PretendKind, number, number]
   >
 > = {
@@ -123,6 +131,18 @@ test('stepsShare decides whether a specimen that fails in a step and then fades 
   const ends = () => readRecording(recordingOf(forceN, 20)).pulls.map(p => p.ends)
   expect(ends()).toEqual(['break'])
   expect(withPrior('stepsShare', 6, ends)).not.toEqual(['break'])
+})
+
+test('smallBreak decides whether what carried more afterwards had broken', () => {
+  // A catch of 6 N is let go at once, before the specimen is pulled to 100 N and breaks: 20 readings a second.
+  const shape = (k: number): number => {
+    if (k < 60 || k >= 700 || (k >= 160 && k < 300)) return 0
+    return k < 160 ? (6 * (k - 60)) / 100 : (k - 300) / 4
+  }
+  const forceN = Float64Array.from({ length: 800 }, (_, k) => shape(k) + 0.02 * Math.sin(7 * k))
+  const breaks = () => readRecording(recordingOf(forceN, 20)).events.filter(e => e.kind === 'break').length
+  expect(breaks()).toBe(1)
+  expect(withPrior('smallBreak', 0.5, breaks)).toBe(2)
 })
 
 test('tearQuickens decides whether a quick descent is a tear', () => {

@@ -19,6 +19,8 @@ export interface ZeroChainInput {
   readonly noiseN: number
   readonly quantumN: number
   readonly priors: ZeroPriors
+  /** How fast the force usually rises where it does. */
+  readonly paceNPerS: number
 }
 
 export interface LowBlock {
@@ -77,7 +79,8 @@ export class ChainCosts {
         : 0
     const line = (): number => levelN
     return (
-      Math.log((1 - priors.noRest) * (tared + (untared + underLoad) * this.witness(q))) +
+      Math.log((1 - priors.noRest) * (tared + (untared + underLoad) * this.witness(q))) -
+      this.climbs(q) +
       this.loads(0, k, line) +
       this.lows(startS, fromS, line)
     )
@@ -119,6 +122,17 @@ export class ChainCosts {
     const { levelN, toS } = quiets[k]!
     const line = (): number => levelN
     return this.loads(k + 1, quiets.length, line) + this.lows(toS, endS, line)
+  }
+
+  /**
+   * What a stretch costs as the first rest that climbs while it lasts: an empty cell keeps its level but for a drift that
+   * is slow beside the loading, and noise hides the beginning of a ramp.
+   */
+  private climbs({ slopeNPerS, slopeStandardN, fromS, toS, noiseN }: Quiet): number {
+    const { priors, paceNPerS } = this.input
+    const over = slopeNPerS - priors.drifts * paceNPerS
+    if (!(over > 0 && slopeStandardN > 0) || slopeNPerS * (toS - fromS) < CLIMBED_NOISES * noiseN) return 0
+    return Math.min(priors.climbing, 0.5 * (over / slopeStandardN) ** 2)
   }
 
   /** Length of a stretch from which on it says something. */
@@ -221,6 +235,9 @@ export class ChainCosts {
     return -priors.lower * Math.log1p(lastsS / (priors.lowerTime * pace))
   }
 }
+
+/** A climb is seen from so many standard deviations of the reading on. */
+const CLIMBED_NOISES = 2
 
 /** A machine that goes to and fro comes back to the same levels under load too: that two levels agree then says nothing. */
 function goesToAndFro({ quiets, rangeN, greatestN }: ZeroChainInput, sameN: number): boolean {

@@ -82,6 +82,7 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
       greatestN: highN,
       noiseN,
       quantumN,
+      paceNPerS,
       priors: input.priors ?? zeroPriors,
     },
     peakS,

@@ -18,7 +18,7 @@ function period(levels: readonly number[], firstN = 0): ZeroChainInput {
   const blocks = levels.map((_, k) => ({ atS: (k + 1) * each - 1, levelN: 50 + 10 * k, lastsS: 0.15 }))
   return {
     ...{ quiets, blocks, startS: 0, endS: 40, first: 0, last: 400, firstN },
-    ...{ rangeN: 100, greatestN: 90, noiseN: 0.02, quantumN: 0.01, priors: zeroPriors },
+    ...{ rangeN: 100, greatestN: 90, noiseN: 0.02, quantumN: 0.01, paceNPerS: 1, priors: zeroPriors },
   }
 }
 
