@@ -6,7 +6,7 @@ const LOOKS_FAULTS = `(() => {
   const shown = element => {
     const { width, height } = element.getBoundingClientRect();
     const { visibility, clipPath, opacity } = getComputedStyle(element);
-    return width > 1 && height > 1 && visibility !== 'hidden' && clipPath === 'none' && opacity !== '0';
+    return element.checkVisibility({ visibilityProperty: true }) && width > 1 && height > 1 && visibility !== 'hidden' && clipPath === 'none' && opacity !== '0';
   };
   const words = element => element.textContent.trim().replace(/\\s+/g, ' ').slice(0, 60);
   const ownText = element => [...element.childNodes].some(node => node.nodeType === 3 && node.data.trim() !== '');

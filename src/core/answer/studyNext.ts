@@ -86,7 +86,7 @@ export function studyNext(facts: StudyFacts, answered: NextStep | null): StudySt
 const pullText = (n: number): string =>
   n === 1 ? 'Pull the one specimen that is left.' : `Pull the ${n} specimens that are left.`
 
-const writeText = (n: number): string => `Write the ${counted(n, 'planned specimen')} into the notebook.`
+const writeText = (n: number): string => `Write the ${counted(n, 'specimen')} of the plan into the notebook.`
 
 /** How many places each variant has in the order of a plan; none where it is no plan of ours. */
 function plannedPerVariant(plan: unknown): ReadonlyMap<string, number> {

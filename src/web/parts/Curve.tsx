@@ -149,7 +149,9 @@ export function Curve({
     [isNarrow, ticks],
   )
   const rows = Math.floor((layout.top - 8) / ROW_PX)
-  const placed = placeTicks(marked, plane, rows, layout, isNarrow ? ticks.length : undefined)
+  // Over the axes stand their units.
+  const room = { left: 0, right: layout.withNewton ? 0 : layout.right }
+  const placed = placeTicks(marked, plane, rows, room, isNarrow ? ticks.length : undefined)
   const gestures = useGestures({
     view,
     whole,

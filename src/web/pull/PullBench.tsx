@@ -128,6 +128,7 @@ export function PullBench({ open }: { open: OpenStudy }) {
           {!isRoom && <LiveCurve unit={unit} name={pull.name} plannedN={plannedN} />}
         </div>
       )}
+      {!hasLine && <h1 className="hidden-words">{texts.app.places.pull}</h1>}
       {!hasLine && ended && <Ended open={open} pull={pull} ended={ended} />}
       {hasLine && !ended && <Commands pull={pull} />}
       {!isRoom && (

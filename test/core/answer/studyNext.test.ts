@@ -56,7 +56,7 @@ test('what is planned is pulled before the answer says what comes then', () => {
   expect(nextWithPlan(tell, left(['1', '2', '3'])).text).toBe('Pull the one specimen that is left.')
   expect(nextWithPlan(tell, left(['1', '2'], four.slice(0, 2)))).toMatchObject({
     kind: 'write-in',
-    text: 'Write the 2 planned specimens into the notebook.',
+    text: 'Write the 2 specimens of the plan into the notebook.',
   })
   expect(nextWithPlan(tell, left(['1', '2', '3', '4']))).toBe(tell)
 })
