@@ -1,5 +1,8 @@
-import { readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
-import { dirname, join } from 'node:path'
+import { createWriteStream, rmSync } from 'node:fs'
+import { mkdtemp, readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { basename, dirname, join } from 'node:path'
+import { pipeline } from 'node:stream/promises'
 import { fileProblem } from '../core/fileProblem.ts'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 
@@ -8,26 +11,46 @@ export { fileProblem } from '../core/fileProblem.ts'
 /** The bytes of a file, or of standard input where the path is `-`. */
 export async function readBytes(path: string): Promise<Outcome<Uint8Array>> {
   try {
-    if (path === '-') return fine(await readInput())
-    return fine(await readFile(path))
+    return fine(await readFile(await pathOfInput(path)))
   } catch (error) {
     return wrong(fileProblem(path, error))
   }
 }
 
-/** The bytes of a file that is no longer than so many; `null` of a longer one, of standard input, and of what is no file. */
+/** The bytes of a file that is no longer than so many; `null` of a longer one, and of what is no file. */
 export async function bytesOfShort(path: string, mostBytes: number): Promise<Uint8Array | null> {
   try {
-    return path === '-' || (await stat(path)).size > mostBytes ? null : await readFile(path)
+    const there = await pathOfInput(path)
+    return (await stat(there)).size > mostBytes ? null : await readFile(there)
   } catch {
     return null
   }
 }
 
-async function readInput(): Promise<Uint8Array> {
-  const pieces: Uint8Array[] = []
-  for await (const piece of process.stdin) pieces.push(piece as Uint8Array)
-  return Buffer.concat(pieces)
+/** What a file is called in what is said of it. */
+export const nameOfInput = (path: string): string => (path === '-' ? 'standard input' : basename(path))
+
+const spooled = new WeakMap<object, Promise<string>>()
+
+/**
+ * A path to open: `-` is standard input, which is put into a file first. It comes but once, and is asked for again by what
+ * looks at a file twice, stops half-way, or goes to its end first, as a zip is read; that file goes when the program ends.
+ */
+export const pathOfInput = (path: string): string | Promise<string> => (path === '-' ? spooledInput() : path)
+
+function spooledInput(): Promise<string> {
+  const { stdin } = process
+  const known = spooled.get(stdin) ?? spool(stdin)
+  spooled.set(stdin, known)
+  return known
+}
+
+async function spool(input: NodeJS.ReadableStream): Promise<string> {
+  const folder = await mkdtemp(join(tmpdir(), 'tenterhook-input-'))
+  process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
+  const path = join(folder, 'input')
+  await pipeline(input, createWriteStream(path, { mode: 0o600 }))
+  return path
 }
 
 /** Writes beside the file and renames, so that an old file is whole until the new one is; `-` is standard output. */

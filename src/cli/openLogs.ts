@@ -1,6 +1,5 @@
 import type { Stats } from 'node:fs'
 import { type FileHandle, open } from 'node:fs/promises'
-import { basename } from 'node:path'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Recording } from '../core/recording.ts'
 import { withHash } from '../core/withHash.ts'
@@ -15,7 +14,7 @@ import {
 } from '../logs/index.ts'
 import { type BesideLog, startBeside } from './besideLog.ts'
 import { bytesOf, filePieces, lineFrom } from './filePieces.ts'
-import { bytesOfShort, fileProblem } from './files.ts'
+import { bytesOfShort, fileProblem, nameOfInput, pathOfInput } from './files.ts'
 
 export interface OpenLogOptions {
   readonly log?: LogOptions
@@ -68,7 +67,7 @@ async function asTables<T>(
   work: (recording: Recording) => T,
 ): Promise<Outcome<MadeOfLog<T>> | null> {
   const bytes = await bytesOfShort(path, MOST_PARTED_BYTES)
-  const recording = bytes && readLog(bytes, basename(path), log)
+  const recording = bytes && readLog(bytes, nameOfInput(path), log)
   if (!bytes || !recording?.ok) return null
   const { createHash } = await import('node:crypto')
   return fine({
@@ -84,7 +83,7 @@ async function workOnce<T>(
   work: (recording: Recording) => T,
   start: typeof startBeside,
 ): Promise<Outcome<MadeOfLog<T>> | null> {
-  const file = await open(path === '-' ? '/dev/stdin' : path, 'r')
+  const file = await open(await pathOfInput(path), 'r')
   let beside: BesideLog | null = null
   try {
     const before = await file.stat()
@@ -92,12 +91,7 @@ async function workOnce<T>(
     beside = await start(file, before, threadScript)
     // Loaded only where it is needed: the hash of a long log is made by the thread beside.
     const ownHash = beside ? null : (await import('node:crypto')).createHash('sha256')
-    const reader = openLog(
-      path === '-' ? 'standard input' : basename(path),
-      log,
-      size,
-      beside ? 'shared' : 'own',
-    )
+    const reader = openLog(nameOfInput(path), log, size, beside ? 'shared' : 'own')
     let at = 0
     const takeTo = async (to: number): Promise<void> => {
       for await (const piece of filePieces(file, before.isFile() ? at : null, to)) {

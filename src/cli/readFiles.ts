@@ -1,5 +1,4 @@
 import { createHash } from 'node:crypto'
-import { basename } from 'node:path'
 import type { Rig } from '../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
 import type { Adjustment } from '../core/reading/adjustment.ts'
@@ -16,7 +15,7 @@ import {
   type SpecimenRead,
   startedAtOf,
 } from '../logs/index.ts'
-import { bytesOfShort } from './files.ts'
+import { bytesOfShort, nameOfInput } from './files.ts'
 import { openLogFile, withLogFile } from './openLogs.ts'
 
 export interface ReadFilesOptions {
@@ -62,7 +61,7 @@ export async function readTables(path: string, options: ReadFilesOptions): Promi
   const bytes = await bytesOfShort(path, MOST_PARTED_BYTES)
   if (!bytes) return []
   const sha256 = createHash('sha256').update(bytes).digest('hex')
-  return readEach(bytes, basename(path), options.log).map(({ part, recording }) => {
+  return readEach(bytes, nameOfInput(path), options.log).map(({ part, recording }) => {
     const facts = part.title === null ? options.facts : fewFacts({ ...options.facts, name: part.title })
     return {
       part,

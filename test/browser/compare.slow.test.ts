@@ -76,7 +76,7 @@ test('leaving out for good asks for a reason, shows it, and can be undone', asyn
   await page.getByLabel('Leave out for good, because').fill('=the bag tore, not the handle')
   await page.getByRole('button', { name: 'Leave out' }).click()
   await page.getByText('hot-melt-5 is left out.').waitFor()
-  await unfold(page, 'Table')
+  await unfold(page, 'Figures of each specimen')
   const row = page.locator('tr', { hasText: 'hot-melt-5' }).last()
   await row.getByText('=the bag tore, not the handle').waitFor()
   await page.reload()
@@ -123,7 +123,7 @@ test('another quantity is counted; a dot and its curve are pointed at together',
 test('the table is sorted, filtered and copied', async () => {
   const { page, close } = await opened()
   await page.context().grantPermissions(['clipboard-read', 'clipboard-write'])
-  await unfold(page, 'Table')
+  await unfold(page, 'Figures of each specimen')
   await page.getByRole('button', { name: 'value' }).click()
   const first = () => page.locator('table').last().locator('tbody tr').first().textContent()
   expect(await first()).toContain('wheat-paste-3')

@@ -44,7 +44,7 @@ const variantsOf = async (studyId: string) => {
     ]),
   )
 }
-const unfolded = (page: Page) => page.getByText('The specimens as a table').click()
+const unfolded = (page: Page) => page.getByText('Edit the specimens').click()
 const cell = (page: Page, name: string, column: string) =>
   page
     .getByRole('textbox', { name: `${column} of ${name}` })

@@ -1,8 +1,12 @@
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { Command } from 'commander'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { EXIT } from '../../src/cli/io.ts'
+import type { ClipTargets } from '../../src/cli/publish/clipTarget.ts'
+import { addTargetOptions, type TargetFlags } from '../../src/cli/publish/targetOptions.ts'
+import { withTargets } from '../../src/cli/publish/withTargets.ts'
 import type { Adjustment } from '../../src/core/reading/adjustment.ts'
 import type { Reading } from '../../src/core/reading/document.ts'
 import { readLog } from '../../src/logs/index.ts'
@@ -17,6 +21,7 @@ import { specimenSource } from '../../src/web/engine/specimenSource.ts'
 import { filesOf, sourceOf } from '../publish/package/sources.ts'
 import { good, openAt } from '../store/stores.ts'
 import { ran } from './fakeIo.ts'
+import { withInput } from './withInput.ts'
 
 /** A pull of `topN` at 20 a second: rest, an even rise, a break, rest; with a little unrest, always the same. */
 function pullLog(
@@ -133,8 +138,8 @@ const CASES: readonly Case[] = [
   {
     title: 'a calibration chosen over that of its day',
     logs: [pullLog(60, { ...COUNTS, header: 'at,counts' })],
-    rig: rigWith({}, { date: '2026-06-01', newtonPerReading: 2e-4 }),
-    calibration: '2026-06-01',
+    rig: rigWith({}, { date: '2199-06-01', newtonPerReading: 2e-4 }),
+    calibration: '2199-06-01',
     shows: reading => {
       expect(reading.results.peakForce.valueN).toBeCloseTo(119.6, 0)
       expect(codes(reading)).toContain('calibration-chosen')
@@ -167,6 +172,11 @@ const CASES: readonly Case[] = [
     shows: ({ results }) => expect(results.peakForce.status).not.toBe('measured'),
   },
 ]
+
+async function choose(store: readonly string[], key: string): Promise<void> {
+  const chosen = await ran(['specimen', 'calibration', '--study', 'Handles', '--of', key, ...store])
+  expect(chosen.code, chosen.err).toBe(EXIT.ok)
+}
 
 let folder = ''
 beforeAll(async () => {
@@ -221,11 +231,7 @@ describe.each(CASES)('$title', one => {
       await opened.specimens.named({ study: 'Handles', variant: 'paste', specimen: 'paste 1' }),
     )
     good(await opened.specimens.update(specimen.id, { elements: one.elements ?? null }))
-    if (one.calibration !== undefined) {
-      const words = ['specimen', 'calibration', '--study', 'Handles', '--of', one.calibration]
-      const chosen = await ran([...words, ...store])
-      expect(chosen.code, chosen.err).toBe(EXIT.ok)
-    }
+    if (one.calibration !== undefined) await choose(store, one.calibration)
     if (one.capacityN !== undefined) {
       const log = new TextEncoder().encode(one.logs[0])
       const recording = good(readLog(log, 'log-1.csv'))
@@ -253,41 +259,111 @@ describe.each(CASES)('$title', one => {
     return good(await lookAt({ ...source!, adjustments: one.adjustments ?? [] })).reading
   }
 
+  /** As `record` takes it from a line that sends the log, one recording a log; what it prints of the last. */
+  async function recorded({ paths, rigWords, store, place }: Awaited<ReturnType<typeof written>>) {
+    let told: { reading: Reading } | null = null
+    for (const path of paths) {
+      const words = ['record', '--stdin', '--study', 'Handles', '--variant', 'paste', '--specimen', 'paste 1']
+      const said = [
+        ...(one.elements === undefined ? [] : ['--elements', String(one.elements)]),
+        ...(one.capacityN === undefined ? [] : ['--capacity', `${one.capacityN}N`]),
+      ]
+      const done = await withInput(await readFile(path), () =>
+        ran([...words, ...said, ...rigWords, ...store, '--json']),
+      )
+      expect(done.code, done.err).toBe(EXIT.ok)
+      told = JSON.parse(done.out) as { reading: Reading }
+    }
+    if (one.calibration !== undefined) await choose(store, one.calibration)
+    const opened = await openAt(join(place, 'store'))
+    const specimen = good(
+      await opened.specimens.named({ study: 'Handles', variant: 'paste', specimen: 'paste 1' }),
+    )
+    // What is said of it afterwards is said in the store.
+    if (one.adjustments !== undefined) good(await keepReading(opened, specimen.id, one.adjustments))
+    return { opened, specimen, told: told!.reading }
+  }
+
+  /** The readings that a clip, a caption or an overlay would show. */
+  async function clipReadings(words: readonly string[]): Promise<string[]> {
+    let found: ClipTargets | null = null
+    const command = addTargetOptions(new Command().argument('[file...]').exitOverride())
+    command.action(async (files: string[], flags: TargetFlags) => {
+      const io = { out: () => {}, err: () => {}, outIsTerminal: false, errIsTerminal: false, columns: 100 }
+      await withTargets(files, flags, { ...io, env: {} }, async targets => {
+        found = targets
+        return EXIT.ok
+      })
+    })
+    await command.parseAsync([...words], { from: 'user' })
+    return (found as ClipTargets | null)?.targets.map(({ reading }) => JSON.stringify(reading)) ?? []
+  }
+
   test('reads the same through every door, to the byte', async () => {
     const files = await written()
     const { opened, specimen } = await taken(files)
     try {
-      const [entry] = (await opened.recordings.list({})).items
       const kept = (await opened.readings.history({ specimenId: specimen.id }))[0]!.reading
-      const document = JSON.stringify(kept)
       one.shows(kept)
-      if (one.capacityN === undefined && one.calibration === undefined)
+      if (one.capacityN === undefined && one.calibration === undefined) {
+        const document = JSON.stringify(kept)
         expect(await fromFiles(files)).toBe(document)
-      const preview = good(await previewReading(opened, specimen.id, one.adjustments ?? []))
-      expect(JSON.stringify(preview.reading)).toBe(document)
-      expect(JSON.stringify(await appReading(opened, specimen.id))).toBe(document)
-      const study = good(await publishedStudy(opened, 'Handles'))
-      expect(JSON.stringify(study.specimens[0]?.reading)).toBe(document)
-      const verified = good(await verifyPackage(sourceOf(await filesOf(study)), sha256, openRaw))
-      expect([verified.differences, verified.notMade]).toEqual([[], []])
-      expect(isSound(verified)).toBe(true)
-      const shown = await ran(['show', entry!.id, '--json', ...files.store])
-      expect(JSON.stringify((JSON.parse(shown.out) as { reading: Reading }).reading)).toBe(document)
-      if (kept.recording.forceUnit === 'counts') {
-        const page = join(files.place, 'report.html')
-        const told = await ran(['report', '--study', 'Handles', '--out', page, ...files.store])
-        expect(told.code, told.err).toBe(EXIT.ok)
-        const body = (await readFile(page, 'utf8'))
-          .replace(/<(style|script)[\s\S]*?<\/\1>/g, '')
-          .replace(/<[^>]*>/g, ' ')
-        const text = `${(await ran(['show', entry!.id, ...files.store])).out}${body}`
-        expect(text).toMatch(/\d counts/)
-        expect(text.match(/.{0,60}\d (N|kgf)\b.{0,30}/g)).toBeNull()
+        const adjust = files.adjustWords.slice(1).flatMap(path => ['--adjust', `paste 1=${path}`])
+        const words = ['--specimens', files.table, ...files.rigWords, ...adjust, ...files.paths]
+        expect(await clipReadings(words)).toEqual([document])
       }
+      await sameInStore(opened, specimen.id, kept, files)
     } finally {
       await opened.close()
     }
   })
+
+  test('recorded from a line it reads the same as it is told at once and through every door, to the byte', async () => {
+    const files = await written()
+    const { opened, specimen, told } = await recorded(files)
+    try {
+      const kept = (await opened.readings.history({ specimenId: specimen.id }))[0]!.reading
+      one.shows(kept)
+      // What was said afterwards, and a second log, are not in what was told of the last recording by itself.
+      if (one.adjustments === undefined && one.calibration === undefined && one.logs.length === 1)
+        expect(JSON.stringify(told)).toBe(JSON.stringify(kept))
+      await sameInStore(opened, specimen.id, kept, files)
+    } finally {
+      await opened.close()
+    }
+  })
+
+  /** The document is that of the server's answer, the app's engine, the report, the package, its proof, `show` and a clip. */
+  async function sameInStore(
+    opened: Store,
+    specimenId: string,
+    kept: Reading,
+    files: Awaited<ReturnType<typeof written>>,
+  ): Promise<void> {
+    const document = JSON.stringify(kept)
+    const [entry] = (await opened.recordings.list({})).items
+    const preview = good(await previewReading(opened, specimenId, one.adjustments ?? []))
+    expect(JSON.stringify(preview.reading)).toBe(document)
+    expect(JSON.stringify(await appReading(opened, specimenId))).toBe(document)
+    const study = good(await publishedStudy(opened, 'Handles'))
+    expect(JSON.stringify(study.specimens[0]?.reading)).toBe(document)
+    const verified = good(await verifyPackage(sourceOf(await filesOf(study)), sha256, openRaw))
+    expect([verified.differences, verified.notMade]).toEqual([[], []])
+    expect(isSound(verified)).toBe(true)
+    const shown = await ran(['show', entry!.id, '--json', ...files.store])
+    expect(JSON.stringify((JSON.parse(shown.out) as { reading: Reading }).reading)).toBe(document)
+    expect(await clipReadings(['--study', 'Handles', ...files.store])).toEqual([document])
+    if (kept.recording.forceUnit !== 'counts') return
+    const page = join(files.place, 'report.html')
+    const told = await ran(['report', '--study', 'Handles', '--out', page, ...files.store])
+    expect(told.code, told.err).toBe(EXIT.ok)
+    const body = (await readFile(page, 'utf8'))
+      .replace(/<(style|script)[\s\S]*?<\/\1>/g, '')
+      .replace(/<[^>]*>/g, ' ')
+    const text = `${(await ran(['show', entry!.id, ...files.store])).out}${body}`
+    expect(text).toMatch(/\d counts/)
+    expect(text.match(/.{0,60}\d (N|kgf)\b.{0,30}/g)).toBeNull()
+  }
 })
 
 test('a log that goes against the sign that its rig tells is an error that says so, through every door', async () => {

@@ -1,5 +1,6 @@
 import { Command } from 'commander'
 import { printable } from '../../core/printable.ts'
+import { fine } from '../../core/problem.ts'
 import type { RecordingEntry, RecordingFilter, Store } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { STORE_OPTION, withTidyStore } from '../openStore.ts'
@@ -17,7 +18,7 @@ interface ListFlags {
 export function build(io: Io, done: (code: ExitCode) => void): Command {
   return new Command()
     .description('Lists the recordings of the store, the oldest first.')
-    .option('--study <name>', 'only those of this study')
+    .option('--study <name>', 'only those of this study, by its name or id')
     .option('--search <words>', 'only those with all these words in name, specimen, study, device or hash')
     .option('--set-aside', 'also those that were set aside')
     .option('--json', 'one JSON document')
@@ -28,21 +29,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
 }
 
 async function list(store: Store, flags: ListFlags, io: Io): Promise<ExitCode> {
-  const study = flags.study === undefined ? null : await store.studies.byName(flags.study)
-  if (flags.study !== undefined && study === null)
-    return tell(
-      io,
-      [
-        {
-          where: '--study',
-          what: `there is no study “${printable(flags.study)}” in the store.`,
-          cure: `The studies are: ${(await store.studies.list()).map(s => printable(s.name)).join(', ') || 'none yet'}.`,
-        },
-      ],
-      EXIT.input,
-    )
+  const { studyOf } = await import('../../server/publishedStudy.ts')
+  const study = flags.study === undefined ? fine(null) : await studyOf(store, flags.study)
+  if (!study.ok) return tell(io, study.problems, EXIT.input)
   const entries = await everyEntry(store, {
-    ...(study === null ? {} : { studyId: study.id }),
+    ...(study.value === null ? {} : { studyId: study.value.id }),
     ...(flags.search === undefined ? {} : { search: flags.search }),
     withSetAside: flags.setAside === true,
   })

@@ -23,8 +23,9 @@ export async function openReadings(
   options: OpenOptions,
   io: Io,
 ): Promise<Outcome<OpenedReading[]>> {
-  const documents = files.filter(isDocument)
-  const logs = files.filter(file => !isDocument(file))
+  const are = await Promise.all(files.map(isDocument))
+  const documents = files.filter((_, i) => are[i])
+  const logs = files.filter((_, i) => !are[i])
   const jobs = jobsOf(logs, options.factsOf)
   if (!jobs.ok) return jobs
   const adjustments = await openAdjustFlags(
@@ -55,7 +56,15 @@ export async function openReadings(
 const isDocumentOf = (value: unknown): boolean =>
   typeof value === 'object' && value !== null && 'document' in value
 
-const isDocument = (file: string): boolean => ['.json', '.jsonl'].includes(extname(file).toLowerCase())
+/** Standard input has no ending that would tell: there a reading says of itself that it is one. */
+async function isDocument(file: string): Promise<boolean> {
+  if (file !== '-') return ['.json', '.jsonl'].includes(extname(file).toLowerCase())
+  const bytes = await readBytes(file)
+  return (
+    bytes.ok &&
+    /^\ufeff?\s*\[?\s*\{\s*"document"/.test(new TextDecoder().decode(bytes.value.subarray(0, 400)))
+  )
+}
 
 function jobsOf(logs: readonly string[], factsOf: FactsOf): Outcome<Job[]> {
   const jobs: Job[] = []

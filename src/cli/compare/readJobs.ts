@@ -31,6 +31,8 @@ export async function readJobs(
 }
 
 function threadsFor(jobs: readonly Job[]): number {
+  // Standard input is that of this thread.
+  if (jobs.some(job => job.logs.includes('-'))) return 1
   const logs = jobs.reduce((sum, job) => sum + job.logs.length, 0)
   return Math.min(availableParallelism(), Math.floor(logs / LOGS_A_THREAD))
 }

@@ -1,10 +1,9 @@
-import { basename } from 'node:path'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { SpecimenFacts } from '../../core/statistics/compare/fromReading.ts'
 import { DEFAULT_PATTERN, namePattern } from '../../core/statistics/compare/namePattern.ts'
 import { readSpecimensTable, readTable, type SpecimenRow, tableNumber } from '../../logs/index.ts'
-import { readBytes } from '../files.ts'
+import { nameOfInput, readBytes } from '../files.ts'
 import { columnCalled, folded } from './columns.ts'
 
 /** Columns of the table of specimens that only a comparison reads. */
@@ -44,7 +43,7 @@ export async function openTableFacts(path: string): Promise<Outcome<(log: string
   })
   if (problems.length > 0) return wrong(...problems)
   const byFile = new Map(facts.map(f => [f.row.file, f]))
-  return fine(log => byFile.get(log) ?? byFile.get(basename(log)) ?? null)
+  return fine(log => byFile.get(log) ?? byFile.get(nameOfInput(log)) ?? null)
 }
 
 export interface NameFacts extends SpecimenFacts {
@@ -71,16 +70,16 @@ export function factsFrom({ by, table, blocksBy, isLone = false }: FactOptions):
   if (!pattern.ok) return pattern
   return fine((log, variant, name) => {
     const row = table?.(log) ?? null
-    const parts = pattern.value(basename(log))
+    const parts = pattern.value(nameOfInput(log))
     const group =
       (by === null ? null : parts?.variant) ??
       row?.row.variant ??
       variant ??
       parts?.variant ??
-      (isLone && by === null ? stemOf(basename(log)) : undefined)
+      (isLone && by === null ? stemOf(nameOfInput(log)) : undefined)
     if (group === undefined) {
       return wrong({
-        where: basename(log),
+        where: nameOfInput(log),
         what:
           by === null
             ? 'nothing says which variant it is of.'
@@ -89,7 +88,7 @@ export function factsFrom({ by, table, blocksBy, isLone = false }: FactOptions):
       })
     }
     const field = (key: 'day' | 'batch' | 'operator') => row?.own[key] || parts?.[key] || null
-    const label = row?.row.specimen ?? name ?? labelOf(basename(log), group, parts?.n ?? null)
+    const label = row?.row.specimen ?? name ?? labelOf(nameOfInput(log), group, parts?.n ?? null)
     return fine({
       name: label,
       group,

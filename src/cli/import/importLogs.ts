@@ -1,6 +1,5 @@
 import { createHash } from 'node:crypto'
 import { readFile, stat } from 'node:fs/promises'
-import { basename } from 'node:path'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -14,7 +13,7 @@ import {
   startedAtOf,
 } from '../../logs/index.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
-import { fileProblem, readBytes } from '../files.ts'
+import { fileProblem, nameOfInput, pathOfInput } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
 import { progress } from '../progress.ts'
@@ -122,7 +121,7 @@ async function importFile(
   rigId: string | null,
   io: Io,
 ): Promise<{ readonly of: string; readonly outcome: Saved }[]> {
-  const name = file === '-' ? 'standard input' : basename(file)
+  const name = nameOfInput(file)
   const bytes = await wholeFile(file)
   if (!bytes.ok) return [{ of: file, outcome: bytes }]
   if (isJournal(bytes.value)) return [{ of: file, outcome: await importJournal(store, file) }]
@@ -256,7 +255,7 @@ async function startByFile(file: string, { timeS }: Recording): Promise<string> 
 
 async function wholeFile(path: string): Promise<Outcome<Uint8Array>> {
   try {
-    return path === '-' ? readBytes(path) : fine(await readFile(path))
+    return fine(await readFile(await pathOfInput(path)))
   } catch (error) {
     // Node's buffers end at 2 GiB: such a log is a day of samples, not a pull.
     if ((error as { code?: unknown }).code === 'ERR_FS_FILE_TOO_LARGE')

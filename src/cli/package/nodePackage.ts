@@ -7,14 +7,21 @@ import { tooMuch, ZIP_LIMITS } from '../../publish/package/zip/directory.ts'
 import { notThere, openZip } from '../../publish/package/zip/openZip.ts'
 import { ZipTooLarge, zipOf, zipProblem } from '../../publish/package/zip/zipOf.ts'
 import { zipLimits } from '../../server/zipLimits.ts'
-import { fileProblem } from '../files.ts'
+import { fileProblem, nameOfInput, pathOfInput } from '../files.ts'
 import { writePieces } from '../writePieces.ts'
 
 /** Whether a path is that of a package rather than of a log: a folder, a zip, or a descriptor. */
 export async function isPackage(path: string): Promise<boolean> {
   if (/\.zip$/i.test(path) || basename(path) === DESCRIPTOR) return true
+  if (path === '-') return isPackedPackage(await pathOfInput(path))
   const there = await stat(path).catch(() => null)
   return there?.isDirectory() ?? false
+}
+
+/** A zip without an ending that would tell: a workbook is one too, and is no package. */
+async function isPackedPackage(path: string): Promise<boolean> {
+  const bytes = await readFile(path)
+  return bytes.subarray(0, 2).toString('latin1') === 'PK' && bytes.includes(DESCRIPTOR)
 }
 
 export interface OpenedPackage {
@@ -25,7 +32,7 @@ export interface OpenedPackage {
 /** A package on disk. A folder's links are not followed; a zip is proved harmless first. */
 export async function openPackage(path: string): Promise<Outcome<OpenedPackage>> {
   try {
-    const there = await stat(path)
+    const there = await stat(await pathOfInput(path))
     if (there.isDirectory()) return await openFolder(path)
     return basename(path) === DESCRIPTOR ? await openFolder(dirname(path)) : await openZipFile(path)
   } catch (error) {
@@ -34,11 +41,11 @@ export async function openPackage(path: string): Promise<Outcome<OpenedPackage>>
 }
 
 async function openZipFile(path: string): Promise<Outcome<OpenedPackage>> {
-  const file = await open(path, 'r')
+  const file = await open(await pathOfInput(path), 'r')
   const { size } = await file.stat()
   const opened = await openZip(
     {
-      name: basename(path),
+      name: nameOfInput(path),
       size,
       async read(from, length) {
         const bytes = new Uint8Array(Math.max(0, Math.min(length, size - from)))

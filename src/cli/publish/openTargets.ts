@@ -1,8 +1,9 @@
-import { basename, extname } from 'node:path'
+import { extname } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome, type Problem } from '../../core/problem.ts'
 import { fewFacts } from '../../logs/index.ts'
 import { openAdjustFlags } from '../adjustFlag.ts'
+import { nameOfInput } from '../files.ts'
 import type { Io } from '../io.ts'
 import { logOptionsOf } from '../logOptions.ts'
 import { progress } from '../progress.ts'
@@ -21,13 +22,15 @@ export async function openTargets(
   const rig = flags.rig === undefined ? fine<Rig | null>(null) : await openRig(flags.rig)
   if (!rig.ok) return rig
   const specimens = flags.specimen ? [files] : files.map(file => [file])
-  const names = specimens.map(([first = '']) => basename(first, extname(first)))
+  const names = specimens.map(([first = '']) =>
+    nameOfInput(first).slice(0, -extname(first).length || undefined),
+  )
   const adjustments = await openAdjustFlags(flags.adjust, names)
   if (!adjustments.ok) return adjustments
   const targets: ClipTarget[] = []
   const problems: Problem[] = []
   for (const [i, paths] of specimens.entries()) {
-    const shown = progress(io, `reading ${basename(paths[0] ?? '')}`)
+    const shown = progress(io, `reading ${nameOfInput(paths[0] ?? '')}`)
     const read = await readFiles(paths, {
       log: logOptionsOf(flags),
       rig: rig.value,

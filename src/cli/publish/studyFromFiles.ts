@@ -9,7 +9,7 @@ import { USUAL_PAGE } from '../../publish/study/page.ts'
 import type { PublishedLog, PublishedSpecimen, PublishedStudy } from '../../publish/study/study.ts'
 import type { OpenedReading } from '../compare/readJob.ts'
 import { type Found, type FoundInFiles, fromFiles, logOptionsFrom, prepared } from '../compare/sources.ts'
-import { readBytes } from '../files.ts'
+import { nameOfInput, pathOfInput, readBytes } from '../files.ts'
 import type { Io } from '../io.ts'
 import { dayOf } from '../readFiles.ts'
 import { checksPathOf, openChecks, openRig } from '../rigFile.ts'
@@ -108,6 +108,7 @@ async function specimenOf(
     elements: said?.elements ?? null,
     note: said?.note ?? '',
     remarks: [],
+    pullOrder: wholeOrder(facts.order ?? null),
     pulledAt: day !== undefined && day !== null && /^\d{4}-\d{2}-\d{2}$/.test(day) ? day : null,
     photos: [],
     logs: await Promise.all(logs.map((path, i) => logOf(path, i, { reading, log }))),
@@ -118,6 +119,9 @@ async function specimenOf(
   }
 }
 
+const wholeOrder = (order: number | null): number | null =>
+  order !== null && Number.isInteger(order) && order > 0 ? order : null
+
 async function logOf(
   path: string,
   place: number,
@@ -127,9 +131,9 @@ async function logOf(
   return {
     source: 'log',
     startedAt: null,
-    name: basename(path),
+    name: nameOfInput(path),
     sha256: firstOfEach[place]?.sha256 ?? '',
-    byteLength: (await stat(path)).size,
+    byteLength: (await stat(await pathOfInput(path))).size,
     options: log,
     async bytes() {
       const read = await readBytes(path)

@@ -85,6 +85,12 @@ const specimenSchema = z.object({
   note: z.string(),
   remarks: z.array(remarkSchema),
   pulledAt: z.string().nullable(),
+  pullOrder: z
+    .int()
+    .positive()
+    .nullable()
+    .default(null)
+    .describe('Which pull of the study it was, from 1, as a person told it'),
   photos: z.array(photoSchema),
   logs: z.array(logSchema).describe('In the order in which they are joined'),
   setAside: z.array(z.object({ name: z.string(), why: z.string() })).describe('Logs that do not count'),

@@ -59,6 +59,7 @@ function specimenOf(specimen: PublishedSpecimen, paths: SpecimenPaths, layout: L
     note: specimen.note,
     remarks: specimen.remarks.map(({ text, operator, at }) => ({ text, operator, at })),
     pulledAt: specimen.pulledAt,
+    pullOrder: specimen.pullOrder,
     photos: photosOf(specimen.photos, paths.photos),
     logs: specimen.logs.map((log, i) => ({
       path: paths.logs[i]!,

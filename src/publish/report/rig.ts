@@ -4,6 +4,7 @@ import { calibrationName } from '../../core/calibration/rigScale.ts'
 import { list } from '../../core/statistics/compare/words.ts'
 import { showForce, threeDigits } from '../../core/units/showForce.ts'
 import { checksOf, latestCalibration } from '../figure/studyFigure.ts'
+import { placesOfPulls } from '../study/pullOrder.ts'
 import type { PublishedStudy } from '../study/study.ts'
 import { figureOf } from './answer.ts'
 import type { Block, Section } from './block.ts'
@@ -11,7 +12,7 @@ import type { Block, Section } from './block.ts'
 /** How it was done: the maker's words, the plan, and the order of the pulls. */
 export function methodSection({ method, plan, specimens }: PublishedStudy): Section {
   const pulled = specimens.filter(one => one.logs.length > 0 || one.reading !== null)
-  const dated = pulled.length > 0 && pulled.every(one => one.pulledAt !== null)
+  const dated = pulled.length > 0 && placesOfPulls(pulled) !== null
   const planned =
     plan === null
       ? []

@@ -13,6 +13,7 @@ import { dayOfPull, rigOfEntries } from '../../logs/index.ts'
 import { filmsFrom } from './films.ts'
 import { unitToTell } from './forceUnit.ts'
 import { pageFrom } from './page.ts'
+import { placesOfPulls } from './pullOrder.ts'
 import type {
   ComparedWith,
   Equivalent,
@@ -205,6 +206,7 @@ function publishedSpecimen(kept: KeptSpecimen, variant: string | null): Publishe
     elements: kept.reading?.specimen?.elements ?? kept.elements,
     note: kept.note,
     remarks: kept.remarks,
+    pullOrder: kept.pullOrder,
     pulledAt: pulledAtOf(kept.pulledOn, first?.startedAt ?? null),
     photos: kept.photos,
     logs: counting.map(({ name, sha256, logBytes, source, startedAt, options, bytes }) => ({
@@ -305,13 +307,13 @@ const comparedIn = (
   seed,
 })
 
-/** By the moment of pulling where every recorded one has it, else by variant and as listed; those not pulled last. */
+/** In the order of pulling where it is known of every recorded one, else by variant and as listed; those not pulled last. */
 function inOrder(specimens: readonly PublishedSpecimen[], variants: readonly string[]): PublishedSpecimen[] {
   const recorded = specimens.filter(one => one.logs.length > 0)
-  const byTime = recorded.length > 0 && recorded.every(one => one.pulledAt !== null)
-  const placeOf = ({ variant, logs, pulledAt }: PublishedSpecimen): string | number => {
-    if (byTime) return logs.length > 0 ? (pulledAt ?? '') : '~'
-    return variant === null ? variants.length : variants.indexOf(variant)
+  const places = recorded.length > 0 ? placesOfPulls(recorded) : null
+  const placeOf = (one: PublishedSpecimen): string | number => {
+    if (places !== null) return places[recorded.indexOf(one)] ?? (typeof places[0] === 'number' ? 1e9 : '~')
+    return one.variant === null ? variants.length : variants.indexOf(one.variant)
   }
   return [...specimens].sort((a, b) => {
     const [p, q] = [placeOf(a), placeOf(b)]

@@ -64,8 +64,7 @@ export interface PublishedVariant {
   readonly note: string
 }
 
-export interface PublishedSpecimen
-  extends Omit<SpecimenFields, 'variantId' | 'pulledOn' | 'pullOrder' | 'typedPeak'> {
+export interface PublishedSpecimen extends Omit<SpecimenFields, 'variantId' | 'pulledOn' | 'typedPeak'> {
   readonly variant: string | null
   readonly remarks: readonly Remark[]
   /** Date or moment, as far as it is known. */

@@ -1,6 +1,7 @@
 import type { Captured, CapturedFacts, CapturedWhole, LineRig } from '../../capture/types.ts'
 import { faultText, fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
+import { withHash } from '../../core/withHash.ts'
 import type { NewRecording, RecordingEntry, Specimen } from '../../store/types.ts'
 import type { DeskStore } from './deskStore.ts'
 import { keepRig } from './keepRig.ts'
@@ -56,7 +57,7 @@ export const storeMade = (
   read: ReadSpecimen,
 ): Promise<Outcome<StoredCaptured>> =>
   storeBy(store, captured, read, {
-    reading: () => captured.reading,
+    reading: ({ sha256 }) => hashed(captured.reading, sha256),
     save: about =>
       store.recordings.save({
         ...about,
@@ -65,6 +66,10 @@ export const storeMade = (
         log: captured.log,
       }),
   })
+
+/** A reading that was made before the hash of its journal was known. */
+const hashed = (reading: Outcome<Reading>, sha256: string): Outcome<Reading> =>
+  reading.ok ? fine({ ...reading.value, recording: withHash(reading.value.recording, sha256) }) : reading
 
 interface Saving {
   /** Puts its samples into the store with what is known of it. */

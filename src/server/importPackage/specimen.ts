@@ -1,7 +1,7 @@
 import { fine, type Outcome } from '../../core/problem.ts'
-import { typedPeakOf } from '../../core/reading/typedReading.ts'
 import { openedLog } from '../../publish/package/recomputed.ts'
 import type { PublishedLog, PublishedSpecimen } from '../../publish/study/study.ts'
+import { toldFields } from '../../publish/study/toldFields.ts'
 import type { RecordingEntry, Specimen, Store } from '../../store/index.ts'
 import { openRaw } from '../openRaw.ts'
 import { importNotes, importPhotos } from './sides.ts'
@@ -62,30 +62,8 @@ async function specimenOf(
 ): Promise<Outcome<Specimen>> {
   const there = (await store.specimens.list(studyId)).find(({ name }) => name === published.name)
   if (there) return fine(there)
-  return store.specimens.create(studyId, {
-    variantId,
-    name: published.name,
-    status: published.status,
-    statusReason: published.statusReason,
-    failureMode: published.failureMode,
-    operator: published.operator,
-    batch: published.batch,
-    temperatureC: published.temperatureC,
-    humidityPct: published.humidityPct,
-    widthMm: published.widthMm,
-    thicknessMm: published.thicknessMm,
-    lengthMm: published.lengthMm,
-    elements: published.elements,
-    note: published.note,
-    pulledOn: dayTold(published),
-    typedPeak:
-      published.reading !== null && published.logs.length === 0 ? typedPeakOf(published.reading) : null,
-  })
+  return store.specimens.create(studyId, { ...toldFields(published), variantId })
 }
-
-/** The day of the pull where its first log does not tell it. */
-const dayTold = ({ pulledAt, logs }: PublishedSpecimen): string | null =>
-  pulledAt === null || logs[0]?.startedAt === pulledAt ? null : pulledAt.slice(0, 10)
 
 async function importLog(
   store: Store,

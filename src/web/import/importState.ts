@@ -45,6 +45,7 @@ export interface SortedLog {
   readonly options?: LogOptions
   readonly adjustments?: readonly Adjustment[]
   readonly rig?: Rig | null
+  readonly calibration?: string | null
 }
 
 export type ImportAction =
@@ -137,7 +138,7 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
       const { encoding: _, ...options } = whole.options
       const parts = action.parts.map(
         ({ file, title }, i): LogItem => ({
-          ...freshItem(state.nextId + i, { file, options, rig: whole.rig }),
+          ...freshItem(state.nextId + i, { file, options, rig: whole.rig, calibration: whole.calibration }),
           byHand: title === null ? {} : { ...whole.byHand, specimen: title },
           cutFrom: whole.file,
         }),
@@ -151,7 +152,12 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
     case 'rejoined': {
       const first = state.items.find(item => item.cutFrom === action.file)
       if (!first || state.items.some(item => item.cutFrom === action.file && item.kept !== 'no')) return state
-      const whole = freshItem(state.nextId, { file: action.file, options: first.options, rig: first.rig })
+      const whole = freshItem(state.nextId, {
+        file: action.file,
+        options: first.options,
+        rig: first.rig,
+        calibration: first.calibration,
+      })
       return {
         ...state,
         nextId: state.nextId + 1,
@@ -196,7 +202,10 @@ export interface PartFile {
   readonly title: string | null
 }
 
-const freshItem = (id: number, { file, options = {}, adjustments = [], rig = null }: SortedLog): LogItem => ({
+const freshItem = (
+  id: number,
+  { file, options = {}, adjustments = [], rig = null, calibration = null }: SortedLog,
+): LogItem => ({
   id,
   file,
   options,
@@ -207,6 +216,7 @@ const freshItem = (id: number, { file, options = {}, adjustments = [], rig = nul
   byHand: {},
   adjustments,
   rig,
+  calibration,
   leftOut: false,
   kept: 'no',
 })

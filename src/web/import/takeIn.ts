@@ -4,7 +4,7 @@ import type { Backend, OpenStudy } from '../data/backend.ts'
 import { problemsOf } from '../data/trouble.ts'
 import type { SpecimenGroup } from './assign.ts'
 import { BroughtRigs } from './broughtRigs.ts'
-import type { CheckedRig, LogItem, StudyChoice } from './types.ts'
+import type { CheckedRig, LogItem, StudyChoice, ToldSpecimen } from './types.ts'
 
 /** What is to be taken in: only logs that go into the store, in the order in which they are joined. */
 export interface TakeInPlan {
@@ -15,6 +15,8 @@ export interface TakeInPlan {
   readonly rigId: string | null
   /** What packages say of their rigs' checks; taken in with those that a log was kept with. */
   readonly checked: readonly CheckedRig[]
+  /** What packages tell of their specimens; one of which they have a log, or a typed peak, is made as it is told. */
+  readonly told: readonly ToldSpecimen[]
   readonly operator: string
   /** Why a recording is set aside when the person takes all of it back. */
   readonly undoWhy: string
@@ -94,6 +96,21 @@ export async function takeIn(backend: Backend, plan: TakeInPlan, watch: TakeInWa
       unread.push(...problemsOf(error).map(problem => ({ ...problem, where: specimen.name })))
     }
   }
+  for (const { fields, variant, hasLogs } of plan.told) {
+    if (hasLogs || !fields.typedPeak || watch.stopped()) continue
+    try {
+      const specimen = await places.specimen({
+        specimen: fields.name,
+        variant: variant ?? '',
+        row: null,
+        logs: [],
+      })
+      specimenIds.push(specimen.id)
+      await readAnew(backend, specimen.id, places.lastReading(specimen.id))
+    } catch (error) {
+      unread.push(...problemsOf(error).map(problem => ({ ...problem, where: fields.name })))
+    }
+  }
   for (const checked of plan.checked)
     try {
       await rigs.keepChecks(checked)
@@ -124,7 +141,7 @@ async function studyOf(backend: Backend, plan: TakeInPlan, back: (() => Promise<
 /** Keeps the log (or takes the recording that it already is) and puts it last on the specimen. Gives what takes it back. */
 async function keepOn(
   backend: Backend,
-  { file, options, rig, known }: LogItem,
+  { file, options, rig, calibration, known }: LogItem,
   specimenId: string,
   { rigId, undoWhy }: TakeInPlan,
   rigs: BroughtRigs,
@@ -141,6 +158,8 @@ async function keepOn(
       options,
       specimenId: null,
       rigId: rigId ?? (rig && (await rigs.idOf(rig))),
+      // One that the package chose is one of its own rig.
+      calibration: rigId === null ? calibration : null,
     })
     id = entry.id
     before = isNew ? null : entry
@@ -162,6 +181,10 @@ interface Last {
 
 const readAnew = (backend: Backend, specimenId: string, last: Last) =>
   backend.readings.keep(specimenId, last.adjustments, last.id)
+
+/** What does not count in a package is said to the person, who decides here. */
+const withoutStatus = ({ status: _, statusReason: _why, name: _name, ...told }: ToldSpecimen['fields']) =>
+  told
 
 /** Variants and specimens by their names, made where they are not there yet. */
 class Places {
@@ -189,6 +212,8 @@ class Places {
     const variantId = await this.variant(group.variant)
     const { row } = group
     if (row?.mode) await this.failureMode(row.mode)
+    const ofPackage = this.plan.told.find(({ fields }) => fields.name === group.specimen)?.fields
+    if (ofPackage?.failureMode) await this.failureMode(ofPackage.failureMode)
     const told: Partial<NewSpecimen> = {
       elements: row?.elements ?? null,
       widthMm: row?.widthMm ?? null,
@@ -197,6 +222,7 @@ class Places {
       failureMode: row?.mode ?? null,
       note: row?.note ?? '',
       operator: this.plan.operator,
+      ...(ofPackage && withoutStatus(ofPackage)),
       variantId,
     }
     const known = this.specimens.get(group.specimen)

@@ -2,7 +2,7 @@ import type { Check } from '../../core/calibration/checkDocument.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import type { Problem } from '../../core/problem.ts'
 import type { LogOptions, SpecimenRow } from '../../logs/index.ts'
-import type { Adjustment, NewStudy, RecordingEntry } from '../../server/apiTypes.ts'
+import type { Adjustment, NewSpecimen, NewStudy, RecordingEntry, Specimen } from '../../server/apiTypes.ts'
 import type { LogLook } from '../engine/types.ts'
 
 /** A dropped log, with what is known of it so far. */
@@ -23,6 +23,8 @@ export interface LogItem {
   readonly adjustments: readonly Adjustment[]
   /** That a package says it was read with; the log is kept with it unless another is chosen. */
   readonly rig: Rig | null
+  /** Key of the calibration of that rig which the package says was chosen. */
+  readonly calibration: string | null
   readonly leftOut: boolean
   /** The file of several tables that it was taken from; it can be put back while the page stays. */
   readonly cutFrom?: File
@@ -38,6 +40,15 @@ export interface TableItem {
   readonly remarks: readonly string[]
   /** Of a package: what its rig was checked with. */
   readonly checked?: CheckedRig
+  /** Of a package: what it tells of its specimens. */
+  readonly told?: readonly ToldSpecimen[]
+}
+
+/** A specimen of a package. One without logs is of a peak that was typed. */
+export interface ToldSpecimen {
+  readonly variant: string | null
+  readonly hasLogs: boolean
+  readonly fields: Omit<NewSpecimen, 'variantId'> & Pick<Specimen, 'failureMode'>
 }
 
 /** A rig that a package brought along, with its daily checks. */

@@ -6,6 +6,7 @@ import { checkFiles, openDescriptor, type PackageDescriptor } from '../../publis
 import { readPackage } from '../../publish/package/readPackage.ts'
 import { openZip, zipInMemory } from '../../publish/package/zip/openZip.ts'
 import { keptPage } from '../../publish/study/page.ts'
+import { toldFields } from '../../publish/study/toldFields.ts'
 import { sha256Hex } from '../engine/sha256.ts'
 import { texts } from '../texts/index.ts'
 import type { Sorted, SortedLog } from './importState.ts'
@@ -83,7 +84,8 @@ async function unpackFrom(
         file: new File([(await log.bytes()).slice()], name),
         options: log.options,
         adjustments: at === 0 ? (specimen.reading?.adjustments ?? []) : [],
-        rig: specimen.readWith.rig ?? rig,
+        rig: specimen.readWith.rig,
+        calibration: specimen.readWith.calibration,
       })
       rows.push({
         line: rows.length + 1,
@@ -114,6 +116,11 @@ async function unpackFrom(
         rows,
         problems: [],
         remarks,
+        told: specimens.map(one => ({
+          variant: one.variant,
+          hasLogs: one.logs.length > 0,
+          fields: toldFields(one),
+        })),
         ...(rig !== null && checks.length > 0 && { checked: { rig, checks } }),
       },
     ],

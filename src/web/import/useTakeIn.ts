@@ -36,6 +36,7 @@ export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promi
           groups: plan.goingIn,
           rigId,
           checked: tables.flatMap(({ checked }) => checked ?? []),
+          told: tables.flatMap(({ told }) => told ?? []),
           operator: settings.operator,
           undoWhy: texts.import.undoWhy,
         },

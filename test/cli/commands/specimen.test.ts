@@ -263,4 +263,19 @@ test('day and order of pulling are not known until a person tells them', async (
   await writeFile(at('cells.csv'), 'specimen,day,order\npaste-1,2026-05-03,2\npaste-2,2026-05-03,1\n')
   await done('set', at('cells.csv'))
   expect(await report()).toContain('2026-05-03')
+  // What was told stays told in a package and where it is taken in, and nothing is told there that was not here.
+  const packed = await ran(['package', '--study', 'Handles', '--out', at('told.zip'), ...store])
+  expect(packed.code, packed.err).toBe(EXIT.ok)
+  const elsewhere = ['--store', at('elsewhere')]
+  expect((await ran(['import', at('told.zip'), ...elsewhere])).code).toBe(EXIT.ok)
+  const there = await ran(['specimen', 'list', '--json', '--study', 'Handles', ...elsewhere])
+  const facts = (
+    JSON.parse(there.out) as { specimens: { name: string; pulledOn: string; pullOrder: number }[] }
+  ).specimens
+  expect(Object.fromEntries(facts.map(one => [one.name, [one.pulledOn, one.pullOrder]]))).toEqual({
+    'paste-1': ['2026-05-03', 2],
+    'paste-2': ['2026-05-03', 1],
+    'stitch-1': [null, null],
+    'stitch-2': [null, null],
+  })
 })

@@ -93,6 +93,45 @@ test.each(['dots', 'weibull', 'overlay', 'trend'])('the figure “%s” is the s
   expect(ofStudy).toBe(await drawn('files.svg', '--specimens', at('table.csv'), ...logs))
 })
 
+test.each([
+  'compare --json',
+  'list --json',
+  'specimen list --json',
+  'specimen changes',
+  'report --out report.html',
+  'package --out package.zip',
+  'figure answer --out answer.svg',
+  'figure dots --out dots.svg',
+  'figure overlay --out overlay.svg',
+  'figure weibull --out weibull.svg',
+  'figure pull --specimen 20-2 --out pull.svg',
+  'figure variant --specimen 20-2 --out variant.svg',
+  'captions --only 20-2 --out captions.srt',
+  'timeline --json --control 10-mm',
+])('%s takes a study of the store, by its name and by its id', async line => {
+  const listed = JSON.parse((await ran(['list', '--json', ...store])).out) as { recordings: unknown[] }
+  expect(listed.recordings).toHaveLength(9)
+  const id = /"studyId":"(\w+)"/.exec(
+    (await ran(['specimen', 'list', '--json', '--study', 'Laps', ...store])).out,
+  )?.[1]
+  const words = line
+    .split(' ')
+    .map(word => (/\.(html|zip|svg|srt)$/.test(word) ? at(word) : word.replace('10-mm', '10 mm')))
+  const by = async (study: string) => {
+    const done = await ran([...words, '--study', study, ...store])
+    expect(done.code, done.err).toBe(EXIT.ok)
+    const file = words.includes('--out') ? words[words.indexOf('--out') + 1]! : null
+    return (
+      done.out.replace(/[0-9a-f]{64}/, 'HASH') +
+      (file === null || file.endsWith('.zip') ? '' : await readFile(file, 'utf8'))
+    )
+  }
+  expect(await by(id!)).toBe(await by('Laps'))
+  const missing = await ran([...words, '--study', 'None', ...store])
+  expect(missing.code).toBe(EXIT.input)
+  expect(missing.err).toContain('study “None”: the store has no study of that name or id')
+})
+
 test('what says how files are to be understood is refused for a study, and nothing is passed over in silence', async () => {
   for (const words of [
     ['--rate', '10'],

@@ -116,6 +116,7 @@ export function madeSpecimen({
     elements: null,
     note: '',
     remarks: [],
+    pullOrder: null,
     pulledAt: null,
     photos: [],
     logs: logs.map((log, i) => ({

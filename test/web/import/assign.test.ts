@@ -22,6 +22,7 @@ const log = (name: string, more: Partial<LogItem> = {}): LogItem => ({
   byHand: {},
   adjustments: [],
   rig: null,
+  calibration: null,
   leftOut: false,
   kept: 'no',
   ...more,

@@ -79,6 +79,7 @@ const plan = (groups: SpecimenGroup[], more: Partial<TakeInPlan> = {}): TakeInPl
   groups,
   rigId: null,
   checked: [],
+  told: [],
   operator: '',
   undoWhy: 'by mistake',
   ...more,
@@ -216,4 +217,47 @@ test('on a specimen that is there, only what nobody has said is filled in, and i
     'change s1 {"elements":null,"failureMode":null,"operator":"","status":"planned"}',
     'read s1 with 2 on undefined',
   ])
+})
+
+test('what a package tells of a specimen is kept as it is told, and what it does not tell stays unknown; a typed peak comes back', async () => {
+  const peak = { value: 44, unit: 'N', isAtLeast: false, step: null, doubt: null, who: 'Ada' } as const
+  const fields = (name: string, more: object) => ({
+    name,
+    failureMode: null,
+    operator: '',
+    batch: '',
+    pulledOn: null,
+    pullOrder: null,
+    typedPeak: null,
+    ...more,
+  })
+  const made: object[] = []
+  const specimens = {
+    ...backend.specimens,
+    create: async (_: string, all: { name: string }) => {
+      made.push(all)
+      return { id: `s-${all.name}`, name: all.name } as Specimen
+    },
+  }
+  const told = [
+    {
+      variant: 'paste',
+      hasLogs: true,
+      fields: fields('p 1', { pulledOn: '2026-05-03', pullOrder: 2, batch: 'b' }),
+    },
+    { variant: 'tape', hasLogs: false, fields: fields('t 1', { typedPeak: peak }) },
+    { variant: 'tape', hasLogs: false, fields: fields('t 2', {}) },
+  ]
+  const taken = await takeIn(
+    { ...backend, specimens } as unknown as Backend,
+    plan([group('p 1', 'paste', log('a'))], { told, operator: 'Kim' }),
+    { log: () => {}, stopped: () => false },
+  )
+  expect(made).toMatchObject([
+    { name: 'p 1', pulledOn: '2026-05-03', pullOrder: 2, batch: 'b', operator: '' },
+    { name: 't 1', pulledOn: null, pullOrder: null, typedPeak: peak, operator: '', variantId: 'v-tape' },
+  ])
+  expect(made).toHaveLength(2)
+  expect(taken.specimenIds).toEqual(['s-p 1', 's-t 1'])
+  expect(asked).toContain('read s-t 1 with 0 on null')
 })

@@ -41,7 +41,8 @@ test('a data package gives its logs, each with its specimen, its options and the
     const got = found.logs[i]
     expect(new Uint8Array((await got?.file.arrayBuffer()) ?? [])).toEqual(new Uint8Array(await log.bytes()))
     expect(got?.options).toEqual(log.options)
-    expect(got?.rig).toEqual(specimen.readWith.rig ?? study.rig)
+    expect(got?.rig).toEqual(specimen.readWith.rig)
+    expect(got?.calibration).toBe(specimen.readWith.calibration)
     const row = found.tables[0]?.rows[i]
     expect(row).toMatchObject({ file: got?.file.name, specimen: specimen.name, variant: specimen.variant })
   }

@@ -2,7 +2,8 @@ import { type ImportState, NOTHING_DROPPED } from '../importState.ts'
 import type { LogItem } from '../types.ts'
 
 /** A log that lies on the table, but for its file, and for what is found again by looking at it. */
-type KeptItem = Pick<LogItem, 'id' | 'options' | 'byHand' | 'adjustments' | 'rig' | 'leftOut'>
+type KeptItem = Pick<LogItem, 'id' | 'options' | 'byHand' | 'adjustments' | 'rig' | 'leftOut'> &
+  Partial<Pick<LogItem, 'calibration'>>
 
 /** What lies on the table and what was said of it, but for the files. */
 export interface KeptTable extends Pick<ImportState, 'nextId' | 'tables' | 'study' | 'rigId' | 'pattern'> {
@@ -21,12 +22,13 @@ export function tableOf({ items, nextId, tables, study, rigId, pattern }: Import
     study,
     rigId,
     pattern,
-    items: waiting.map(({ id, options, byHand, adjustments, rig, leftOut }) => ({
+    items: waiting.map(({ id, options, byHand, adjustments, rig, calibration, leftOut }) => ({
       id,
       options,
       byHand,
       adjustments,
       rig,
+      calibration,
       leftOut,
     })),
   }
@@ -43,7 +45,20 @@ export function stateFrom({ items, ...table }: KeptTable, files: ReadonlyMap<num
     pattern: table.pattern,
     items: items.flatMap((item): LogItem[] => {
       const file = files.get(item.id)
-      return file ? [{ ...item, file, look: null, stale: true, problems: [], known: null, kept: 'no' }] : []
+      return file
+        ? [
+            {
+              calibration: null,
+              ...item,
+              file,
+              look: null,
+              stale: true,
+              problems: [],
+              known: null,
+              kept: 'no',
+            },
+          ]
+        : []
     }),
   }
 }

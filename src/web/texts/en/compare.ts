@@ -94,7 +94,7 @@ export const compareTexts = {
     `evenness (shape) ${shape}, 63 in 100 broken at (scale) ${scale}`,
   weibullIntervals: 'In brackets: 95 % intervals.',
   shareBroken: 'share broken',
-  tableHeading: 'Table',
+  tableHeading: 'Figures of each specimen',
   filter: 'Show only rows that contain',
   copy: 'Copy the table',
   copied: 'Copied: paste it into a sheet.',

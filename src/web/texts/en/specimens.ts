@@ -1,7 +1,7 @@
 const s = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`
 
 export const specimensTexts = {
-  heading: 'The specimens as a table',
+  heading: 'Edit the specimens',
   what: 'Type into any cell, or paste cells from a spreadsheet, with or without a row of headings. Every change can be taken back.',
   columns: {
     name: 'Specimen',
