@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { DEMO, makePull } from '../../src/capture/pretend/index.ts'
+import { DEMO, demoRig, makePull } from '../../src/capture/pretend/index.ts'
 import type { Adjustment } from '../../src/core/reading/adjustmentDocument.ts'
 import type { Reading } from '../../src/core/reading/document.ts'
 import { peakWords } from '../../src/core/reading/peakWords.ts'
@@ -52,7 +52,9 @@ async function byCommandLine(name: string, adjustments: readonly unknown[]): Pro
   const adjust = join(folder, 'adjust.json')
   writeFileSync(adjust, JSON.stringify({ document: 'tenterhook.adjustments', version: 1, adjustments }))
   const { elements } = (await newest(name)).reading.specimen ?? {}
-  const words = ['read', '--json', '--specimen', '--adjust', adjust]
+  const rig = join(folder, 'rig.json')
+  writeFileSync(rig, JSON.stringify(demoRig().rig))
+  const words = ['read', '--json', '--specimen', '--rig', rig, '--adjust', adjust]
   const read = await ran([...words, ...(elements ? ['--elements', `${elements}`] : []), ...logs])
   expect(read.code, read.err).toBe(0)
   return JSON.parse(read.out) as Reading
