@@ -39,7 +39,6 @@ export async function keepDemoStudy(store: Store): Promise<Outcome<Study>> {
       widthMm: row.width_mm,
       failureMode: row.mode,
       note: row.note,
-      pulledOn: DEMO.pulledOn,
       status: 'pulled',
     })
     if (!known.ok) return known

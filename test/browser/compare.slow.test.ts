@@ -37,7 +37,7 @@ test('says what the command line says of the same logs, to the last digit', asyn
   const folder = await mkdtemp(join(tmpdir(), 'tenterhook-compare-'))
   const demo = good(await writeDemo(folder))
   const logs = demo.specimens.flatMap(({ paths }) => paths)
-  const { out } = await ran(['compare', '--json', '--specimens', demo.table, ...logs])
+  const { out } = await ran(['compare', '--json', '--specimens', demo.table, '--rig', demo.rig, ...logs])
   const told = JSON.parse(out) as Comparison
   const { page, close } = await opened()
   expect(await page.locator('.answer-headline').textContent()).toBe(told.answer!.headline)

@@ -16,7 +16,9 @@ beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'tenterhook-logs-'))
   const made = await writeDemo(folder)
   expect(made.ok).toBe(true)
-  const all = readdirSync(folder).map(name => ({ name, text: readFileSync(join(folder, name), 'utf8') }))
+  const all = readdirSync(folder)
+    .filter(name => name.endsWith('.csv'))
+    .map(name => ({ name, text: readFileSync(join(folder, name), 'utf8') }))
   logs = all.filter(({ name }) => name !== 'specimens.csv')
   table = all.find(({ name }) => name === 'specimens.csv') as DroppedText
   app = await startApp()

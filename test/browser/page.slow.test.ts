@@ -30,7 +30,9 @@ beforeAll(async () => {
   const logs = demo.specimens.flatMap(({ paths }) => paths)
   const { out } = await ran(['compare', '--json', '--specimens', demo.table, ...logs])
   headline = (JSON.parse(out) as Comparison).answer!.headline
-  files = readdirSync(folder).map(name => ({ name, text: readFileSync(join(folder, name), 'utf8') }))
+  files = readdirSync(folder)
+    .filter(name => name.endsWith('.csv'))
+    .map(name => ({ name, text: readFileSync(join(folder, name), 'utf8') }))
   address = pathToFileURL(join(await builtApp('page'), 'page.html')).href
   browser = await startBrowser()
 }, 240_000)

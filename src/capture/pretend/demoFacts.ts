@@ -15,6 +15,6 @@ export const DEMO = {
   logUnit: 'kgf',
   rigName: 'Hand-turned bench (invented)',
   calibratedOn: '2026-04-27',
-  /** All on one day, in the order of the table. */
-  pulledOn: '2026-05-01',
+  /** The day on which its rig was checked. */
+  checkedOn: '2026-05-01',
 } as const

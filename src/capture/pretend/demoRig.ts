@@ -16,7 +16,7 @@ const WEIGHT_SHARE = 5e-4
 const STEP_KGF = 0.01
 const CHECK_KG = 5
 
-/** The rig of the invented study with its calibration of some days before, and the check of the day on which it was pulled. */
+/** The rig of the invented study with its calibration of some days before, and a daily check. */
 export function demoRig(): { readonly rig: Rig; readonly check: Check } {
   const points = hungWeights()
   const calibration = calibrate(
@@ -70,7 +70,7 @@ function checkOf(rig: Rig): Check {
   const indicatedN = 4.99 * N_PER[DEMO.logUnit]
   return judgeCheck(
     {
-      at: `${DEMO.pulledOn}T08:40:00Z`,
+      at: `${DEMO.checkedOn}T08:40:00Z`,
       appliedN,
       appliedStandardN: (WEIGHT_SHARE * appliedN) / Math.sqrt(3),
       indicatedN,

@@ -40,7 +40,6 @@ export async function fillDemo(
       widthMm: row.width_mm,
       failureMode: row.mode,
       note: row.note,
-      pulledOn: DEMO.pulledOn,
     })
     for (const { file, recording } of logs) {
       const bytes = new TextEncoder().encode([...writeCsv(recording, { unit: DEMO.logUnit })].join(''))

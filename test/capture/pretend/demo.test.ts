@@ -47,7 +47,7 @@ test('the rig is described, calibrated over all of its forces to the line of its
   const { rig, check } = demoRig()
   const [calibration] = rig.calibrations
   if (calibration?.document !== 'tenterhook.calibration') throw new Error('no calibration')
-  expect(calibration.date < DEMO.pulledOn).toBe(true)
+  expect(calibration.date < DEMO.checkedOn).toBe(true)
   // The display of the pretend rig is right, so 1 kgf is 9.80665 N within the doubt of the fit.
   expect(Math.abs(calibration.coefficients[1]! - 9.80665)).toBeLessThan(0.02)
   expect(calibration.coefficients).toHaveLength(2)
@@ -55,6 +55,6 @@ test('the rig is described, calibrated over all of its forces to the line of its
   expect(calibration.warnings).toEqual([])
   for (const { truth, specimen } of demoStudy(DEMO.seed))
     expect(truth.peakN, specimen).toBeLessThan(calibration.calibratedRange.toN)
-  expect(check.at.startsWith(DEMO.pulledOn)).toBe(true)
+  expect(check.at.startsWith(DEMO.checkedOn)).toBe(true)
   expect(check).toMatchObject({ verdict: 'within', calibration: DEMO.calibratedOn, findings: [] })
 })
