@@ -3,16 +3,13 @@ import type { ColumnView } from './columnView.ts'
 
 /** So many whole numbers at the end, other than nought, tell that decimals are written no more. */
 const FEWEST = 8
-/** So many times what stood before, no pull grows where its display changes. */
-const BEYOND = 50
-/** A step to so many times the number before, roughly, is one of the scale. */
-const SCALES = [10, 100, 1000]
-const ROUGHLY = 0.3
+/** From a display without room for decimals the force goes on where it was, to within this share. */
+const GOES_ON = 0.5
 
 /**
- * Where a force that had decimals goes on in whole numbers only, many times as great: a decimal mark that is left out, or
- * grams after kilograms. A display that has no room for decimals any more goes on without such a step. Of the numbers
- * as they were read, before any unit.
+ * Where a force that had decimals leaps and goes on in whole numbers only, beyond all it was before: a decimal mark that
+ * is left out, or grams after kilograms. A display that has no room for decimals any more goes on without such a leap.
+ * Of the numbers as they were read, before any unit; rows without one count for nothing.
  */
 export function forceScaleChange(
   { column, shown }: ColumnView,
@@ -26,12 +23,12 @@ export function forceScaleChange(
   const told = values.subarray(from, rows).filter(value => value !== 0)
   if (told.length < FEWEST) return null
   const greatest = (some: Float64Array): number =>
-    some.reduce((most, value) => Math.max(most, Math.abs(value)), 0)
+    some.reduce((most, value) => Math.max(most, Math.abs(value) || 0), 0)
   const before = greatest(values.subarray(0, from))
   const after = greatest(told)
-  const step = Math.abs(values[from]! / values[from - 1]!)
-  const isStep = SCALES.some(scale => Math.abs(step / scale - 1) < ROUGHLY) && after > before
-  if (!isStep && after < BEYOND * before) return null
+  const first = values[from]!
+  const leaps = Math.abs(first - values[from - 1]!) > GOES_ON * Math.abs(first)
+  if (!leaps || after <= before) return null
   return {
     code: 'contradiction',
     text: `From line ${lineOf(from)} on ${shown} holds whole numbers only, up to ${after}, and before numbers with decimals, up to ${before}: its scale or unit seems to change there. Split the log at that line.`,

@@ -14,6 +14,10 @@ test.each([
     log(i => (i < 40 ? rising(i).toFixed(2) : rising(i).toFixed(2).replace('.', ''))),
   ],
   ['grams after kilograms', log(i => (i < 40 ? rising(i).toFixed(2) : (1000 * rising(i)).toFixed(0)))],
+  [
+    'in the rest after a small pull',
+    log(i => (i < 40 ? (i < 30 ? i / 3 : 0.012).toFixed(2) : String(11 + (i % 9)))),
+  ],
   ['from a rest', log(i => (i < 40 ? `0.0${i % 4}` : (1000 * rising(i - 40)).toFixed(0)))],
 ])('%s is told with its line', (_, text) => {
   expect(told(text)).toEqual([
