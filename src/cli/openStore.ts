@@ -18,11 +18,17 @@ export const withTidyStore = (
   io: Io,
   option: string | undefined,
   work: (store: Store) => Promise<ExitCode>,
+  damaged?: ExitCode,
 ): Promise<ExitCode> =>
-  withStore(io, option, async store => {
-    await takeLeft(store, io)
-    return work(store)
-  })
+  withStore(
+    io,
+    option,
+    async store => {
+      await takeLeft(store, io)
+      return work(store)
+    },
+    damaged,
+  )
 
 /** Says what waits to be taken in, and takes nothing in. */
 export async function tellWaiting({ folder }: Store, io: Io): Promise<void> {

@@ -39,6 +39,11 @@ export interface Recording {
 /** What a channel is, without its values. */
 export type ChannelHead = Omit<Channel, 'values'>
 
+/** A recording besides its samples. */
+export interface RecordingHead extends Omit<Recording, 'timeS' | 'forceN' | 'channels'> {
+  readonly channels: readonly ChannelHead[]
+}
+
 /**
  * A recording that is too long to be held in memory. What it holds besides samples is known once all blocks were taken.
  */

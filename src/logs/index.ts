@@ -30,7 +30,7 @@ export {
   toldCapacityN,
 } from './specimens/specimenRecording.ts'
 export { readSharedRows, type SharedRows, sharedEnd } from './table/sharedRows.ts' // rows read by several threads
-export { type CsvOptions, writeCsv } from './write/csv.ts' // recording → tables
-export { writeJsonLines } from './write/jsonLines.ts'
+export { type CsvOptions, writeCsv, writeCsvInBlocks } from './write/csv.ts' // recording → tables
+export { writeJsonLines, writeJsonLinesInBlocks } from './write/jsonLines.ts'
 export { writeParquet } from './write/parquet.ts'
 export { recordingBlock, recordingFromBlock } from './write/recordingBlock.ts' // between parts of the program

@@ -36,7 +36,11 @@ const guardedCall =
 const isStream = (value: unknown): value is AsyncIterable<unknown> =>
   typeof value === 'object' && value !== null && Symbol.asyncIterator in value
 
-async function* guardedStream(engine: Pick<Engine, 'problemOf'>, stream: AsyncIterable<unknown>) {
+/** A stream whose errors of the database are told as a `StoreFault`. */
+export async function* guardedStream<T>(
+  engine: Pick<Engine, 'problemOf'>,
+  stream: AsyncIterable<T>,
+): AsyncGenerator<T> {
   try {
     yield* stream
   } catch (error) {

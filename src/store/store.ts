@@ -1,5 +1,5 @@
 import type { Outcome } from '../core/problem.ts'
-import type { Recording } from '../core/recording.ts'
+import type { BlockOfSamples, Recording, RecordingHead } from '../core/recording.ts'
 import type {
   DailyCheck,
   Edit,
@@ -124,6 +124,8 @@ export interface Recordings {
   saveLong(added: NewLongRecording): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>>
   /** Every sample bit for bit; a damaged chunk is a problem that names it. */
   load(id: string): Promise<Outcome<Recording>>
+  /** The same chunk by chunk, for those that are too long to be held whole. */
+  inChunks(id: string): Promise<Outcome<StoredInChunks>>
   /** The log's bytes as received. @throws StoreFault where they are damaged */
   log(id: string): AsyncIterable<Uint8Array>
   /** How the log was told to be read. */
@@ -132,6 +134,18 @@ export interface Recordings {
   place(id: string, specimenId: string | null, place?: number): Promise<Outcome<RecordingEntry>>
   setAside(id: string, why: string): Promise<Outcome<RecordingEntry>>
   takeBack(id: string): Promise<Outcome<RecordingEntry>>
+}
+
+/** A recording of the store, whose samples are fetched as they are asked for. */
+export interface StoredInChunks {
+  readonly head: RecordingHead
+  readonly samples: number
+  /**
+   * One series (0 time, 1 force, then the channels) in its chunks, one after the other; what is damaged is told in its place.
+   */
+  series(index: number): AsyncIterable<Outcome<Float64Array>>
+  /** All series of a stretch of samples together, the stretches in order. @throws StoreFault where one is damaged */
+  blocks(): AsyncIterable<BlockOfSamples>
 }
 
 export interface Readings {

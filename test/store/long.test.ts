@@ -1,6 +1,10 @@
 import { readdir } from 'node:fs/promises'
+import { join } from 'node:path'
+import { DatabaseSync } from '@photostructure/sqlite'
 import { expect, test } from 'vitest'
 import type { Recording, RecordingInBlocks } from '../../src/core/recording.ts'
+import { writeCsv, writeCsvInBlocks, writeJsonLines, writeJsonLinesInBlocks } from '../../src/logs/index.ts'
+import { StoreFault } from '../../src/store/index.ts'
 import { pretendRecording } from './pretendRecording.ts'
 import { good, inFolder, openAt } from './stores.ts'
 
@@ -76,5 +80,55 @@ test('what cannot be packed is told, and nothing of it is in the store', async (
     expect(saved).toMatchObject({ ok: false, problems: [{ what: 'its folder is not there.' }] })
     expect((await store.recordings.list()).items).toEqual([])
     await store.close()
+  })
+})
+
+test('a long recording is written as text block by block, letter for letter as one that is held whole', async () => {
+  await inFolder(async folder => {
+    const store = await openAt(folder)
+    const { recording, log } = bothWays()
+    good(await store.recordings.save({ recording, log, source: 'live', id: 'whole0000a' }))
+    const { head, samples, blocks } = good(await store.recordings.inChunks('whole0000a'))
+    expect(samples).toBe(SAMPLES)
+    const { timeS: _t, forceN: _f, channels, sha256: _s, segments: _g, ...rest } = recording
+    expect(head).toMatchObject({ ...rest, channels: channels.map(({ values: _v, ...told }) => told) })
+    const joinedText = async (pieces: AsyncIterable<string>) => {
+      let text = ''
+      for await (const piece of pieces) text += piece
+      return text
+    }
+    expect(await joinedText(writeCsvInBlocks(head, blocks()))).toBe([...writeCsv(recording)].join(''))
+    expect(await joinedText(writeJsonLinesInBlocks(head, blocks()))).toBe(
+      [...writeJsonLines(recording)].join(''),
+    )
+    await store.close()
+  })
+})
+
+test('every damaged chunk of a long recording is told, and the sound ones between them are looked at', async () => {
+  await inFolder(async folder => {
+    const store = await openAt(folder)
+    const { recording, log } = bothWays()
+    good(await store.recordings.save({ recording, log, source: 'live', id: 'whole0000a' }))
+    await store.close()
+    const raw = new DatabaseSync(join(folder, 'tenterhook.sqlite'))
+    for (const { name } of raw.prepare("select name from sqlite_master where type = 'trigger'").all() as {
+      name: string
+    }[])
+      raw.exec(`drop trigger ${name}`)
+    raw.exec("update recording_samples set packed = x'00' where series = 0 and chunk = 0")
+    raw.exec('delete from recording_samples where series = 1 and chunk = 1')
+    raw.exec('update recording_samples set crc32 = crc32 + 1 where series = 2 and chunk = 2')
+    raw.close()
+    const again = await openAt(folder)
+    const { findings } = await again.care.verify()
+    expect(findings.map(({ what }) => /(time|force|channel 1): chunk \d/.exec(what)?.[0])).toEqual([
+      'time: chunk 0',
+      'force: chunk 1',
+      'channel 1: chunk 2',
+    ])
+    const { blocks } = good(await again.recordings.inChunks('whole0000a'))
+    await expect(blocks()[Symbol.asyncIterator]().next()).rejects.toThrow(StoreFault)
+    await again.close()
   })
 })

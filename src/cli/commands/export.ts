@@ -1,6 +1,5 @@
 import { Command, Option } from 'commander'
-import type { Recording } from '../../core/recording.ts'
-import type { Store } from '../../store/index.ts'
+import type { RecordingEntry, Store, StoredInChunks } from '../../store/index.ts'
 import { writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { STORE_OPTION, withTidyStore } from '../openStore.ts'
@@ -48,8 +47,12 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       )
         command.error('error: --out FILE is needed here', { exitCode: EXIT.usage })
       done(
-        await withTidyStore(io, flags.store, store =>
-          id === undefined ? exportAll(store, flags.out ?? '', flags, io) : exportOne(store, id, flags, io),
+        await withTidyStore(
+          io,
+          flags.store,
+          store =>
+            id === undefined ? exportAll(store, flags.out ?? '', flags, io) : exportOne(store, id, flags, io),
+          EXIT.input,
         ),
       )
     })
@@ -69,21 +72,39 @@ async function exportOne(store: Store, id: string, flags: ExportFlags, io: Io): 
   const { id: whole } = found.value
   if (flags.as === 'log')
     return written(await writePieces(flags.out ?? '', store.recordings.log(whole)), whole, flags, io)
-  const loaded = await store.recordings.load(whole)
-  if (!loaded.ok) return tell(io, loaded.problems, EXIT.input)
-  if (flags.as === 'parquet') {
-    const { writeParquet } = await import('../../logs/index.ts')
-    return written(await writeWhole(flags.out ?? '', await writeParquet(loaded.value)), whole, flags, io)
-  }
-  const pieces = await textOf(loaded.value, flags.as)
+  if (flags.as === 'parquet') return exportParquet(store, found.value, flags, io)
+  const inChunks = await store.recordings.inChunks(whole)
+  if (!inChunks.ok) return tell(io, inChunks.problems, EXIT.input)
+  const pieces = await textOf(inChunks.value, flags.as)
   if (flags.out !== undefined) return written(await writePieces(flags.out, pieces), whole, flags, io)
-  for (const piece of pieces) io.out(piece)
+  for await (const piece of pieces) io.out(piece)
   return EXIT.ok
 }
 
-async function textOf(recording: Recording, as: 'csv' | 'jsonl'): Promise<Iterable<string>> {
-  const { writeCsv, writeJsonLines } = await import('../../logs/index.ts')
-  return as === 'csv' ? writeCsv(recording) : writeJsonLines(recording)
+/** Parquet is written whole: of a recording that memory is not there for, the other forms are left. */
+async function exportParquet(
+  store: Store,
+  entry: RecordingEntry,
+  flags: ExportFlags,
+  io: Io,
+): Promise<ExitCode> {
+  const { tooLongToRead } = await import('../../server/readingMemory.ts')
+  const tooLong = tooLongToRead([entry])
+  if (tooLong)
+    return tell(
+      io,
+      [{ ...tooLong, cure: 'Write it as csv or jsonl, which needs no such memory.' }],
+      EXIT.input,
+    )
+  const loaded = await store.recordings.load(entry.id)
+  if (!loaded.ok) return tell(io, loaded.problems, EXIT.input)
+  const { writeParquet } = await import('../../logs/index.ts')
+  return written(await writeWhole(flags.out ?? '', await writeParquet(loaded.value)), entry.id, flags, io)
+}
+
+async function textOf({ head, blocks }: StoredInChunks, as: 'csv' | 'jsonl'): Promise<AsyncIterable<string>> {
+  const { writeCsvInBlocks, writeJsonLinesInBlocks } = await import('../../logs/index.ts')
+  return as === 'csv' ? writeCsvInBlocks(head, blocks()) : writeJsonLinesInBlocks(head, blocks())
 }
 
 function written(

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import type { Pyramid } from '../../core/signal/pyramid.ts'
 import { buildPyramid, sliceForDisplay } from '../../core/signal/pyramid.ts'
-import { recordingBlock, writeCsv, writeJsonLines, writeParquet } from '../../logs/index.ts'
+import { recordingBlock, writeCsvInBlocks, writeJsonLinesInBlocks, writeParquet } from '../../logs/index.ts'
 import type { Store } from '../../store/index.ts'
 import { curveQuerySchema, placementSchema, recordingQuerySchema, whySchema } from '../requests.ts'
 import { answer, given, ok, type Route, refused, route } from '../route.ts'
@@ -108,23 +108,26 @@ export function recordingRoutes(): readonly Route[] {
             body: store.recordings.log(id),
             fileName: name,
           }
-        const loaded = await store.recordings.load(id)
-        if (!loaded.ok) return answer(loaded)
         if (query.as === 'parquet') {
+          const loaded = await store.recordings.load(id)
+          if (!loaded.ok) return answer(loaded)
           const body = await writeParquet(loaded.value)
           return { status: 200, type: 'application/vnd.apache.parquet', body, fileName: `${stem}.parquet` }
         }
+        const found = await store.recordings.inChunks(id)
+        if (!found.ok) return answer(found)
+        const { head, blocks } = found.value
         return query.as === 'csv'
           ? {
               status: 200,
               type: 'text/csv; charset=utf-8',
-              body: writeCsv(loaded.value),
+              body: writeCsvInBlocks(head, blocks()),
               fileName: `${stem}.csv`,
             }
           : {
               status: 200,
               type: 'application/x-ndjson',
-              body: writeJsonLines(loaded.value),
+              body: writeJsonLinesInBlocks(head, blocks()),
               fileName: `${stem}.jsonl`,
             }
       },

@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto'
 import { type Kysely, sql } from 'kysely'
-import { faultText, problemText } from '../../core/problem.ts'
+import { faultText, type Problem, problemText } from '../../core/problem.ts'
 import { ARCHIVED_TABLES } from '../archive/tables.ts'
 import type { Engine } from '../engine/engine.ts'
 import { StoreFault } from '../fault.ts'
-import { samplesSha256 } from '../pack/recording.ts'
-import type { Recordings, StoreFinding } from '../store.ts'
+import { bytesOf } from '../pack/recording.ts'
+import type { Recordings, StoredInChunks, StoreFinding } from '../store.ts'
 
 export interface Verified {
   readonly recordings: number
@@ -43,7 +43,7 @@ const MEANS: Readonly<Record<string, string>> = {
  */
 export async function verifyStore(
   engine: Engine,
-  recordings: Pick<Recordings, 'load' | 'log'>,
+  recordings: Pick<Recordings, 'inChunks' | 'log'>,
   onProgress: (done: number, all: number) => void = () => {},
 ): Promise<Verified> {
   const findings: StoreFinding[] = []
@@ -80,13 +80,12 @@ export async function verifyStore(
     samples += Number(row.samples)
     if (row.placed === null) findings.push({ where, what: 'it has lost its place in the lists.' })
     await step(where, async () => {
-      const loaded = await recordings.load(id)
-      if (!loaded.ok) {
-        findings.push(...loaded.problems.map(problem => ({ where, what: problemText(problem) })))
-        return
-      }
-      const { timeS, forceN, channels } = loaded.value
-      if (samplesSha256([timeS, forceN, ...channels.map(channel => channel.values)]) !== row.samples_sha256)
+      const found = await recordings.inChunks(id)
+      const { problems, sha256 } = found.ok
+        ? await lookedAt(found.value)
+        : { problems: found.problems, sha256: null }
+      findings.push(...problems.map(problem => ({ where, what: problemText(problem) })))
+      if (problems.length === 0 && sha256 !== row.samples_sha256)
         findings.push({
           where,
           what: 'its samples do not match their hash: they are not those that were recorded.',
@@ -117,6 +116,18 @@ export async function verifyStore(
   const all = ids?.length ?? 0
   onProgress(all, all)
   return { recordings: counted, samples, findings: withoutRepeats(findings) }
+}
+
+/** Every chunk of the samples against its checksum, and the hash of all; memory holds one of them. */
+async function lookedAt({ head, series }: StoredInChunks) {
+  const hash = createHash('sha256')
+  const problems: Problem[] = []
+  for (let index = 0; index < 2 + head.channels.length; index++)
+    for await (const chunk of series(index)) {
+      if (chunk.ok) hash.update(bytesOf(chunk.value))
+      else problems.push(...chunk.problems)
+    }
+  return { problems, sha256: hash.digest('hex') }
 }
 
 const recordingRow = ({ db }: Engine, id: string) =>

@@ -39,7 +39,7 @@ const seriesOf = (recording: Recording): Float64Array[] => [
 ]
 
 /** SHA-256 over the doubles of time, force and channels in order, little-endian: what `verify` checks. */
-export function samplesSha256(series: readonly Float64Array[]): string {
+function samplesSha256(series: readonly Float64Array[]): string {
   const hash = createHash('sha256')
   for (const values of series) hash.update(bytesOf(values))
   return hash.digest('hex')

@@ -1,53 +1,62 @@
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
-import type { Recording } from '../../core/recording.ts'
+import type { BlockOfSamples, Recording, RecordingHead } from '../../core/recording.ts'
 import type { Engine } from '../engine/engine.ts'
 import { StoreFault } from '../fault.ts'
-import { unpackChunk, unpackLogPart } from '../pack/recording.ts'
-import type { Recordings } from '../store.ts'
+import { guardedStream } from '../guarded.ts'
+import { CHUNK_SAMPLES, unpackChunk, unpackLogPart } from '../pack/recording.ts'
+import type { Recordings, StoredInChunks } from '../store.ts'
 import { changing, type Db, fromJson, notThere, nowIso } from './common.ts'
 import { entries, entryOf, getEntry, listRecordings } from './recordingList.ts'
 import { type Details, saveLong, saveRecording } from './saveRecording.ts'
 import { refreshSearch } from './searchText.ts'
 import { getSpecimen } from './specimens.ts'
 
-export const recordings = ({ db, place, findWords }: Engine): Recordings => ({
-  list: filter => listRecordings({ db, findWords }, filter),
-  get: id => getEntry(db, id),
-  async bySha256(sha256) {
-    const rows = await entries(db)
-      .where('recording.sha256', '=', sha256)
-      .orderBy('recording.added_at')
-      .execute()
-    return rows.map(entryOf)
-  },
-  save: added => saveRecording(db, added),
-  saveLong: added => saveLong(db, added),
-  load: id => loadRecording(db, id),
-  log: id => readLog(db, id, place),
-  async logOptions(id) {
-    const row = await db.selectFrom('recording').select('log_options').where('id', '=', id).executeTakeFirst()
-    return row ? fine(fromJson<object>(row.log_options)) : notThere('recording', id)
-  },
-  place: (id, specimenId, at) =>
-    changing(db, async trx => {
-      const entry = await getEntry(trx, id)
-      if (!entry.ok) return entry
-      if (specimenId !== null) {
-        const specimen = await getSpecimen(trx, specimenId)
-        if (!specimen.ok) return specimen
-      }
-      await trx
-        .updateTable('placement')
-        .set({ specimen_id: specimenId, place: 0 })
-        .where('recording_id', '=', entry.value.id)
+export function recordings(engine: Engine): Recordings {
+  const { db, place, findWords } = engine
+  return {
+    list: filter => listRecordings({ db, findWords }, filter),
+    get: id => getEntry(db, id),
+    async bySha256(sha256) {
+      const rows = await entries(db)
+        .where('recording.sha256', '=', sha256)
+        .orderBy('recording.added_at')
         .execute()
-      if (specimenId !== null) await putAt(trx, specimenId, entry.value.id, at)
-      await refreshSearch(trx, { recordingId: entry.value.id })
-      return getEntry(trx, entry.value.id)
-    }),
-  setAside: (id, why) => setAside(db, id, { set_aside_at: nowIso(), set_aside_why: why }),
-  takeBack: id => setAside(db, id, { set_aside_at: null, set_aside_why: '' }),
-})
+      return rows.map(entryOf)
+    },
+    save: added => saveRecording(db, added),
+    saveLong: added => saveLong(db, added),
+    load: id => loadRecording(engine, id),
+    inChunks: id => inChunks(engine, id),
+    log: id => readLog(db, id, place),
+    async logOptions(id) {
+      const row = await db
+        .selectFrom('recording')
+        .select('log_options')
+        .where('id', '=', id)
+        .executeTakeFirst()
+      return row ? fine(fromJson<object>(row.log_options)) : notThere('recording', id)
+    },
+    place: (id, specimenId, at) =>
+      changing(db, async trx => {
+        const entry = await getEntry(trx, id)
+        if (!entry.ok) return entry
+        if (specimenId !== null) {
+          const specimen = await getSpecimen(trx, specimenId)
+          if (!specimen.ok) return specimen
+        }
+        await trx
+          .updateTable('placement')
+          .set({ specimen_id: specimenId, place: 0 })
+          .where('recording_id', '=', entry.value.id)
+          .execute()
+        if (specimenId !== null) await putAt(trx, specimenId, entry.value.id, at)
+        await refreshSearch(trx, { recordingId: entry.value.id })
+        return getEntry(trx, entry.value.id)
+      }),
+    setAside: (id, why) => setAside(db, id, { set_aside_at: nowIso(), set_aside_why: why }),
+    takeBack: id => setAside(db, id, { set_aside_at: null, set_aside_why: '' }),
+  }
+}
 
 /** The others of the specimen make room, so that no two have one place; last where no place is given. */
 async function putAt(db: Db, specimenId: string, id: string, place?: number): Promise<void> {
@@ -76,7 +85,28 @@ const setAside = (
     return getEntry(trx, entry.value.id)
   })
 
-async function loadRecording(db: Db, id: string): Promise<Outcome<Recording>> {
+async function loadRecording(engine: Engine, id: string): Promise<Outcome<Recording>> {
+  const found = await inChunks(engine, id)
+  if (!found.ok) return found
+  const { head, samples, series } = found.value
+  const all: Float64Array[] = []
+  for (let index = 0; index < 2 + head.channels.length; index++) {
+    const values = new Float64Array(samples)
+    let filled = 0
+    for await (const chunk of series(index)) {
+      if (!chunk.ok) return chunk
+      values.set(chunk.value, filled)
+      filled += chunk.value.length
+    }
+    all.push(values)
+  }
+  const [timeS, forceN, ...others] = all as [Float64Array, Float64Array, ...Float64Array[]]
+  const channels = head.channels.map((channel, index) => ({ ...channel, values: others[index]! }))
+  return fine({ ...head, timeS, forceN, channels })
+}
+
+async function inChunks(engine: Engine, id: string): Promise<Outcome<StoredInChunks>> {
+  const { db } = engine
   const row = await db
     .selectFrom('recording')
     .select([
@@ -94,24 +124,40 @@ async function loadRecording(db: Db, id: string): Promise<Outcome<Recording>> {
     .executeTakeFirst()
   if (!row) return notThere('recording', id)
   const { channels, tension, ...details } = fromJson<Details>(row.details)
-  const series: Float64Array[] = []
-  for (let index = 0; index < 2 + channels.length; index++) {
-    const values = await loadSeries(db, id, index, row.samples)
-    if (!values.ok) return values
-    series.push(values.value)
-  }
-  const [timeS, forceN, ...others] = series as [Float64Array, Float64Array, ...Float64Array[]]
-  return fine({
+  const { samples } = row
+  const head: RecordingHead = {
     name: row.name,
     sha256: row.sha256,
-    timeS,
-    forceN,
     forceUnit: (row.force_unit === '' ? null : row.force_unit) as Recording['forceUnit'],
     timeFrom: row.time_from as Recording['timeFrom'],
-    channels: channels.map((channel, index) => ({ ...channel, values: others[index]! })),
+    channels,
     ...details,
     ...signOf(tension, details, row),
+  }
+  const series = (index: number) => chunksOf(db, { id, series: index, samples })
+  return fine({
+    head,
+    samples,
+    series,
+    blocks: () =>
+      guardedStream(engine, blocksOf(Array.from({ length: 2 + channels.length }, (_, i) => series(i)))),
   })
+}
+
+async function* blocksOf(
+  series: readonly AsyncGenerator<Outcome<Float64Array>>[],
+): AsyncGenerator<BlockOfSamples> {
+  for (;;) {
+    const values: Float64Array[] = []
+    for (const one of series) {
+      const next = await one.next()
+      if (next.done) return
+      if (!next.value.ok) throw new StoreFault({ ...next.value.problems[0]!, code: 'store-damaged' })
+      values.push(next.value.value)
+    }
+    const [timeS, forceN, ...channels] = values as [Float64Array, Float64Array, ...Float64Array[]]
+    yield { timeS, forceN, channels }
+  }
 }
 
 /** The sign of tension as it was kept; for a log of before that, as its options and its assumptions tell it. */
@@ -130,22 +176,19 @@ function signOf(
   return { tension: { turned, told: false } }
 }
 
-/** Chunk by chunk, so that memory holds the samples once and other work gets its turn in between. */
-async function loadSeries(
+/** Chunk by chunk, so that memory holds one of them and other work gets its turn in between. */
+async function* chunksOf(
   db: Db,
-  id: string,
-  series: number,
-  samples: number,
-): Promise<Outcome<Float64Array>> {
-  const values = new Float64Array(samples)
+  { id, series, samples }: { readonly id: string; readonly series: number; readonly samples: number },
+): AsyncGenerator<Outcome<Float64Array>> {
   const damaged = (what: string) =>
     wrong({
       where: `recording “${id}”, ${['time', 'force'][series] ?? `channel ${series - 1}`}`,
       what,
       cure: 'Restore a backup; the log as received may still be whole: export it.',
     })
-  let filled = 0
-  for (let chunk = 0; filled < samples; chunk++) {
+  let from = 0
+  for (let chunk = 0; from < samples; chunk++) {
     const row = await db
       .selectFrom('recording_samples')
       .select(['samples', 'crc32', 'packed'])
@@ -153,15 +196,21 @@ async function loadSeries(
       .where('series', '=', series)
       .where('chunk', '=', chunk)
       .executeTakeFirst()
-    if (!row || filled + row.samples > samples) return damaged(`chunk ${chunk} of its samples is missing.`)
-    try {
-      values.set(await unpackChunk({ ...row, crc32: Number(row.crc32) }), filled)
-    } catch (error) {
-      return damaged(`chunk ${chunk} is damaged (${(error as Error).message}).`)
+    if (!row || !(row.samples > 0) || from + row.samples > samples) {
+      from += CHUNK_SAMPLES
+      yield damaged(`chunk ${chunk} of its samples is missing.`)
+      continue
     }
-    filled += row.samples
+    from += row.samples
+    let values: Float64Array
+    try {
+      values = await unpackChunk({ ...row, crc32: Number(row.crc32) })
+    } catch (error) {
+      yield damaged(`chunk ${chunk} is damaged (${(error as Error).message}).`)
+      continue
+    }
+    yield fine(values)
   }
-  return fine(values)
 }
 
 async function* readLog(db: Db, id: string, place: string): AsyncIterable<Uint8Array> {
@@ -178,6 +227,7 @@ async function* readLog(db: Db, id: string, place: string): AsyncIterable<Uint8A
     } catch (error) {
       throw new StoreFault(
         {
+          code: 'store-damaged',
           where: `${place}, recording “${id}”`,
           what: `part ${part} of its log is damaged (${(error as Error).message}).`,
           cure: 'Restore a backup.',
