@@ -1,7 +1,7 @@
-import type { Locator, Page } from 'playwright-core'
+import type { Browser, Locator, Page } from 'playwright-core'
 import type { Specimen } from '../../src/store/index.ts'
 import { type TcpRig, tcpRig } from '../server/tcpRig.ts'
-import type { AppUnderTest, Look, WatchedPage } from './app.ts'
+import { type AppUnderTest, type Look, openPage, type WatchedPage } from './app.ts'
 
 /** A study to be pulled, with its specimens in the order of its plan. */
 export interface StudyToPull {
@@ -104,6 +104,28 @@ export async function openPull(
   await watched.page.route('**/api/ports', route => route.fulfill({ json: { ports: [], problems: [] } }))
   await watched.page.goto(`${app.address}#${place}`)
   return watched
+}
+
+/** The first specimen of two in mid-pull, 35 N and rising, on a window of its own. */
+export async function inMidPull(
+  server: Pick<AppUnderTest, 'address'>,
+  browser: Browser,
+): Promise<{ readonly study: StudyToPull; readonly rig: HandRig; readonly watched: WatchedPage }> {
+  const study = await studyToPull(server, ['paste-1', 'paste-2'])
+  const rig = await handRig()
+  const { address } = server
+  const open: AppUnderTest['open'] = (place = '/', look = {}) =>
+    openPage(browser, `${address}#${place}`, look)
+  const watched = await openPull({ open, address }, study.place)
+  const { page } = watched
+  await openLine(page, rig)
+  await page.evaluate('document.activeElement.blur()')
+  await page.keyboard.press('Space')
+  await atMoment(page, 'armed')
+  rig.rest(1)
+  rig.up(35)
+  await atMoment(page, 'pulling')
+  return { study, rig, watched }
 }
 
 /** The large figure. */

@@ -7,10 +7,10 @@ import { type RunningServer, startServer } from '../../src/server/index.ts'
 import { openStore, type Store, storePlace } from '../../src/store/index.ts'
 import { limitedDisk, mayMount, type SmallDisk, tmpfsDisk } from '../faults/noRoom.ts'
 import { good } from '../store/stores.ts'
-import { keepScreenshot, openPage } from './app.ts'
+import { keepScreenshot } from './app.ts'
 import { startBrowser } from './browser.ts'
 import { builtApp } from './builtApp.ts'
-import { atMoment, handRig, openLine, studyToPull } from './pullBench.ts'
+import { atMoment, inMidPull } from './pullBench.ts'
 
 // A small disk in memory where it may be mounted, else the system's limit for the size of files of this process.
 const way = mayMount ? 'on a disk in memory (tmpfs)' : 'under the limit for the size of files (prlimit)'
@@ -36,19 +36,8 @@ afterAll(async () => {
 })
 
 test(`${way}: full in mid-pull, the page says what is not kept yet and what can be done; room is all it takes`, async () => {
-  const study = await studyToPull(server, ['paste-1', 'paste-2'])
-  const rig = await handRig()
-  const watched = await openPage(browser, `${server.address}#/settings`)
+  const { rig, watched } = await inMidPull(server, browser)
   const { page } = watched
-  await page.route('**/api/ports', route => route.fulfill({ json: { ports: [], problems: [] } }))
-  await page.goto(`${server.address}#${study.place}`)
-  await openLine(page, rig)
-  await page.evaluate('document.activeElement.blur()')
-  await page.keyboard.press('Space')
-  await atMoment(page, 'armed')
-  rig.rest(1)
-  rig.up(35)
-  await atMoment(page, 'pulling')
   await disk.fill(process.pid)
   rig.rest(20)
   await page

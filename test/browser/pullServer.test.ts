@@ -6,10 +6,10 @@ import { afterAll, beforeAll, expect, test } from 'vitest'
 import { type RunningServer, startServer } from '../../src/server/index.ts'
 import { openStore, type Store, storePlace } from '../../src/store/index.ts'
 import { good } from '../store/stores.ts'
-import { keepScreenshot, openPage } from './app.ts'
+import { keepScreenshot } from './app.ts'
 import { startBrowser } from './browser.ts'
 import { builtApp } from './builtApp.ts'
-import { atMoment, handRig, openLine, peakOf, studyToPull } from './pullBench.ts'
+import { atMoment, inMidPull, peakOf } from './pullBench.ts'
 
 let folder = ''
 let store: Store
@@ -34,19 +34,8 @@ afterAll(async () => {
 
 test('a server that goes in mid-pull and comes back: the page says so, the recording is there, and pulling on joins it', async () => {
   const { port } = server
-  const study = await studyToPull(server, ['paste-1', 'paste-2'])
-  const rig = await handRig()
-  const watched = await openPage(browser, `${server.address}#/settings`)
+  const { study, rig, watched } = await inMidPull(server, browser)
   const { page } = watched
-  await page.route('**/api/ports', route => route.fulfill({ json: { ports: [], problems: [] } }))
-  await page.goto(`${server.address}#${study.place}`)
-  await openLine(page, rig)
-  await page.evaluate('document.activeElement.blur()')
-  await page.keyboard.press('Space')
-  await atMoment(page, 'armed')
-  rig.rest(1)
-  rig.up(35)
-  await atMoment(page, 'pulling')
 
   // As when its terminal is closed: nothing is finished, nothing is given up.
   await server.stop()

@@ -4,6 +4,7 @@ import { journalContents } from '../../src/capture/journal/entries.ts'
 import { handSource } from '../capture/handSource.ts'
 import { whole } from '../capture/journaled.ts'
 import { type MemoryFiles, memoryFiles } from '../capture/memoryFiles.ts'
+import { dice } from './kills.ts'
 
 /** What was said to the recorder so long before the power went must be on the disk, where the disk took it. */
 const WITHIN_MS = 200
@@ -20,15 +21,6 @@ export interface Counted {
   kept: number
   /** Recordings of which it was said that they are not. */
   held: number
-}
-
-/** A linear congruential generator (Numerical Recipes). */
-function dice(seed: number): () => number {
-  let state = seed >>> 0
-  return () => {
-    state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0
-    return state / 2 ** 32
-  }
 }
 
 /**

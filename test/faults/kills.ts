@@ -9,7 +9,8 @@ import { bundled } from './bundle.ts'
 
 const WITHIN_MS = 200
 
-function dice(seed: number): () => number {
+/** A linear congruential generator (Numerical Recipes). */
+export function dice(seed: number): () => number {
   let state = seed >>> 0
   return () => {
     state = (Math.imul(state, 1664525) + 1013904223) >>> 0
@@ -43,42 +44,76 @@ export async function killed(seed: number, count: number, sideBySide: number): P
   }
 }
 
-async function killOnce(script: string, journals: string, seed: number): Promise<Kill> {
-  const random = dice(seed)
-  const child = spawn(process.execPath, [script, journals], { stdio: ['pipe', 'pipe', 'pipe'] })
-  // Lines that the killed child no longer reads are no fault.
+/** The force of a sample that is sent, as it must come back. */
+export const forceSent = (sample: number): number => ((sample * 7) % 1000) / 10
+
+/** A recorder that is sent samples until it is told to stop. */
+export interface FedRecorder {
+  readonly child: ChildProcess
+  /** What it told of its reads, and of its alarms and its end. */
+  readonly told: () => { readonly reads: readonly string[]; readonly said: string }
+  readonly sent: () => number
+  stop(): void
+}
+
+/** `command`: how the recorder is started, and in which folder it keeps its journals. */
+export async function fedRecorder(command: readonly string[], everyMs: number): Promise<FedRecorder> {
+  const [program = '', ...words] = command
+  const child = spawn(program, words, { stdio: ['pipe', 'pipe', 'pipe'] })
+  // Lines that a killed child no longer reads are no fault.
   child.stdin.on('error', () => {})
   let reads = ''
   child.stdout.on('data', chunk => {
     reads += chunk
   })
+  let said = ''
+  child.stderr.on('data', chunk => {
+    said += chunk
+  })
   await saidReady(child)
-  const everyMs = [1, 4, 12][seed % 3]!
   child.stdin.write('time_ms,force_N\n')
   let sent = 0
   const sender = setInterval(() => {
-    const lines = Array.from({ length: everyMs }, () => `${sent * 2},${((sent++ * 7) % 1000) / 10}\n`)
+    const lines = Array.from({ length: everyMs }, () => `${sent * 2},${forceSent(sent++)}\n`)
     child.stdin.write(lines.join(''))
   }, everyMs)
-  await new Promise(resolve => setTimeout(resolve, 250 + 1_250 * random()))
-  const killedUs = process.hrtime.bigint() / 1000n
-  child.kill('SIGKILL')
-  clearInterval(sender)
-  await once(child, 'close')
+  return {
+    child,
+    told: () => ({ reads: reads.split('\n'), said }),
+    sent: () => sent,
+    stop: () => clearInterval(sender),
+  }
+}
 
-  const told = reads.split('\n')
-  const withinUs = BigInt(WITHIN_MS * 1000) + starvedUs(told, killedUs)
-  const due = told
+/** Microseconds of the machine’s steady clock, as the recorder tells them too. */
+export const nowUs = (): bigint => process.hrtime.bigint() / 1000n
+
+/** Samples that the recorder had read so long before a moment that they must be on the disk. */
+export function dueAt(reads: readonly string[], atUs: bigint): number {
+  const withinUs = BigInt(WITHIN_MS * 1000) + starvedUs(reads, atUs)
+  return reads
     .map(line => /^(\d+) (\d+)$/.exec(line))
-    .filter(found => found !== null && killedUs - BigInt(found[2]!) >= withinUs)
+    .filter(found => found !== null && atUs - BigInt(found[2]!) >= withinUs)
     .reduce((most, found) => Math.max(most, Number(found![1]) - 1), 0)
+}
+
+async function killOnce(script: string, journals: string, seed: number): Promise<Kill> {
+  const random = dice(seed)
+  const fed = await fedRecorder([process.execPath, script, journals], [1, 4, 12][seed % 3]!)
+  await new Promise(resolve => setTimeout(resolve, 250 + 1_250 * random()))
+  const killedUs = nowUs()
+  fed.child.kill('SIGKILL')
+  fed.stop()
+  await once(fed.child, 'close')
+
+  const due = dueAt(fed.told().reads, killedUs)
   const { captured, problems } = await leftIn(journals)
   if (due > 0) expect(problems, `seed ${seed}`).toEqual([])
   const recording = captured[0]?.recording
   const recovered = recording?.timeS.length ?? 0
   expect(recovered, `seed ${seed}`).toBeGreaterThanOrEqual(due)
   expect([...(recording?.forceN ?? [])], `seed ${seed}`).toEqual(
-    Array.from({ length: recovered }, (_, i) => ((i * 7) % 1000) / 10),
+    Array.from({ length: recovered }, (_, i) => forceSent(i)),
   )
   return { due, recovered }
 }

@@ -3,7 +3,8 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setFlagsFromString } from 'node:v8'
 import { runInNewContext } from 'node:vm'
-import { NO_PLAN, openSession, type Source, type SourceListener } from '../../src/capture/index.ts'
+import { NO_PLAN, openSession } from '../../src/capture/index.ts'
+import { handSource } from '../capture/handSource.ts'
 
 /**
  * Records for a long time at a steady rate; the memory in use after collecting garbage must not grow with the samples.
@@ -18,18 +19,7 @@ setFlagsFromString('--expose-gc')
 const collect = runInNewContext('gc') as () => void
 const folder = await mkdtemp(join(tmpdir(), 'tenterhook-soak-'))
 
-let listener: SourceListener | null = null
-const source: Source = {
-  kind: 'stream',
-  name: 'soak',
-  send: null,
-  run: (given, stop) =>
-    new Promise(resolve => {
-      listener = given
-      stop.addEventListener('abort', () => resolve(null))
-      given.opened()
-    }),
-}
+const source = handSource()
 const opened = await openSession({ source, journals: folder })
 if (!opened.ok) throw new Error(opened.problems[0]?.what)
 const session = opened.value
@@ -38,7 +28,7 @@ session.subscribe(message => {
   if (message.kind === 'samples') told += message.batch.timeS.length
 })
 await session.start(NO_PLAN)
-listener!.bytes(new TextEncoder().encode('time_ms,force_N\n'))
+source.say('time_ms,force_N\n')
 
 const used: number[] = []
 const begunMs = performance.now()
@@ -54,7 +44,7 @@ for (;;) {
     const force = phase < 3 || phase > 8 ? 0 : 20 * (phase - 3) * (phase > 6 ? 0.6 : 1)
     lines += `${((sent * 1000) / rateHz).toFixed(2)},${(force + 0.01 * (sent % 3)).toFixed(2)}\n`
   }
-  if (lines !== '') listener!.bytes(new TextEncoder().encode(lines))
+  if (lines !== '') source.say(lines)
   if (nowS >= nextLookS) {
     nextLookS += seconds / 50
     collect()
