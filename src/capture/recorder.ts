@@ -94,6 +94,6 @@ export async function readyFolder(files: FileLayer, folder: string): Promise<Pro
     await files.makeFolder(folder)
     return null
   } catch (error) {
-    return diskProblem(folder, error)
+    return diskProblem(folder, error, files)
   }
 }

@@ -1,6 +1,8 @@
 import type { Problem } from '../../core/problem.ts'
+import type { FileLayer } from './files.ts'
 
-const KEPT = 'What was written so far stays, and capture goes on in memory.'
+/** For every disk that refuses in the middle of a recording. */
+export const KEPT = 'What was written so far stays, and capture goes on in memory.'
 
 const MEANINGS: Readonly<Record<string, readonly [what: string, cure: string]>> = {
   ENOSPC: [
@@ -32,9 +34,12 @@ const MEANINGS: Readonly<Record<string, readonly [what: string, cure: string]>> 
 }
 
 /** The system's word on the journal's file, in ours. Rethrows what is no word of the system. */
-export function diskProblem(path: string, error: unknown): Problem {
+export function diskProblem(path: string, error: unknown, { words }: Pick<FileLayer, 'words'>): Problem {
   const code = (error as { code?: unknown } | null)?.code
   if (typeof code !== 'string') throw error
-  const [what, cure] = MEANINGS[code] ?? [`the system says ${code}.`, 'Check the disk and the folder.']
+  const [what, cure] = (words?.meanings ?? MEANINGS)[code] ?? [
+    `the system says ${code}.`,
+    'Check the disk and the folder.',
+  ]
   return { where: path, what, cure }
 }

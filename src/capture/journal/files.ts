@@ -12,11 +12,22 @@ export interface GrowingFile {
   close(): Promise<void>
 }
 
+/** How a disk is spoken of, and what can be done about it, where it is none of a computer that one may choose. */
+export interface DiskWords {
+  readonly name: string
+  /** Where it has too little room for a recording. */
+  readonly roomCure: string
+  /** Of the words of the system, by their code. */
+  readonly meanings: Readonly<Record<string, readonly [what: string, cure: string]>>
+}
+
 /**
  * The few things that the journal asks of a disk, so that a test can stand in for one that loses what was not
  * synced. Errors are the system's own, with its `code`.
  */
 export interface FileLayer {
+  /** Left out for a disk of a computer. */
+  readonly words?: DiskWords
   /** Makes the folder, with those above it, for their owner alone, and rejects where it cannot be written to. */
   makeFolder(folder: string): Promise<void>
   /** Bytes that may still be written there; `null` where the system does not tell. */

@@ -32,11 +32,11 @@ export async function journalsIn(folder: string, { files, isInUse }: Computer): 
         ;(isWritten ? inUse : left).push(path)
       } catch (error) {
         // Taken in by another program in this moment.
-        if ((error as { code?: unknown }).code !== 'ENOENT') problems.push(diskProblem(path, error))
+        if ((error as { code?: unknown }).code !== 'ENOENT') problems.push(diskProblem(path, error, files))
       }
     }
   } catch (error) {
-    problems.push(diskProblem(folder, error))
+    problems.push(diskProblem(folder, error, files))
   }
   return { inUse, left, problems }
 }
@@ -48,7 +48,7 @@ export async function journalInUse(path: string, { files, isInUse }: Computer): 
     if (!header || !(await isInUse(path, header, await files.ageMs(path)))) return null
     if (await hasEnded(path, files)) return null
   } catch (error) {
-    return diskProblem(path, error)
+    return diskProblem(path, error, files)
   }
   return {
     where: path,
@@ -84,7 +84,7 @@ export async function openJournal(
   try {
     return await capturedIn(() => piecesOf(files, path), path, how)
   } catch (error) {
-    return wrong(diskProblem(path, error))
+    return wrong(diskProblem(path, error, files))
   }
 }
 

@@ -86,7 +86,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   letExit(touching)
 
   const refuse = (error: unknown): void => {
-    const problem = diskProblem(path, error)
+    const problem = diskProblem(path, error, files)
     const isNew = trouble === null
     trouble = problem
     if (isNew) onTrouble(problem)
@@ -304,7 +304,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
       } catch (error) {
         await fresh?.close().catch(() => {})
         await files.remove(nextPath).catch(() => {})
-        return diskProblem(nextPath, error)
+        return diskProblem(nextPath, error, files)
       } finally {
         writing = null
         done()

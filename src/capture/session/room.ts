@@ -28,12 +28,12 @@ export async function roomIn(folder: string, rateHz: number | null, files: FileL
   try {
     freeBytes = await files.freeBytes(folder)
   } catch (error) {
-    return { refusal: diskProblem(folder, error), warning: null }
+    return { refusal: diskProblem(folder, error, files), warning: null }
   }
   if (freeBytes === null) return { refusal: null, warning: null }
   const roomS = freeBytes / (BYTES_A_SAMPLE * (rateHz ?? USUAL_RATE_HZ))
-  const what = `the disk has room for about ${spanText(roomS)} of recording${rateHz === null ? `, at ${USUAL_RATE_HZ} samples a second` : ''} (${bytesText(freeBytes)} free).`
-  const cure = 'Free some space, or choose a store on another disk with --store.'
+  const what = `${files.words?.name ?? 'the disk'} has room for about ${spanText(roomS)} of recording${rateHz === null ? `, at ${USUAL_RATE_HZ} samples a second` : ''} (${bytesText(freeBytes)} free).`
+  const cure = files.words?.roomCure ?? 'Free some space, or choose a store on another disk with --store.'
   if (roomS < LEAST_S) return { refusal: { where: folder, what, cure }, warning: null }
   return { refusal: null, warning: roomS < SHORT_S ? { where: folder, what, cure } : null }
 }

@@ -180,7 +180,7 @@ function unsavedOf({ captured, cause }: Waiting): Unsaved {
       problem: {
         where,
         what: `${what} The end of this recording (${bytesText(heldBytes)}) is in memory alone: it is not kept yet.`,
-        cure: 'Free some space: it is tried again every few seconds. Or choose another folder for it. Leave the program running until then.',
+        cure: 'Free some space: it is tried again every few seconds. Or keep it elsewhere. Leave Tenterhook running until then.',
       },
     }
   }
@@ -200,7 +200,7 @@ function causeOf({ source }: Captured, error: unknown): Problem {
   return {
     where: source,
     what: `the recording could not be put into the store (${faultText(error)}).`,
-    cure: 'Verify the store with `tenterhook verify`.',
+    cure: 'Its journal stays until it is kept.',
   }
 }
 

@@ -1,6 +1,7 @@
 import type { IDBPTransaction } from 'idb'
 import type { FileLayer, GrowingFile } from '../../capture/journal/files.ts'
 import { joined } from '../../capture/journal/frames.ts'
+import { texts } from '../texts/index.ts'
 import { type JournalDb, journalDb, piecesOf } from './journalDb.ts'
 
 /**
@@ -10,6 +11,7 @@ import { type JournalDb, journalDb, piecesOf } from './journalDb.ts'
  * window, however that ends.
  */
 export const pageFiles: FileLayer = {
+  words: texts.storage,
   makeFolder: async () => {
     await systemWords(journalDb())
   },

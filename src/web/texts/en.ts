@@ -11,6 +11,7 @@ import { rigTexts } from './en/rig.ts'
 import { settingsTexts } from './en/settings.ts'
 import { shelfTexts } from './en/shelf.ts'
 import { specimensTexts } from './en/specimens.ts'
+import { storageTexts } from './en/storage.ts'
 import { tellTexts } from './en/tell.ts'
 
 /** Every sentence that the app says by itself; those about a reading or a comparison come from the engine. */
@@ -27,6 +28,7 @@ export const en = {
   read: readTexts,
   compare: compareTexts,
   specimens: specimensTexts,
+  storage: storageTexts,
   tell: tellTexts,
   settings: settingsTexts,
 }

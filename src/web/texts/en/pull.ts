@@ -24,7 +24,8 @@ export const pullTexts = {
     awayInPage:
       'The thread that records does not answer. Open this page again: what was recorded is in the browser’s storage and is made whole then.',
     lineLost: 'The line went away: see to its lead and its supply.',
-    noneAtAll: 'This study has no specimen yet: add the first one.',
+    noneAtAll:
+      'This study has no specimen yet: add the first one. Until then the force is shown, and nothing is recorded.',
     ready: (name: string) => `Hang “${name}” and leave it slack, then press Space.`,
     loaded: (force: string) =>
       `${force} pull at the cell: take the load off, or press Z if nothing hangs on it but the grips.`,
