@@ -36,7 +36,7 @@ export async function tellWaiting({ folder }: Store, io: Io): Promise<void> {
   const { left, inUse } = await waitingJournals(folder)
   if (left.length > 0)
     io.err(
-      `tenterhook: ${left.length} captures that were cut off wait in ${join(folder, 'journals')}; \`tenterhook list\` takes them in.\n`,
+      `tenterhook: ${left.length === 1 ? '1 capture that was cut off waits' : `${left.length} captures that were cut off wait`} in ${join(folder, 'journals')}; \`tenterhook list\` takes ${left.length === 1 ? 'it' : 'them'} in.\n`,
     )
   for (const path of inUse) io.err(running(path))
 }

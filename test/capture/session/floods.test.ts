@@ -1,29 +1,8 @@
 import { expect, test } from 'vitest'
-import type { LiveMessage } from '../../../src/capture/index.ts'
-import { NO_PLAN, openSession, type Session } from '../../../src/capture/index.ts'
 import { withChecksum } from '../../../src/capture/protocol.ts'
-import { type HandSource, handSource } from '../handSource.ts'
 import { whole } from '../journaled.ts'
-import { type MemoryFiles, memoryFiles } from '../memoryFiles.ts'
+import { type Bench, noise, notes, recording } from './floodBench.ts'
 
-interface Bench {
-  readonly session: Session
-  readonly line: HandSource
-  readonly files: MemoryFiles
-  readonly told: LiveMessage[]
-}
-
-async function recording(): Promise<Bench> {
-  const line = handSource()
-  const files = memoryFiles()
-  const opened = await openSession({ source: line, journals: '/j', files })
-  if (!opened.ok) throw new Error(opened.problems[0]?.what)
-  const told: LiveMessage[] = []
-  opened.value.subscribe(message => told.push(message))
-  await opened.value.start(NO_PLAN)
-  return { session: opened.value, line, files, told }
-}
-const notes = ({ told }: Bench): string[] => told.flatMap(m => (m.kind === 'note' ? [m.text] : []))
 async function finished({ session }: Bench) {
   const captured = whole(await session.finish())
   await session.close()
@@ -31,17 +10,6 @@ async function finished({ session }: Bench) {
 }
 const samples = (from: number, to: number): string =>
   Array.from({ length: to - from }, (_, i) => `${(from + i) * 10},${((from + i) % 50).toFixed(2)}\n`).join('')
-
-/** Random bytes with a seed (xorshift, Marsaglia 2003). */
-function noise(bytes: number, seed: number): Uint8Array {
-  let x = seed
-  return new Uint8Array(bytes).map(() => {
-    x ^= x << 13
-    x ^= x >>> 17
-    x ^= x << 5
-    return x & 0xff
-  })
-}
 
 test('a line that comes again and again is counted, not stored and told one by one; the samples are all there', async () => {
   const b = await recording()
