@@ -28,6 +28,8 @@ const SECONDS = Number(process.env.BENCH_SECONDS ?? 30)
 const RATES_HZ = (process.env.BENCH_RATES ?? '80,1000').split(',').map(Number)
 const PARTS = 6
 const LIMIT_MS = 50
+/** A recording of half an hour is made and read in a thread beside, on a busy machine in some minutes. */
+const LONGEST_S = 600
 
 const quantile = (sorted: readonly number[], share: number): number =>
   sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? Number.NaN
@@ -88,6 +90,8 @@ async function record(bench: PageBench, rateHz: number): Promise<void> {
     heaps.push(await heapMb(session))
     processes.push(browserMb(bench.pid))
   }
+  console.log(`${rateHz} lines/s for ${SECONDS} s`)
+  console.log(`  heap           ${row(heaps)} MB; all processes ${row(processes)} MB`)
   const known = lateMs.filter(Number.isFinite).sort((a, b) => a - b)
   await page.evaluate('bench.halt()')
   const said = await page.evaluate<number>('bench.said')
@@ -96,17 +100,15 @@ async function record(bench: PageBench, rateHz: number): Promise<void> {
   await page.keyboard.down('Escape')
   await pause(1_500)
   await page.keyboard.up('Escape')
-  const [kept] = (await waitForKept(page, 1)).slice(-1)
+  const [kept] = (await waitForKept(page, 1, LONGEST_S)).slice(-1)
   const first = kept ? (kept.firstOfChannel ?? Number.NaN) : Number.NaN
   const p99 = quantile(known, 0.99)
-  console.log(`${rateHz} lines/s for ${SECONDS} s`)
   console.log(
     `  line to pixel  median ${quantile(known, 0.5).toFixed(1)} ms, p99 ${p99.toFixed(1)} ms, greatest ${(known.at(-1) ?? Number.NaN).toFixed(1)} ms (target: p99 under ${LIMIT_MS} ms, ${p99 < LIMIT_MS ? 'kept' : 'missed'}; n = ${known.length})`,
   )
   console.log(
     `  lost           ${said - first - (kept?.samplesThere ?? 0)} of ${said - first} samples that were said since sample ${first}, last kept ${kept?.lastOfChannel}, said up to ${said - 1}`,
   )
-  console.log(`  heap           ${row(heaps)} MB; all processes ${row(processes)} MB`)
 }
 
 for (const rateHz of RATES_HZ) {

@@ -144,8 +144,8 @@ export const keptIn = (page: Page): Promise<KeptRecording[]> =>
     }
   })()`)
 
-export async function waitForKept(page: Page, recordings: number): Promise<KeptRecording[]> {
-  for (let tries = 0; tries < 100; tries++) {
+export async function waitForKept(page: Page, recordings: number, withinS = 20): Promise<KeptRecording[]> {
+  for (let tries = 0; tries < 5 * withinS; tries++) {
     const kept = await keptIn(page)
     if (kept.length >= recordings) return kept
     await page.waitForTimeout(200)

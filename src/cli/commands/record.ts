@@ -19,6 +19,9 @@ import { readout } from '../record/readout.ts'
 import { beeper, findSpeaker, speakersLookedFor, speech } from '../record/sound.ts'
 import { tell, toldText } from '../tell.ts'
 
+/** As much as a session keeps of what came before a recording. */
+const MOST_KEPT_BEFORE_S = 60
+
 const EXAMPLES = `
 Recording begins at once, or with --arm when the force rises; what came just before is kept. It goes on over breaks,
 unloads and re-grips until Ctrl-C (or q), the end of the input, or --finish-after. Key z takes a new zero for the
@@ -63,7 +66,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       'the force that begins it, as in 5N (chosen from the noise unless given)',
       forceN,
     )
-    .option('--keep-before <s>', 'seconds kept from before the beginning', secondsUpTo(60), 5)
+    .option('--keep-before <s>', 'seconds kept from before the beginning', secondsUpTo(MOST_KEPT_BEFORE_S), 5)
     .option(
       '--finish-after <s>',
       'finish by itself after so long at rest, never before the last pull',
@@ -164,7 +167,10 @@ async function recordWith(session: Session, flags: RecordFlags, io: Io): Promise
     if (session.snapshot().line === 'closed') resolve('end')
   })
   const plan = planOf(flags)
-  const begun = await (flags.arm || flags.startAt !== undefined ? session.arm(plan) : session.start(plan))
+  const waits = flags.arm === true || flags.startAt !== undefined
+  // What is piped in comes at once: on a busy machine much of it before the recording has begun.
+  const all = { ...plan, keepBeforeS: flags.stdin && !waits ? MOST_KEPT_BEFORE_S : plan.keepBeforeS }
+  const begun = await (waits ? session.arm(plan) : session.start(all))
   if (!begun.ok) {
     keys.end()
     return begun
