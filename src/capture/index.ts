@@ -3,20 +3,17 @@
 export type { JournalsThere } from './journal/recover.ts'
 export { MOST_AT_ONCE } from './long/assembleLong.ts' // more samples are not held whole
 export {
-  discardJournal, // after a crash
-  journalInUse,
+  journalInUse, // after a crash
   journalsIn,
   openJournal,
   openSession, // a line, and its recordings
-  putAside,
   roomOn, // is there room to record?
 } from './node/onThisComputer.ts'
 export { listPorts } from './node/ports.ts' // which lines there are
 export { serialSource } from './node/serial.ts'
 export { streamSource } from './node/stream.ts'
 export { tcpSource } from './node/tcp.ts'
-export { NOTHING_IN_JOURNAL } from './problems.ts'
-export { bytesText, spanText } from './session/room.ts'
+export { bytesText } from './session/room.ts'
 export { NO_PLAN, type Session, type Snapshot } from './session.ts'
 export type { Source, SourceListener } from './source.ts' // where samples come from
 export { type PagePort, pagePort } from './sources/page.ts' // a port that a page reads

@@ -25,10 +25,5 @@ export const journalInUse = (path: string, files = diskFiles) =>
 export const openJournal = (path: string, how: CapturedFacts['how'], files = diskFiles) =>
   recovery.openJournal(path, how, files)
 
-export const putAside = (path: string, files = diskFiles): Promise<void> => recovery.putAside(path, files)
-
-export const discardJournal = (path: string, files = diskFiles): Promise<void> =>
-  recovery.discardJournal(path, files)
-
 export const roomOn = (folder: string, rateHz: number | null, files = diskFiles) =>
   roomIn(folder, rateHz, files)

@@ -2,7 +2,6 @@ import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { withHash } from '../../core/withHash.ts'
 import type { RecordingEntry } from '../../server/apiTypes.ts'
 import type { DeskStore } from '../../server/desk/deskStore.ts'
-import type { NewRecording } from '../../store/types.ts'
 import { found, nowIso, pageDb, writing } from '../data/page/db.ts'
 import { applyEdit, EDITED } from '../data/page/editSteps.ts'
 import { keepRecording, setAside } from '../data/page/recordings.ts'
@@ -25,7 +24,12 @@ async function answered<T>(work: () => Promise<T>): Promise<Outcome<T>> {
 }
 
 /** What is told of a live recording. */
-export const liveOf = ({ id, device, state, startedAt }: Omit<NewRecording, 'recording' | 'log'>) => ({
+export const liveOf = ({
+  id,
+  device,
+  state,
+  startedAt,
+}: Omit<Parameters<DeskStore['recordings']['save']>[0], 'recording' | 'log'>) => ({
   id: id ?? null,
   device: device ?? '',
   state: state ?? 'complete',
