@@ -30,21 +30,26 @@ export function PullNext({
       {text}
     </button>
   )
+  const isAllPulled = open.specimens.length > 0 && pull.left.length === 0
   const isJoining = pull.live.server === 'joining'
   const lines: Readonly<Record<Moment, () => ReactNode>> = {
     away: () => (host.kind === 'server' ? words.away : words.awayInPage),
     'no-line': () =>
-      isJoining
-        ? words.joining
-        : [
-            known === null ? words.noLine : words.openAgain(known),
-            <span key="open" className="row">
-              {press(buttons.openLine)}
-              <button type="button" className="button" disabled={isBusy} onClick={onPractise}>
-                {buttons.practise}
-              </button>
-            </span>,
-          ],
+      isJoining ? (
+        words.joining
+      ) : isAllPulled ? (
+        <StudyStepLine open={open} here="pull" />
+      ) : (
+        [
+          known === null ? words.noLine : words.openAgain(known),
+          <span key="open" className="row">
+            {press(buttons.openLine)}
+            <button type="button" className="button" disabled={isBusy} onClick={onPractise}>
+              {buttons.practise}
+            </button>
+          </span>,
+        ]
+      ),
     'line-lost': () => words.lineLost,
     'no-specimen': () =>
       open.specimens.length === 0 ? words.noneAtAll : <StudyStepLine open={open} here="pull" />,
