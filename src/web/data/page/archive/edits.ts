@@ -27,13 +27,14 @@ export const editRow = (edit: KeptEdit, entries: ReadonlyMap<string, KeptEntry>)
       const { updated_at: _, ...said } = specimenRow(row as unknown as KeptSpecimen)
       return said
     }
-    const { specimenId, place, rigId } = row as unknown as KeptEntry
+    const { specimenId, place, rigId, calibration = null } = row as unknown as KeptEntry
     const aside = entries.get(id)?.setAside ?? null
     return {
       recording_id: id,
       specimen_id: specimenId,
       place,
       rig_id: rigId,
+      calibration,
       set_aside_at: aside?.at ?? null,
       set_aside_why: aside?.why ?? '',
     }
@@ -82,5 +83,10 @@ function keptRow(table: StoredChange['table'], row: Row | null): KeptRow | null 
     const { updatedAt: _, ...said } = specimenOf(row)
     return { removedAt: null, ...said }
   }
-  return { specimenId: row.specimen_id, place: row.place, rigId: row.rig_id }
+  return {
+    specimenId: row.specimen_id,
+    place: row.place,
+    rigId: row.rig_id,
+    calibration: row.calibration ?? null,
+  }
 }
