@@ -1,8 +1,7 @@
-import fc from 'fast-check'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Backend } from '../../src/web/data/backend.ts'
 import { jpeg } from '../logs/picture/pictures.ts'
-import { anyEdits, RIG_OF_EDITS, stepIn } from '../store/anyEdits.ts'
+import { RIG_OF_EDITS } from '../store/anyEdits.ts'
 import { type BothHomes, Refused, startBothHomes } from './backends.ts'
 
 /** What the app asks of a home for studies, asked of both: they must answer alike. */
@@ -249,52 +248,6 @@ describe.each(['page', 'server'] as const)('studies in the home “%s”', home 
     for (const { id } of listed.toReversed()) await backend.edits.turn(study.id, id, 'again')
     expect(await said()).toBe(after)
   })
-
-  test('after any edits, taken back in turn, the study is what it was; done again, what it became', async () => {
-    const study = await backend.studies.create({ name: `Any edits ${home}` })
-    const variants = await Promise.all(
-      ['paste', 'stitch'].map(async name => (await backend.variants.create(study.id, { name })).id),
-    )
-    const ids: string[] = []
-    const recordings: string[] = []
-    for (const [i, logs] of [3, 1].entries()) {
-      const specimen = await backend.specimens.create(study.id, { name: `${i}`, variantId: variants[i]! })
-      ids.push(specimen.id)
-      for (let at = 0; at < logs; at++) {
-        const kept = await backend.recordings.keep({ ...log(11 + 3 * i + at), specimenId: specimen.id })
-        recordings.push(kept.entry.id)
-      }
-    }
-    const document = { ...RIG_OF_EDITS, name: `any ${home}` }
-    const rig = await backend.rigs.create({ name: document.name, document })
-    const said = async () => {
-      const open = await backend.studies.open(study.id)
-      const removed = await backend.edits.removed(study.id)
-      const bare = (all: readonly object[]) =>
-        all
-          .map(one => JSON.stringify(one, (name, value) => (name === 'updatedAt' ? undefined : value)))
-          .sort()
-      return [open.variants, open.specimens, open.recordings, removed].map(bare)
-    }
-    await fc.assert(
-      fc.asyncProperty(anyEdits, async drawn => {
-        const before = await said()
-        const done: string[] = []
-        for (const one of drawn) {
-          const step = stepIn({ ids, recordings, rigId: rig.id, variants }, one)
-          const edited = await backend.edits.apply(study.id, [step], { who: '', what: 'x' }).catch(() => null)
-          if (edited?.edit) done.push(edited.edit.id)
-        }
-        const after = await said()
-        for (const id of done.toReversed()) await backend.edits.turn(study.id, id, 'back')
-        expect(await said()).toEqual(before)
-        for (const id of done) await backend.edits.turn(study.id, id, 'again')
-        expect(await said()).toEqual(after)
-        for (const id of done.toReversed()) await backend.edits.turn(study.id, id, 'back')
-      }),
-      { seed: 7, numRuns: 3 },
-    )
-  }, 180_000)
 
   test('a log is kept once, counts its specimen as pulled, is read, and is never lost', async () => {
     const study = await backend.studies.create({ name: 'Logs' })
