@@ -5,6 +5,7 @@ import type { Specimen, SpecimenPatch } from '../../server/apiTypes.ts'
 import { useFoot } from '../app/undo.tsx'
 import { useMark } from '../app/units.tsx'
 import { useChange } from '../data/queries.ts'
+import { Needed } from '../parts/Needed.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import type { Compared } from './comparedStudies.ts'
@@ -96,8 +97,15 @@ export function WhatIf({
           {t.tryBack}
         </button>
         <label>
-          {t.tryKeep} <input className="input" value={why} onChange={event => setWhy(event.target.value)} />
+          {t.tryKeep}{' '}
+          <input
+            className="input"
+            value={why}
+            aria-required="true"
+            onChange={event => setWhy(event.target.value)}
+          />
         </label>
+        <Needed />
         <button type="submit" className="button" disabled={change.isPending}>
           {t.tryKeepButton}
         </button>

@@ -1,6 +1,7 @@
 import { useId, useState } from 'react'
 import type { FamiliarWeight } from '../app/settings.tsx'
 import { useMark } from '../app/units.tsx'
+import { Needed } from '../parts/Needed.tsx'
 import { aboveZeroOrNull } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
 
@@ -60,6 +61,7 @@ export function WeightList({
       >
         <div className="field">
           <label htmlFor={`${id}-name`}>{t.weightName}</label>
+          <Needed />
           <input {...field('name')} required placeholder={t.weightNameHint} />
         </div>
         <div className="field">
@@ -68,6 +70,7 @@ export function WeightList({
         </div>
         <div className="field">
           <label htmlFor={`${id}-mass`}>{t.weightMass}</label>
+          <Needed />
           <input {...field('mass')} required inputMode="decimal" aria-describedby={`${id}-bad`} />
         </div>
         <button type="submit" className="button">

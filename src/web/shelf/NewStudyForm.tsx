@@ -3,6 +3,7 @@ import { useHashLocation } from 'wouter/use-hash-location'
 import { addressOf } from '../app/places.ts'
 import { useSettings } from '../app/settings.tsx'
 import { useChange } from '../data/queries.ts'
+import { Needed } from '../parts/Needed.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { useFocus } from '../parts/useFocus.ts'
 import { texts } from '../texts/index.ts'
@@ -48,6 +49,7 @@ export function NewStudyForm({ onClose }: { onClose: () => void }) {
     >
       <div className="field">
         <label htmlFor={`${id}-name`}>{texts.shelf.name}</label>
+        <Needed />
         <input {...field('name')} required maxLength={200} ref={useFocus<HTMLInputElement>()} />
       </div>
       <div className="field">

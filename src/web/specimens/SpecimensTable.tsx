@@ -157,7 +157,7 @@ export function SpecimensTable({ open }: { open: OpenStudy }) {
               {COLUMNS.map(column => (
                 <th key={column} title={t.hints[column]}>
                   {FORCES.includes(column) ? t.inUnit(t.columns[column], unit) : t.columns[column]}
-                  {column === 'name' && <span className="pencil"> ({t.needed})</span>}
+                  {column === 'name' && <span className="pencil"> ({texts.app.needed})</span>}
                 </th>
               ))}
             </tr>

@@ -72,11 +72,11 @@ export function AdjustmentForm({
       <div className="read-form-fields">
         {OF_A_STRETCH.includes(kind) && (
           <>
-            {field('fromS', words.from, NUMBER)}
-            {field('toS', words.to, NUMBER)}
+            {field('fromS', words.from, NEEDED_NUMBER)}
+            {field('toS', words.to, NEEDED_NUMBER)}
           </>
         )}
-        {(kind === 'drop-pull' || kind === 'relabel') && field('atS', words.at, NUMBER)}
+        {(kind === 'drop-pull' || kind === 'relabel') && field('atS', words.at, NEEDED_NUMBER)}
         {kind === 'relabel' && (
           <Field
             label={words.as}
@@ -98,7 +98,7 @@ export function AdjustmentForm({
           </>
         )}
         {kind === 'elements' && field('count', words.count, { inputMode: 'numeric' })}
-        {kind === 'sensitivity' && field('factor', words.factor, NUMBER)}
+        {kind === 'sensitivity' && field('factor', words.factor, NEEDED_NUMBER)}
       </div>
       <fieldset className="read-reasons">
         <legend className="pencil small" id={reasonsId}>
@@ -116,13 +116,14 @@ export function AdjustmentForm({
         ))}
       </fieldset>
       <div className="read-form-fields">
-        {field('why', words.why, { maxLength: 2000 })}
+        {field('why', words.why, { maxLength: 2000, isNeeded: true })}
         <Field
           label={words.who}
           value={adjusting.operator}
           fault={faultOf('who')}
           onValue={adjusting.setOperator}
           maxLength={200}
+          isNeeded
         />
       </div>
       {changes.length > 0 && <Changes changes={changes} mark={mark} />}
@@ -140,6 +141,7 @@ export function AdjustmentForm({
 
 type FieldName = 'fromS' | 'toS' | 'atS' | 'byS' | 'byMm' | 'count' | 'factor' | 'why'
 const NUMBER = { inputMode: 'decimal' } as const
+const NEEDED_NUMBER = { ...NUMBER, isNeeded: true } as const
 
 /** Value before → after, for every figure that would change. */
 const Changes = ({

@@ -1,4 +1,5 @@
 import { useId } from 'react'
+import { Needed } from '../../parts/Needed.tsx'
 
 export interface FieldProps {
   readonly label: string
@@ -9,12 +10,24 @@ export interface FieldProps {
   readonly onBlur?: () => void
   readonly inputMode?: 'decimal' | 'numeric'
   readonly maxLength?: number
+  /** It cannot be left empty. */
+  readonly isNeeded?: boolean
   /** Given, the field is a choice. */
   readonly options?: readonly { readonly value: string; readonly text: string }[]
 }
 
 /** A field with its label and, beside it, what is wrong with it. */
-export function Field({ label, value, fault, onValue, onBlur, inputMode, maxLength, options }: FieldProps) {
+export function Field({
+  label,
+  value,
+  fault,
+  onValue,
+  onBlur,
+  inputMode,
+  maxLength,
+  isNeeded = false,
+  options,
+}: FieldProps) {
   const id = useId()
   const common = {
     id,
@@ -22,11 +35,13 @@ export function Field({ label, value, fault, onValue, onBlur, inputMode, maxLeng
     value,
     onBlur,
     'aria-invalid': fault !== null,
+    'aria-required': isNeeded,
     'aria-describedby': fault === null ? undefined : `${id}-fault`,
   }
   return (
     <div className="field">
       <label htmlFor={id}>{label}</label>
+      {isNeeded && <Needed />}
       {options ? (
         <select {...common} onChange={event => onValue(event.target.value)}>
           {options.map(({ value: option, text }) => (

@@ -34,6 +34,29 @@ export const emptyDraft = (kind: DraftKind): Draft => ({
   why: '',
 })
 
+const KINDS: Readonly<Record<DraftKind, true>> = {
+  ...{ 'zero-here': true, hold: true, cut: true, shift: true },
+  ...{ 'drop-pull': true, relabel: true, elements: true, sensitivity: true },
+}
+
+/** A draft, and the adjustment that it writes anew. */
+export interface Written {
+  readonly draft: Draft
+  readonly editedId: string | null
+}
+
+/** What was written before the page was left; `null` for nothing that this version understands. */
+export function writtenIn(json: string | null): Written | null {
+  try {
+    const { draft, editedId } = JSON.parse(json ?? 'null') as Written
+    const empty = emptyDraft(draft.kind)
+    const isWhole = Object.keys(empty).every(key => typeof draft[key as keyof Draft] === 'string')
+    return isWhole && Object.hasOwn(KINDS, draft.kind) ? { draft, editedId: editedId ?? null } : null
+  } catch {
+    return null
+  }
+}
+
 /** Which field is not right yet, and why. */
 export interface DraftFault {
   readonly field: keyof Draft | 'who'

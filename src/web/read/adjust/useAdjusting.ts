@@ -18,6 +18,7 @@ import {
   emptyDraft,
 } from './draft.ts'
 import { putBack } from './listed.ts'
+import { useKeptDraft } from './useKeptDraft.ts'
 
 interface Wish {
   readonly list: readonly Adjustment[]
@@ -38,8 +39,9 @@ const TRIED = { id: TRIED_ID, who: 'tried', when: '2000-01-01T00:00:00Z', why: '
 export function useAdjusting(specimenId: string, stored: StoredReading | null) {
   const foot = useFoot()
   const { settings, choose } = useSettings()
-  const [draft, setDraft] = useState<Draft | null>(null)
-  const [editedId, setEditedId] = useState<string | null>(null)
+  const [written, write] = useKeptDraft(specimenId)
+  const draft = written?.draft ?? null
+  const editedId = written?.editedId ?? null
   const [who, setWho] = useState<string | null>(null)
   const [fault, setFault] = useState<DraftFault | null>(null)
   const keeping = useChange<Wish, StoredReading>((backend, { list, basedOn }) =>
@@ -54,23 +56,24 @@ export function useAdjusting(specimenId: string, stored: StoredReading | null) {
     (kind: DraftKind, given: Partial<Draft> = {}) => {
       reset()
       setFault(null)
-      setEditedId(null)
-      setDraft({ ...emptyDraft(kind), ...given })
+      write(() => ({ draft: { ...emptyDraft(kind), ...given }, editedId: null }))
     },
-    [reset],
+    [reset, write],
   )
-  const change = useCallback((given: Partial<Draft>) => {
-    setFault(null)
-    setDraft(was => was && { ...was, ...given })
-  }, [])
+  const change = useCallback(
+    (given: Partial<Draft>) => {
+      setFault(null)
+      write(was => was && { ...was, draft: { ...was.draft, ...given } })
+    },
+    [write],
+  )
   const checked = draft && changeOf(draft)
   const others = editedId === null ? kept : withoutAdjustment(kept, editedId)
   const tried: readonly Adjustment[] =
     checked?.ok && !keeping.isPending ? [...others, { ...checked.change, ...TRIED } as Adjustment] : kept
 
   const close = () => {
-    setDraft(null)
-    setEditedId(null)
+    write(() => null)
     setFault(null)
   }
   /** Keeps a list; afterwards it can be taken back. */
@@ -122,8 +125,7 @@ export function useAdjusting(specimenId: string, stored: StoredReading | null) {
     edit(adjustment: Adjustment) {
       keeping.reset()
       setFault(null)
-      setEditedId(adjustment.id)
-      setDraft(draftOf(adjustment))
+      write(() => ({ draft: draftOf(adjustment), editedId: adjustment.id }))
     },
     close,
     /** Signs the draft and keeps it. */

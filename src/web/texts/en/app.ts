@@ -53,6 +53,7 @@ export const appTexts = {
       ? 'Meanwhile this was emptied elsewhere.'
       : `Meanwhile this was changed elsewhere, to “${now}”.`,
   draftRestored: 'What you wrote here was not kept before the page was left.',
+  needed: 'needed',
   draftKeep: 'Keep it',
   draftForget: 'Forget it',
   engineGone: {

@@ -38,7 +38,6 @@ export const specimensTexts = {
     order: 'Which pull of the study it was, counted from 1',
     note: '',
   },
-  needed: 'needed',
   cell: (name: string, column: string) => `${column} of ${name}`,
   cellOf: (name: string, column: string) => `${name}, ${column.toLowerCase()}`,
   newRow: 'new specimen',

@@ -6,6 +6,7 @@ import {
   type Draft,
   draftOf,
   emptyDraft,
+  writtenIn,
 } from '../../../../src/web/read/adjust/draft.ts'
 
 const drafts: Draft[] = [
@@ -59,4 +60,22 @@ describe('what is not right is told by its field', () => {
       fault: { field: 'who', what: 'missing' },
     })
   })
+})
+
+test.each(drafts)('what was being written is found again after a reload: $kind', draft => {
+  const written = { draft: { ...draft, why: 'half a rea' }, editedId: 'x1' }
+  expect(writtenIn(JSON.stringify(written))).toEqual(written)
+  expect(writtenIn(JSON.stringify({ draft }))).toEqual({ draft, editedId: null })
+})
+
+test.each([
+  null,
+  '',
+  '{"draft":',
+  '{}',
+  '{"draft":{"kind":"cut"}}',
+  JSON.stringify({ draft: { ...emptyDraft('cut'), kind: 'bend' } }),
+  JSON.stringify({ draft: { ...emptyDraft('cut'), why: 3 } }),
+])('what is no draft is none: %s', json => {
+  expect(writtenIn(json)).toBeNull()
 })
