@@ -93,6 +93,46 @@ test('a forgotten variant is the next step in Compare, and is assigned to many a
   await close()
 }, 60_000)
 
+test('a rig that is described after ten logs were taken in is given to all of them', async () => {
+  const names = Array.from({ length: 10 }, (_, k) => `c${k + 1}`)
+  const id = await studyOf(
+    'Late rig',
+    names.map((name, k) => [name, k < 5 ? 'a' : 'b', 40 + k] as const),
+  )
+  const { page, close } = await app.open(`/study/${id}/read`)
+  let clicks = 0
+  const click = async (what: ReturnType<Page['getByText']>) => {
+    clicks++
+    await what.click()
+  }
+  const began = Date.now()
+  await click(page.getByRole('link', { name: 'Rig', exact: true }))
+  await click(page.locator('.rig-others > summary'))
+  await page.locator('.rig-name').fill('Winch in the shed')
+  await click(page.getByRole('button', { name: 'Make it', exact: true }))
+  await page
+    .getByRole('textbox', { name: 'Name of the rig' })
+    .or(page.locator('.rig-heading'))
+    .first()
+    .waitFor()
+  await click(page.getByRole('link', { name: 'Read', exact: true }))
+  await click(page.getByText('Edit the specimens', { exact: true }))
+  await click(page.getByText('On which rig they were recorded'))
+  const rigs = page.locator('.specimens-rig select').first()
+  await rigs.selectOption({ label: 'Winch in the shed' })
+  clicks++
+  await click(page.getByRole('button', { name: /^Read anew with it/ }))
+  const winch = async () => {
+    const all = await app.store.recordings.list({ studyId: id })
+    const rig = (await app.store.rigs.list()).find(one => one.name === 'Winch in the shed')
+    return all.items.filter(one => rig !== undefined && one.rigId === rig.id).length
+  }
+  await expect.poll(winch, { timeout: 20_000 }).toBe(10)
+  console.log(`${clicks} clicks, ${((Date.now() - began) / 1000).toFixed(1)} s`)
+  expect(clicks).toBeLessThanOrEqual(9)
+  await close()
+}, 90_000)
+
 test('cells are typed, filled down and pasted; what cannot stand there changes nothing', async () => {
   const id = await studyOf('Cells', [
     ['a1', 'a', 50],
