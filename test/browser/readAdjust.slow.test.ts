@@ -54,7 +54,8 @@ async function byCommandLine(name: string, adjustments: readonly unknown[]): Pro
   const { elements } = (await newest(name)).reading.specimen ?? {}
   const rig = join(folder, 'rig.json')
   writeFileSync(rig, JSON.stringify(demoRig().rig))
-  const words = ['read', '--json', '--specimen', '--rig', rig, '--adjust', adjust]
+  const isOnRig = items.some(({ rigId }) => rigId !== null)
+  const words = ['read', '--json', '--specimen', ...(isOnRig ? ['--rig', rig] : []), '--adjust', adjust]
   const read = await ran([...words, ...(elements ? ['--elements', `${elements}`] : []), ...logs])
   expect(read.code, read.err).toBe(0)
   return JSON.parse(read.out) as Reading

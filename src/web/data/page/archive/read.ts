@@ -2,7 +2,7 @@ import { sha256 } from '@noble/hashes/sha2.js'
 import { bytesToHex } from '@noble/hashes/utils.js'
 import { printable } from '../../../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../../../core/problem.ts'
-import { ARCHIVE_SCHEMA, type Row } from './rows.ts'
+import { ARCHIVE_SCHEMA, OLDEST_SCHEMA, type Row } from './rows.ts'
 
 /** The rows of an archive by their table, in order. Nothing of it is trusted: its count and its hash must be right. */
 export async function readArchive(file: File): Promise<Outcome<ReadonlyMap<string, readonly Row[]>>> {
@@ -26,7 +26,8 @@ export async function readArchive(file: File): Promise<Outcome<ReadonlyMap<strin
       if (isHead) {
         if (value.document !== 'tenterhook.archive' || value.version !== 1)
           return bad('it is not an archive of Tenterhook studies.')
-        if (value.schema !== ARCHIVE_SCHEMA)
+        const schema = Number(value.schema)
+        if (!(schema >= OLDEST_SCHEMA && schema <= ARCHIVE_SCHEMA))
           return wrong({
             where: file.name,
             what: `a Tenterhook of another version wrote it (${printable(String(value.schema))}, this page has ${ARCHIVE_SCHEMA}).`,

@@ -20,7 +20,9 @@ import type { KeptEntry, KeptSpecimen } from '../db.ts'
  */
 
 /** The version of the store’s tables that the page writes and reads. A store brings an older one up to its own. */
-export const ARCHIVE_SCHEMA = 7
+export const ARCHIVE_SCHEMA = 8
+/** The oldest version that it takes in: rows of those since say nothing else by other columns, they only lack some. */
+export const OLDEST_SCHEMA = 7
 
 export type Cell = string | number | null | Uint8Array
 export type Row = Readonly<Record<string, Cell>>
