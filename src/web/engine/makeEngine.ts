@@ -14,6 +14,7 @@ import { joinedLook } from './joinedLook.ts'
 import { loadSpecimen } from './loadSpecimen.ts'
 import { logLook } from './logLook.ts'
 import { keepLooks } from './looks.ts'
+import { recordedForces } from './recordedForces.ts'
 import { sha256Hex } from './sha256.ts'
 import type { Answer, Engine } from './types.ts'
 
@@ -84,16 +85,18 @@ export function makeEngine(samplesOf: (recordingId: string) => Promise<Recording
       answered(async () => {
         const found = await lookAt(at)
         if (!found.ok) return found
-        const { timeS, forceN } = found.value.specimen.recording
+        const { recording } = found.value.specimen
+        const { timeS, forceN } = recording
         const middle = firstAtOrAfter(timeS, aroundS)
         const from = Math.max(0, Math.min(middle - Math.floor(count / 2), timeS.length - count))
         const to = Math.min(timeS.length, from + count)
+        const recordedN = await recordedForces(at.source.recordingIds, recording, { from, to }, samplesOf)
         return {
           ok: true,
           value: {
             firstSample: from,
             timeS: timeS.slice(from, to),
-            forceN: forceN.slice(from, to),
+            forceN: recordedN ?? forceN.slice(from, to),
             correctedN: found.value.corrected().slice(from, to),
           },
         }
