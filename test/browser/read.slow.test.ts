@@ -78,6 +78,7 @@ test('the ledger goes down to the samples as they were recorded', async () => {
   await isRead(page)
   await page.getByText('Show the samples').first().click()
   const cells = page.locator('.read-samples tr[data-here="true"] td')
+  await cells.first().waitFor()
   const [time, raw] = await cells.allInnerTexts()
   const [entry] = (await app.store.recordings.list({ specimenId: ids.get('hot-melt-1') ?? '' })).items
   const { timeS, forceN } = good(await app.store.recordings.load(entry?.id ?? ''))

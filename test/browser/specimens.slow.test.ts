@@ -106,8 +106,7 @@ test('a rig that is described after ten logs were taken in is given to all of th
     await what.click()
   }
   const began = Date.now()
-  await click(page.getByRole('link', { name: 'Rig', exact: true }))
-  await click(page.locator('.rig-others > summary'))
+  await click(page.getByRole('navigation').getByRole('link', { name: 'Rig' }))
   await page.locator('.rig-name').fill('Winch in the shed')
   await click(page.getByRole('button', { name: 'Make it', exact: true }))
   await page
@@ -115,7 +114,7 @@ test('a rig that is described after ten logs were taken in is given to all of th
     .or(page.locator('.rig-heading'))
     .first()
     .waitFor()
-  await click(page.getByRole('link', { name: 'Read', exact: true }))
+  await click(page.getByRole('navigation').getByRole('link', { name: 'Read' }))
   await click(page.getByText('Edit the specimens', { exact: true }))
   await click(page.getByText('On which rig they were recorded'))
   const rigs = page.locator('.specimens-rig select').first()
