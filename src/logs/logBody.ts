@@ -8,7 +8,7 @@ import type { Layout } from './lines/layout.ts'
 import { type LineGap, lineIn, NO_GAP } from './lines/lineGap.ts'
 import { commentText, linesOf, quoteStaysOpen, withoutResidue } from './lines/split.ts'
 import { FEWEST_SAMPLES } from './meaning/logProblems.ts'
-import { CellRows, takeTextLine } from './table/cellRows.ts'
+import { CellRows, isFigures, takeComment, takeTextLine } from './table/cellRows.ts'
 import { type PlainRows, plainRows } from './table/fastRows.ts'
 import { GatheredKeys } from './table/gatheredKeys.ts'
 import { parsed, samplesOfDocument, takeJsonLine, takeJsonSamples } from './table/json.ts'
@@ -166,8 +166,11 @@ export class LogBody {
     const rows = this.table.rows
     if (this.cells) this.cells.take(text, line)
     else if (layout.kind === 'keys') (this.gathered ?? this.keys).takeLine(text, line)
-    else if (!takeJsonLine(text.trim(), line, this.keys) && text.trim() !== '')
-      takeTextLine(this.table, text, line, commentText(text) !== null)
+    else if (!takeJsonLine(text.trim(), line, this.keys) && text.trim() !== '') {
+      const comment = commentText(text)
+      if (comment === null) takeTextLine(this.table, text, line)
+      else takeComment(this.table, text, comment, line, /^[{[].*\d/.test(comment))
+    }
     if (this.table.rows === rows) this.keepText(text)
   }
 
@@ -245,12 +248,6 @@ export class LogBody {
     return null
   }
 }
-
-/** A line of two numbers at least, no words, and not a date or a clock alone: no setting, but a row of some kind. */
-const isFigures = (text: string): boolean =>
-  /^[\d+\-−.,:;|\s"'eE]+$/.test(text) &&
-  (text.match(/\d+(?:\.\d+)?/g)?.length ?? 0) > 1 &&
-  !/^(?:clock|date)/.test(cellForm(text.trim(), 'point'))
 
 /** The last bytes of those taken before and those taken now, however few these are; a copy. */
 function lastBytes(before: Uint8Array, taken: Uint8Array): Uint8Array {

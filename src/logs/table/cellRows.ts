@@ -37,6 +37,27 @@ export function takeTextLine(table: SampleTable, text: string, line: number, isC
   table.note(line, text)
 }
 
+/** A line of two numbers at least, no words, and not a date or a clock alone: no setting, but a row of some kind. */
+export const isFigures = (text: string): boolean =>
+  /^[\d+\-−.,:;|\s"'eE]+$/.test(text) &&
+  (text.match(/\d+(?:\.\d+)?/g)?.length ?? 0) > 1 &&
+  !/^(?:clock|date)/.test(cellForm(text.trim(), 'point'))
+
+/**
+ * A comment line; `comment` is its text without the mark. One among the rows that is written as a row would be
+ * (`isRow`), or in figures alone, says nothing in words: a sample may be lost in it, so it is told like any unread line.
+ */
+export function takeComment(
+  table: SampleTable,
+  text: string,
+  comment: string,
+  line: number,
+  isRow: boolean,
+): void {
+  takeTextLine(table, comment, line, true)
+  if (table.rows > 0 && (isRow || isFigures(comment))) table.unread(line, text)
+}
+
 /** Takes lines of delimited cells, of any oddness. One for a log. */
 export class CellRows {
   private readonly headerKey: string | null
@@ -75,7 +96,8 @@ export class CellRows {
       return 'text'
     }
     if (comment !== null) {
-      takeTextLine(table, comment, line, true)
+      const isRow = cellsWrittenOtherwise(comment, layout, this.columnRoles) !== null
+      takeComment(table, text, comment, line, isRow)
       return 'text'
     }
     const cells = cellsOf(text, layout.delimiter)

@@ -3,7 +3,7 @@ import type { ColumnForm } from '../lines/columnForm.ts'
 import { keyedLine } from '../lines/keyed.ts'
 import { commentText, withoutResidue } from '../lines/split.ts'
 import { headerMeaning } from '../words/header.ts'
-import { type LineKind, takeTextLine } from './cellRows.ts'
+import { type LineKind, takeComment, takeTextLine } from './cellRows.ts'
 import { bareFrom, type Column, type SampleTable, unitFrom } from './sampleTable.ts'
 import { type CellRules, takeCell } from './takeCell.ts'
 import { unitOwner } from './unitOwner.ts'
@@ -23,9 +23,14 @@ export class KeyRows {
     const text = withoutResidue(given)
     if (text.trim() === '') return 'blank'
     const comment = commentText(text)
-    const keyed = comment === null ? keyedLine(text) : null
+    const keyed = keyedLine(comment ?? text)
+    if (comment !== null) {
+      const isRow = keyed?.pairs.every(([key]) => this.indexOf.has(key))
+      takeComment(this.table, text, comment, line, isRow === true)
+      return 'text'
+    }
     if (keyed === null) {
-      takeTextLine(this.table, comment ?? text, line, comment !== null)
+      takeTextLine(this.table, text, line)
       return 'text'
     }
     const cells: KeyedCell[] = keyed.lead === '' ? [...keyed.pairs] : [['', keyed.lead], ...keyed.pairs]
