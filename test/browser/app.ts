@@ -159,6 +159,12 @@ export async function keepScreenshot(page: Page, name: string): Promise<void> {
   await page.screenshot({ path: join(screenshots, `${name}.png`), fullPage: true })
 }
 
+/** Opens what a narrow window folds into one line; in a wide one there is nothing to open. */
+export async function unfoldAnswered(page: Page): Promise<void> {
+  const folded = page.locator('details.answered:not([open]) > summary')
+  for (let left = await folded.count(); left > 0; left--) await folded.first().click()
+}
+
 const LOOKS = {
   light: {},
   dark: { dark: true },

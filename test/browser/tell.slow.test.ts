@@ -5,7 +5,7 @@ import { reportHtml } from '../../src/publish/report/html.ts'
 import { reportOf } from '../../src/publish/report/report.ts'
 import { publishedStudy } from '../../src/server/publishedStudy.ts'
 import { good } from '../store/stores.ts'
-import { type AppUnderTest, checkEveryLook, startApp } from './app.ts'
+import { type AppUnderTest, checkEveryLook, startApp, unfoldAnswered } from './app.ts'
 import { preview, saved } from './saved.ts'
 
 /** The Tell of a study: its page is put together, previewed, kept, and saved as the command line writes it. */
@@ -116,6 +116,8 @@ test('what was changed elsewhere is told before it is written over: the page, th
 test('in every look', async () => {
   await checkEveryLook(app, place, 'tell', async page => {
     await isShown(page)
+    await page.getByRole('heading', { name: 'A figure', exact: true }).waitFor(LONG)
+    await unfoldAnswered(page)
     await page.locator('img.tell-drawn').waitFor(LONG)
   })
 }, 400_000)
