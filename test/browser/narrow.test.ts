@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { type AppUnderTest, keepScreenshot, startApp } from './app.ts'
+import { type AppUnderTest, keepScreenshot, seriousFaults, startApp } from './app.ts'
 
 /** On a phone what was answered is folded away: a place of the demo is no longer than three screens. */
 
@@ -32,5 +32,6 @@ test.each(PLACES)('%s is at most three screens', async (name, place, ready) => {
   await keepScreenshot(page, `narrow-${name}`)
   expect(await heightOf(page)).toBeLessThanOrEqual(SCREENS * WINDOW.height)
   expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(WINDOW.width)
+  expect(await seriousFaults(page)).toEqual([])
   await close()
 })

@@ -113,6 +113,22 @@ test('what was changed elsewhere is told before it is written over: the page, th
   await watched.close()
 }, 240_000)
 
+test('on a phone the button for the method opens the parts, though they were folded by hand', async () => {
+  const { method } = good(await app.store.studies.get(app.demoId))
+  good(await app.store.studies.update(app.demoId, { method: '' }))
+  const { page, close } = await app.open(place, { width: 360, height: 740 })
+  const parts = page.locator('details.answered', { hasText: 'The page, part by part' })
+  const summary = parts.locator('summary').first()
+  await summary.click()
+  await page.locator('.tell-blocks').waitFor()
+  await summary.click()
+  await page.locator('.tell-blocks').waitFor({ state: 'detached' })
+  await press(page, 'Write the method')
+  await page.getByLabel('How the specimens were made and pulled').waitFor()
+  good(await app.store.studies.update(app.demoId, { method }))
+  await close()
+}, 240_000)
+
 test('in every look', async () => {
   await checkEveryLook(app, place, 'tell', async page => {
     await isShown(page)

@@ -1,4 +1,4 @@
-import { type ReactNode, useId, useRef, useState } from 'react'
+import { type ReactNode, useId, useState } from 'react'
 import { useIsNarrow } from './useIsNarrow.ts'
 
 /**
@@ -26,10 +26,13 @@ export function Answered({
 }) {
   const name = useId()
   const isNarrow = useIsNarrow()
-  const [own, setOwn] = useState<boolean | null>(null)
-  const wasAsked = useRef(false)
-  if (isAsked) wasAsked.current = true
-  const isOpen = own ?? wasAsked.current
+  const [isOpen, setOpen] = useState(isAsked)
+  const [wasAsked, setWasAsked] = useState(isAsked)
+  // Asked for anew it opens, though it was folded by hand before: what was pressed leads here.
+  if (isAsked !== wasAsked) {
+    setWasAsked(isAsked)
+    if (isAsked) setOpen(true)
+  }
   const Heading = level === 2 ? 'h2' : 'h3'
   if (!isNarrow)
     return (
@@ -43,9 +46,7 @@ export function Answered({
       id={id}
       className={`folded answered ${className}`}
       open={isOpen}
-      onToggle={event => {
-        if (event.currentTarget.open !== isOpen) setOwn(event.currentTarget.open)
-      }}
+      onToggle={event => setOpen(event.currentTarget.open)}
     >
       <summary>
         <Heading>{heading}</Heading>
