@@ -27,8 +27,14 @@ export function forceScaleChange(
   const before = greatest(values.subarray(0, from))
   const after = greatest(told)
   const first = values[from]!
-  const leaps = Math.abs(first - values[from - 1]!) > GOES_ON * Math.abs(first)
-  if (!leaps || after <= before) return null
+  if (after <= before) return null
+  const leapsAtOnce = Math.abs(first - values[from - 1]!) > GOES_ON * Math.abs(first)
+  // Small at first by chance, the numbers show it where they leap beyond all that was before.
+  const leapsBeyond = values.subarray(from, rows).some((value, i) => {
+    const size = Math.abs(value)
+    return size > before && size - Math.abs(values[from + i - 1]!) > GOES_ON * size
+  })
+  if (!leapsAtOnce && !leapsBeyond) return null
   return {
     code: 'contradiction',
     text: `From line ${lineOf(from)} on ${shown} holds whole numbers only, up to ${after}, and before numbers with decimals, up to ${before}: its scale or unit seems to change there. Split the log at that line.`,

@@ -18,6 +18,10 @@ test.each([
     'in the rest after a small pull',
     log(i => (i < 40 ? (i < 30 ? i / 3 : 0.012).toFixed(2) : String(11 + (i % 9)))),
   ],
+  [
+    'where it begins near the greatest force, small by chance',
+    log(i => (i < 40 ? (0.5 + i / 4).toFixed(2) : String([12, 3, 5, 15, 2, 9][(i - 40) % 6]))),
+  ],
   ['from a rest', log(i => (i < 40 ? `0.0${i % 4}` : (1000 * rising(i - 40)).toFixed(0)))],
 ])('%s is told with its line', (_, text) => {
   expect(told(text)).toEqual([
@@ -28,6 +32,10 @@ test.each([
   [
     'a display without room for decimals',
     log(i => (rising(i) < 30 ? rising(i).toFixed(2) : rising(i).toFixed(0))),
+  ],
+  [
+    'a display without room for decimals, and a break',
+    log(i => (rising(i) < 20 ? rising(i).toFixed(2) : i < 60 ? rising(i).toFixed(0) : String(i % 3))),
   ],
   ['whole numbers all over', log(i => rising(i).toFixed(0))],
   ['a break to nought', log(i => (i < 40 ? rising(i).toFixed(2) : '0'))],
