@@ -1,4 +1,4 @@
-import { type Check, checkSchema } from '../core/calibration/checkDocument.ts'
+import { checksIn } from '../core/calibration/checkDocument.ts'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { TimeLine } from '../core/statistics/timeLine/document.ts'
 import {
@@ -6,7 +6,8 @@ import {
   rigOfControl,
   timeLineOfControl,
 } from '../core/statistics/timeLine/ofStudies.ts'
-import type { RecordingEntry, Store, StoredReading } from '../store/index.ts'
+import { keptReading } from '../core/statistics/timeLine/readAgain.ts'
+import type { RecordingEntry, Store } from '../store/index.ts'
 import { compareStudy, firstRecordings } from './compareStudy.ts'
 
 /** The time line of a study's control variant, or of the one named. Problems: no such study, no such variant. */
@@ -36,22 +37,8 @@ export async function timeLineOfStudy(
         readings: (await store.readings.history({ specimenId: id })).map(keptReading),
       })
   const rigId = rigOfControl(kept)
-  const checks = rigId === null ? [] : checksFrom((await store.checks.list(rigId)).map(one => one.document))
+  const checks = rigId === null ? [] : checksIn((await store.checks.list(rigId)).map(one => one.document))
   return fine(timeLineOfControl(comparison.value, { control: variant.name, kept, checks }))
 }
 
 const rigOf = (entry: RecordingEntry | undefined): string | null => entry?.rigId ?? null
-
-const keptReading = ({ madeAt, engine, recordingIds, adjustments, reading }: StoredReading) => ({
-  madeAt,
-  engine,
-  recordingIds,
-  adjustments,
-  peakN: reading.results.peakForce.valueN,
-})
-
-const checksFrom = (documents: readonly unknown[]): Check[] =>
-  documents.flatMap(document => {
-    const parsed = checkSchema.safeParse(document)
-    return parsed.success ? [parsed.data] : []
-  })

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { EXIT } from '../../src/cli/io.ts'
+import { RIG_OF_EDITS } from '../store/anyEdits.ts'
 import { ran } from './fakeIo.ts'
 import { withInput } from './withInput.ts'
 
@@ -40,17 +41,7 @@ const FILES: Readonly<Record<string, string>> = {
   }),
   'cells.csv': 'specimen,width_mm\na-1,20\n',
   'peaks.csv': 'specimen,variant,peak\nt-1,tape,44\n',
-  'scale.json': JSON.stringify({
-    document: 'tenterhook.quick-scale',
-    version: 1,
-    date: '2026-05-01',
-    basis: 'typed',
-    readingUnit: 'N',
-    newtonPerReading: 1.01,
-    zeroReading: 0,
-    appliedN: null,
-    doubtPct: 1,
-  }),
+  'scale.json': JSON.stringify(RIG_OF_EDITS.calibrations[0]),
   'method.txt': 'Glued on one day.',
 }
 

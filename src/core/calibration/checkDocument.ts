@@ -46,3 +46,12 @@ export function parseChecks(text: string, where: string): Outcome<{ checks: Chec
   })
   return problems.length > 0 ? wrong(...problems) : fine({ checks, cut })
 }
+
+/** The checks among documents as they were kept, the oldest first; what is none is passed over. */
+export const checksIn = (documents: readonly unknown[]): Check[] =>
+  documents
+    .flatMap(document => {
+      const parsed = checkSchema.safeParse(document)
+      return parsed.success ? [parsed.data] : []
+    })
+    .sort((a, b) => (a.at < b.at ? -1 : 1))

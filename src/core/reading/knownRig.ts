@@ -2,7 +2,7 @@ import { fitLine } from '../signal/line.ts'
 import type { Analysis } from './analyse.ts'
 import type { BudgetLine } from './document.ts'
 import type { PullPeak } from './peak.ts'
-import type { Epoch } from './zero/epoch.ts'
+import { type Epoch, restBeyond } from './zero/epoch.ts'
 
 /** What a check of the rig found, as far as it bears on a peak. What is not known is `null`. */
 export interface KnownRig {
@@ -65,10 +65,5 @@ const beyond = (standardN: number, countedN: number): number =>
   Math.sqrt(Math.max(0, standardN ** 2 - countedN ** 2))
 
 /** By as much as the zero drifts from the nearest rest on, or by nothing, evenly. */
-function driftStandardN({ rests }: Epoch, atS: number, driftNPerMin: number): number {
-  const first = rests[0]
-  const last = rests.at(-1)
-  if (!first || !last || (first.fromS <= atS && atS <= last.toS)) return 0
-  const awayS = last.toS < atS ? atS - last.toS : first.fromS - atS
-  return ((Math.abs(driftNPerMin) / 60) * awayS) / Math.sqrt(3)
-}
+const driftStandardN = (epoch: Epoch, atS: number, driftNPerMin: number): number =>
+  ((Math.abs(driftNPerMin) / 60) * (restBeyond(epoch, atS)?.awayS ?? 0)) / Math.sqrt(3)

@@ -5,7 +5,7 @@ import type { BudgetLine, PeakForce, ZeroAlternative } from './document.ts'
 import { type KnownRig, knownRigLines } from './knownRig.ts'
 import type { PullPeak } from './peak.ts'
 import { type Scale, scaleLines } from './scale.ts'
-import { type Epoch, epochAt } from './zero/epoch.ts'
+import { type Epoch, epochAt, restBeyond } from './zero/epoch.ts'
 import { zeroLevelAt } from './zero/zeroLine.ts'
 
 export interface PeakForceOptions {
@@ -153,12 +153,12 @@ const movedStandardN = ({ movedN, steps }: Epoch): number => (steps ? movedN / 2
  * as the slope within the nearest rest, or between the first and the last, leads to; as a root mean square over
  * everything from the one to the other.
  */
-function driftBeyondN({ rests, movedN, standardN }: Epoch, atS: number): number {
-  const first = rests[0]
-  const last = rests.at(-1)
-  if (!first || !last || (first.fromS <= atS && atS <= last.toS)) return 0
-  const near = last.toS < atS ? last : first
-  const awayS = Math.max(near.fromS - atS, atS - near.toS)
+function driftBeyondN(epoch: Epoch, atS: number): number {
+  const { rests, movedN, standardN } = epoch
+  const beyond = restBeyond(epoch, atS)
+  if (!beyond) return 0
+  const { rest: near, awayS } = beyond
+  const [first, last] = [rests[0]!, rests.at(-1)!]
   // A slope is believed to go on for a few times as long as it was seen.
   const goesOn = (slopeNPerS: number, seenS: number): number =>
     Math.abs(slopeNPerS) * Math.min(awayS, GOES_ON * seenS)

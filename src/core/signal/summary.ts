@@ -28,41 +28,34 @@ export interface Signal {
 export function signalSummary(recording: Recording): Signal {
   const { timeS, forceN, segments } = recording
   const { periodS, jitterS, gapS } = sampleRate(timeS, segments)
-  const rough = { noiseN: roughNoise(forceN, segments), quantumN: displayStep(forceN), periodS }
+  const rough = { ...scaleOf(forceN, segments), periodS }
   const patterned = patternedGlitches(recording, rough)
   if (patterned.length > 0) {
     // What the converter makes wild is taken out first: several together would look like a rise of the force.
-    const clean = signalSummary({ ...recording, forceN: withoutGlitches(forceN, patterned) })
-    const spikes = [...clean.spikes, ...patterned.map(({ index }) => ({ index, atS: timeS[index]! }))]
-    return { ...clean, spikes: spikes.sort((a, b) => a.index - b.index) }
+    const rest = signalSummary({ ...recording, forceN: withoutGlitches(forceN, patterned) })
+    const spikes = [...rest.spikes, ...patterned.map(({ index }) => ({ index, atS: timeS[index]! }))]
+    return { ...rest, spikes: spikes.sort((a, b) => a.index - b.index) }
   }
-  const found = glitchesOf(timeS, forceN, segments, periodS)
+  const found = findSpikes(timeS, forceN, segments, rough)
   // An absurd sample would hide the step of the display, and with it the noise: neither is taken from it.
-  const { noiseN, quantumN, spikes } =
-    found.spikes.length === 0
-      ? found
-      : glitchesOf(timeS, forceN, segments, periodS, withoutSpikes(forceN, found.spikes))
+  const clean = found.length === 0 ? rough : { ...scaleOf(withoutSpikes(forceN, found), segments), periodS }
+  const spikes = found.length === 0 ? found : findSpikes(timeS, forceN, segments, clean)
   return {
     periodS,
     rateHz: periodS > 0 ? 1 / periodS : 0,
     jitterS,
-    noiseN,
-    quantumN,
+    noiseN: clean.noiseN,
+    quantumN: clean.quantumN,
     gaps: findGaps(timeS, segments, gapS),
     spikes,
     forceN: withoutSpikes(forceN, spikes),
   }
 }
 
-/** Noise and display step of `clean`, and the glitches of the series by them. */
-function glitchesOf(
-  timeS: Float64Array,
+const scaleOf = (
   forceN: Float64Array,
   segments: Recording['segments'],
-  periodS: number,
-  clean: Float64Array = forceN,
-): Pick<Signal, 'noiseN' | 'quantumN' | 'spikes'> {
-  const quantumN = displayStep(clean)
-  const noiseN = roughNoise(clean, segments)
-  return { noiseN, quantumN, spikes: findSpikes(timeS, forceN, segments, { noiseN, quantumN, periodS }) }
-}
+): Pick<Signal, 'noiseN' | 'quantumN'> => ({
+  noiseN: roughNoise(forceN, segments),
+  quantumN: displayStep(forceN),
+})

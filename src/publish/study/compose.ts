@@ -1,5 +1,5 @@
 import { type PlanLeft, planLeft } from '../../core/answer/studyNext.ts'
-import { type Check, checkSchema } from '../../core/calibration/checkDocument.ts'
+import { checksIn } from '../../core/calibration/checkDocument.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { problemText } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
@@ -142,7 +142,7 @@ export function composedStudy(whole: KeptStudy, options: PublishOptions = {}): P
       variants.map(variant => variant.name),
     ),
     rig: kept.rig,
-    checks: checksFrom(kept.checks),
+    checks: checksIn(kept.checks),
     plan: plan.success ? plan.data : null,
     ...comparisonOf(kept, leftOf(whole), { ...options, quantity, forceUnit }),
     remarks: kept.remarks,
@@ -319,13 +319,4 @@ function inOrder(specimens: readonly PublishedSpecimen[], variants: readonly str
     const [p, q] = [placeOf(a), placeOf(b)]
     return p < q ? -1 : p > q ? 1 : 0
   })
-}
-
-/** The checks of a rig in the order of their days; a document that is none is passed over. */
-function checksFrom(documents: readonly unknown[]): Check[] {
-  const checks = documents.flatMap(document => {
-    const parsed = checkSchema.safeParse(document)
-    return parsed.success ? [parsed.data] : []
-  })
-  return checks.sort((a, b) => (a.at < b.at ? -1 : 1))
 }

@@ -9,11 +9,11 @@ const rig = good(parseRig(JSON.stringify({ converter: { rateHz: 80 } }), 'rig'))
 const pull = (seed: number, lostShare: number) =>
   makePull({ kind: 'slips', seed, change: spec => ({ ...spec, troubles: { lostShare } }) }).recording
 const samples = { well: pull(5, 0), lossy: pull(6, 0.03), other: pull(7, 0.03) }
-const entry = (id: string, startedAt: string, more: Partial<RecordingEntry> = {}) =>
+const entry = (id: string, startedAt: string | null, more: Partial<RecordingEntry> = {}) =>
   ({
     id,
     startedAt,
-    addedAt: startedAt,
+    addedAt: startedAt ?? '2031-05-20T10:00:00Z',
     rigId: 'r1',
     setAside: null,
     samples: 5000,
@@ -37,6 +37,8 @@ test('the rests of ordinary recordings are judged day by day, those of this rig 
       entry('other', '2031-05-12T10:00:00Z', { rigId: 'r2' }),
       entry('other', '2031-05-13T10:00:00Z', { setAside: { at: '', why: 'spoiled' } }),
       entry('other', '2031-05-14T10:00:00Z', { samples: 10_000_000 }),
+      // Nobody knows when it was recorded.
+      entry('other', null),
     ],
     asked,
   )

@@ -38,6 +38,17 @@ export interface Epoch {
 export const epochAt = (epochs: readonly Epoch[], index: number): Epoch | undefined =>
   epochs.find(e => index >= e.from && index < e.to)
 
+/** The rest that is nearest to a time, and how far away, where all rests lie on one side of it; else `null`. */
+export function restBeyond(
+  { rests }: Pick<Epoch, 'rests'>,
+  atS: number,
+): { readonly rest: Quiet; readonly awayS: number } | null {
+  const first = rests[0]
+  const last = rests.at(-1)
+  if (!first || !last || (first.fromS <= atS && atS <= last.toS)) return null
+  return last.toS < atS ? { rest: last, awayS: atS - last.toS } : { rest: first, awayS: first.fromS - atS }
+}
+
 export interface ZeroStage {
   readonly epochs: readonly Epoch[]
   readonly zeros: readonly Zero[]

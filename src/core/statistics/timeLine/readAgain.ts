@@ -1,3 +1,4 @@
+import type { Reading } from '../../reading/document.ts'
 import type { TimeLine } from './document.ts'
 
 /** One reading of a specimen as it was kept. */
@@ -10,6 +11,21 @@ export interface KeptReading {
   /** Peak force; `null` where there is none. */
   readonly peakN: number | null
 }
+
+/** A reading that is kept, as far as it bears on what a newer engine made of the same recordings. */
+export const keptReading = ({
+  madeAt,
+  engine,
+  recordingIds,
+  adjustments,
+  reading,
+}: Omit<KeptReading, 'peakN'> & { readonly reading: Reading }): KeptReading => ({
+  madeAt,
+  engine,
+  recordingIds,
+  adjustments,
+  peakN: reading.results.peakForce.valueN,
+})
 
 /** The same recording, adjusted alike, as two versions of the engine read it. */
 export interface ReadTwice {

@@ -7,7 +7,7 @@ import {
   rigOfControl,
   timeLineOfControl,
 } from '../../../core/statistics/timeLine/ofStudies.ts'
-import type { StoredReading } from '../../../server/apiTypes.ts'
+import { keptReading } from '../../../core/statistics/timeLine/readAgain.ts'
 import { useBench } from '../../app/context.tsx'
 import type { OpenStudy } from '../../data/backend.ts'
 import { KEYS } from '../../data/queries.ts'
@@ -49,14 +49,6 @@ export function useTimeLine(
         })
   return { line, control, error }
 }
-
-const keptReading = ({ madeAt, engine, recordingIds, adjustments, reading }: StoredReading) => ({
-  madeAt,
-  engine,
-  recordingIds,
-  adjustments,
-  peakN: reading.results.peakForce.valueN,
-})
 
 /** Under the names that the comparison gives them. */
 function controlSpecimens(

@@ -1,5 +1,5 @@
 import { calibrationFor, forceByCalibration } from '../../../core/calibration/applyRig.ts'
-import { type Check, checkSchema } from '../../../core/calibration/checkDocument.ts'
+import { type Check, checksIn } from '../../../core/calibration/checkDocument.ts'
 import { comparable, type JudgedCheck, judgeCheck } from '../../../core/calibration/judgeCheck.ts'
 import type { Mass } from '../../../core/calibration/references.ts'
 import type { Rig } from '../../../core/calibration/rig.ts'
@@ -73,12 +73,7 @@ export function checkNow(given: CheckSituation): Outcome<JudgedCheck> {
 
 /** The checks that were kept, the oldest first; what is no check document is passed over. */
 export const checksOf = (kept: readonly DailyCheck[]): Check[] =>
-  kept
-    .flatMap(({ document }) => {
-      const parsed = checkSchema.safeParse(document)
-      return parsed.success ? [parsed.data] : []
-    })
-    .sort((a, b) => (a.at < b.at ? -1 : 1))
+  checksIn(kept.map(({ document }) => document))
 
 /** Those under the calibration in force and with the mass of the last one, and their chart. */
 export function chartedChecks(checks: readonly Check[]): readonly Check[] {

@@ -25,7 +25,7 @@ const judged = new Map<string, HealthEntry | null>()
 
 /**
  * The rig's health by its ordinary recordings, day by day, the latest first: their rests feed the same judgement as a
- * check does. Days whose recordings cannot be judged are left out.
+ * check does. Days whose recordings cannot be judged are left out, and recordings whose day is not known.
  */
 export async function recordedHealth(
   recordings: Pick<Backend['recordings'], 'list' | 'samples'>,
@@ -37,7 +37,9 @@ export async function recordedHealth(
   const days = new Map<string, RecordingEntry[]>()
   for (const entry of items) {
     if (entry.rigId !== rigId || entry.setAside !== null || entry.samples > MOST_READINGS) continue
-    const day = (entry.startedAt ?? entry.addedAt).slice(0, 10)
+    // The day on which a log was taken in says nothing of when it was recorded.
+    const day = entry.startedAt?.slice(0, 10)
+    if (day === undefined) continue
     days.set(day, [...(days.get(day) ?? []), entry])
   }
   const latest = [...days].sort(([a], [b]) => (a < b ? 1 : -1)).slice(0, MOST_DAYS)

@@ -1,6 +1,6 @@
 import type { Variant } from '../../../../server/apiTypes.ts'
 import type { KeptEdit, KeptEntry, KeptRow, KeptSpecimen, RowChange } from '../db.ts'
-import { type Row, specimenOf, specimenRow, variantOf, variantRow } from './rows.ts'
+import { placementRow, type Row, specimenOf, specimenRow, variantOf, variantRow } from './rows.ts'
 
 /**
  * The history of changes in the archive: the rows before and after stand in it as the store’s tables have them, without
@@ -27,17 +27,9 @@ export const editRow = (edit: KeptEdit, entries: ReadonlyMap<string, KeptEntry>)
       const { updated_at: _, ...said } = specimenRow(row as unknown as KeptSpecimen)
       return said
     }
-    const { specimenId, place, rigId, calibration = null } = row as unknown as KeptEntry
-    const aside = entries.get(id)?.setAside ?? null
-    return {
-      recording_id: id,
-      specimen_id: specimenId,
-      place,
-      rig_id: rigId,
-      calibration,
-      set_aside_at: aside?.at ?? null,
-      set_aside_why: aside?.why ?? '',
-    }
+    const entry = { ...(row as unknown as KeptEntry), id, setAside: entries.get(id)?.setAside ?? null }
+    const { search_text: _, ...said } = placementRow(entry)
+    return said
   }
   const changes = edit.changes.map(
     (change): StoredChange => ({
