@@ -1,5 +1,6 @@
 import type { Recording } from '../recording.ts'
 import { median } from '../signal/order.ts'
+import { nextStep } from '../signal/scan.ts'
 import type { Glitch } from './types.ts'
 
 /** A reading must stand so many noise sd or display steps beside its neighbours. */
@@ -42,10 +43,10 @@ export function findGlitches(
   const least = leastHeightN({ noiseN, stepN, spanN })
   const found: Glitch[] = []
   for (const { from, to } of segments) {
-    for (let i = from + 3; i < to - 3; i++) {
+    // Most readings are like the one before and the one after: they are passed over at once.
+    const next = (i: number): number => Math.max(i, nextStep(forceN, i, to - 2, least, least) - 1)
+    for (let i = next(from + 3); i < to - 3; i = next(i + 1)) {
       const value = forceN[i]!
-      // Most readings are like the one before or the one after: they are passed over at once.
-      if (Math.abs(value - forceN[i - 1]!) <= least && Math.abs(value - forceN[i + 1]!) <= least) continue
       const before = middleOf(forceN[i - 3]!, forceN[i - 2]!, forceN[i - 1]!)
       const after = middleOf(forceN[i + 1]!, forceN[i + 2]!, forceN[i + 3]!)
       const up = value - before
