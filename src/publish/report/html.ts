@@ -50,7 +50,7 @@ export async function* reportHtmlPieces(
 <h1>${said(report.title)}</h1>
 ${report.question === '' ? '' : `<p class="question">${said(report.question)}</p>\n`}<p class="pencil">${said(report.about)}</p>
 </header>
-${contents(report.sections)}
+${report.sections.length > 1 ? contents(report.sections) : ''}
 `
   for (const { name, heading, blocks } of report.sections) {
     yield `<section aria-labelledby="${name}">

@@ -67,6 +67,10 @@ describe('what a report says', () => {
     expect(JSON.stringify(blocks)).toContain('Not shown')
     expect(blocks.at(-1)).toMatchObject({ text: 'Results are for comparison, not for rating gear.' })
   })
+  test('a list of contents leads to several parts, never to one', async () => {
+    expect(await reportHtml(reportOf(study))).toContain('<nav')
+    expect(await reportHtml(answerPageOf(study))).not.toContain('<nav')
+  })
   test('means in the familiar weights of the maker', () =>
     expect(wordsOf('equivalents')).toMatch(/hot-melt: on average .*1-litre milk cartons/))
   test('the rig with its class, its doubt and its checks', () => {
