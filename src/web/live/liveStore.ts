@@ -21,6 +21,8 @@ export interface LiveState {
   readonly server: 'joining' | 'here' | 'away'
   /** How often the server was lost and found again. */
   readonly returns: number
+  /** How many snapshots have come: what was gathered under an earlier one may be of another line, unit or clock. */
+  readonly snapshots: number
   /** Name of the line; `null`: none is open. */
   readonly line: string | null
   readonly lineIs: 'open' | 'lost' | 'closed' | null
@@ -71,6 +73,7 @@ export interface LiveStore {
 const NOTHING: LiveState = {
   server: 'joining',
   returns: 0,
+  snapshots: 0,
   line: null,
   lineIs: null,
   rig: null,
@@ -122,6 +125,7 @@ export function liveStore(curve: GrowingCurve = growingCurve(), load: LoadWatch 
     change({
       server: 'here',
       returns: state.returns + (state.server === 'away' ? 1 : 0),
+      snapshots: state.snapshots + 1,
       line,
       rig,
       lineIs: snapshot?.line ?? null,

@@ -69,7 +69,8 @@ export function RigLine({
     )
   }
   if (checking.step !== null) {
-    const open = line?.now.mode === 'rig' ? line.now : null
+    // Counts that no calibration turns into newton are no force: the reading is then typed.
+    const open = line?.now.mode === 'rig' && line.now.unit === 'N' ? line.now : null
     return (
       <NextLine>
         {checking.step === 'empty'

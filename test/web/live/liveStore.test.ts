@@ -68,7 +68,7 @@ test('a page that lost the server begins again with what the snapshot says, and 
   live.away()
   expect(live.state.server).toBe('away')
   live.take(snapshot())
-  expect(live.state).toMatchObject({ server: 'here', returns: 1, events: [] })
+  expect(live.state).toMatchObject({ server: 'here', returns: 1, snapshots: 2, events: [] })
   expect(live.frame.curve.length).toBe(0)
 })
 

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { seededRandom } from '../../../src/core/statistics/random.ts'
-import { recentReadings } from '../../../src/web/rig/line/recentReadings.ts'
+import { readingsOf, recentReadings } from '../../../src/web/rig/line/recentReadings.ts'
 import { hasMovedFrom, levelText, steadyNow } from '../../../src/web/rig/line/steady.ts'
 
 /** 80 readings a second: `from` counts, then a swing, then `to` counts, with a noise of 2 counts. */
@@ -53,4 +53,11 @@ test('keeps the latest seconds in bounded room, and no time twice', () => {
   expect(value.at(-1)).toBe(4999)
   recent.clear()
   expect(recent.read().timeS).toHaveLength(0)
+})
+
+test('readings of a line that was opened again since are not shown', () => {
+  const counts = { timeS: Float64Array.of(1, 2), value: Float64Array.of(72_640, 72_640), snapshot: 1 }
+  expect(readingsOf(counts, 1).value).toEqual(counts.value)
+  expect(readingsOf(counts, 2).value).toHaveLength(0)
+  expect(readingsOf(null, 0).value).toHaveLength(0)
 })

@@ -3,8 +3,27 @@ export interface RecentReadings {
   add(timeS: readonly number[], value: readonly number[]): void
   clear(): void
   /** Copies of what is there. */
-  read(): { readonly timeS: Float64Array; readonly value: Float64Array }
+  read(): Readings
 }
+
+export interface Readings {
+  readonly timeS: Float64Array
+  readonly value: Float64Array
+}
+
+/** Readings as they were under one snapshot of the live stream. */
+export interface SeenReadings extends Readings {
+  readonly snapshot: number
+}
+
+const NONE: Readings = { timeS: new Float64Array(), value: new Float64Array() }
+
+/**
+ * What may be shown now: none of an earlier snapshot. A line that is opened again may send in another unit, and counts
+ * must never stand on the screen, or be taken, as newtons.
+ */
+export const readingsOf = (seen: SeenReadings | null, snapshot: number): Readings =>
+  seen?.snapshot === snapshot ? seen : NONE
 
 const MOST = 8_192
 

@@ -4,7 +4,7 @@ import type { Line } from '../../../server/apiTypes.ts'
 import { useChange } from '../../data/queries.ts'
 import { type ChosenLine, useLineChoice } from '../../live/useLineChoice.ts'
 import { useLine, useLiveState, useLiveStore } from '../../live/useLive.tsx'
-import { type RecentReadings, recentReadings } from './recentReadings.ts'
+import { readingsOf, recentReadings, type SeenReadings } from './recentReadings.ts'
 import { type Steady, steadyNow } from './steady.ts'
 
 /** What the line is opened for: `raw`, as the converter sends it, or `rig`, in newton by the rig's calibration. */
@@ -38,7 +38,6 @@ export interface BenchLine {
 
 const KEEP_S = 8
 const LOOK_MS = 200
-const NOTHING: ReturnType<RecentReadings['read']> = { timeS: new Float64Array(), value: new Float64Array() }
 
 /** The line to the rig `rigId`, for calibrating and checking it. Only below a `LiveProvider`. */
 export function useLineNow(rigId: string | null): BenchLine {
@@ -48,7 +47,8 @@ export function useLineNow(rigId: string | null): BenchLine {
   const chosen = useLineChoice()
   const [rawLine, setRawLine] = useState<string | null>(null)
   const [recent] = useState(() => recentReadings(KEEP_S))
-  const [seen, setSeen] = useState(NOTHING)
+  const [lastSeen, setLastSeen] = useState<SeenReadings | null>(null)
+  const seen = readingsOf(lastSeen, live.snapshots)
   const wished = useRef<'raw' | 'rig'>('rig')
   /** How to open the line again with its rig, while it is open raw. */
   const backToRig = useRef<Line | null>(null)
@@ -62,9 +62,10 @@ export function useLineNow(rigId: string | null): BenchLine {
     [store, recent],
   )
   useEffect(() => {
-    const timer = setInterval(() => setSeen(recent.read()), LOOK_MS)
+    const look = () => setLastSeen({ ...recent.read(), snapshot: store.state.snapshots })
+    const timer = setInterval(look, LOOK_MS)
     return () => clearInterval(timer)
-  }, [recent])
+  }, [recent, store])
   // So that Pull opens the line with the rig that stands on the bench.
   const { choice, change } = chosen
   useEffect(() => {
