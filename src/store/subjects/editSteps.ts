@@ -118,7 +118,13 @@ async function setRemoved(
 ): Promise<Outcome<null>> {
   const own = await ofStudy(db, studyId, id)
   if (!own.ok) return own
-  await db.updateTable('specimen').set({ removed_at }).where('id', '=', id).execute()
+  // One that was removed already keeps its time: nothing came to change.
+  await db
+    .updateTable('specimen')
+    .set({ removed_at })
+    .where('id', '=', id)
+    .$if(removed_at !== null, query => query.where('removed_at', 'is', null))
+    .execute()
   return fine(null)
 }
 

@@ -27,7 +27,7 @@ export async function applyEdit(change: Editing, studyId: string, step: Specimen
       return
     }
     case 'remove':
-      await specimens.put({ ...(await own(step.specimenId)), removedAt: nowIso() })
+      await specimens.put(removed(await own(step.specimenId)))
       return
     case 'bring-back':
       await specimens.put({ ...(await own(step.specimenId)), removedAt: null })
@@ -68,7 +68,7 @@ export async function applyEdit(change: Editing, studyId: string, step: Specimen
         if (id === into.id) continue
         const other = await own(id)
         all.push(...(await logsOf(change, id)))
-        await specimens.put({ ...other, removedAt: nowIso() })
+        await specimens.put(removed(other))
       }
       return putLogs(change, into.id, all)
     }
@@ -108,6 +108,12 @@ export async function applyEdit(change: Editing, studyId: string, step: Specimen
     }
   }
 }
+
+/** One that was removed already keeps its time: nothing came to change. */
+const removed = (specimen: KeptSpecimen): KeptSpecimen => ({
+  ...specimen,
+  removedAt: specimen.removedAt ?? nowIso(),
+})
 
 function keyOf({ name, document }: Rig, asked: string): string {
   const rig = got(parseRig(JSON.stringify(document), `rig “${name}”`))

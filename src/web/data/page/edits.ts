@@ -108,6 +108,7 @@ async function rowOf(change: Editing, table: RowChange['table'], id: string): Pr
     const { specimenId, place, rigId, calibration = null } = row
     return { specimenId, place, rigId, calibration }
   }
+  if (table === 'variants') return row
   const { updatedAt: _, ...said } = row
   return { removedAt: null, ...said }
 }
