@@ -2,6 +2,7 @@ import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { SpecimenFacts } from '../../core/statistics/compare/fromReading.ts'
 import { DEFAULT_PATTERN, namePattern } from '../../core/statistics/compare/namePattern.ts'
+import { withoutEnding } from '../../core/withoutEnding.ts'
 import { readSpecimensTable, readTable, type SpecimenRow, tableNumber } from '../../logs/index.ts'
 import { nameOfInput, readBytes } from '../files.ts'
 import { columnCalled, folded } from './columns.ts'
@@ -76,7 +77,7 @@ export function factsFrom({ by, table, blocksBy, isLone = false }: FactOptions):
       row?.row.variant ??
       variant ??
       parts?.variant ??
-      (isLone && by === null ? stemOf(nameOfInput(log)) : undefined)
+      (isLone && by === null ? withoutEnding(nameOfInput(log)) : undefined)
     if (group === undefined) {
       return wrong({
         where: nameOfInput(log),
@@ -103,7 +104,5 @@ export function factsFrom({ by, table, blocksBy, isLone = false }: FactOptions):
   })
 }
 
-const stemOf = (file: string): string => file.replace(/\.[a-z0-9]{1,5}$/i, '')
-
 const labelOf = (file: string, group: string, n: string | null): string =>
-  n === null ? stemOf(file) : `${group} ${n}`
+  n === null ? withoutEnding(file) : `${group} ${n}`

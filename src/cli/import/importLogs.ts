@@ -3,6 +3,7 @@ import { readFile, stat } from 'node:fs/promises'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
+import { withoutEnding } from '../../core/withoutEnding.ts'
 import {
   type LogOptions,
   mayBeSeveral,
@@ -142,8 +143,6 @@ async function importFile(
 }
 
 const IMPORT_WORDS = { done: 'taken in', does: 'takes in', asOne: '--no-each takes them as one' }
-
-const withoutEnding = (name: string): string => name.replace(/\.[^.]+$/, '')
 
 /** Each table as a log of its own: what is kept are the lines above all tables and its own, as UTF-8. */
 async function importParts(

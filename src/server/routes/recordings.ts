@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Pyramid } from '../../core/signal/pyramid.ts'
 import { buildPyramid, sliceForDisplay } from '../../core/signal/pyramid.ts'
+import { withoutEnding } from '../../core/withoutEnding.ts'
 import { recordingBlock, writeCsvInBlocks, writeJsonLinesInBlocks, writeParquet } from '../../logs/index.ts'
 import type { Store } from '../../store/index.ts'
 import { curveQuerySchema, placementSchema, recordingQuerySchema, whySchema } from '../requests.ts'
@@ -100,7 +101,7 @@ export function recordingRoutes(): readonly Route[] {
         if (!entry.ok) return answer(entry, 404)
         const { id, name, samples } = entry.value
         if (desk.recording && samples > LARGE) return refused(409, [waitForRecording(name)])
-        const stem = name.replace(/\.[^.]+$/, '')
+        const stem = withoutEnding(name)
         if (query.as === 'log')
           return {
             status: 200,

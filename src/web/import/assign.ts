@@ -1,4 +1,6 @@
 import type { NamedParts } from '../../core/statistics/compare/namePattern.ts'
+import { isDay, type SpecimenFields } from '../../core/study.ts'
+import { withoutEnding } from '../../core/withoutEnding.ts'
 import type { SpecimenRow } from '../../logs/index.ts'
 import type { Assignment, LogItem } from './types.ts'
 
@@ -11,7 +13,6 @@ export interface AssignBy {
 /** File names are the same whatever their case: cameras, loggers and systems differ in it. */
 const folded = (name: string): string => name.normalize('NFC').toLowerCase()
 const bare = (name: string): string => name.split(/[/\\]/).at(-1) ?? name
-export const withoutEnding = (name: string): string => name.replace(/\.[a-z0-9]{1,5}$/i, '') || name
 
 /** The table's row of a log, by its name. */
 export const rowOf = (rows: readonly SpecimenRow[], name: string): SpecimenRow | null =>
@@ -37,6 +38,22 @@ export function assign({ file, byHand }: Pick<LogItem, 'file' | 'byHand'>, by: A
             ? 'pattern'
             : 'name',
     row,
+    parts,
+  }
+}
+
+/** What the names of its logs tell of a specimen beside whose it is, by a pattern that has a field for it. */
+export function factsByName({
+  logs,
+}: SpecimenGroup): Pick<SpecimenFields, 'operator' | 'batch' | 'pulledOn' | 'pullOrder'> {
+  const of = (field: 'operator' | 'batch' | 'day' | 'order'): string | null =>
+    logs.map(({ assignment }) => assignment.parts?.[field] ?? null).find(told => told !== null) ?? null
+  const day = of('day')
+  return {
+    operator: of('operator') ?? '',
+    batch: of('batch') ?? '',
+    pulledOn: day !== null && isDay(day) ? day : null,
+    pullOrder: Number(of('order') ?? 0) || null,
   }
 }
 

@@ -1,10 +1,11 @@
 import type { Rig } from '../../core/calibration/rig.ts'
 import type { Problem } from '../../core/problem.ts'
 import { DEFAULT_PATTERN } from '../../core/statistics/compare/namePattern.ts'
+import { withoutEnding } from '../../core/withoutEnding.ts'
 import type { LogOptions } from '../../logs/index.ts'
 import type { Adjustment, RecordingEntry } from '../../server/apiTypes.ts'
 import type { LogLook } from '../engine/types.ts'
-import { rowOf, withoutEnding } from './assign.ts'
+import { rowOf } from './assign.ts'
 import type { LogItem, StrangeItem, StudyChoice, TableItem } from './types.ts'
 
 /** What lies on the table: logs and what came with them, on their way into a study. Nothing is kept yet. */

@@ -1,5 +1,5 @@
+import { withoutEnding } from '../../core/withoutEnding.ts'
 import { type LogOptions, partsOfLog } from '../../logs/index.ts'
-import { withoutEnding } from './assign.ts'
 import type { PartFile } from './importState.ts'
 
 /** The tables of a file, each as a file of its own: the lines above them all, then its own, as they stand. */

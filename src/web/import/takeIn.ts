@@ -2,7 +2,7 @@ import type { Problem } from '../../core/problem.ts'
 import type { Adjustment, NewSpecimen, RecordingEntry, Specimen, Study } from '../../server/apiTypes.ts'
 import type { Backend, OpenStudy } from '../data/backend.ts'
 import { problemsOf } from '../data/trouble.ts'
-import type { SpecimenGroup } from './assign.ts'
+import { factsByName, type SpecimenGroup } from './assign.ts'
 import { BroughtRigs } from './broughtRigs.ts'
 import type { CheckedRig, LogItem, StudyChoice, ToldSpecimen } from './types.ts'
 
@@ -17,7 +17,6 @@ export interface TakeInPlan {
   readonly checked: readonly CheckedRig[]
   /** What packages tell of their specimens; one of which they have a log, or a typed peak, is made as it is told. */
   readonly told: readonly ToldSpecimen[]
-  readonly operator: string
   /** Why a recording is set aside when the person takes all of it back. */
   readonly undoWhy: string
 }
@@ -215,13 +214,13 @@ class Places {
     const ofPackage = this.plan.told.find(({ fields }) => fields.name === group.specimen)?.fields
     if (ofPackage?.failureMode) await this.failureMode(ofPackage.failureMode)
     const told: Partial<NewSpecimen> = {
+      ...factsByName(group),
       elements: row?.elements ?? null,
       widthMm: row?.widthMm ?? null,
       thicknessMm: row?.thicknessMm ?? null,
       lengthMm: row?.lengthMm ?? null,
       failureMode: row?.mode ?? null,
       note: row?.note ?? '',
-      operator: this.plan.operator,
       ...(ofPackage && withoutStatus(ofPackage)),
       variantId,
     }

@@ -1,6 +1,7 @@
 import type { Check } from '../../core/calibration/checkDocument.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import type { Problem } from '../../core/problem.ts'
+import type { NamedParts } from '../../core/statistics/compare/namePattern.ts'
 import type { LogOptions, SpecimenRow } from '../../logs/index.ts'
 import type { Adjustment, NewSpecimen, NewStudy, RecordingEntry, Specimen } from '../../server/apiTypes.ts'
 import type { LogLook } from '../engine/types.ts'
@@ -78,4 +79,6 @@ export interface Assignment {
   readonly variant: string
   readonly from: 'hand' | 'table' | 'pattern' | 'name'
   readonly row: SpecimenRow | null
+  /** What its name says by the pattern. */
+  readonly parts: NamedParts | null
 }

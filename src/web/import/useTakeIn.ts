@@ -1,7 +1,6 @@
 import { useQueryClient } from '@tanstack/react-query'
 import { useCallback } from 'react'
 import { useBench } from '../app/context.tsx'
-import { useSettings } from '../app/settings.tsx'
 import { useFoot } from '../app/undo.tsx'
 import type { OpenStudy } from '../data/backend.ts'
 import { announce } from '../data/otherTabs.ts'
@@ -13,7 +12,6 @@ import { takeIn } from './takeIn.ts'
 /** Takes in what the plan says, with progress, a stop, and a way back. */
 export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promise<void> {
   const { backend } = useBench()
-  const { settings } = useSettings()
   const { state, dispatch, setRun, stopped } = useLogs()
   const client = useQueryClient()
   const foot = useFoot()
@@ -37,7 +35,6 @@ export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promi
           rigId,
           checked: tables.flatMap(({ checked }) => checked ?? []),
           told: tables.flatMap(({ told }) => told ?? []),
-          operator: settings.operator,
           undoWhy: texts.import.undoWhy,
         },
         {
@@ -64,5 +61,5 @@ export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promi
       setRun({ state: 'failed', error })
       await changed()
     }
-  }, [backend, client, dispatch, foot, open, plan, rigId, setRun, settings.operator, stopped, study, tables])
+  }, [backend, client, dispatch, foot, open, plan, rigId, setRun, stopped, study, tables])
 }

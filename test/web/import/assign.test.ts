@@ -2,7 +2,14 @@ import { describe, expect, test } from 'vitest'
 import { namePattern } from '../../../src/core/statistics/compare/namePattern.ts'
 import { readSpecimensTable } from '../../../src/logs/index.ts'
 import type { RecordingEntry } from '../../../src/server/apiTypes.ts'
-import { type AssignBy, assign, goesIn, specimenGroups, twins } from '../../../src/web/import/assign.ts'
+import {
+  type AssignBy,
+  assign,
+  factsByName,
+  goesIn,
+  specimenGroups,
+  twins,
+} from '../../../src/web/import/assign.ts'
 import type { LogItem } from '../../../src/web/import/types.ts'
 
 const by = (pattern: string, table = ''): AssignBy => {
@@ -63,6 +70,30 @@ describe('what a log is of', () => {
     }))
   test('a pattern that is none takes nothing', () =>
     expect(assign(log('paste-3.csv'), by('{n}'))).toMatchObject({ specimen: 'paste-3', variant: '' }))
+})
+
+describe('what the name of a log tells of its specimen beside whose it is', () => {
+  const facts = (pattern: string, ...names: string[]) =>
+    factsByName(
+      specimenGroups(
+        names.map(name => log(name)),
+        by(pattern),
+      )[0]!,
+    )
+  const nothing = { operator: '', batch: '', pulledOn: null, pullOrder: null }
+
+  test('nothing, where the pattern has no field for it', () =>
+    expect(facts(usual, 'paste-3.csv')).toEqual(nothing))
+  test('who, batch, day and order, by the fields of the pattern; of several logs the first tells', () =>
+    expect(
+      facts(
+        '{day} {operator} {batch} {order} {variant}-{n}{part}',
+        '2026-05-03 Kim B7 12 paste-3a.csv',
+        '2026-05-04 Ann B8 13 paste-3b.csv',
+      ),
+    ).toEqual({ operator: 'Kim', batch: 'B7', pulledOn: '2026-05-03', pullOrder: 12 }))
+  test('what is not a day is none', () =>
+    expect(facts('{day} {variant}-{n}', 'Monday paste-3.csv')).toEqual(nothing))
 })
 
 test('logs of one specimen stand together, in their order; specimens in that of their first log', () => {

@@ -71,7 +71,7 @@ const group = (specimen: string, variant: string, ...logs: LogItem[]): SpecimenG
   specimen,
   variant,
   row: null,
-  logs: logs.map(item => ({ item, assignment: { specimen, variant, from: 'hand', row: null } })),
+  logs: logs.map(item => ({ item, assignment: { specimen, variant, from: 'hand', row: null, parts: null } })),
 })
 const plan = (groups: SpecimenGroup[], more: Partial<TakeInPlan> = {}): TakeInPlan => ({
   study: { id: null, name: ' Cords ', question: '' },
@@ -80,7 +80,6 @@ const plan = (groups: SpecimenGroup[], more: Partial<TakeInPlan> = {}): TakeInPl
   rigId: null,
   checked: [],
   told: [],
-  operator: '',
   undoWhy: 'by mistake',
   ...more,
 })
@@ -115,6 +114,32 @@ test('the logs of a specimen are kept in order and read once, variants are made 
     'read s-p 2 with 0 on null',
   ])
   expect(result).toMatchObject({ kept: 3, failed: 0, left: 0, specimenIds: ['s-p 1', 's-p 2'] })
+})
+
+test('who pulled it, its batch, its day and its place in the order stay unknown where nothing tells them', async () => {
+  const made: object[] = []
+  const specimens = {
+    ...backend.specimens,
+    create: async (_: string, fields: { name: string }) => {
+      made.push(fields)
+      return { id: `s-${fields.name}`, name: fields.name } as Specimen
+    },
+  }
+  const parts = { variant: 'paste', n: '1', part: null, day: null, batch: null, operator: 'Kim', order: null }
+  const named = group('p 2', 'paste', log('b'))
+  await takeIn(
+    { ...backend, specimens } as unknown as Backend,
+    plan([
+      group('p 1', 'paste', log('a')),
+      { ...named, logs: named.logs.map(one => ({ ...one, assignment: { ...one.assignment, parts } })) },
+    ]),
+    watch(),
+  )
+  const unknown = { batch: '', pulledOn: null, pullOrder: null }
+  expect(made).toMatchObject([
+    { ...unknown, operator: '' },
+    { ...unknown, operator: 'Kim' },
+  ])
 })
 
 test('a log that fails holds up no other, on its specimen or after it', async () => {
@@ -197,14 +222,10 @@ test('on a specimen that is there, only what nobody has said is filled in, and i
     mode: 'tore',
     note: 'theirs',
   }
-  const result = await takeIn(
-    backend,
-    plan([{ ...group('p 1', 'paste', log('a')), row }], { open, operator: 'Kim' }),
-    watch(),
-  )
+  const result = await takeIn(backend, plan([{ ...group('p 1', 'paste', log('a')), row }], { open }), watch())
   expect(asked).toEqual([
     'modes peeled,tore',
-    'change s1 {"elements":8,"failureMode":"tore","operator":"Kim","status":"pulled"}',
+    'change s1 {"elements":8,"failureMode":"tore","status":"pulled"}',
     'keep a on null',
     'place a on s1',
     'read s1 with 2 on r1',
@@ -214,7 +235,7 @@ test('on a specimen that is there, only what nobody has said is filled in, and i
   expect(asked).toEqual([
     'place a on null',
     'aside a: by mistake',
-    'change s1 {"elements":null,"failureMode":null,"operator":"","status":"planned"}',
+    'change s1 {"elements":null,"failureMode":null,"status":"planned"}',
     'read s1 with 2 on undefined',
   ])
 })
@@ -250,7 +271,7 @@ test('what a package tells of a specimen is kept as it is told, and what it does
   ]
   const taken = await takeIn(
     { ...backend, specimens } as unknown as Backend,
-    plan([group('p 1', 'paste', log('a'))], { told, operator: 'Kim' }),
+    plan([group('p 1', 'paste', log('a'))], { told }),
     { log: () => {}, stopped: () => false },
   )
   expect(made).toMatchObject([

@@ -1,4 +1,5 @@
 import { fine, type Outcome, wrong } from '../../problem.ts'
+import { FILE_ENDING, withoutEnding } from '../../withoutEnding.ts'
 
 /** What the name of a file says of its specimen. */
 export interface NamedParts {
@@ -60,10 +61,9 @@ export function namePattern(pattern: string): Outcome<(name: string) => NamedPar
     })
     .join('')
   const whole = new RegExp(`^${source}$`, 'iu')
-  const ending = /\.[a-z0-9]{1,5}$/i
-  const withEnding = ending.test(pattern)
+  const withEnding = FILE_ENDING.test(pattern)
   return fine(name => {
-    const found = whole.exec(withEnding ? name : name.replace(ending, ''))?.groups
+    const found = whole.exec(withEnding ? name : withoutEnding(name))?.groups
     if (!found?.variant) return null
     const { variant, n, part, day, batch, operator, order } = found
     return {

@@ -1,6 +1,7 @@
 import { BlobSource } from 'mediabunny'
 import { fine, type Outcome, wrong } from '../../../core/problem.ts'
 import { shownUnitOf } from '../../../core/units/force.ts'
+import { withoutEnding } from '../../../core/withoutEnding.ts'
 import { captionCues } from '../../../publish/captions/cues.ts'
 import { writeSrt, writeVtt } from '../../../publish/captions/write.ts'
 import { type FilmFacts, factsOf, packetsIn } from '../../../publish/clip/filmFacts.ts'
@@ -107,7 +108,7 @@ export async function overlayPictures(
 ): Promise<Outcome<Blob>> {
   const job = overlayJob(study, sync, asked, film)
   if (!job.ok) return job
-  const stem = slug(sync.clip.name.replace(/\.[^.]*$/, ''), 'overlay')
+  const stem = slug(withoutEnding(sync.clip.name), 'overlay')
   return fine(await zipped(pictureFiles(clipOf(job.value), stem, onProgress), study.madeAt))
 }
 

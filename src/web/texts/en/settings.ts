@@ -30,7 +30,7 @@ export const settingsTexts = {
   decimals: { point: 'point, 68.2', comma: 'comma, 68,2' },
   theme: 'Paper',
   themes: { system: 'as the system has it', light: 'light', dark: 'dark' },
-  operator: 'Operator, for specimens and notes made here',
+  operator: 'Operator: stands beside pulls, changes and notes made here',
 
   weights: 'Familiar weights',
   weightsWhat:
