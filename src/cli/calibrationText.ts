@@ -27,7 +27,7 @@ export function calibrationText(calibration: Calibration, io: View): string {
     ...(calibration.residualSd === null
       ? []
       : [
-          `  scatter about it ${threeDigits(calibration.residualSd)} N, ${calibration.df} degrees of freedom${calibration.weighted ? ', points weighted by the doubt of their loads' : ''}`,
+          `  scatter about it ${threeDigits(calibration.residualSd)} N, by ${calibration.df} ${calibration.df === 1 ? 'reading' : 'readings'} more than the fit needs (degrees of freedom)${calibration.weighted ? ', points weighted by the doubt of their loads' : ''}`,
         ]),
     `  gravity ${calibration.gravityFrom.text}`,
     heading('Errors at each load, per cent of it'),
@@ -37,7 +37,7 @@ export function calibrationText(calibration: Calibration, io: View): string {
     ...(calibration.monteCarlo === null
       ? []
       : [
-          `  Monte Carlo, ${calibration.monteCarlo.trials} draws at ${threeDigits(calibration.monteCarlo.atN)} N: ±${threeDigits(calibration.monteCarlo.expandedN)} N (budget ±${threeDigits(calibration.monteCarlo.byBudgetN)} N)`,
+          `  checked by ${calibration.monteCarlo.trials} calibrations drawn by chance (Monte Carlo), at ${threeDigits(calibration.monteCarlo.atN)} N: ±${threeDigits(calibration.monteCarlo.expandedN)} N (budget ±${threeDigits(calibration.monteCarlo.byBudgetN)} N)`,
         ]),
     heading('The cell'),
     ...behaviourLines(calibration),
@@ -61,12 +61,12 @@ const pct = (value: number | null): string =>
 
 function stepLines({ steps }: Verdict): string[] {
   return [
-    `  ${'load, N'.padStart(9)}${['q', 'b', 'v', 'a', 'class'].map(t => t.padStart(8)).join('')}`,
+    `  ${'load, N'.padStart(9)}${['error', 'again', 'up-down', 'step', 'class'].map(t => t.padStart(8)).join('')}`,
     ...steps.map(
       step =>
         `  ${threeDigits(step.atN).padStart(9)}${pct(step.indicationPct)}${pct(step.repeatabilityPct)}${pct(step.reversibilityPct)}${pct(step.resolutionPct)}${(step.class ?? '–').padStart(8)}`,
     ),
-    '  q error of indication, b repeatability, v reversibility, a resolution',
+    '  error of the reading (q), same load again (repeatability b), up against down (reversibility v), least step (resolution a)',
   ]
 }
 
@@ -75,7 +75,7 @@ function doubtLines({ uncertainty }: Calibration): string[] {
   if (top === undefined) return []
   return [
     ...uncertainty.map(u => `  at ${showForce(u.atN, u.expandedN, 'N')}`),
-    `  made up, at ${threeDigits(top.atN)} N, of standard uncertainties:`,
+    `  made up, at ${threeDigits(top.atN)} N, of parts (standard uncertainties):`,
     ...top.parts.map(
       part =>
         `    ${plainNumber(part.standardN, decimalsFor(part.standardN)).padStart(9)} N  ${part.source}${part.shared === 'rig' ? ' (shared by all this rig reads)' : ''}`,
@@ -85,13 +85,13 @@ function doubtLines({ uncertainty }: Calibration): string[] {
 
 function behaviourLines({ behaviour, readingUnit, zeroReading }: Calibration): string[] {
   const line = (name: string, value: number | null) =>
-    `  ${name.padEnd(14)}${value === null ? 'not measured' : `${value.toFixed(3).replace('-', '−')} % of the range`}`
+    `  ${name.padEnd(30)}${value === null ? 'not measured' : `${value.toFixed(3).replace('-', '−')} % of the range`}`
   return [
-    `  ${'zero'.padEnd(14)}${Number(zeroReading.toPrecision(8))} ${readingUnit}`,
-    `  ${'span'.padEnd(14)}${Number(behaviour.spanReading.toPrecision(8))} ${readingUnit}`,
-    line('bend', behaviour.nonLinearityPct),
-    line('hysteresis', behaviour.hysteresisPct),
-    line('zero return', behaviour.zeroReturnPct),
+    `  ${'zero'.padEnd(30)}${Number(zeroReading.toPrecision(8))} ${readingUnit}`,
+    `  ${'span'.padEnd(30)}${Number(behaviour.spanReading.toPrecision(8))} ${readingUnit}`,
+    line('bend (non-linearity)', behaviour.nonLinearityPct),
+    line('up against down (hysteresis)', behaviour.hysteresisPct),
+    line('zero after load (return)', behaviour.zeroReturnPct),
   ]
 }
 

@@ -6,7 +6,7 @@ export type Hazard = (typeof HAZARDS)[number]
 export const HAZARD_CARE: Readonly<Record<Hazard, { readonly what: string; readonly care: string }>> = {
   flies: {
     what: 'stretches far, or is stiff and brittle: it flies when it breaks',
-    care: 'Much energy is stored before the break: put a cover over the specimen and both grips, and keep face and hands out of the line of pull until the force is gone.',
+    care: 'Much energy is stored before the break: put a cover over the specimen and both grips. Keep face and hands out of the line of pull until the force is gone.',
   },
   bursts: {
     what: 'holds gas or pressure',

@@ -61,7 +61,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .optionsGroup('What specimens of one kind are expected to do:')
     .option('--mean <value>', 'mean expected', positive)
     .addOption(
-      new Option('--scatter <amount>', 'standard deviation within a variant, a guess')
+      new Option('--scatter <amount>', 'spread within a variant (standard deviation), a guess')
         .argParser(amountOf)
         .conflicts('records'),
     )
@@ -132,7 +132,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--so-far <table>', 'values pulled so far, in order: advice on going on, corrected for looking')
     .option('--unit <unit>', 'unit of all amounts', 'N')
     .option('--json', 'the plan document')
-    .option('--figure <file>', 'the power curve, as .svg or .png', figureFile)
+    .option(
+      '--figure <file>',
+      'the chance of seeing it against the number of each (power curve), as .svg or .png',
+      figureFile,
+    )
     .addHelpText('after', HELP)
     .action(async (flags: PlanFlags) => done(await plan(flags, io)))
 }
@@ -246,7 +250,7 @@ function usageProblem(flags: PlanFlags, goals: Goals, mean: number | null): stri
     goals.trend === null &&
     goals.within === null
   )
-    return 'the figure is the power curve of a difference, a trend or of being as good as each other: give --difference, --trend or --within.'
+    return 'the figure shows the chance of seeing a difference or a trend, or that variants are as good as each other: give --difference, --trend or --within.'
   const amounts = [
     flags.scatter,
     flags.difference,

@@ -96,7 +96,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   addLogOptions(
     part('settle')
       .description(
-        'Warm-up from a log of the empty rig, or creep and zero return from one with a mass left hanging.',
+        'Warm-up from a log of the empty rig; how far the reading moves (creep) and the zero returns from one with a mass left hanging.',
       )
       .argument('<log>', 'log of the rig left alone')
       .option('--rig <file>', 'rig whose calibration holds')
@@ -110,7 +110,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   addLogOptions(
     part('health')
       .description(
-        'What is wrong with the rig, what it costs on a peak and what to do: from a minute hanging free, a minute under a mass, three taps and a slow pull by hand, recorded one after another or as logs, or from any other log. Every step may be left out.',
+        'What is wrong with the rig, what it costs on a peak and what to do. It is found from a minute hanging free, a minute under a mass, three taps and a slow pull by hand. Record them one after another, or give them as logs; any other log will do too. Every step may be left out.',
       )
       .argument('[logs...]', 'ordinary logs: their rests are judged')
       .addOption(new Option('--port <name>', 'serial port to record the steps from').conflicts('tcp'))

@@ -1,8 +1,12 @@
 import { answerIn } from '../../core/answer/answerOf.ts'
 import {
+  CHANCE_WORDS,
   differenceWords,
   doubtedWords,
+  FIGURE_HEADS,
   isNeverBelowZero,
+  MOST_WORDS,
+  mostHeads,
   notBelow,
   placeWords,
   valueWords,
@@ -89,10 +93,27 @@ function groupTable(comparison: Comparison, shown: Scale['shown']): string {
   const { groups, unit, quantity } = comparison
   const own = shown?.unit ?? unit
   const rows = groups.map(g => groupRow(g, shown, comparison))
-  const head = ['', 'n', `mean, ${own}`, '95 % of means', 'sd', 'CV', 'median', '90 % exceed', '99 % exceed']
+  const { of10, of100 } = mostHeads(quantity)
+  const heads = twoLines([
+    ['', ''],
+    FIGURE_HEADS.pulled,
+    ['mean', own === '' ? '' : `in ${own}`],
+    FIGURE_HEADS.interval,
+    FIGURE_HEADS.spread,
+    FIGURE_HEADS.spreadShare,
+    FIGURE_HEADS.middle,
+    of10,
+    of100,
+  ])
   const newton = shown ? `; the document has ${unit}` : ''
-  return `${quantityWords(quantity).noun}${own === '' ? '' : ` in ${own}`}${newton}. “90 % exceed”: with 95 % confidence.\n${aligned([own === '' ? head.map(h => h.replace(/, $/, '')) : head, ...rows])}`
+  return `${quantityWords(quantity).noun}${own === '' ? '' : ` in ${own}`}${newton}. ${MOST_WORDS}\n${aligned([...heads, ...rows])}`
 }
+
+/** Heads in two lines as two rows. */
+const twoLines = (heads: readonly (readonly [string, string])[]): string[][] => [
+  heads.map(([first]) => first),
+  heads.map(([, second]) => second),
+]
 
 function groupRow(
   g: ComparedGroup,
@@ -171,19 +192,19 @@ function pairTable({ pairs, unit }: Comparison, shown: Scale['shown']): string {
       ci95 === null
         ? '–'
         : span(ci95.map(v => v / (shown?.per ?? 1)) as [number, number], { unit: '', shown: null }),
-      p.pAdjusted === null ? '–' : pText(p.pAdjusted),
+      p.pAdjusted === null ? '–' : pText(p.pAdjusted).replace(/^p (= )?/, ''),
       p.chance === null ? '–' : `${plainNumber(p.chance.aBeatsB * 100, 0)} of 100`,
       VERDICTS[p.verdict],
     ]
   })
-  const head = [
-    '',
-    own === '' ? 'difference' : `difference, ${own}`,
-    '95 % interval',
-    pairs.length > 1 ? 'p, all pairs' : 'p',
-    'first beats second',
-    '',
-  ]
+  const heads = twoLines([
+    ['', ''],
+    ['difference', own === '' ? '' : `in ${own}`],
+    FIGURE_HEADS.interval,
+    FIGURE_HEADS.chance,
+    ['first', 'beats second'],
+    ['', ''],
+  ])
   const more = pairs.length > rows.length ? `\n(${pairs.length - rows.length} more pairs: see --json)` : ''
-  return aligned([head, ...rows]) + more
+  return `${CHANCE_WORDS}\n${aligned([...heads, ...rows])}${more}`
 }

@@ -38,8 +38,8 @@ export async function settleRig(path: string, flags: SettleFlags, io: Io): Promi
   if (creep !== null) {
     io.out(
       [
-        `Creep ${threeDigits(creep.creepPct)} % of the load in ${minutes(creep.heldS)}`,
-        `Zero return ${creep.zeroReturnPct === null ? 'not recorded: take the mass off before the log ends' : `${threeDigits(creep.zeroReturnPct)} % of the load`}`,
+        `Under a steady load the reading moved by ${threeDigits(creep.creepPct)} % of the load in ${minutes(creep.heldS)} (creep)`,
+        `Afterwards the zero ${creep.zeroReturnPct === null ? 'was not recorded: take the mass off before the log ends' : `was off by ${threeDigits(creep.zeroReturnPct)} % of the load`} (zero return)`,
         '',
       ].join('\n'),
     )

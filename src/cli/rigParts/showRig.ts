@@ -37,7 +37,7 @@ function linesOf(rig: Rig, checks: number): string[] {
       'stiffness',
       stiffness === undefined
         ? null
-        : `${threeDigits(stiffness.nPerMm)} N/mm${stiffness.standardNPerMm === null ? '' : ` (standard uncertainty ${threeDigits(stiffness.standardNPerMm)})`}`,
+        : `${threeDigits(stiffness.nPerMm)} N/mm${stiffness.standardNPerMm === null ? '' : ` (doubt as a standard uncertainty ${threeDigits(stiffness.standardNPerMm)})`}`,
     ),
     line('gravity', gravityOf(rig).text),
     line('checks', String(checks)),

@@ -9,6 +9,29 @@ export interface ShownIn {
   readonly per: number
 }
 
+/** Heads of columns with figures of variants and pairs, in two lines: the plain word first, that of the trade behind it. */
+export const FIGURE_HEADS = {
+  pulled: ['', 'pulled'],
+  interval: ['95 %', 'interval'],
+  spread: ['spread', '(sd)'],
+  spreadShare: ['spread in %', '(CV)'],
+  middle: ['middle', '(median)'],
+  chance: ['by luck alone', '(p)'],
+} as const
+
+/** Heads of what most specimens hold, in two lines. */
+export const mostHeads = (quantity: string) => {
+  const { most } = quantityWords(quantity)
+  return { of10: ['9 in 10', most], of100: ['99 in 100', most] } as const
+}
+
+/** What the figures under `mostHeads` are worth. */
+export const MOST_WORDS = 'Of such figures for 9 in 10, 95 in 100 are not too high.'
+
+/** What the figures under `FIGURE_HEADS.chance` mean. */
+export const CHANCE_WORDS =
+  'By luck alone (p): how often variants that are equal would differ so much or more.'
+
 /** `1st`, `2nd or 3rd`, `1st to 3rd`, `1st, shared`; nothing where there is no place. */
 export function placeWords(place: RankedVariant['place']): string {
   if (place === null) return ''

@@ -70,7 +70,7 @@ export function readmeOf(
     filmsText(study),
     [
       '## Check it yourself',
-      '`tenterhook verify` with the name of this folder or zip compares every file with its SHA-256, makes every figure again from the raw recordings, and says which differ. `tenterhook import` takes the study into a store of your own.',
+      '`tenterhook verify` with the name of this folder or zip compares every file with its SHA-256 and makes every figure again from the raw recordings. It says which differ. `tenterhook import` takes the study into a store of your own.',
     ].join('\n\n'),
     `## Licence\n\n${licenceText(licence)}`,
     `## How to cite\n\n${citation(study, authors)}`,
@@ -82,7 +82,7 @@ export function readmeOf(
 function filmsText({ films }: PublishedStudy): string {
   if (films.length === 0) return ''
   const names = films.map(({ sync }) => plainMarkdown(sync.clip.name)).join(', ')
-  return `## Films\n\nThe recordings lie in ${counted(films.length, 'film')}: ${names}. The films are not in the package, for their size; \`study.json\` says where each recording lies in them, so that captions and overlay can be made again beside a film of that name.`
+  return `## Films\n\nThe recordings lie in ${counted(films.length, 'film')}: ${names}. The films are not in the package, for their size. \`study.json\` says where each recording lies in them, so that captions and overlay can be made again beside a film of that name.`
 }
 
 const licenceText = (licence: Licence | null): string =>

@@ -1,9 +1,14 @@
 import { answerIn } from '../../core/answer/answerOf.ts'
 import {
+  CHANCE_WORDS,
   differenceWords,
+  FIGURE_HEADS,
   isNeverBelowZero,
+  MOST_WORDS,
+  mostHeads,
   notBelow,
   placeWords,
+  type ShownIn,
   valueWords,
 } from '../../core/answer/words.ts'
 import { gravityOf } from '../../core/calibration/rigFacts.ts'
@@ -18,15 +23,10 @@ import { sayForce } from '../equivalents/equivalent.ts'
 import { equivalentWords } from '../equivalents/words.ts'
 import { studyFigure } from '../figure/studyFigure.ts'
 import type { PublishedStudy } from '../study/study.ts'
-import type { Block, FigureBlock, Report, Section, TableBlock } from './block.ts'
-
-interface Shown {
-  readonly unit: string
-  readonly per: number
-}
+import type { Block, FigureBlock, FoldedBlock, Report, Section, TableBlock } from './block.ts'
 
 /** The unit that the figures of a comparison are told in, and how much of its own is one of it. */
-const shownIn = ({ forceUnit }: PublishedStudy, { unit }: Comparison): Shown =>
+const shownIn = ({ forceUnit }: PublishedStudy, { unit }: Comparison): ShownIn =>
   unit === 'N' ? { unit: forceUnit, per: N_PER[forceUnit] } : { unit, per: 1 }
 
 /** The verdict, what it stands on, and what was not shown. */
@@ -35,26 +35,37 @@ export function answerSection(study: PublishedStudy): Section {
   const section = (blocks: readonly Block[]): Section => ({ name: 'answer', heading: 'Answer', blocks })
   if (comparison === null)
     return section([{ kind: 'text', text: notCompared ?? 'There is no comparison yet.', tone: 'lead' }])
-  const { verdict, inStatistics, notShown, needMore, warnings } = comparison
-  const shown = shownIn(study, comparison)
+  const { notShown } = comparison
   return section([
     ...breath(study, comparison),
-    groupTable(comparison, shown),
-    { kind: 'text', text: verdict },
-    { kind: 'text', text: `In statistics: ${inStatistics}`, tone: 'pencil' },
+    groupTable(comparison, shownIn(study, comparison)),
     ...(notShown === null ? [] : [{ kind: 'text', text: notShown, tone: 'pencil' } as const]),
-    ...(needMore === null
-      ? []
-      : [
-          {
-            kind: 'text',
-            text: `To see ${needMore.toSee === null ? 'anything at all' : `a difference of ${withUnit(threeDigits(needMore.toSee / shown.per), shown.unit)} 8 times in 10`}, pull ${needMore.perGroup} more of each, ${needMore.inAll} in all.`,
-            tone: 'pencil',
-          } as const,
-        ]),
-    ...(comparison.pairs.length === 0 ? [] : [pairTable(comparison, shown)]),
-    ...warnings.map(({ text }) => ({ kind: 'text', text, tone: 'warning' }) as const),
+    everyPair(comparison, shownIn(study, comparison)),
   ])
+}
+
+/** The pairs as a table and the whole of the answer in sentences: for those who ask for it. */
+function everyPair(comparison: Comparison, shown: ShownIn): FoldedBlock {
+  const { pairs, verdict, inStatistics, needMore, warnings } = comparison
+  return {
+    kind: 'folded',
+    heading: pairs.length === 0 ? 'The whole of it in words' : 'Every pair, and the whole of it in words',
+    blocks: [
+      ...(pairs.length === 0 ? [] : [pairTable(comparison, shown)]),
+      { kind: 'text', text: verdict },
+      ...warnings.map(({ text }) => ({ kind: 'text', text, tone: 'warning' }) as const),
+      ...(needMore === null
+        ? []
+        : [
+            {
+              kind: 'text',
+              text: `To see ${needMore.toSee === null ? 'anything at all' : `a difference of ${withUnit(threeDigits(needMore.toSee / shown.per), shown.unit)} 8 times in 10`}, pull ${needMore.perGroup} more of each, ${needMore.inAll} in all.`,
+              tone: 'pencil',
+            } as const,
+          ]),
+      { kind: 'text', text: `In statistics: ${inStatistics}`, tone: 'pencil' },
+    ],
+  }
 }
 
 /** Headline, ranking, doubts and next step, with the figure of the ranking. */
@@ -104,26 +115,38 @@ export function answerPageOf(study: PublishedStudy): Report {
   }
 }
 
-const figure = (value: number | null, { per }: Shown, half: number | null = null): string => {
+const figure = (value: number | null, { per }: ShownIn, half: number | null = null): string => {
   if (value === null) return '–'
   return half === null || !(half > 0)
     ? threeDigits(value / per)
     : plainNumber(value / per, decimalsFor(half / per))
 }
 
-function groupTable(comparison: Comparison, shown: Shown): TableBlock {
+const oneLine = (head: readonly string[]): string => head.filter(line => line !== '').join(' ')
+
+function groupTable(comparison: Comparison, shown: ShownIn): TableBlock {
   const { noun } = quantityWords(comparison.quantity)
   return {
     kind: 'table',
-    caption: `The ${noun} of each variant${shown.unit === '' ? '' : ` in ${shown.unit}`}. “90 % exceed”: so many of all such specimens, with 95 % confidence. CV: standard deviation over mean.`,
-    head: ['variant', 'pulled', 'mean', '95 % interval', 'sd', 'CV', 'least', 'greatest', '90 % exceed'],
+    caption: `The ${noun} of each variant${shown.unit === '' ? '' : ` in ${shown.unit}`}. Spread: how far one of them usually lies from the mean (standard deviation, sd). ${MOST_WORDS}`,
+    head: [
+      'variant',
+      oneLine(FIGURE_HEADS.pulled),
+      'mean',
+      oneLine(FIGURE_HEADS.interval),
+      oneLine(FIGURE_HEADS.spread),
+      oneLine(FIGURE_HEADS.spreadShare),
+      'least',
+      'greatest',
+      oneLine(mostHeads(comparison.quantity).of10),
+    ],
     rows: comparison.groups.map(group =>
       groupRow(group, shown, isNeverBelowZero(comparison.quantity, comparison.specimens)),
     ),
   }
 }
 
-function groupRow(g: ComparedGroup, shown: Shown, neverBelow: boolean): string[] {
+function groupRow(g: ComparedGroup, shown: ShownIn, neverBelow: boolean): string[] {
   const interval = g.ci95
   const half = interval === null ? null : (interval[1] - interval[0]) / 2
   const lost = g.notRecorded.length + g.dropped.length
@@ -143,21 +166,21 @@ function groupRow(g: ComparedGroup, shown: Shown, neverBelow: boolean): string[]
   ]
 }
 
-const spanIn = ([low, high]: readonly [number, number], { per }: Shown): string =>
+const spanIn = ([low, high]: readonly [number, number], { per }: ShownIn): string =>
   span([low / per, high / per], { unit: '', shown: null })
 
 const VERDICTS = { different: 'differ', equivalent: 'as good', undecided: 'not decided' } as const
 
-function pairTable(comparison: Comparison, shown: Shown): TableBlock {
+function pairTable(comparison: Comparison, shown: ShownIn): TableBlock {
   return {
     kind: 'table',
-    caption: `Differences of means${shown.unit === '' ? '' : ` in ${shown.unit}`}; intervals and p hold for all pairs together.`,
-    head: ['pair', 'difference', '95 % interval', 'p', 'verdict'],
+    caption: `Differences of means${shown.unit === '' ? '' : ` in ${shown.unit}`}; the intervals hold for all pairs together. ${CHANCE_WORDS}`,
+    head: ['pair', 'difference', oneLine(FIGURE_HEADS.interval), oneLine(FIGURE_HEADS.chance), 'decided'],
     rows: comparison.pairs.map(pair => [
       `${pair.a} less ${pair.b}`,
       figure(pair.difference, shown, pair.ci95 === null ? null : (pair.ci95[1] - pair.ci95[0]) / 2),
       pair.ci95 === null ? '–' : spanIn(pair.ci95, shown),
-      pair.pAdjusted === null ? '–' : pText(pair.pAdjusted).replace(/^p = /, ''),
+      pair.pAdjusted === null ? '–' : pText(pair.pAdjusted).replace(/^p (= )?/, ''),
       VERDICTS[pair.verdict],
     ]),
   }

@@ -4,15 +4,29 @@ import type { PublishedPhoto } from '../study/study.ts'
 
 /** A piece of a report as plain data, so that a page, a PDF and Markdown say the same. */
 export type Block =
-  /** `tone`: `lead` is the answer, `pencil` a remark, `warning` what to take note of. */
-  | { readonly kind: 'text'; readonly text: string; readonly tone?: 'lead' | 'pencil' | 'warning' }
+  | TextBlock
   | { readonly kind: 'list'; readonly items: readonly string[]; readonly ordered?: boolean }
   | TableBlock
+  | FoldedBlock
   | { readonly kind: 'ledger'; readonly rows: readonly LedgerRow[]; readonly under: readonly string[] }
   | FigureBlock
   | { readonly kind: 'photo'; readonly photo: PublishedPhoto }
   /** A heading within a section; `anchor` is unique in the report. */
   | { readonly kind: 'heading'; readonly text: string; readonly anchor: string }
+
+export interface TextBlock {
+  readonly kind: 'text'
+  readonly text: string
+  /** `lead` is the answer, `pencil` a remark, `warning` what to take note of. */
+  readonly tone?: 'lead' | 'pencil' | 'warning'
+}
+
+/** What few readers need: one line until it is pressed; on paper it stands open. */
+export interface FoldedBlock {
+  readonly kind: 'folded'
+  readonly heading: string
+  readonly blocks: readonly (TextBlock | TableBlock)[]
+}
 
 export interface TableBlock {
   readonly kind: 'table'

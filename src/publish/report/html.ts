@@ -4,7 +4,16 @@ import { SHAPES } from '../figure/shape.ts'
 import { escapeXml } from '../figure/svg.ts'
 import type { PublishedPhoto } from '../study/study.ts'
 import { base64 } from './base64.ts'
-import type { Block, CurveData, FigureBlock, LedgerRow, Report, Section, TableBlock } from './block.ts'
+import type {
+  Block,
+  CurveData,
+  FigureBlock,
+  FoldedBlock,
+  LedgerRow,
+  Report,
+  Section,
+  TableBlock,
+} from './block.ts'
 import { PAGE_LOOK, pageColours } from './pageLook.ts'
 import { PAGE_SCRIPT, PAGE_SCRIPT_SHA256 } from './pageScript.ts'
 import { PAGE_STYLE } from './pageStyle.ts'
@@ -86,6 +95,8 @@ function blockHtml(block: Block, isForPaper: boolean): string | Promise<string> 
     }
     case 'table':
       return tableHtml(block)
+    case 'folded':
+      return foldedHtml(block, isForPaper)
     case 'ledger':
       return ledgerHtml(block.rows, block.under)
     case 'figure':
@@ -96,6 +107,14 @@ function blockHtml(block: Block, isForPaper: boolean): string | Promise<string> 
     case 'photo':
       return photoHtml(block.photo)
   }
+}
+
+async function foldedHtml({ heading, blocks }: FoldedBlock, isForPaper: boolean): Promise<string> {
+  const inside = await Promise.all(blocks.map(block => blockHtml(block, isForPaper)))
+  return `<details${isForPaper ? ' open' : ''}>
+<summary>${said(heading)}</summary>
+${inside.join('\n')}
+</details>`
 }
 
 function tableHtml({ caption, head, rows }: TableBlock): string {

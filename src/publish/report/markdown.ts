@@ -27,6 +27,8 @@ export function reportMarkdown(report: Report, { folder }: { folder: string }): 
         return block.items.map((item, i) => `${block.ordered ? `${i + 1}.` : '-'} ${plain(item)}`).join('\n')
       case 'table':
         return tableText(block)
+      case 'folded':
+        return [`**${plain(block.heading)}**`, ...block.blocks.map(blockText)].join('\n\n')
       case 'ledger':
         return ledgerText(block.rows, block.under)
       case 'figure': {

@@ -1,3 +1,5 @@
+import { goesOn } from './goesOn.ts'
+
 /** How a report looks; its colours and fonts are set before it. */
 export const PAGE_STYLE = `
 * { box-sizing: border-box; }
@@ -23,7 +25,7 @@ figure svg { display: block; width: 100%; height: auto; }
 figure .upright { display: none; }
 figcaption { color: var(--pencil); font-size: 0.9375rem; }
 figure img { display: block; max-width: 100%; max-height: 32rem; }
-.scroll { overflow-x: auto; margin: 16px 0; }
+.scroll { overflow-x: auto; margin: 16px 0; ${goesOn('var(--paper)', 'var(--pencil)')} }
 table { border-collapse: collapse; min-width: 50%; }
 caption { text-align: left; color: var(--pencil); font-size: 0.9375rem; padding-bottom: 4px;
   max-width: min(72ch, calc(100vw - 48px)); }
@@ -35,6 +37,8 @@ th:first-child, td:first-child { text-align: left; padding-left: 0; }
 .ledger td:first-child { text-align: right; white-space: nowrap; padding-right: 16px; }
 .ledger td + td { text-align: left; }
 .ledger .total td { border-top: 1px solid var(--pencil); font-weight: 700; }
+details { margin: 16px 0; border-top: 1px solid var(--rule); }
+summary { padding: 12px 0; min-height: 44px; cursor: pointer; color: var(--accent); font-weight: 700; }
 .look { display: flex; flex-wrap: wrap; align-items: center; gap: 8px; margin: 8px 0; }
 .look button { font: inherit; color: var(--ink); background: none; border: 1px solid var(--pencil); border-radius: 4px;
   min-height: 32px; padding: 2px 12px; cursor: pointer; }
@@ -60,7 +64,9 @@ th:first-child, td:first-child { text-align: left; padding-left: 0; }
   figure .page { display: block; }
   figure .upright { display: none; }
   figure svg { max-height: 120mm; }
-  .scroll { overflow: visible; }
+  .scroll { overflow: visible; padding-bottom: 0; background: none; }
+  summary { list-style: none; color: inherit; padding: 4px 0; min-height: 0; }
+  details::details-content { content-visibility: visible; block-size: auto; }
   table { font-size: 9pt; }
   th, td { padding-left: 10px; }
   a { color: inherit; text-decoration: none; }

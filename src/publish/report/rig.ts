@@ -142,8 +142,8 @@ function calibrationBlocks(study: PublishedStudy, rig: Rig): Block[] {
     {
       kind: 'table',
       caption:
-        'Errors at each load in per cent of it (q of indication, b repeatability, v reversibility, a resolution), and the doubt of one reading there.',
-      head: ['load, N', 'q', 'b', 'v', 'a', 'class'],
+        'Errors at each load in per cent of it. In brackets their names: error of the reading (q), the same load again (repeatability b). Up against down (reversibility v), least step shown (resolution a).',
+      head: ['load, N', 'error (q)', 'again (b)', 'up-down (v)', 'step (a)', 'class'],
       rows: verdict.steps.map(step => [
         threeDigits(step.atN),
         pct(step.indicationPct),

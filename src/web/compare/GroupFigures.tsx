@@ -1,4 +1,4 @@
-import { isNeverBelowZero } from '../../core/answer/words.ts'
+import { isNeverBelowZero, mostHeads } from '../../core/answer/words.ts'
 import { toldBound } from '../../core/statistics/compare/words.ts'
 import { useMark } from '../app/units.tsx'
 import { SideScroll } from '../parts/SideScroll.tsx'
@@ -12,6 +12,7 @@ const t = texts.compare
 export function GroupFigures({ comparison, shown }: Plane) {
   const mark = useMark()
   const neverBelow = isNeverBelowZero(comparison.quantity, comparison.specimens)
+  const { of10, of100 } = mostHeads(comparison.quantity)
   return (
     <section>
       <SideScroll label={t.figuresHeading}>
@@ -19,12 +20,12 @@ export function GroupFigures({ comparison, shown }: Plane) {
           <thead>
             <tr>
               <th>{t.columns.group}</th>
-              <th>n</th>
+              <th>{t.figures.pulled}</th>
               <th>{t.figures.mean}</th>
               <th>{t.columns.doubt}</th>
               <th>{t.figures.spread}</th>
-              <th>{t.figures.exceed}</th>
-              <th>{t.figures.exceed99}</th>
+              <th>{of10.join(' ')}</th>
+              <th>{of100.join(' ')}</th>
             </tr>
           </thead>
           <tbody>

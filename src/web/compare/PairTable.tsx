@@ -1,3 +1,4 @@
+import { CHANCE_WORDS, FIGURE_HEADS } from '../../core/answer/words.ts'
 import { pText } from '../../core/statistics/compare/words.ts'
 import { useMark } from '../app/units.tsx'
 import { SideScroll } from '../parts/SideScroll.tsx'
@@ -21,7 +22,7 @@ export function PairTable({ comparison, shown }: Pick<Plane, 'comparison' | 'sho
                 <th>{t.pair}</th>
                 <th>{t.difference}</th>
                 <th>{t.columns.doubt}</th>
-                <th>p</th>
+                <th>{FIGURE_HEADS.chance.join(' ')}</th>
                 <th>{t.decided}</th>
               </tr>
             </thead>
@@ -34,7 +35,7 @@ export function PairTable({ comparison, shown }: Pick<Plane, 'comparison' | 'sho
                     <td>{mark(amountText(difference, halfOf(ci95), shown))}</td>
                     <td>{mark(spanText(ci95, shown))}</td>
                     <td>
-                      {pair.pAdjusted === null ? '–' : mark(pText(pair.pAdjusted).replace(/^p = /, ''))}
+                      {pair.pAdjusted === null ? '–' : mark(pText(pair.pAdjusted).replace(/^p (= )?/, ''))}
                     </td>
                     <td>{t.verdicts[pair.verdict]}</td>
                   </tr>
@@ -44,6 +45,7 @@ export function PairTable({ comparison, shown }: Pick<Plane, 'comparison' | 'sho
           </table>
         </SideScroll>
       )}
+      {pairs.length > 0 && <p className="pencil small">{CHANCE_WORDS}</p>}
       <p className="compare-verdict">{mark(verdict)}</p>
       {notShown && <p className="compare-not-shown">{mark(notShown)}</p>}
       {warnings.map(({ code, text }) => (

@@ -97,7 +97,7 @@ test('for people: class, fit, errors, doubt, notes', async () => {
   expect(code).toBe(0)
   expect(out).toContain('Within the limits of class 0.5')
   expect(out).toContain('check the standard')
-  expect(out).toContain('Monte Carlo, 2000 draws')
+  expect(out).toContain('checked by 2000 calibrations drawn by chance (Monte Carlo)')
   expect(out).not.toMatch(/certif/i)
 })
 

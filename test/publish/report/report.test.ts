@@ -53,9 +53,25 @@ describe('what a report says', () => {
     expect(first).toEqual({ kind: 'text', text: study.comparison?.answer?.headline, tone: 'lead' })
     expect(ranking).toMatchObject({ kind: 'list' })
     expect(wordsOf('answer')).toContain('The scale was not checked')
-    expect(wordsOf('answer')).toContain(study.comparison?.verdict)
     const tables = blocksOf('answer').filter(block => block.kind === 'table')
-    expect(tables.map(table => table.rows.length)).toEqual([3, 3])
+    expect(tables.map(table => table.rows.length)).toEqual([3])
+  })
+  test('every pair as a table and in sentences is one press away, and open on paper', async () => {
+    const { verdict, inStatistics } = study.comparison!
+    expect(wordsOf('answer')).not.toContain(verdict)
+    const folded = blocksOf('answer').filter(block => block.kind === 'folded')
+    expect(folded.map(({ heading }) => heading)).toEqual(['Every pair, and the whole of it in words'])
+    const [pairs, ...rest] = folded[0]!.blocks
+    expect(pairs?.kind === 'table' && pairs.rows.map(([pair]) => pair)).toEqual(
+      study.comparison!.pairs.map(pair => `${pair.a} less ${pair.b}`),
+    )
+    expect(rest.map(block => block.kind === 'text' && block.text)).toEqual(
+      expect.arrayContaining([verdict, `In statistics: ${inStatistics}`]),
+    )
+    const page = { ...report, sections: report.sections.slice(0, 1) }
+    expect(await reportHtml(page)).toMatch(/<details>\n<summary>Every pair/)
+    expect(await reportHtml(page, { isForPaper: true })).toMatch(/<details open>\n<summary>Every pair/)
+    expect(reportMarkdown(page, { folder: 'figures' }).text).toMatch(/\| hot-melt less wheat-paste \|/)
   })
   test('the answer on one page: headline, ranking, one figure, what it does not show, no table', () => {
     const { title, sections } = answerPageOf(study)

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { DARK, LIGHT, type Look } from '../../../src/publish/figure/look.ts'
+import { goesOn } from '../../../src/publish/report/goesOn.ts'
 
 const css = readFileSync(new URL('../../../src/web/theme/tokens.css', import.meta.url), 'utf8')
 
@@ -45,4 +46,10 @@ describe.each(themes)('%s', (selector, look) => {
   test.each(['paper', 'sheet'] as const)('edges of controls stand out on %s (WCAG 2.2, 1.4.11)', ground => {
     expect(contrast(tokens.faint ?? '', tokens[ground] ?? '')).toBeGreaterThanOrEqual(3)
   })
+})
+
+test('a box that scrolls sideways tells it in the app as in a report', () => {
+  const base = readFileSync(new URL('../../../src/web/theme/base.css', import.meta.url), 'utf8')
+  const plain = (style: string) => style.replace(/\s+/g, ' ').trim()
+  expect(plain(base)).toContain(plain(goesOn('var(--paper)', 'var(--pencil)')))
 })

@@ -96,6 +96,11 @@ async function addBlock(
       paragraph(paper, block.caption, { size: SIZE.small, colour: PENCIL })
       return told(paper, 'Table', parent => tableOnPdf(doc, block, parent))
     }
+    case 'folded':
+      doc.moveDown(0.5)
+      heading(paper, block.heading, { size: SIZE.specimen, level: 'H3' })
+      for (const inside of block.blocks) await addBlock(paper, inside, { outline, figures })
+      return
     case 'ledger':
       room(doc, 16 * block.rows.length)
       told(paper, 'Table', parent => ledgerOnPdf(doc, block.rows, parent))

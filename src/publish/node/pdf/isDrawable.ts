@@ -31,6 +31,8 @@ function textsOf(block: Block): readonly string[] {
       return block.items
     case 'table':
       return [block.caption, ...block.head, ...block.rows.flat()]
+    case 'folded':
+      return [block.heading, ...block.blocks.flatMap(textsOf)]
     case 'ledger':
       return [...block.rows.flatMap(({ amount, text }) => [amount, text]), ...block.under]
     case 'figure':

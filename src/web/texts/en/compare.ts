@@ -43,7 +43,7 @@ export const compareTexts = {
   alsoStudies: 'Also from other studies',
   groupsHeading: 'Every specimen, and the mean of each variant',
   intervalTitle: 'mean; 95 of 100 such intervals hold the true mean',
-  dotHelp: 'Press a dot, or Enter on it, to leave that specimen out for a moment and see what changes.',
+  dotHelp: 'Press a dot, or Enter on it, to leave that specimen out and see what changes.',
   whyTry: 'left out for a moment, to see what changes',
   tryHeading: (names: string) => `Without ${names}`,
   tryBefore: 'with all',
@@ -60,7 +60,7 @@ export const compareTexts = {
   force: (unit: string) => `force, ${unit}`,
   loadingCurves: (done: number, all: number) => `Curves: ${done} of ${all}`,
   overlayLabel: (n: number) =>
-    `${n} curves. Drag or use the arrow keys to move, plus and minus or the wheel to zoom, 0 for all of it.`,
+    `${n} curves. Drag or use the arrow keys to move. Plus, minus or the wheel zoom; 0 shows all of it.`,
   borrowHeading: 'Few specimens: borrow the scatter of like studies',
   borrowWhat:
     'With two to four of a variant its scatter is hardly known. Choose studies of like specimens on the same rig: how much those scattered is then taken in, by a model that is shown.',
@@ -70,7 +70,7 @@ export const compareTexts = {
     `${n} variants with a scatter are too few to borrow from: it takes three. Choose one more study.`,
   borrowNone: 'No pair here has two to four of a variant: more specimens speak for themselves.',
   borrowPrior: (groups: number, cv: string, low: string, high: string, df: number) =>
-    `The prior: ${groups} like variants scatter typically by ${cv} % of the mean, ${low} to ${high} % in 95 of 100; that is worth ${df} degrees of freedom beside their own.`,
+    `What is known before (the prior): ${groups} like variants scatter by some ${cv} % of the mean, ${low} to ${high} % in 95 of 100. It counts like ${df} more specimens to judge the scatter by (degrees of freedom).`,
   borrowPlain: 'by their own specimens alone',
   borrowWith: 'with borrowed scatter',
   borrowDecides:
@@ -119,12 +119,11 @@ export const compareTexts = {
   sortBy: (column: string) => `Sort by ${column}`,
   open: (name: string) => `Open ${name}`,
   figures: {
+    pulled: 'pulled',
     mean: 'mean',
-    spread: 'spread: standard deviation (95 % interval)',
-    exceed: '9 in 10 hold at least',
-    exceed99: '99 in 100 hold at least',
+    spread: 'spread (standard deviation), 95 % interval',
   },
   figuresHeading: 'Each variant in figures',
   figuresDoubt:
-    'What 9 in 10 hold at least carries its doubt in itself. It lies so low that 95 of 100 such figures are not too high.',
+    'What most specimens hold at least carries its doubt in itself: 95 of 100 such figures are not too high.',
 }

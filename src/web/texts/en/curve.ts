@@ -10,5 +10,5 @@ export const curveTexts = {
     return `${from.toFixed(digits)} to ${to.toFixed(digits)} ${unit}`
   },
   nextUnit: 'Show it in the next unit',
-  keys: 'Arrows move along it, plus and minus look closer and step back, 0 shows all, F fits the height.',
+  keys: 'Arrows move along it. Plus and minus look closer and step back; 0 shows all, F fits the height.',
 }

@@ -3,7 +3,7 @@ import { HEALTH_GUIDE } from '../../../core/health/guide.ts'
 /** Words of the health of a rig, in the place Rig, and where Plan and Pull lean on it. */
 export const healthTexts = {
   heading: 'Is the rig well?',
-  what: 'One minute of the rig hanging free and one under a mass show most of what ails a cheap rig. Leave out what you like; what is then not known is said.',
+  what: 'One minute hanging free and one under a mass show most of what ails a cheap rig. Leave out what you like; what is then not known is said.',
   steps: HEALTH_GUIDE,
   byLog: (step: string) => `Log: ${step}`,
   recordLabel: (step: string) => `Record: ${step}`,
@@ -34,5 +34,5 @@ export const healthTexts = {
   warm: (min: number) =>
     `When last checked, this rig took ${min === 1 ? 'a minute' : `${min} minutes`} after switching on until its zero stood.`,
   notWarm: (min: number) =>
-    `Not warm yet: by its last check the zero of this rig stands in ${min === 1 ? 'a minute' : `${min} minutes`}, if it was switched on just now.`,
+    `Not warm yet if it was switched on just now: by its last check the zero of this rig stands in ${min === 1 ? 'a minute' : `${min} minutes`}.`,
 } as const

@@ -7,7 +7,7 @@ export const importTexts = {
   moreFiles: 'Add logs …',
   chooseLabel: 'Logs, a specimens table, or a data package',
   opens: [
-    'A log is any text with forces in it: columns with any separator, decimal point or comma, with or without a header, in most units of force.',
+    'A log is any text with forces in it, in most units of force. Columns may have any separator, a decimal point or comma, a header or none.',
     'Several logs can be joined into one specimen; a table with the columns file, specimen and variant, dropped with them, says whose they are.',
     'A data package, as a zip or a folder, brings its study along.',
     'A copied log can be pasted here too.',
@@ -40,7 +40,7 @@ export const importTexts = {
   toCompare: 'Compare',
   clear: 'Put these files away',
   aside:
-    'These files stay on the table in this browser, over a reload too, until they are taken in or put away.',
+    'These files stay on the table in this browser until they are taken in or put away. A reload leaves them there.',
   restored: (n: number) =>
     `${count(n, 'log')} lay here when the page was left, with what was said of ${n === 1 ? 'it' : 'them'}: go on, or put ${n === 1 ? 'it' : 'them'} away.`,
   notAside: (why: string) =>
@@ -58,7 +58,7 @@ export const importTexts = {
   noRig: 'not known: the scale counts as not checked',
   pattern: 'How the files are named',
   patternHint:
-    'Fields in braces: {variant}, {n} the number of the specimen, {part} a letter for a second log of the same specimen, {day}, {batch}, {operator}, {order}; * stands for anything.',
+    'Fields in braces: {variant}, {day}, {batch}, {operator}, {order}. {n} is the number of the specimen; {part} a letter for a second log of it. * stands for anything.',
   fits: (n: number, all: number) => `fits ${n} of ${all}`,
   tableUsed: (name: string, used: number, rows: number) =>
     `${name}: a specimens table; ${used} of its ${count(rows, 'row')} ${used === 1 ? 'is' : 'are'} of logs here.`,

@@ -67,8 +67,7 @@ export const planTexts = {
   } satisfies Record<Quantity, string>,
   quantityHelp: {
     peakForce: 'The greatest force that the specimen held.',
-    laterPeak:
-      'The greatest force of a second part that lets go after the first break, perhaps after a re-grip.',
+    laterPeak: 'The greatest force of a second part that lets go after the first, perhaps after a re-grip.',
     work: 'Force times extension up to the break: it needs the travel of the drive, or turns tapped by hand.',
     partialBreaks: 'How often a part let go while the rest still held.',
     stiffness: 'Force for each millimetre at the start of loading: it needs the travel of the drive.',
@@ -127,7 +126,7 @@ export const planTexts = {
   withinAll: 'all together',
   withinBlocks: 'within days or batches',
   perBlock: 'Of each in a day or batch',
-  reacts: 'How much one reacts in its own way to a day, % of the mean (half the scatter unless told)',
+  reacts: 'How much one reacts in its own way to a day, % of the mean (unless told: half the scatter)',
   each: 'Or settle on a number of each',
   powerCurve: (power: string | undefined) =>
     `Chance of showing it against the number of each${power === undefined ? '' : `; as planned ${power}`}`,

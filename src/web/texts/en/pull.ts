@@ -18,7 +18,7 @@ export const pullTexts = {
   } satisfies Record<Moment, string>,
   next: {
     joining: 'Looking for the line …',
-    away: 'The server does not answer. What it had on its disk by then is taken in when it runs again, and this page goes on by itself.',
+    away: 'The server does not answer. What it had on its disk is taken in when it runs again. This page then goes on by itself.',
     noLine: 'Choose the line to your rig, then open it.',
     openAgain: (line: string) => `The line is closed: press Space to open ${line} again.`,
     awayInPage:
@@ -255,7 +255,7 @@ export const pullTexts = {
     where: 'this computer’s own port',
     notThere: {
       what: 'this browser has no serial ports for pages.',
-      cure: 'Open the page from this computer in a browser that has them, or let the server read the port.',
+      cure: 'Open the page in a browser of this computer that has them. Or let the server read the port.',
     },
     notChosen: { what: 'no port was chosen.', cure: 'Plug the converter in, then choose its port.' },
     notOpened: (why: string) => ({
@@ -285,7 +285,7 @@ export const pullTexts = {
       'This browser gives no serial port to a page. On a computer, browsers built on Chromium do: Chromium, Chrome, Edge, Opera, Vivaldi. Open this same file in one of them and pull there; here, practise with the pretend rig, or bring the log of a pull:',
     summary: 'A network line, or a phone as a second screen?',
     what: 'Those need Tenterhook as a program on this computer: a page alone cannot be reached by a board or a phone.',
-    how: 'Install Node.js, fetch Tenterhook, and type “npm start” in its folder. It has the same places and takes your studies over: save everything as one file on the shelf, and take that in with “tenterhook import --all”.',
+    how: 'Install Node.js, fetch Tenterhook, and type “npm start” in its folder. It has the same places and takes your studies over. Save everything as one file on the shelf, and take that in with “tenterhook import --all”.',
   },
   toImport: 'Drop logs',
 

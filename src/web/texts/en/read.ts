@@ -163,7 +163,7 @@ export const readTexts = {
     heading: 'Adjustments',
     soMany: (n: number) => (n === 0 ? 'none' : `${n}`),
     empty: 'None: this is as the record alone was read.',
-    intro: 'Mark a stretch by a drag along the selvedge, or choose what to adjust and type its times.',
+    intro: 'Mark a stretch by a drag along the selvedge. Or choose what to adjust and type its times.',
     marked: (from: string, to: string) => `Marked: ${from} to ${to} s.`,
     clear: 'Clear the mark',
     kinds: {

@@ -66,9 +66,9 @@ export const rigTexts = {
     place: 'At which latitude?',
   },
   linkWhat: {
-    drive: 'What one turn of the nut moves, or how fast the motor runs, and how far it can go.',
+    drive: 'What one turn of the nut moves, or how fast the motor runs. And how far it goes.',
     specimen: 'Peak and extension expected are asked for in Plan, and held against this rig there.',
-    frame: 'What grips, frame and cell give by themselves is found from a pull on a stiff bar, further down.',
+    frame: 'What grips, frame and cell give by themselves: a pull on a stiff bar, further down, tells it.',
     cell: 'The greatest force that the cell may bear stands on it, often in kg: 1 kg is 9.81 N.',
     converter: 'How often it reads, and over how many readings it averages.',
     line: 'The port that the converter sends its numbers to.',
@@ -159,7 +159,7 @@ export const rigTexts = {
   quick: {
     heading: 'A quick scale by one mass',
     weaker:
-      'One mass cannot tell whether the scale is straight, repeats, or reads the same going up and down: every force by it is doubted by 1 % more, and no class is reached. Calibrate with two masses when you can.',
+      'One mass cannot tell whether the scale is straight, repeats, or reads alike up and down. So every force by it is doubted by 1 % more, and no class is reached. Calibrate with two masses when you can.',
     noMass: 'Name one thing of known mass further down first.',
     mass: 'What hangs',
     readings: { empty: 'Reading of the empty hook', loaded: 'Reading with the mass' },
@@ -232,7 +232,7 @@ export const rigTexts = {
     `Known ${known} N, read ${indicated} N: ${error} %${limit === null ? '' : `, of ±${limit} % that may be`}.`,
   chartLabel: (n: number, pct: string) => `${n} ${n === 1 ? 'check' : 'checks'}; the last was ${pct} % off`,
   chartLimits:
-    'Error of each check with this mass under this calibration, and the limits that the first of them set.',
+    'Error of each check with this mass under this calibration, and the limits that the first set.',
   chartNoLimits: 'Error of each check with this mass under this calibration; limits come with the seventh.',
 
   stiffness: 'What the rig gives by itself',

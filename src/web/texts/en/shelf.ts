@@ -38,11 +38,11 @@ export const shelfTexts = {
   didRename: (before: string, now: string) => `“${before}” is now called “${now}”.`,
 
   whatFor:
-    'Tenterhook is for people who pull things until they break on a rig of their own making. It reads the force curve with its doubt, compares a handful of specimens honestly, and makes a page that others can follow.',
+    'Tenterhook is for people who pull things until they break on a rig of their own making. It reads the force curve with its doubt and compares a handful of specimens honestly. It makes a page that others can follow.',
   howTo: [
     'Drop the logs of your pulls anywhere here: CSV, text, JSON, however your logger writes them. You see what was understood, and nothing is kept before you say so.',
     'Or make a new study first: its question, what is compared, how many to pull. Then pull with the rig on a serial line.',
-    'Read says what each curve means, Compare which variant holds more and how sure that is, Tell hands it on.',
+    'Read says what each curve means. Compare says which variant holds more, and how sure that is. Tell hands it on.',
   ],
   demoWhat: 'To look around first: an invented study, three ways to fix a handle to a paper bag.',
   openDemo: 'Open the invented study',

@@ -3,7 +3,7 @@ import { KEPT } from '../../../capture/journal/diskProblem.ts'
 /** What is said of the browser’s storage where it refuses. Keys are the codes of a disk’s errors. */
 export const storageTexts = {
   name: 'the browser’s storage',
-  roomCure: 'Free some space on this device, or save everything as one file and make room in the browser.',
+  roomCure: 'Free some space on this device. Or save everything as one file and make room in the browser.',
   meanings: {
     ENOSPC: [
       `the browser’s storage is full. ${KEPT}`,

@@ -164,7 +164,7 @@ export const tellTexts = {
   saveSrt: 'Save as SubRip',
   overlay: 'Overlay',
   overlayWhat:
-    'The live figure and the growing curve on nothing, to lay over the film, exact to the frame: as WebM, as QuickTime (ProRes 4444) where the server has ffmpeg, or as pictures for any editor.',
+    'The live figure and the growing curve on nothing, to lay over the film: exact to the frame. It is saved as WebM or as pictures for any editor. Where the server has ffmpeg, as QuickTime (ProRes 4444) too.',
   size: 'Size',
   rate: 'Frames a second',
   ground: 'Ground',
