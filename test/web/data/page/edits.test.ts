@@ -1,3 +1,5 @@
+// The package declares its side-effect module beside its exports, where a bundler's resolution does not look.
+/// <reference path="../../../../node_modules/fake-indexeddb/auto.d.ts" />
 import 'fake-indexeddb/auto'
 import { deleteDB } from 'idb'
 import { test, vi } from 'vitest'
