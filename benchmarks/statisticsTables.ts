@@ -1,8 +1,10 @@
 import { checkChart } from '../src/core/calibration/checkChart.ts'
 import { blockedLayout, twoWayLayout } from '../src/core/statistics/compare/blocks.ts'
+import { numericFactor } from '../src/core/statistics/compare/factor.ts'
 import { levelAtLook } from '../src/core/statistics/compare/looks.ts'
 import { pairs } from '../src/core/statistics/compare/pairs.ts'
 import { simultaneousHalf, simultaneousP } from '../src/core/statistics/compare/simultaneous.ts'
+import { plainSpecimen } from '../src/core/statistics/compare/specimen.ts'
 import { gamesHowell, tukeyKramer } from '../src/core/statistics/compare/tukey.ts'
 import { welch } from '../src/core/statistics/compare/welch.ts'
 import { normalQuantile } from '../src/core/statistics/distributions/normal.ts'
@@ -244,41 +246,140 @@ function blocks(): void {
     }
 }
 
+/** Is any pair called different at a look at this level? As judgePairs does: by the calibrated p, never easier than a single look. */
+function seenAtLook(groups: readonly Float64Array[], level: number): boolean {
+  const places = pairs(groups.length)
+  const family = { count: places.length }
+  return places.some(([a, b]) => {
+    const [x, y] = [groups[a]!, groups[b]!]
+    const estimate = estimateOf(x, y)
+    if (simultaneousP(estimate, family) >= 0.05) return false
+    const parts = [standardDeviation(x) ** 2 / x.length, standardDeviation(y) ** 2 / y.length] as const
+    return simultaneousP(estimate, family, { parts, df: [x.length - 1, y.length - 1] }) < level
+  })
+}
+
+const levelsOf = (plan: readonly number[], count: number): number[] =>
+  plan.map((n, k) =>
+    levelAtLook(0.05, { earlier: plan.slice(0, k), planned: plan[0]!, stages: plan.length }, n, count),
+  )
+
+/** Specimens of so many equal variants, the first of which scatters so many times as widely. */
+const studyOf = (r: Random, variants: number, n: number, ratio: number): Float64Array[] =>
+  Array.from({ length: variants }, (_, g) => normals(r, n, 0, g === 0 ? ratio : 1))
+
+const upTo = (groups: readonly Float64Array[], n: number): Float64Array[] => groups.map(g => g.subarray(0, n))
+
 function looks(): void {
+  const studies = 10 * RUNS
   head(
-    'Looking again after a top-up: false alarms of two equal variants over 12,000 studies (seed 9), one sd so many times the other',
+    'Looking again after a top-up: false alarms of two equal variants over 40,000 studies (seed 9), one sd so many times the other',
     'specimens of each at the looks',
     'each look at 5 %, sd alike',
-    'as stages of one study, sd alike',
-    'sd 2 : 1',
-    'sd 3 : 1',
+    'as stages by Welch’s p, sd alike',
+    '3 : 1',
+    'as stages, sd alike',
+    '2 : 1',
+    '3 : 1',
+    '5 : 1',
   )
   for (const plan of [
     [3, 6],
-    [6, 10],
-    [12, 20],
-    [6, 9, 12],
-    [12, 16, 20],
+    [3, 6, 9],
+    [4, 8],
     [4, 6, 9, 14],
+    [5, 8],
+    [6, 10],
     [6, 8, 11, 15],
-    [12, 16, 20, 26],
+    [10, 15],
+    [12, 16, 20],
   ]) {
-    const levels = plan.map((n, k) =>
-      levelAtLook(0.05, { earlier: plan.slice(0, k), planned: plan[0]!, stages: plan.length }, n, 1),
-    )
-    const alarms = [1, 2, 3].map(ratio => {
+    const levels = levelsOf(plan, 1)
+    const alarms = [1, 2, 3, 5].map(ratio => {
       const r = seededRandom(9)
-      let [naive, staged] = [0, 0]
-      for (let study = 0; study < 3 * RUNS; study++) {
-        const [x, y] = [normals(r, plan.at(-1)!, 0, ratio), normals(r, plan.at(-1)!)]
-        const p = plan.map(n => welch(x.subarray(0, n), y.subarray(0, n))!.p)
+      let [naive, plain, ours] = [0, 0, 0]
+      for (let study = 0; study < studies; study++) {
+        const groups = studyOf(r, 2, plan.at(-1)!, ratio)
+        const p = plan.map(n => welch(groups[0]!.subarray(0, n), groups[1]!.subarray(0, n))!.p)
         if (p.some(one => one < 0.05)) naive++
-        if (p.some((one, k) => one < levels[k]!)) staged++
+        if (p.some((one, k) => one < levels[k]!)) plain++
+        if (plan.some((n, k) => p[k]! < 0.05 && seenAtLook(upTo(groups, n), levels[k]!))) ours++
       }
-      return { naive: naive / (3 * RUNS), staged: staged / (3 * RUNS) }
+      return { naive: naive / studies, plain: plain / studies, ours: ours / studies }
     })
-    row(plan.join(', then '), of100(alarms[0]!.naive), ...alarms.map(a => of100(a.staged)))
+    row(
+      plan.join(', then '),
+      of100(alarms[0]!.naive),
+      of100(alarms[0]!.plain),
+      of100(alarms[2]!.plain),
+      ...alarms.map(a => of100(a.ours)),
+    )
   }
+}
+
+function looksOfSeveral(): void {
+  head(
+    'Looking again, more than two equal variants, 4,000 studies (seed 14): any pair, the first sd so many times the others',
+    'variants',
+    'specimens of each at the looks',
+    'sd alike',
+    '2 : 1',
+    '3 : 1',
+  )
+  for (const variants of [3, 5])
+    for (const plan of [
+      [3, 6],
+      [4, 8],
+      [6, 10],
+      [10, 15],
+    ]) {
+      const levels = levelsOf(plan, pairs(variants).length)
+      const alarms = [1, 2, 3].map(ratio =>
+        share(RUNS, 14, r => {
+          const groups = studyOf(r, variants, plan.at(-1)!, ratio)
+          return plan.some((n, k) => seenAtLook(upTo(groups, n), levels[k]!))
+        }),
+      )
+      row(variants, plan.join(', then '), ...alarms.map(of100))
+    }
+}
+
+function trendOverLooks(): void {
+  head(
+    'Looking again at a trend over a number, 4,000 studies with none (seed 15)',
+    'variants',
+    'specimens of each at the looks',
+    'each look at 5 %',
+    'as stages of one study',
+    'as stages, sd rising from 1 to 3',
+  )
+  for (const variants of [3, 5])
+    for (const plan of [
+      [3, 6],
+      [4, 6, 9],
+      [6, 10],
+      [10, 15],
+    ]) {
+      const levels = levelsOf(plan, 1)
+      const alarms = [1, 3].map(most => {
+        const r = seededRandom(15)
+        let [naive, staged] = [0, 0]
+        for (let study = 0; study < RUNS; study++) {
+          const groups = Array.from({ length: variants }, (_, g) =>
+            Array.from(normals(r, plan.at(-1)!, 0, 1 + ((most - 1) * g) / (variants - 1)), (v, i) =>
+              plainSpecimen(`${g} ${i}`, `${g + 1}`, v),
+            ),
+          )
+          const p = plan.map(
+            n => numericFactor(groups.map(g => ({ name: g[0]!.group, specimens: g.slice(0, n) })))!.p,
+          )
+          if (p.some(one => one < 0.05)) naive++
+          if (p.some((one, k) => one < levels[k]!)) staged++
+        }
+        return { naive: naive / RUNS, staged: staged / RUNS }
+      })
+      row(variants, plan.join(', then '), of100(alarms[0]!.naive), ...alarms.map(a => of100(a.staged)))
+    }
 }
 
 function competing(): void {
@@ -444,6 +545,8 @@ const PARTS = {
   sharedDoubt,
   blocks,
   looks,
+  looksOfSeveral,
+  trendOverLooks,
   competing,
   censored,
   checks,

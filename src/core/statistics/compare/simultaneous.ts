@@ -4,6 +4,8 @@ import {
   maximumModulusCritical,
   maximumModulusUpperTail,
 } from '../distributions/studentizedMaximumModulus.ts'
+import { tQuantile, tTwoSided } from '../distributions/t.ts'
+import { calibratedP, levelFor, type WelchParts } from './stageLimit.ts'
 
 /** A difference and how well it is known. */
 export interface Estimate {
@@ -49,9 +51,17 @@ export const ALONE = { count: 1 } as const
  * normal and joins as half-widths in quadrature, so that no interval is shorter for a doubt more. Against one control the
  * critical value is Dunnett's, each pair again with its own degrees of freedom and the correlations from the scatters found
  * (Hasler and Hothorn, Biometrical J. 50 (2008) 793).
+ *
+ * `found`: what the scatter rests on, where the pair is judged at one of several looks and Welch's test is calibrated for it.
  */
-export function simultaneousHalf({ standardError, df, shared }: Estimate, family: Family): number {
-  const half = criticalIn(family, df) * standardError
+export function simultaneousHalf(
+  { standardError, df, shared }: Estimate,
+  family: Family,
+  found: WelchParts | null = null,
+): number {
+  const plain = criticalIn(family, df)
+  const critical = found === null ? plain : -tQuantile(levelFor(tTwoSided(plain, df), found) / 2, df)
+  const half = critical * standardError
   return shared > 0 ? Math.hypot(half, criticalIn(family, Infinity) * shared) : half
 }
 
@@ -59,13 +69,18 @@ export function simultaneousHalf({ standardError, df, shared }: Estimate, family
  * The level at which the simultaneous interval just reaches 0: the adjusted p. It is under the family's level exactly
  * where the interval leaves 0 out, because both are the one statement.
  */
-export function simultaneousP(estimate: Estimate, family: Pick<Family, 'count' | 'loadings'>): number {
+export function simultaneousP(
+  estimate: Estimate,
+  family: Pick<Family, 'count' | 'loadings'>,
+  found: WelchParts | null = null,
+): number {
   const { difference, standardError, df, shared } = estimate
-  const t = Math.abs(difference) / standardError
+  const plain = Math.abs(difference) / standardError
+  const t = found === null ? plain : -tQuantile(calibratedP(tTwoSided(plain, df), found) / 2, df)
   const least = upperTailIn(t, family, df)
   if (!(shared > 0)) return least
   const off = (logP: number): number =>
-    simultaneousHalf(estimate, { ...family, level: Math.exp(logP) }) - Math.abs(difference)
+    simultaneousHalf(estimate, { ...family, level: Math.exp(logP) }, found) - Math.abs(difference)
   const [low, high] = [Math.log(Math.max(least, 1e-15)), Math.log(0.999_999)]
   if (off(high) > 0) return 1
   if (off(low) < 0) return least
