@@ -35,7 +35,8 @@ const namesIn = (page: string): string[] =>
     .map(([, name]) => name!)
     .filter(name => /^[\w@./-]+(\.(tsx?|d\.mts|mjs|js|md|css|html)|\/)$/.test(name))
 
-const upwards = (folder: string): string[] => folder === '.' ? [folder] : [folder, ...upwards(dirname(folder))]
+const upwards = (folder: string): string[] =>
+  folder === '.' ? [folder] : [folder, ...upwards(dirname(folder))]
 
 const pages = src.map(folder => join(folder, 'README.md')).filter(page => existsSync(join(root, page)))
 
@@ -54,4 +55,19 @@ test('a page that names a file which is gone is found', () => {
     'sub/',
     '../route.ts',
   ])
+})
+
+const written = ['README.md', 'CONTRIBUTING.md', ...folders('docs').flatMap(folder => filesIn(folder))]
+
+function filesIn(folder: string): string[] {
+  return readdirSync(join(root, folder))
+    .filter(name => name.endsWith('.md'))
+    .map(name => join(folder, name))
+}
+
+test.each(written)('%s leads only to what is there', page => {
+  const links = [...readFileSync(join(root, page), 'utf8').matchAll(/\]\(([^)#\s]+)[^)]*\)/g)]
+    .map(([, link]) => link!)
+    .filter(link => !/^[a-z]+:/.test(link))
+  expect(links.filter(link => !existsSync(join(root, dirname(page), link)))).toEqual([])
 })
