@@ -182,3 +182,21 @@ test('whatever the study, at most twelve words, places within the number of vari
     { seed: 22, numRuns: 150 },
   )
 })
+
+describe('few specimens of some variants', () => {
+  const enough = group('stitching', 91, 88, 111, 92, 108)
+  const scarce = (count: number) =>
+    Array.from({ length: count }, (_, i) => group(`glue ${'abcdef'[i]}`, 40 + i, 41 + i, 43 + i)).flat()
+  const said = (count: number) =>
+    answer([...enough, ...scarce(count)])
+      .doubts.map(({ text }) => text)
+      .find(text => text.startsWith('Only 3'))
+  test('up to three are named', () => {
+    expect(said(1)).toBe('Only 3 of glue a: the scatter is hardly known.')
+    expect(said(3)).toBe('Only 3 of glue a, glue b and glue c: the scatter is hardly known.')
+  })
+  test('more are counted', () => {
+    const doubts = answer([...enough, ...scarce(4)]).doubts.map(({ text }) => text)
+    expect(doubts).toContain('4 variants have only 3 specimens: their scatter is hardly known.')
+  })
+})

@@ -199,3 +199,10 @@ test('correlations that contradict one another are a mistake of the caller', () 
   ]
   expect(() => monteCarlo(([a = 0]) => a, three, { correlations })).toThrow(RangeError)
 })
+
+test('so many draws are made unless told', () => {
+  expect(monteCarlo(([v = 0]) => v, [normalInput({ name: 'v', value: 1 }, 0.1)])).toMatchObject({
+    trials: 100_000,
+    seed: 1,
+  })
+})

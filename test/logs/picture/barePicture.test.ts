@@ -60,3 +60,10 @@ test('what is no picture is refused', () => {
   expect(barePicture(Buffer.from('<svg onload="alert(1)"/>'))).toBeNull()
   expect(barePicture(Buffer.from('GIF89a'))).toBeNull()
 })
+
+test('a part of a WebP that reaches past the end of the file is refused', () => {
+  const whole = Buffer.from(barePicture(webp())!.bytes)
+  const at = whole.indexOf('VP8L')
+  whole.writeUInt32LE(whole.length, at + 4)
+  expect(barePicture(whole)).toBeNull()
+})

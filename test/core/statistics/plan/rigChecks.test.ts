@@ -97,3 +97,11 @@ describe('what the last check of the rig’s health found', () => {
     expect(found({ health: { ...health, waitMin: 0 } })).toHaveLength(1)
   })
 })
+
+test('twice as accurate asks for twice as many readings a second', () => {
+  expect(isoLowestRateHz(0.00025, 210_000, 350, 0.5)).toBeCloseTo(
+    2 * isoLowestRateHz(0.00025, 210_000, 350, 1),
+    9,
+  )
+  expect(lowestRateHz(100, 200, 0.5)).toBeCloseTo(2 * lowestRateHz(100, 200, 1), 9)
+})

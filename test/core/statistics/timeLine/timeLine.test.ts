@@ -125,3 +125,11 @@ test('the checks of the tests are checks', () => {
   const text = checks.map(check => `${JSON.stringify(check)}\n`).join('')
   expect(parseChecks(text, 'checks').ok).toBe(true)
 })
+
+test('of two masses that hung as often, the one that hung first counts, and the other is said to be left out', () => {
+  const given = lineGiven(7, {})
+  const [first, second] = [given.checks.slice(0, 6), given.checks.slice(6, 12)]
+  const checks = [...first, ...second.map(check => ({ ...check, appliedN: 2 * check.appliedN }))]
+  const line = timeLine({ ...given, checks })
+  expect(line.checks).toMatchObject({ appliedN: first[0]!.appliedN, leftOut: 6 })
+})
