@@ -17,8 +17,11 @@ const MALLOC = {
 const TUNABLES = Object.entries(MALLOC)
   .map(([name, value]) => `glibc.malloc.${name}=${value}`)
   .join(':')
-/** The numbers lie outside the heap. What is left in it is so little that threads only wait for each other to collect it. */
-const FLAGS = ['--single-threaded-gc']
+/**
+ * The numbers lie outside the heap. What is left in it is so little that threads only wait for each other to collect it,
+ * and that a heap which need not grow first is collected seldom.
+ */
+const FLAGS = ['--single-threaded-gc', '--min-semi-space-size=16', '--initial-heap-size=256']
 const READS_LOGS = ['read', 'compare']
 /** Starting once more takes about as long as reading this much. */
 const LONG_LOG_BYTES = 48 * 1024 * 1024
