@@ -27,6 +27,7 @@ export interface AbruptnessOptions {
 }
 
 export function abruptness(
+  timeS: Float64Array,
   loadN: Float64Array,
   fall: { readonly from: number; readonly to: number },
   { from, to, periodS, noiseN, greatestN }: AbruptnessOptions,
@@ -39,8 +40,9 @@ export function abruptness(
   )
   const most = Math.min(reach, MAX_REACH)
   const fallN = loadN[fall.from]! - loadN[fall.to]!
-  const before = unevenRise(loadN, Math.max(from, fall.from - most), fall.from + 1, steps)
-  const after = unevenRise(loadN, fall.to, Math.min(to, fall.to + most), steps)
+  const lastsS = steps * periodS
+  const before = unevenRise(timeS, loadN, Math.max(from, fall.from - most), fall.from + 1, steps, lastsS)
+  const after = unevenRise(timeS, loadN, fall.to, Math.min(to, fall.to + most), steps, lastsS)
   const riseN = Math.max(before, after, 2 * noiseN)
   const ratio = riseN > 0 ? fallN / riseN : Number.POSITIVE_INFINITY
   const logOdds =
@@ -53,25 +55,36 @@ export function abruptness(
  * What the record as a whole says of each of its falls, as logarithm of odds: where most are part of a texture, the
  * next one is too; where they are breaks, nothing is added.
  */
-export function recordOdds(falls: readonly Abruptness[]): number {
+export function recordOdds(falls: readonly Abruptness[], gradual: number): number {
   const abrupt = falls.filter(f => f.logOdds > 0).length
-  return Math.min(0, Math.log((abrupt + 1) / (falls.length - abrupt + 1)))
+  return Math.min(0, Math.log((abrupt + 1) / (falls.length + gradual - abrupt + 1)))
 }
 
+/** Readings that took this many times as long as usual have others missing between them. */
+const MISSING = 1.5
 /** No farther is looked for what is nearby, however fast the sampling. */
 const MAX_REACH = 2000
 
 /**
  * By how much the greatest rise over so many samples exceeds the usual (median) one, where the force rises at all: even
- * loading is no texture.
+ * loading is no texture. Where readings are missing a rise had longer than `lastsS`, and counts for that share of it.
  */
-function unevenRise(loadN: Float64Array, from: number, to: number, steps: number): number {
+function unevenRise(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  from: number,
+  to: number,
+  steps: number,
+  lastsS: number,
+): number {
   const rises = new Float64Array(Math.max(0, to - from))
   let n = 0
   let most = 0
   for (let i = from; i + steps < to; i++) {
-    const rise = loadN[i + steps]! - loadN[i]!
+    let rise = loadN[i + steps]! - loadN[i]!
     if (!(rise > 0)) continue
+    const tookS = timeS[i + steps]! - timeS[i]!
+    if (tookS > MISSING * lastsS) rise *= lastsS / tookS
     rises[n++] = rise
     if (rise > most) most = rise
   }

@@ -57,11 +57,15 @@ export function findDrops(
     const rise = fastestRise(loadN, from, to)
     const abrupt = falls.filter(fall => !isRamp(timeS, loadN, fall, rise, narrowest))
     const outside = outsideDescent(loadN, from, to, abrupt, options)
-    return outside.map(fall => ({ ...fall, ...abruptness(loadN, fall, { from: begins, to, ...options }) }))
+    return outside.map(fall => ({
+      ...fall,
+      ...abruptness(timeS, loadN, fall, { from: begins, to, ...options }),
+    }))
   })
   // Who asks for twice the sensitivity takes half the size and half the abruptness for as good.
   const asked = (dropPriors.sharpness + dropPriors.smallness) * Math.log(options.sensitivity)
-  const odds = recordOdds(judged.flat()) + asked
+  const gradual = spans.reduce((sum, { to, falls }, k) => sum + regained(loadN, falls, judged[k]!, to), 0)
+  const odds = recordOdds(judged.flat(), gradual) + asked
   const quick = judged.map(falls => falls.filter(fall => fall.logOdds + odds > 0))
   const span = averagingSpan(loadN, quick.flat(), options)
   const courses = new WeighedCourses()
@@ -82,6 +86,22 @@ export function findDrops(
     })
   })
   return { drops, span }
+}
+
+/** Falls that were too gradual for a drop and that the force makes good as quickly: teeth of a texture. */
+function regained(loadN: Float64Array, falls: readonly Fall[], judged: readonly Fall[], end: number): number {
+  const abrupt = new Set(judged.map(({ from }) => from))
+  return falls.filter(({ from, to }) => {
+    if (abrupt.has(from)) return false
+    const soon = Math.min(end, to + 3 * (to - from) + 1)
+    return greatestOf(loadN, to, soon) > loadN[from]! - 0.5 * (loadN[from]! - loadN[to]!)
+  }).length
+}
+
+function greatestOf(loadN: Float64Array, from: number, to: number): number {
+  let most = Number.NEGATIVE_INFINITY
+  for (let i = from; i < to; i++) most = Math.max(most, loadN[i]!)
+  return most
 }
 
 /** Samples that may follow the fall in which a record stops. */
