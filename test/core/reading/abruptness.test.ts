@@ -54,7 +54,7 @@ test('among many teeth that fall over several readings a quick one of their size
   for (let i = 0; i < 30; i++) force.push(force.at(-1)! + 0.3)
   const loadN = Float64Array.from(force)
   const timeS = loadN.map((_, i) => i * 0.01)
-  const pulls = [{ from: 40, to: loadN.length }] as Parameters<typeof findDrops>[2]
+  const pulls = [{ from: 40, to: loadN.length, open: false }]
   const found = (of: Float64Array) =>
     findDrops(timeS, of, pulls, [{ from: 0, to: of.length }], {
       noiseN: 0.02,
