@@ -38,6 +38,14 @@ const evidenceSchema = z
   })
   .describe('Where in a record it is seen')
 
+export const wildPatternSchema = z
+  .strictObject({
+    slope: z.number(),
+    shiftN: z.number(),
+    withinN: z.number().nonnegative(),
+  })
+  .describe('A wild reading at a level reads slope · level + shiftN, to within withinN')
+
 const findingSchema = z.strictObject({
   code: z.enum(HEALTH_CODES),
   size: z.number().describe('In the unit beside it; what is measured stands in docs/rig-health.md'),
@@ -78,6 +86,9 @@ export const healthSchema = z
       .nonnegative()
       .nullable()
       .describe('Readings that a sudden change takes; from taps'),
+    wild: z
+      .array(wildPatternSchema)
+      .describe('What wild readings read that follow a pattern, each seen four times or more'),
     stiffnessNPerMm: z.number().positive().nullable(),
     loadingNPerS: z.number().positive().nullable().describe('How fast the force rose in the pull by hand'),
     leastDropN: z

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { Health } from './document.ts'
+import { type Health, wildPatternSchema } from './document.ts'
 
 /**
  * What a rig's description keeps of one check of its health: enough to see over weeks what came and what
@@ -22,6 +22,10 @@ export const healthEntrySchema = z.strictObject({
     .nullable()
     .optional()
     .describe('Readings that a sudden change takes; null where it was not looked at'),
+  wild: z
+    .array(wildPatternSchema)
+    .optional()
+    .describe('What wild readings read that follow a pattern; in N or, with counts, in them'),
 })
 
 export type HealthEntry = z.infer<typeof healthEntrySchema>
@@ -39,6 +43,7 @@ export const entryOf = (health: Health, at: string): HealthEntry => ({
   leastDropN: health.leastDropN,
   waitMin: health.waitMin,
   settlingReadings: health.settlingReadings,
+  wild: health.wild,
 })
 
 /** The history with one more check, the oldest left out where there are many. */

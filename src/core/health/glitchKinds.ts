@@ -1,3 +1,4 @@
+import type { WildPattern } from './glitches.ts'
 import type { Glitch } from './types.ts'
 
 export type GlitchKind = 'doubled' | 'halved' | 'ones' | 'channel' | 'zero' | 'other'
@@ -11,11 +12,7 @@ export interface GlitchGroup {
   /**
    * What such a glitch reads at a level, and how near to that it is told; none of those without a pattern.
    */
-  readonly reads: readonly {
-    readonly slope: number
-    readonly shiftN: number
-    readonly withinN: number
-  }[]
+  readonly reads: readonly WildPattern[]
 }
 
 /** Scatter of another channel, as a share of how far its level lies from this one's. */

@@ -75,6 +75,20 @@ export function findGlitches(
   return found
 }
 
+/** A wild reading at a level reads `slope · level + shiftN`, to within `withinN`. */
+export interface WildPattern {
+  readonly slope: number
+  readonly shiftN: number
+  readonly withinN: number
+}
+
+/** Whether a wild reading follows one of the patterns, as well as its level is known. */
+export const isAlike = (
+  { gotN, levelN, levelDoubtN }: Omit<Glitch, 'index'>,
+  reads: readonly WildPattern[],
+): boolean =>
+  reads.some(r => Math.abs(gotN - r.slope * levelN - r.shiftN) <= r.withinN + r.slope * levelDoubtN)
+
 /** Readings to either side from which the level is taken. */
 const BESIDE = 4
 
@@ -85,7 +99,7 @@ const BESIDE = 4
 export function withAlike(
   forceN: Float64Array,
   found: readonly Glitch[],
-  reads: readonly { readonly slope: number; readonly shiftN: number; readonly withinN: number }[],
+  reads: readonly WildPattern[],
   scale: Scale,
 ): readonly Glitch[] {
   if (reads.length === 0) return found
@@ -99,20 +113,39 @@ export function withAlike(
     // Within a run of them one may be like both neighbours: the others of the run then say what it is.
     if (Math.abs(gotN - before) <= least && Math.abs(gotN - after) <= least && !known.has(i - 1)) continue
     if (known.has(i)) continue
-    const beside: number[] = []
-    for (let k = Math.max(0, i - BESIDE); k <= Math.min(forceN.length - 1, i + BESIDE); k++)
-      if (k !== i && !known.has(k)) beside.push(forceN[k]!)
-    const levelN = median(beside)
-    if (levelN === null || !(Math.abs(gotN - levelN) > least)) continue
-    const doubtN = median(beside.map(v => Math.abs(v - levelN)))!
-    const isAlike = reads.some(
-      r => Math.abs(gotN - r.slope * levelN - r.shiftN) <= r.withinN + r.slope * doubtN,
-    )
-    if (!isAlike) continue
-    more.push({ index: i, gotN, levelN, levelDoubtN: doubtN })
+    const beforeN = sideOf(forceN, i, -1, known)
+    const afterN = sideOf(forceN, i, 1, known)
+    const sides = [beforeN, afterN].filter(side => side.length > 0).map(levelOf)
+    // What belongs to either side, or lies between both, a break or a steep course passes through.
+    if (sides.some(s => Math.abs(gotN - s.levelN) <= least + SIDE_SPREADS * s.levelDoubtN)) continue
+    if (sides.length === 0 || sides.some(s => (gotN - s.levelN) * (gotN - sides[0]!.levelN) <= 0)) continue
+    // Beside a break it is a wild reading of one of the two levels.
+    const reached = sides.map(s => ({ ...s, levelDoubtN: SIDE_SPREADS * s.levelDoubtN }))
+    const levels = [levelOf([...beforeN, ...afterN]), ...reached]
+    const level = levels.find(l => isAlike({ gotN, ...l }, reads))
+    if (level === undefined) continue
+    more.push({ index: i, gotN, ...level })
     known.add(i)
   }
   return more.length === 0 ? found : [...found, ...more].sort((a, b) => a.index - b.index)
+}
+
+/** A steep course goes on so many spreads of its readings. */
+const SIDE_SPREADS = 3
+
+/** The readings on one side that are not known to be wild. */
+function sideOf(forceN: Float64Array, i: number, way: 1 | -1, known: ReadonlySet<number>): number[] {
+  const side: number[] = []
+  for (let k = 1; k <= BESIDE; k++) {
+    const at = i + way * k
+    if (at >= 0 && at < forceN.length && !known.has(at)) side.push(forceN[at]!)
+  }
+  return side
+}
+
+function levelOf(values: readonly number[]): Pick<Glitch, 'levelN' | 'levelDoubtN'> {
+  const levelN = median(values)!
+  return { levelN, levelDoubtN: median(values.map(v => Math.abs(v - levelN)))! }
 }
 
 const middleOf = (a: number, b: number, c: number): number =>

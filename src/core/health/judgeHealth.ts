@@ -6,6 +6,7 @@ import { type Detector, glitches, jitter, lost, rate, repeated, saturated, stuck
 import { type GlitchGroup, sortGlitches } from './glitchKinds.ts'
 import { lookAt, recordNoise, type Seen, usualRepeats } from './look.ts'
 import { averaging, backlash, hum, noise } from './noiseFindings.ts'
+import { LEAST_ALIKE } from './patterned.ts'
 import { creep, drift, movedZero, sign, untared } from './slowFindings.ts'
 import type { Found, HealthOptions, HealthRecord } from './types.ts'
 
@@ -62,6 +63,7 @@ export function judgeHealth(records: readonly HealthRecord[], options: HealthOpt
     stepN: figures.stepN,
     forceUnit: seen[0]!.recording.forceUnit,
     settlingReadings: figures.settled?.readings ?? figures.averaged,
+    wild: wildPatterns(seen),
     stiffnessNPerMm: figures.hand?.stiffnessNPerMm ?? null,
     loadingNPerS: figures.hand?.loadingNPerS ?? null,
     leastDropN: leastDropN(figures),
@@ -85,17 +87,25 @@ function lookAtAll(told: readonly HealthRecord[]): Seen[] {
   const lookWith = (reads: GlitchGroup['reads']): Seen[] =>
     told.map((record, i) => lookAt(record, i, { noiseN, usual, reads }))
   const first = lookWith([])
-  const kinds = sortGlitches(
-    first.flatMap(r => r.glitches),
-    {
-      noiseN: median(first.map(r => r.roughNoiseN)) ?? 0,
-      stepN: median(first.map(r => r.stepN)) ?? 0,
-      inCounts: first.some(r => r.recording.forceUnit === 'counts'),
-    },
-  )
-  const reads = kinds.flatMap(kind => kind.reads)
+  const reads = kindsIn(first).flatMap(kind => kind.reads)
   return reads.length === 0 ? first : lookWith(reads)
 }
+
+const kindsIn = (seen: readonly Seen[]): GlitchGroup[] =>
+  sortGlitches(
+    seen.flatMap(r => r.glitches),
+    {
+      noiseN: median(seen.map(r => r.roughNoiseN)) ?? 0,
+      stepN: median(seen.map(r => r.stepN)) ?? 0,
+      inCounts: seen.some(r => r.recording.forceUnit === 'counts'),
+    },
+  )
+
+/** Patterns that are sure enough to be told to other records. */
+const wildPatterns = (seen: readonly Seen[]): Health['wild'] =>
+  kindsIn(seen)
+    .filter(kind => kind.glitches.length >= LEAST_ALIKE)
+    .flatMap(kind => kind.reads.map(read => ({ ...read })))
 
 /**
  * Order of the findings: those that make forces wrong, then by cost, then those whose cost the records do

@@ -15,6 +15,8 @@ export function knownRigOf({ health = [] }: Rig, atDate?: string): KnownRig | nu
     settlingReadings: last.settlingReadings ?? null,
     humN: sizeN(last, 'hum'),
     driftNPerMin: sizeN(last, 'drift'),
+    warmUpNPerMin: sizeN(last, 'warm-up'),
+    wild: last.wild ?? [],
   }
 }
 

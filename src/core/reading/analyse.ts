@@ -1,3 +1,4 @@
+import type { WildPattern } from '../health/glitches.ts'
 import type { Recording } from '../recording.ts'
 import { type Extent, extentOf } from '../signal/extent.ts'
 import { findOverRange, type OverRange } from '../signal/overRange.ts'
@@ -59,11 +60,15 @@ export interface AnalyseOptions {
   readonly amendments: Amendments
   /** A check of the rig showed that a sudden change arrives at once. */
   readonly settlesAtOnce?: boolean
+  /** Wild readings that a check of the rig found. */
+  readonly wild?: readonly WildPattern[]
 }
+
+const NO_WILD: readonly WildPattern[] = []
 
 /** Runs the stages of a reading, one after another. */
 export function analyse(recording: Recording, options: AnalyseOptions): Analysis {
-  const start = startOf(recording)
+  const start = startOf(recording, options.wild?.length ? options.wild : NO_WILD)
   const first = load(start, options)
   if (!first.zero.epochs.some(epoch => epoch.lone)) return finish(start, first, options)
   // A lone rest is judged by the drops, once with and once without it.
@@ -73,21 +78,24 @@ export function analyse(recording: Recording, options: AnalyseOptions): Analysis
   return finish(start, verdict === 'seen' ? believed : verdict === 'unseen' ? doubted : first, options)
 }
 
-/** What the stages before the zero found, which no option touches: a recording never changes, and is read again and again. */
-const starts = new WeakMap<Recording, Start>()
+/**
+ * What the stages before the zero found, which only the known wild readings touch: a recording never changes, and is read
+ * again and again.
+ */
+const starts = new WeakMap<Recording, { readonly wild: readonly WildPattern[]; readonly start: Start }>()
 
-function startOf(recording: Recording): Start {
-  const known = starts.get(recording)
-  if (known) return known
-  const start = beforeZero(recording)
-  starts.set(recording, start)
+function startOf(recording: Recording, wild: readonly WildPattern[]): Start {
+  const last = starts.get(recording)
+  if (last?.wild === wild) return last.start
+  const start = beforeZero(recording, wild)
+  starts.set(recording, { wild, start })
   return start
 }
 
 /** Noise, glitches, rests and settings of the zero. */
-function beforeZero(recording: Recording): Start {
+function beforeZero(recording: Recording, wild: readonly WildPattern[]): Start {
   const extent = extentOf(recording.forceN)
-  const rough = signalSummary(withinReason(recording, extent))
+  const rough = signalSummary(withinReason(recording, extent), wild)
   const series = workingSeries(
     recording.timeS,
     rough.forceN,

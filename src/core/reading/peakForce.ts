@@ -3,6 +3,7 @@ import { firstAtOrAfter } from '../signal/search.ts'
 import type { Analysis } from './analyse.ts'
 import type { BudgetLine, PeakForce, ZeroAlternative } from './document.ts'
 import { type KnownRig, knownRigLines } from './knownRig.ts'
+import { leftOutAtTop } from './leftOutAtTop.ts'
 import type { PullPeak } from './peak.ts'
 import { type Scale, scaleLines } from './scale.ts'
 import { type Epoch, epochAt, restBeyond } from './zero/epoch.ts'
@@ -60,8 +61,8 @@ export function peakForce(
   const epoch = epochAt(analysis.zero.epochs, peak.sampleIndex) ?? analysis.zero.epochs[0]!
   const { scale, known } = options
   const beyondN = driftBeyondN(epoch, peak.atS)
-  const knownLines = known === null ? [] : knownRigLines(analysis, peak, epoch, known, beyondN)
-  const budget = [...budgetOf(analysis, peak, epoch, scale), ...knownLines]
+  const knownLines = knownRigLines(analysis, peak, epoch, known, beyondN)
+  const budget = [...budgetOf(analysis, peak, epoch, scale), ...leftOutAtTop(analysis, peak), ...knownLines]
   const addedN = knownLines.reduce((sum, line) => sum + line.correctionN, 0)
   const own = budget.filter(line => line.source !== BETWEEN && line.source !== NOISE)
   const common = COVER * Math.hypot(...own.map(line => line.standardN))

@@ -57,7 +57,13 @@ function readOnce(recording: Recording, options: ReadingOptions): Reading {
   const sensitivity = amendments.sensitivity ?? options.sensitivity ?? 1
   const source = withoutCuts(recording, amendments.cuts)
   const settlesAtOnce = (options.known?.settlingReadings ?? Number.POSITIVE_INFINITY) < SETTLES_AT_ONCE
-  const analysis = analyse(source, { elements, sensitivity, amendments, settlesAtOnce })
+  const analysis = analyse(source, {
+    elements,
+    sensitivity,
+    amendments,
+    settlesAtOnce,
+    ...(options.known ? { wild: options.known.wild } : {}),
+  })
   const main = mainPull(analysis.peaks)
   const { peak, budget } = peakForce(analysis, {
     scale: options.scale ?? null,
@@ -87,7 +93,13 @@ function readOnce(recording: Recording, options: ReadingOptions): Reading {
     },
     budget,
   }
-  return { ...reading, warnings: warningsOf(reading, analysis, source, options.scale != null) }
+  return {
+    ...reading,
+    warnings: warningsOf(reading, analysis, source, {
+      isCalibrated: options.scale != null,
+      check: options.known?.source ?? null,
+    }),
+  }
 }
 
 /** A rig is at the end of its stroke when its travel comes within a hundredth of it. */

@@ -15,13 +15,13 @@ export function warningsOf(
   reading: Omit<Reading, 'warnings'>,
   analysis: Analysis,
   source: Recording,
-  calibrated: boolean,
+  { isCalibrated, check }: { readonly isCalibrated: boolean; readonly check: string | null },
 ): Warning[] {
   return [
     ...zeroWarnings(analysis, reading),
-    ...faultWarnings(reading),
+    ...faultWarnings(reading, check === null ? '' : asTheCheck(analysis, check)),
     ...eventWarnings(reading),
-    ...(calibrated
+    ...(isCalibrated
       ? []
       : [
           {
@@ -73,7 +73,16 @@ function zeroWarnings(
   return out
 }
 
-function faultWarnings({ recording, results, budget }: Omit<Reading, 'warnings'>): Warning[] {
+/** How many wild readings are of the kinds that a check of the rig has found. */
+const asTheCheck = ({ signal: { asKnown } }: Analysis, check: string): string =>
+  asKnown === 0
+    ? ''
+    : ` ${asKnown === 1 ? 'One of them is' : `${asKnown} of them are`} of a kind that the ${check} found.`
+
+function faultWarnings(
+  { recording, results, budget }: Omit<Reading, 'warnings'>,
+  asTheCheck: string,
+): Warning[] {
   const out: Warning[] = []
   const { overRange, gaps, spikes, rateHz } = recording
   const force = inWords(recording)
@@ -97,7 +106,7 @@ function faultWarnings({ recording, results, budget }: Omit<Reading, 'warnings'>
       .join(', ')
     out.push({
       code: 'spike',
-      text: `${spikes.length === 1 ? 'One sample' : `${spikes.length} samples`} jumped and came back at once (${where}${spikes.length > 3 ? ' …' : ''}) and ${spikes.length === 1 ? 'was' : 'were'} left out. Check plugs and cable screens.`,
+      text: `${spikes.length === 1 ? 'One sample' : `${spikes.length} samples`} jumped and came back at once (${where}${spikes.length > 3 ? ' …' : ''}) and ${spikes.length === 1 ? 'was' : 'were'} left out.${asTheCheck} Check plugs and cable screens.`,
     })
   }
   const between = budget.find(line => line.source === 'between samples')

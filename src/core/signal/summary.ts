@@ -1,4 +1,4 @@
-import { withoutGlitches } from '../health/glitches.ts'
+import { isAlike, type WildPattern, withoutGlitches } from '../health/glitches.ts'
 import { patternedGlitches } from '../health/patterned.ts'
 import type { Recording } from '../recording.ts'
 import { findGaps, type Gap } from './gaps.ts'
@@ -20,21 +20,24 @@ export interface Signal {
   readonly quantumN: number
   readonly gaps: readonly Gap[]
   readonly spikes: readonly Spike[]
+  /** How many of them read what a check of the rig has found of its wild readings. */
+  readonly asKnown: number
   /** Force with the glitches taken out; the recording's own array where there are none. */
   readonly forceN: Float64Array
 }
 
-/** Rate, noise, display step, gaps and glitches of a recording. */
-export function signalSummary(recording: Recording): Signal {
+/** Rate, noise, display step, gaps and glitches of a recording. `known`: wild readings that a check of the rig found. */
+export function signalSummary(recording: Recording, known: readonly WildPattern[] = []): Signal {
   const { timeS, forceN, segments } = recording
   const { periodS, jitterS, gapS } = sampleRate(timeS, segments)
   const rough = { ...scaleOf(forceN, segments), periodS }
-  const patterned = patternedGlitches(recording, rough)
+  const patterned = patternedGlitches(recording, rough, known)
   if (patterned.length > 0) {
     // What the converter makes wild is taken out first: several together would look like a rise of the force.
     const rest = signalSummary({ ...recording, forceN: withoutGlitches(forceN, patterned) })
     const spikes = [...rest.spikes, ...patterned.map(({ index }) => ({ index, atS: timeS[index]! }))]
-    return { ...rest, spikes: spikes.sort((a, b) => a.index - b.index) }
+    const asKnown = patterned.filter(g => isAlike(g, known)).length
+    return { ...rest, spikes: spikes.sort((a, b) => a.index - b.index), asKnown }
   }
   const found = findSpikes(timeS, forceN, segments, rough)
   // An absurd sample would hide the step of the display, and with it the noise: neither is taken from it.
@@ -48,6 +51,7 @@ export function signalSummary(recording: Recording): Signal {
     quantumN: clean.quantumN,
     gaps: findGaps(timeS, segments, gapS),
     spikes,
+    asKnown: 0,
     forceN: withoutSpikes(forceN, spikes),
   }
 }

@@ -36,6 +36,8 @@ test('the latest check that is not after the recording counts, and what was not 
     settlingReadings: null,
     humN: null,
     driftNPerMin: null,
+    warmUpNPerMin: null,
+    wild: [],
   })
   expect(knownRigOf(rig, '2031-05-03')).toBeNull()
 })
@@ -44,4 +46,17 @@ test('a check in raw counts tells nothing in newton, nor does a rig without one'
   expect(knownRigOf(rigWith({ ...entry, forceUnit: 'counts' }))).toBeNull()
   expect(knownRigOf(rigWith({ ...entry, forceUnit: null }))).toBeNull()
   expect(knownRigOf(rigWith())).toBeNull()
+})
+
+test('a warm-up and the patterns of wild readings are told, as a check kept them', () => {
+  const wild = [{ slope: 0, shiftN: -197, withinN: 0.4 }]
+  const known = knownRigOf(
+    rigWith({
+      ...entry,
+      findings: [{ code: 'warm-up', size: 2, unit: 'kgf/min', text: '' }],
+      wild,
+    }),
+  )!
+  expect(known.warmUpNPerMin).toBeCloseTo(19.6133, 6)
+  expect(known.wild).toEqual(wild)
 })
