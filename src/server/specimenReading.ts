@@ -90,6 +90,22 @@ export async function readingOf(
   return parts.ok ? readSpecimen({ ...parts.value, facts: null, adjustments: [] }) : parts
 }
 
+/** What is shown with a recording: the kept reading of its specimen, of all its recordings; else that of itself alone. */
+export async function readingShownWith(
+  store: Store,
+  entry: RecordingEntry,
+): Promise<Outcome<Pick<SpecimenRead, 'recording' | 'reading'>>> {
+  if (entry.specimen === null || entry.setAside !== null) return readingOf(store, [entry])
+  const [kept] = await store.readings.history({ specimenId: entry.specimen.id })
+  const adjustments = (kept?.adjustments ?? []) as Adjustment[]
+  const read = await previewReading(store, entry.specimen.id, adjustments)
+  if (!read.ok) return read
+  const { recording, reading } = read.value
+  return recording === null
+    ? readingOf(store, [entry])
+    : fine({ recording, reading: kept?.reading ?? reading })
+}
+
 async function rigOf(store: Store, rigId: string | null): Promise<Outcome<Rig | null>> {
   if (rigId === null) return fine(null)
   const stored = await store.rigs.get(rigId)

@@ -3,8 +3,11 @@ import { type Captured, openSession, roomOn, type Session, type Source } from '.
 import { pretendKinds } from '../../capture/pretend/index.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { fileProblem } from '../../core/fileProblem.ts'
-import { type Outcome, type Problem, wrong } from '../../core/problem.ts'
+import { printable } from '../../core/printable.ts'
+import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
+import type { Recording } from '../../core/recording.ts'
+import type { Kept } from '../../server/desk/safekeeping.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { hostAndPort, secondsUpTo } from '../lineOptions.ts'
@@ -129,7 +132,11 @@ async function recordInto(
   if (kept.entry === null) return EXIT.output
   // Where it could not be read at all, that is told below.
   if (kept.reading?.ok) tell(io, kept.problems, EXIT.output)
-  const saved = { entry: kept.entry, captured: captured.value, reading: kept.reading ?? wrong() }
+  const saved = {
+    entry: kept.entry,
+    captured: captured.value,
+    read: await readOf(store, kept, captured.value),
+  }
   io.out(flags.json ? `${JSON.stringify(savedObject(saved))}\n` : savedText(saved, flags, io))
   return EXIT.ok
 }
@@ -230,13 +237,29 @@ async function rigOf({ rig }: RecordFlags): Promise<Outcome<Rig | null>> {
   return openRig(rig)
 }
 
+/** A reading, and the samples that it is of; `null` where those were too many to be read at once. */
+type Read = Outcome<{ readonly recording: Recording | null; readonly reading: Reading }>
+
+/** How the specimen reads by now, of all its recordings; a recording of no specimen by itself. */
+async function readOf(
+  store: Store,
+  { entry, reading }: Pick<Kept, 'entry' | 'reading'>,
+  { recording }: Captured,
+): Promise<Read> {
+  if (entry?.specimen && recording !== null) {
+    const { readingShownWith } = await import('../../server/specimenReading.ts')
+    return readingShownWith(store, entry)
+  }
+  return reading?.ok ? fine({ recording, reading: reading.value }) : (reading ?? wrong())
+}
+
 interface Saved {
   readonly entry: RecordingEntry
   readonly captured: Captured
-  readonly reading: Outcome<Reading>
+  readonly read: Read
 }
 
-const savedObject = ({ entry, captured, reading }: Saved) => ({
+const savedObject = ({ entry, captured, read }: Saved) => ({
   recording: {
     id: entry.id,
     study: entry.study?.name ?? null,
@@ -248,13 +271,18 @@ const savedObject = ({ entry, captured, reading }: Saved) => ({
   },
   // Of a long recording they are not gone through twice.
   troubles: captured.recording === null ? null : captured.troubles,
-  reading: reading.ok ? reading.value : null,
-  problems: reading.ok ? [] : reading.problems,
+  reading: read.ok ? read.value.reading : null,
+  problems: read.ok ? [] : read.problems,
 })
 
-function savedText({ entry, captured, reading }: Saved, { show }: RecordFlags, io: Io): string {
+function savedText({ entry, read }: Saved, { show }: RecordFlags, io: Io): string {
   const head = `${entry.id}  saved, ${entry.samples} samples\n`
-  if (reading.ok && captured.recording !== null)
-    return `${head}${readingText(captured.recording, reading.value, { io, show: show ?? null })}`
-  return `${head}${(reading.ok ? [] : reading.problems).map(problem => `Not read: ${toldText(problem)}\n`).join('')}`
+  if (read.ok && read.value.recording !== null) {
+    const { recording, reading } = read.value
+    const logs = recording.segments.filter(({ began }) => began !== 'reset').length
+    const of = entry.specimen ? printable(entry.specimen.name) : ''
+    const together = logs > 1 ? `${of} reads by its ${logs} recordings together:\n` : ''
+    return `${head}${together}${readingText(recording, reading, { io, show: show ?? null })}`
+  }
+  return `${head}${(read.ok ? [] : read.problems).map(problem => `Not read: ${toldText(problem)}\n`).join('')}`
 }

@@ -1,9 +1,5 @@
 import { Command } from 'commander'
 import { printable } from '../../core/printable.ts'
-import { fine, type Outcome } from '../../core/problem.ts'
-import type { Adjustment } from '../../core/reading/adjustment.ts'
-import type { Reading } from '../../core/reading/document.ts'
-import type { Recording } from '../../core/recording.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { STORE_OPTION, withTidyStore } from '../openStore.ts'
@@ -29,7 +25,8 @@ async function show(store: Store, id: string, flags: ShowFlags, io: Io): Promise
   const found = await store.recordings.get(id)
   if (!found.ok) return tell(io, found.problems, EXIT.input)
   const entry = found.value
-  const read = await readingOf(store, entry)
+  const { readingShownWith } = await import('../../server/specimenReading.ts')
+  const read = await readingShownWith(store, entry)
   const notes = await store.notes.list({ kind: 'recording', id: entry.id })
   if (flags.json) {
     io.out(`${JSON.stringify({ ...entry, notes, reading: read.ok ? read.value.reading : null })}\n`)
@@ -42,21 +39,6 @@ async function show(store: Store, id: string, flags: ShowFlags, io: Io): Promise
   const { recording, reading } = read.value
   io.out(`\n${readingText(recording, reading, { io, show: null })}`)
   return EXIT.ok
-}
-
-/** The kept reading of its specimen, else that of the recording by itself. */
-async function readingOf(
-  store: Store,
-  entry: RecordingEntry,
-): Promise<Outcome<{ recording: Recording; reading: Reading }>> {
-  const { previewReading, readingOf: alone } = await import('../../server/specimenReading.ts')
-  if (entry.specimen === null || entry.setAside !== null) return alone(store, [entry])
-  const [kept] = await store.readings.history({ specimenId: entry.specimen.id })
-  const adjustments = (kept?.adjustments ?? []) as Adjustment[]
-  const read = await previewReading(store, entry.specimen.id, adjustments)
-  if (!read.ok) return read
-  const { recording, reading } = read.value
-  return recording === null ? alone(store, [entry]) : fine({ recording, reading: kept?.reading ?? reading })
 }
 
 function facts(entry: RecordingEntry): string[] {

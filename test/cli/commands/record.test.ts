@@ -118,6 +118,20 @@ test('without --json the reading is told in words', async () => {
   expect(done.out).toContain('What happened')
 })
 
+test('a second recording of a specimen is told as the specimen then reads, of both', async () => {
+  const store = await newStore()
+  const words = ['--study', 'Handles', '--variant', 'glue', '--specimen', 'glue 1', '--store', store]
+  const pull = (seed: string) =>
+    ran(['record', '--pretend', 'brittle', '--seed', seed, '--speed', '40', ...words])
+  const first = await pull('2')
+  expect(first.out).not.toContain('together')
+  const second = await pull('3')
+  expect(second.out).toContain('glue 1 reads by its 2 recordings together:')
+  const id = second.out.split('  saved')[0]!.trim()
+  const shown = await ran(['show', id, '--store', store])
+  expect(shown.out).toContain(second.out.split('together:\n')[1]!)
+})
+
 test('no source, or two, is an error of the command line', async () => {
   expect(await ran(['record'])).toMatchObject({ code: 2, err: expect.stringContaining('no source is named') })
   expect((await ran(['record', '--stdin', '--tcp', 'localhost:1'])).code).toBe(2)
