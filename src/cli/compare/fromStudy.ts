@@ -63,7 +63,7 @@ export async function fromStudy(
   })
 }
 
-/** The curves of the specimens that were recorded. */
+/** The curves of the specimens that were recorded and count. */
 async function curvesOf(
   store: Store,
   study: Awaited<ReturnType<typeof import('../../server/compareStudy.ts').comparedStudy>>,
@@ -71,7 +71,8 @@ async function curvesOf(
 ): Promise<Outcome<FoundCurve[]>> {
   const { recordingOf } = await import('../../server/specimenReading.ts')
   const curves: FoundCurve[] = []
-  for (const { name, group } of compared) {
+  for (const { name, group, dropped } of compared) {
+    if (dropped !== null) continue
     const specimen = study.specimens.find(one => one.name === name)
     const reading = study.readings.find(one => one.specimenId === specimen?.id)?.reading
     if (!specimen || !reading) continue

@@ -1,4 +1,4 @@
-import type { Reading, Warning } from './document.ts'
+import type { Warning } from './document.ts'
 
 /** Stands in the reading of every pull of the pretend rig, so that each curve and each page can mark it. */
 export const PRACTICE: Warning = {
@@ -6,9 +6,14 @@ export const PRACTICE: Warning = {
   text: 'Recorded on the pretend rig: practice, invented by the program. It says nothing of any real specimen.',
 }
 
-export const isPracticeReading = ({ warnings }: Pick<Reading, 'warnings'>): boolean =>
+interface Warned {
+  readonly warnings: readonly { readonly code: string }[]
+}
+
+/** Whether a reading is of a practice pull; of a comparison, whether all that it compares is. */
+export const saysPractice = ({ warnings }: Warned): boolean =>
   warnings.some(({ code }) => code === PRACTICE.code)
 
-/** A name as it stands over a curve: practice is never taken for a pull. */
-export const withPractice = (name: string, reading: Pick<Reading, 'warnings'>): string =>
-  isPracticeReading(reading) ? `${name} (practice)` : name
+/** A name as it stands over a curve or beside a dot: practice is never taken for a pull. */
+export const withPractice = (name: string, of: Warned): string =>
+  saysPractice(of) ? `${name} (practice)` : name

@@ -3,6 +3,7 @@ import type { Reading } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
+import { saysPractice, withPractice } from '../../core/reading/practice.ts'
 import type { Recording } from '../../core/recording.ts'
 import { firstAfter } from '../../core/signal/search.ts'
 import { fromNewton, type ShownUnit } from '../../core/units/force.ts'
@@ -97,10 +98,7 @@ function cuesOf(
     return {
       fromMs: Math.round(start.clipS * 1000),
       toMs: Math.round((starts[i + 1]?.clipS ?? toS) * 1000),
-      lines: [
-        `${track.name === null ? '' : `${track.name}: `}${figures}`,
-        ...(showing ? [showing.text] : []),
-      ],
+      lines: [`${saidBefore(track)}${figures}`, ...(showing ? [showing.text] : [])],
       breakOf: start.breakOf,
     }
   })
@@ -164,4 +162,10 @@ function decimalsOf(reading: Reading, unit: ShownUnit): number {
   const { uncertaintyN, valueN } = reading.results.peakForce
   const doubt = uncertaintyN ?? 0.01 * Math.abs(valueN ?? 0)
   return doubt > 0 ? Math.min(MOST_DECIMALS, decimalsFor(fromNewton(doubt, unit))) : 1
+}
+
+/** What stands before the figures: whose they are where several are told, and in any case that they are practice. */
+function saidBefore({ name, reading }: CaptionTrack): string {
+  if (name !== null) return `${withPractice(name, reading)}: `
+  return saysPractice(reading) ? 'practice: ' : ''
 }

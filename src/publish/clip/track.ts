@@ -3,6 +3,7 @@ import type { PeakForce, Reading } from '../../core/reading/document.ts'
 import { elementsOf } from '../../core/reading/elementsOf.ts'
 import { dropDecimals, eventLabel } from '../../core/reading/eventLabel.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
+import { withPractice } from '../../core/reading/practice.ts'
 import { selvedge } from '../../core/reading/selvedge.ts'
 import type { Stretch } from '../../core/reading/states.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -66,7 +67,7 @@ export function clipTrack(
   const { peakForce } = reading.results
   const [lowN, highN] = spanOf(drawn.value, peakForce.highN ?? 0)
   return {
-    name,
+    name: withPractice(name, reading),
     unit,
     decimals,
     decimalsN: dropDecimals(reading, 'N'),

@@ -1,6 +1,7 @@
 import { scaleLinear } from 'd3-scale'
 import { answerIn } from '../../core/answer/answerOf.ts'
 import { isNeverBelowZero } from '../../core/answer/words.ts'
+import { saysPractice } from '../../core/reading/practice.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { list, type Scale } from '../../core/statistics/compare/words.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
@@ -105,6 +106,7 @@ export function dotsFigure(
       title: `${capital(noun)} of ${list(groups.map(g => g.name))}`,
       description: dotsDescription(comparison, { per, unit }),
       look,
+      practice: saysPractice(comparison),
     },
     question === '' ? null : asked.svg,
     head.svg,

@@ -2,6 +2,7 @@ import { type ScaleLinear, scaleLinear } from 'd3-scale'
 import { curveOrigins } from '../../core/reading/curveOrigins.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import { type JoinedCurve, joinedCurve } from '../../core/reading/joinedCurve.ts'
+import { saysPractice, withPractice } from '../../core/reading/practice.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { list, type Scale } from '../../core/statistics/compare/words.ts'
@@ -56,23 +57,32 @@ const scaleOf = (curves: readonly OverlayCurve[]): OwnScale | null => {
   return scales.includes(null) ? null : (scales[0] ?? null)
 }
 
+/** Practice is a group of its own, and says so at each curve. */
+const marked = (curve: OverlayCurve): OverlayCurve => ({
+  ...curve,
+  group: withPractice(curve.group, curve.reading),
+  name: withPractice(curve.name, curve.reading),
+})
+
 /**
  * The curves of all specimens over one another, put together at the start of loading, at the peak or at the break.
  * Force against extension where every curve has it, else against loading time. A group has one line pattern and a
  * label of its own at the right, with a stroke of it.
  */
 export function overlayFigure(
-  given: readonly OverlayCurve[],
+  all: readonly OverlayCurve[],
   {
     align,
     shown = null,
     headline = null,
-    strong = null,
+    strong: strongName = null,
     look = LIGHT,
     width = 960,
     height: wantedHeight = null,
   }: OverlayOptions,
 ): string {
+  const given = all.map(marked)
+  const strong = given[all.findIndex(({ name }) => name === strongName)]?.name ?? null
   const own = scaleOf(given)
   const curves = given.filter(({ reading }) => ownScaleOf(reading.recording.forceUnit) === own)
   const height = wantedHeight ?? 600
@@ -112,6 +122,7 @@ export function overlayFigure(
       title,
       description: descriptionOf(curves, groups, align, { per, unit }),
       look,
+      practice: curves.some(({ reading }) => saysPractice(reading)),
     },
     head.svg,
     words(

@@ -63,6 +63,8 @@ export const rim = ({ paper }: Look): Readonly<Record<string, Attribute>> => ({
   'paint-order': 'stroke',
 })
 
+const PRACTICE_MARK = 'practice on the pretend rig'
+
 /** A whole figure, with its title and its description for those who do not see it. */
 export function svgDocument(
   {
@@ -73,6 +75,7 @@ export function svgDocument(
     look,
     shapeHeight = null,
     data = {},
+    practice = false,
   }: {
     width: number
     height: number
@@ -83,6 +86,8 @@ export function svgDocument(
     shapeHeight?: number | null
     /** `data-` attributes, for a page that makes it move. */
     data?: Readonly<Record<`data-${string}`, Attribute>>
+    /** Something in it is practice on the pretend rig: that stands in its corner, whatever else is cut short. */
+    practice?: boolean
   },
   ...children: readonly (Svg | null)[]
 ): string {
@@ -107,6 +112,15 @@ export function svgDocument(
       tag('desc', {}, description),
       tag('rect', { x: left === 0 ? undefined : left, width: wide, height: shown, fill: look.paper }),
       ...children,
+      practice
+        ? words(width - 12, look.size.small, PRACTICE_MARK, {
+            'text-anchor': 'end',
+            'font-size': look.size.small,
+            'font-weight': 700,
+            fill: look.warning,
+            ...rim(look),
+          })
+        : null,
     ).svg
   }\n`
 }

@@ -1,5 +1,6 @@
 import { scaleLinear } from 'd3-scale'
 import { answerIn } from '../../core/answer/answerOf.ts'
+import { saysPractice } from '../../core/reading/practice.ts'
 import { numberIn } from '../../core/statistics/compare/factor.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { type Scale, withUnit } from '../../core/statistics/compare/words.ts'
@@ -57,6 +58,7 @@ export function trendFigure(
         )
         .join('; ')}. ${comparison.verdict}`,
       look,
+      practice: saysPractice(comparison),
     },
     head.svg,
     ...y.ticks(5).map(value =>

@@ -1,5 +1,6 @@
 import { scaleLinear, scaleLog } from 'd3-scale'
 import { answerIn } from '../../core/answer/answerOf.ts'
+import { saysPractice } from '../../core/reading/practice.ts'
 import { quantityWords } from '../../core/statistics/compare/quantity.ts'
 import { list } from '../../core/statistics/compare/words.ts'
 import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
@@ -99,6 +100,7 @@ export function weibullFigure(
       title: `Weibull plot of the ${noun} of ${list(comparison.groups.map(g => g.name))}`,
       description: descriptionOf(comparison, unit, per),
       look,
+      practice: saysPractice(comparison),
     },
     head.svg,
     subtitle.svg,

@@ -1,6 +1,6 @@
 import { answerIn } from '../../core/answer/answerOf.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
-import { isPracticeReading } from '../../core/reading/practice.ts'
+import { saysPractice } from '../../core/reading/practice.ts'
 import { isTyped } from '../../core/reading/typedReading.ts'
 import type { Recording } from '../../core/recording.ts'
 import { compareGroups } from '../../core/statistics/compare/compareGroups.ts'
@@ -90,7 +90,7 @@ async function specimenAgain(
     ...readWith,
     recordings,
     capacityN: toldCapacityN(logs.map(({ options }) => options)),
-    isPractice: reading !== null && isPracticeReading(reading),
+    isPractice: reading !== null && saysPractice(reading),
   }
   if (reading === null) {
     const joined = specimenRecording(parts)

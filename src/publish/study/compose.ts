@@ -156,7 +156,9 @@ export function composedStudy(whole: KeptStudy, options: PublishOptions = {}): P
 
 /** Practice is told to nobody, unless all that was pulled is practice. */
 function withoutPractice(kept: KeptStudy): KeptStudy {
-  const pulled = kept.specimens.filter(({ reading, recordings }) => reading !== null || recordings.length > 0)
+  const pulled = kept.specimens.filter(
+    ({ reading, recordings }) => reading !== null || recordings.some(one => one.setAside === null),
+  )
   return pulled.every(isPractised)
     ? kept
     : { ...kept, specimens: kept.specimens.filter(one => !isPractised(one)) }

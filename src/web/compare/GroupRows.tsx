@@ -8,6 +8,7 @@ import {
   placeWords,
   valueWords,
 } from '../../core/answer/words.ts'
+import { withPractice } from '../../core/reading/practice.ts'
 import type { ComparedGroup, ComparedSpecimen } from '../../core/statistics/document.ts'
 import { axisText } from '../../publish/figure/axisText.ts'
 import { modesOf } from '../../publish/figure/modes.ts'
@@ -120,7 +121,8 @@ function Row({ ranked, group, index, modes, x, width, onToggle, ...plane }: RowP
       <div className="compare-ranked" title={t.intervalTitle}>
         <span className="pencil compare-place">{placeWords(ranked.place)}</span>
         <h3>
-          <span className="compare-swatch" style={{ background: colour }} /> {group.name}
+          <span className="compare-swatch" style={{ background: colour }} />{' '}
+          {withPractice(group.name, comparison)}
         </h3>
         <strong className="compare-value">{mark(valueWords(ranked.value, shown, neverBelow))}</strong>
         <span className="compare-ahead">{mark(differenceWords(ranked.difference, shown))}</span>
@@ -166,7 +168,7 @@ function Row({ ranked, group, index, modes, x, width, onToggle, ...plane }: RowP
         </svg>
         {own.map((specimen, i) => {
           const id = idOf(specimen)
-          const words = mark(dotWords(specimen, shown, neverBelow))
+          const words = mark(withPractice(dotWords(specimen, shown, neverBelow), comparison))
           return (
             <button
               key={specimen.name}

@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'react'
+import { withPractice } from '../../core/reading/practice.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { useMark } from '../app/units.tsx'
 import type { OpenStudy } from '../data/backend.ts'
@@ -38,8 +39,8 @@ export function Overlay({
   )
   const plain = useMemo(() => {
     const nameOf = new Map(names.map(({ id, name }) => [id, name]))
-    return shown.map(curve => plainLine(curve, align, nameOf.get(curve.id) ?? ''))
-  }, [shown, align, names])
+    return shown.map(curve => plainLine(curve, align, withPractice(nameOf.get(curve.id) ?? '', comparison)))
+  }, [shown, align, names, comparison])
   const styles = comparison.groups.map((_, index) => lineStyle(index))
   const styleOf = new Map(comparison.groups.map(({ name }, index) => [name, styles[index]]))
   const lines = plain.map(
@@ -52,7 +53,10 @@ export function Overlay({
   )
   const whole = useMemo(() => wholeOf(shown, align), [shown, align])
   const ticks = useMemo(
-    () => comparison.groups.flatMap(({ name }, index) => groupTick(name, index, shown, groupOf, align)),
+    () =>
+      comparison.groups.flatMap(({ name }, index) =>
+        groupTick(name, withPractice(name, comparison), index, shown, groupOf, align),
+      ),
     [comparison, shown, groupOf, align],
   )
   const [first] = shown
@@ -97,7 +101,7 @@ export function Overlay({
         </div>
       )}
       <p className="pencil compare-pointed" aria-live="polite">
-        {pointed && `${pointed.group}, ${pointed.name}`}
+        {pointed && withPractice(`${pointed.group}, ${pointed.name}`, comparison)}
       </p>
     </section>
   )
@@ -113,6 +117,7 @@ const FRONT = { colour: '--ink', widthPx: 3, front: true } as const
 /** A variant's name, on the curve of its that has the middle peak. */
 function groupTick(
   group: string,
+  label: string,
   index: number,
   curves: readonly LoadedCurve[],
   groupOf: ReadonlyMap<string, string>,
@@ -130,8 +135,8 @@ function groupTick(
       id,
       at: origins.peak - origins[align],
       forceN: middle.topN,
-      label: group,
-      title: group,
+      label,
+      title: label,
       weight: 100 - index,
       number: index + 1,
     },

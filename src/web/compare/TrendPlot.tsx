@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale'
+import { withPractice } from '../../core/reading/practice.ts'
 import { numberIn } from '../../core/statistics/compare/factor.ts'
 import { withUnit } from '../../core/statistics/compare/words.ts'
 import { axisText } from '../../publish/figure/axisText.ts'
@@ -85,13 +86,13 @@ export function TrendPlot({ comparison, shown, names, hovered, onHover }: Plane)
                 onPointerEnter={() => onHover(id ?? null)}
                 onPointerLeave={() => onHover(null)}
               >
-                <title>{name}</title>
+                <title>{withPractice(name, comparison)}</title>
               </circle>
             ))}
           </svg>
         )}
       </div>
-      <figcaption className="pencil small">{mark(caption)}</figcaption>
+      <figcaption className="pencil small">{mark(withPractice(caption, comparison))}</figcaption>
     </figure>
   )
 }

@@ -1,4 +1,5 @@
 import { scaleLinear, scaleLog } from 'd3-scale'
+import { withPractice } from '../../core/reading/practice.ts'
 import type { ComparedGroup, Comparison } from '../../core/statistics/document.ts'
 import { plotPositions, stretch } from '../../core/statistics/group/plotPositions.ts'
 import { axisText } from '../../publish/figure/axisText.ts'
@@ -54,7 +55,9 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
         <>
           <div ref={ref}>
             <svg width={width} height={HEIGHT_PX} className="compare-weibull" role="img">
-              <title>{mark(series.map(({ group }) => fitWords(group, shown)).join('; '))}</title>
+              <title>
+                {mark(series.map(({ group }) => withPractice(fitWords(group, shown), comparison)).join('; '))}
+              </title>
               {SHARES.map(share => (
                 <g key={share}>
                   <line
@@ -134,7 +137,7 @@ export function WeibullPlot({ comparison, shown, names, hovered, onHover }: Plan
                     strokeDasharray={variantStyle(index).dashes || undefined}
                   />
                 </svg>{' '}
-                {mark(fitWords(group, shown))}
+                {mark(withPractice(fitWords(group, shown), comparison))}
               </li>
             ))}
           </ul>

@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'react'
+import { saysPractice } from '../../core/reading/practice.ts'
 import { withLook } from '../../core/statistics/compare/rememberedLooks.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import type { Study } from '../../server/apiTypes.ts'
@@ -25,9 +26,9 @@ export function useRememberedLook(study: Study, comparison: Comparison | undefin
 }
 
 /** Specimens of each on average; `null` where nothing can have been decided, or all of it is practice. */
-function fairlyLookedAt({ groups, pairs, warnings }: Comparison): number | null {
-  const isPractice = warnings.some(({ code }) => code === 'practice')
+function fairlyLookedAt(comparison: Comparison): number | null {
+  const { groups, pairs } = comparison
   const isDecided = pairs.some(({ decidedBy }) => decidedBy !== null)
-  if (groups.length < 2 || isPractice || !isDecided) return null
+  if (groups.length < 2 || saysPractice(comparison) || !isDecided) return null
   return groups.reduce((sum, { n }) => sum + n, 0) / groups.length
 }

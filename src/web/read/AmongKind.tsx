@@ -1,4 +1,5 @@
 import { useMemo } from 'react'
+import { withPractice } from '../../core/reading/practice.ts'
 import type { ShownUnit } from '../../core/units/force.ts'
 import { plainLine, wholeOf } from '../compare/overlayLines.ts'
 import { useOverlayCurves } from '../compare/useOverlayCurves.ts'
@@ -24,7 +25,12 @@ export function AmongKind({
 }) {
   const opens = useMemo(() => [ofItsKind(open, specimenId)], [open, specimenId])
   const { curves, wanted } = useOverlayCurves(opens)
-  const nameOf = useMemo(() => new Map(open.specimens.map(({ id, name }) => [id, name])), [open])
+  const nameOf = useMemo(() => {
+    const own = new Map(open.readings.map(({ specimenId, reading }) => [specimenId, reading]))
+    return new Map(
+      open.specimens.map(({ id, name }) => [id, withPractice(name, own.get(id) ?? { warnings: [] })]),
+    )
+  }, [open])
   const lines = useMemo(
     () =>
       curves.map(

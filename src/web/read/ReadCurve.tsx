@@ -1,6 +1,6 @@
 import { memo, useMemo } from 'react'
 import { readingDescription } from '../../core/reading/peakWords.ts'
-import { isPracticeReading } from '../../core/reading/practice.ts'
+import { saysPractice } from '../../core/reading/practice.ts'
 import type { ShownUnit } from '../../core/units/force.ts'
 import { useBench } from '../app/context.tsx'
 import { useMark } from '../app/units.tsx'
@@ -93,7 +93,7 @@ export const ReadCurve = memo(function ReadCurve({
       <button type="button" className="button" aria-pressed={isJoined} onClick={() => onJoined(!isJoined)}>
         {texts.read.asOne}
       </button>
-      {isPracticeReading(reading) && <strong className="warning">{texts.read.practice}</strong>}
+      {saysPractice(reading) && <strong className="warning">{texts.read.practice}</strong>}
       <span className="pencil small">
         {texts.read.legend[overTime ? 'time' : 'joined']}
         {before && texts.read.legendBefore}

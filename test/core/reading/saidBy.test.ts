@@ -3,7 +3,7 @@ import { demoStudy } from '../../../src/capture/pretend/index.ts'
 import type { Adjustment } from '../../../src/core/reading/adjustment.ts'
 import { eventLabel } from '../../../src/core/reading/eventLabel.ts'
 import { ledgerOf } from '../../../src/core/reading/explainLedger.ts'
-import { isPracticeReading, PRACTICE, withPractice } from '../../../src/core/reading/practice.ts'
+import { saysPractice, PRACTICE, withPractice } from '../../../src/core/reading/practice.ts'
 import { readRecording } from '../../../src/core/reading/readRecording.ts'
 
 const { recording } = demoStudy(1)[0]!.logs[0]!
@@ -69,7 +69,7 @@ test('numbers that are no force are told on their own scale, never in newton', (
 })
 
 test('practice is marked wherever its name stands', () => {
-  expect(isPracticeReading(plain)).toBe(false)
+  expect(saysPractice(plain)).toBe(false)
   expect(withPractice('paste 1', plain)).toBe('paste 1')
   expect(withPractice('paste 1', { warnings: [PRACTICE] })).toBe('paste 1 (practice)')
 })
