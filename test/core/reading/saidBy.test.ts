@@ -3,7 +3,7 @@ import { demoStudy } from '../../../src/capture/pretend/index.ts'
 import type { Adjustment } from '../../../src/core/reading/adjustment.ts'
 import { eventLabel } from '../../../src/core/reading/eventLabel.ts'
 import { ledgerOf } from '../../../src/core/reading/explainLedger.ts'
-import { saysPractice, PRACTICE, withPractice } from '../../../src/core/reading/practice.ts'
+import { PRACTICE, saysPractice, withPractice } from '../../../src/core/reading/practice.ts'
 import { readRecording } from '../../../src/core/reading/readRecording.ts'
 
 const { recording } = demoStudy(1)[0]!.logs[0]!
