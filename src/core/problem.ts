@@ -13,6 +13,8 @@ export interface Problem {
   readonly what: string
   /** What the person can do about it. */
   readonly cure: string
+  /** What of all that can be said settles it, in the order of the cure: keys of the options of a log, say. */
+  readonly fields?: readonly string[]
   /** Names it to those who can say more of the cure where they tell it: the command line its option, say. */
   readonly code?: string
 }

@@ -22,3 +22,6 @@ export interface LogOptions {
   /** A label that the Encoding Standard knows: `utf-8`, `utf-16le`, `windows-1252`, `shift_jis`, `gbk` … */
   readonly encoding?: string
 }
+
+/** The options that settle a problem, in the order in which its cure names them. */
+export const settledBy = (...fields: readonly (keyof LogOptions)[]): readonly string[] => fields

@@ -43,6 +43,7 @@ const problem = z.object({
   where: text,
   what: text,
   cure: text,
+  fields: z.array(text).readonly().exactOptional(),
   code: text.exactOptional(),
 }) satisfies z.ZodType<Problem>
 

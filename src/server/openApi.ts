@@ -18,6 +18,7 @@ const problems = {
                 where: { type: 'string' },
                 what: { type: 'string' },
                 cure: { type: 'string' },
+                fields: { type: 'array', items: { type: 'string' } },
                 code: { type: 'string' },
               },
               required: ['where', 'what', 'cure'],

@@ -1,6 +1,18 @@
 import { describe, expect, test } from 'vitest'
-import type { LogOptions } from '../../src/logs/index.ts'
+import { type LogOptions, readLog } from '../../src/logs/index.ts'
 import { lines, problemsOf, utf8 } from './support.ts'
+
+/** What the command line calls an option of a log. */
+const FIELDS: Readonly<Record<string, keyof LogOptions>> = {
+  rate: 'rateHz',
+  time: 'time',
+  'time-unit': 'timeUnit',
+  force: 'force',
+  unit: 'unit',
+  tension: 'tension',
+  decimal: 'decimal',
+  encoding: 'encoding',
+}
 
 interface Case {
   readonly title: string
@@ -110,6 +122,15 @@ describe('names what is wrong and the cure for', () => {
     const problems = problemsOf(log, options)
     expect(problems.length).toBeGreaterThan(0)
     expect(problems[0]).toMatch(says)
+  })
+  test.each(cases)('$title: the options that its cure names are its fields', ({ log, options }) => {
+    const read = readLog(typeof log === 'string' ? utf8(log) : log, 'log.csv', options)
+    for (const { where, cure, fields = [] } of read.ok ? [] : read.problems) {
+      const named = [...`${cure} ${where}`.matchAll(/--(?!specimen)([a-z-]+)/g)].map(
+        ([, option]) => FIELDS[option!],
+      )
+      expect(fields).toEqual([...new Set(named)])
+    }
   })
 })
 

@@ -1,4 +1,5 @@
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
+import { settledBy } from '../options.ts'
 import { roleOf } from '../words/roles.ts'
 
 export interface Encoding {
@@ -52,6 +53,7 @@ function givenEncoding(head: Uint8Array, given: string): Outcome<Encoding> {
       where: '--encoding',
       what: `“${given.slice(0, 40)}” is no encoding known here.`,
       cure: 'Give one such as utf-8, utf-16le, windows-1252, shift_jis, gbk, big5 or euc-kr.',
+      fields: settledBy('encoding'),
     })
   }
 }

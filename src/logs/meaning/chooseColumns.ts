@@ -1,7 +1,7 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { N_PER } from '../../core/units/force.ts'
-import type { LogOptions } from '../options.ts'
+import { type LogOptions, settledBy } from '../options.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { multipleForceUnitOf } from '../words/units.ts'
 import { stepsLikeClock } from './clockSteps.ts'
@@ -90,6 +90,7 @@ function noSuchColumn(views: readonly ColumnView[], which: string, option: strin
     where: `${name}, ${option}`,
     what: `there is no column of numbers “${printable(which)}”; there are ${listed(views)}.`,
     cure: `Give ${option} one of these names, or a number from 1.`,
+    fields: settledBy(option === '--time' ? 'time' : 'force'),
   }
 }
 
@@ -287,6 +288,7 @@ function noForce(name: string, time: ColumnView | null): Problem {
       ? `beside the time (${time.shown}) there is no column of numbers.`
       : 'there is no column of numbers.',
     cure: 'A log needs one column of force; name it with --force, or give --rate if this one is the force.',
+    fields: settledBy('force', 'rateHz'),
   }
 }
 
@@ -301,18 +303,21 @@ const noForceBut = (only: ColumnView, name: string): Problem => ({
   where: name,
   what: `there is no column of force: ${only.shown} is ${only.meaning.role === 'other' ? `in ${printable(only.meaning.unitText, 20)}` : `one of ${only.meaning.role}`}.`,
   cure: 'Log the force too; or, if this is it after all, say so with --force and --unit.',
+  fields: settledBy('force', 'unit'),
 })
 
 const noForceAmong = (views: readonly ColumnView[], name: string): Problem => ({
   where: name,
   what: `there is no column of force among ${listed(views)}.`,
   cure: 'Log the force too; or, if one of them is it after all, say so with --force and --unit.',
+  fields: settledBy('force', 'unit'),
 })
 
 const timeNotClear = (rising: ColumnView, name: string): Problem => ({
   where: name,
   what: `no column is called a time; ${rising.shown} rises, but not in the steps of a clock, and may as well be a travel.`,
   cure: `Give the readings a second with --rate, for instance --rate 10; or say --time ${optionFor(rising)} if it is the time.`,
+  fields: settledBy('rateHz', 'time'),
 })
 
 /** How an option names a column. */
@@ -326,4 +331,5 @@ const ambiguous = (views: readonly ColumnView[], name: string): Problem => ({
     .slice(0, MOST_LISTED)
     .map(view => `--force ${optionFor(view)}`)
     .join(' or ')}${views.length > MOST_LISTED ? ', or another' : ''}.`,
+  fields: settledBy('force'),
 })

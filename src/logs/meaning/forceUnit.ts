@@ -1,6 +1,7 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import { type LogForceUnit, N_PER } from '../../core/units/force.ts'
+import { settledBy } from '../options.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { multipleForceUnitOf, type ScaledUnit } from '../words/units.ts'
 import { greatest } from './chooseColumns.ts'
@@ -79,6 +80,7 @@ function byCells(force: ColumnView, table: SampleTable, name: string): Outcome<F
       where: name,
       what: 'the unit changes between raw counts and a force.',
       cure: 'Split the log where it changes, or say with --unit what all of it is.',
+      fields: settledBy('unit'),
     })
   }
   const bare = runs[0]!.fromRow
@@ -87,6 +89,7 @@ function byCells(force: ColumnView, table: SampleTable, name: string): Outcome<F
       where: `${name}, line ${runs[0]!.line}`,
       what: `the force has a unit (${first.unit}) only from here on; the ${bare} rows before have none.`,
       cure: 'Say with --unit what all of it is, or split the log there.',
+      fields: settledBy('unit'),
     })
   // A cell without a unit is in the header's or, without one there, in that of the cell before; before the first, in the first.
   let unit: ScaledUnit = header ?? first
@@ -137,6 +140,7 @@ function byWords(
       where: name,
       what: `the unit of force is not clear: line ${first.line} has ${first.word}, line ${second.line} has ${second.word}.`,
       cure: 'Say which with --unit.',
+      fields: settledBy('unit'),
     })
   }
   if (first) return fine({ unit: first.unit, from: `from line ${first.line}`, assumed: false })
@@ -204,4 +208,5 @@ const unknownUnit = (where: string, word: string): Problem => ({
   where,
   what: `“${printable(word)}” is no unit of force known here.`,
   cure: 'Say with --unit what it is: N, kN, mN, kgf, gf, tf, lbf, ozf, kip, or counts.',
+  fields: settledBy('unit'),
 })

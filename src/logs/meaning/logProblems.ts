@@ -2,6 +2,7 @@ import { printable } from '../../core/printable.ts'
 import type { QuotedLine } from '../../core/recording.ts'
 import type { HeaderLine } from '../lines/headerLine.ts'
 import type { Layout } from '../lines/layout.ts'
+import { settledBy } from '../options.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import type { ChosenColumns } from './chooseColumns.ts'
 import type { ColumnView } from './columnView.ts'
@@ -35,6 +36,7 @@ export function mixedMarks(name: string, views: readonly (ColumnView | null)[], 
     where: `${name}, line ${line}`,
     what: `“${text}” in ${view.shown} may be a thousand or a decimal: its other numbers have a decimal ${decimal}.`,
     cure: `Give --decimal ${decimal} if it is a thousand; if the log mixes its marks, mend it.`,
+    fields: settledBy('decimal'),
   }
 }
 
@@ -43,6 +45,7 @@ export const noNumbers = (name: string, first: { readonly line: number; readonly
   where: first ? `${name}, line ${first.line}` : name,
   what: `no rows of numbers were found${first ? `; “${printable(first.text)}” is none` : ''}.`,
   cure: 'A log holds one sample a line: a time and a force, or a force with --rate.',
+  fields: settledBy('rateHz'),
 })
 
 /** `found`: what the file holds instead. */
@@ -57,12 +60,14 @@ export const onlyResults = (name: string, table: SampleTable) => ({
   where: name,
   what: `there is no series of readings in this file: its ${table.rows} rows give the results of as many specimens or pulls.`,
   cure: 'Give the log of a pull itself, one reading a line; if the rows are readings after all, say --rate.',
+  fields: settledBy('rateHz'),
 })
 
 export const columnsSwap = (name: string, line: number, force: ColumnView, time: ColumnView | null) => ({
   where: `${name}, line ${line}`,
   what: `from here on ${force.shown} steps like the time, and ${time?.shown ?? 'the time'} does not: the columns have changed their places.`,
   cure: 'Split the log there and read its parts as one specimen with --specimen, each with its own --force.',
+  fields: settledBy('force'),
 })
 
 export function needsRate(name: string, { force, others }: ChosenColumns) {
@@ -73,6 +78,7 @@ export function needsRate(name: string, { force, others }: ChosenColumns) {
       ? `there are no times: ${counter.shown} only numbers the rows.`
       : `there are no times beside the force (${force.shown}).`,
     cure: `Give the samples a second with --rate, for instance --rate 80${counter ? `; or --time ${counter.index + 1} if these are times` : ', or name the time with --time'}.`,
+    fields: settledBy('rateHz', 'time'),
   }
 }
 
@@ -80,6 +86,7 @@ export const standsStill = (name: string, time: ColumnView) => ({
   where: name,
   what: `the time (${time.shown}) never changes.`,
   cure: 'Name another column with --time, or give the samples a second with --rate.',
+  fields: settledBy('time', 'rateHz'),
 })
 
 function firstUnreadable(table: SampleTable): QuotedLine | undefined {
@@ -94,6 +101,7 @@ export function tooShort(name: string, samples: number, table: SampleTable) {
       where: name,
       what: `the file holds ${samples} ${samples === 1 ? 'row' : 'rows'} of ${wide} cells: its readings stand along the lines.`,
       cure: 'Turn the table, so that each line holds one reading: a time and a force, or a force with --rate.',
+      fields: settledBy('rateHz'),
     }
   const bad = table.unreadLines[0] ?? table.badRows[0] ?? firstUnreadable(table)
   return {

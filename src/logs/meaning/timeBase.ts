@@ -2,6 +2,7 @@ import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Assumption, Segment } from '../../core/recording.ts'
 import { type Extent, extentOf } from '../../core/signal/extent.ts'
 import { nextStep } from '../../core/signal/scan.ts'
+import { settledBy } from '../options.ts'
 
 /** One time base of a log: between two resets of the device. */
 export type TimeSegment = Pick<Segment, 'from' | 'to' | 'began' | 'shiftS'>
@@ -97,6 +98,7 @@ function whole(
     where: `${source.name}, line ${source.lineOf(stuck)}`,
     what: `the time ${shownTime(timeS[stuck]!)} cannot be told from the one before.`,
     cure: 'Mend the times near this line, name another column with --time, or give --rate.',
+    fields: settledBy('time', 'rateHz'),
   })
 }
 
@@ -244,6 +246,7 @@ function runsBack(source: TimeSource, sample: number, before: number, now: numbe
     where: `${source.name}, line ${source.lineOf(sample)}`,
     what: `the time runs back from ${shownTime(before)} to ${shownTime(now)} without a reset.`,
     cure: 'Put the rows in order or split the log there; or name another time with --time, or give --rate.',
+    fields: settledBy('time', 'rateHz'),
   }
 }
 

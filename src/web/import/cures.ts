@@ -29,12 +29,10 @@ const CALLED: Readonly<Record<string, OptionName>> = {
 const EXAMPLE = /(?<=for instance )--\w+ (\S+)/g
 const MENTION = /--(rate|time-unit|time|force|unit|tension|decimal|encoding)\b/g
 
-/** The options that a problem's cure names, in the order in which it does: their fields are shown beside it. */
+/** The options that settle these problems, in the order of their cures: their fields are shown beside them. */
 export function curedBy(problems: readonly Problem[]): OptionName[] {
-  const named = problems.flatMap(({ where, what, cure }) =>
-    Array.from(`${cure} ${where} ${what}`.matchAll(MENTION), match => CALLED[match[1] ?? '']),
-  )
-  return [...new Set(named.filter(option => option !== undefined))]
+  const settling = new Set(problems.flatMap(({ fields = [] }) => fields))
+  return [...settling].flatMap(field => OPTION_NAMES.find(name => name === field) ?? [])
 }
 
 /** A text of the engine with the fields of this page in the place of the options of the command line. */

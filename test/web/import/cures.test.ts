@@ -21,6 +21,13 @@ test('an option of the command line is told as the field of the page', () => {
   expect(text).not.toContain('--')
 })
 
+test('what settles several problems is asked for once each, and only what the page has a field for', () => {
+  const problem = { where: 'a.csv', what: 'is odd.', cure: 'Say.' }
+  const fields = [['time', 'rateHz'], ['rateHz', 'unit'], ['mass']]
+  expect(curedBy(fields.map(these => ({ ...problem, fields: these })))).toEqual(['time', 'rateHz', 'unit'])
+  expect(curedBy([{ ...problem, cure: 'Give --unit.' }])).toEqual([])
+})
+
 test('a text without options has no fields', () =>
   expect(curedBy([{ where: 'a.csv', what: 'is empty.', cure: 'Check the logger.' }])).toEqual([]))
 
