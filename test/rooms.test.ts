@@ -57,7 +57,15 @@ test('a page that names a file which is gone is found', () => {
   ])
 })
 
-const written = ['README.md', 'CONTRIBUTING.md', ...folders('docs').flatMap(folder => filesIn(folder))]
+/** The reference pages are made from the code, and made anew with it. */
+const isMade = (folder: string) => folder === join('docs', 'reference')
+const written = [
+  'README.md',
+  'CONTRIBUTING.md',
+  ...folders('docs')
+    .filter(folder => !isMade(folder))
+    .flatMap(folder => filesIn(folder)),
+]
 
 function filesIn(folder: string): string[] {
   return readdirSync(join(root, folder))
