@@ -10,6 +10,7 @@ test('depth counts, not length; brackets in strings do not', () => {
   expect(isNestedTooDeep(nested(201))).toBe(true)
   expect(isNestedTooDeep(`${'{"a":'.repeat(201)}1`)).toBe(true)
   expect(isNestedTooDeep(`[${Array.from({ length: 500 }, () => '[[1]]').join(',')}]`)).toBe(false)
+  expect(isNestedTooDeep(`[${Array.from({ length: 500 }, () => '{"a":{}}').join(',')}]`)).toBe(false)
   expect(isNestedTooDeep(JSON.stringify(`"\\"${'['.repeat(500)}`))).toBe(false)
 })
 
