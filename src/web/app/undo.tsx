@@ -94,9 +94,8 @@ export function FootProvider({ children }: { children: ReactNode }) {
   }, [done])
   const text = said ?? (isShown ? done?.text : undefined)
   const isDocked = text !== undefined && slot === null
-  // What was pressed or written in just now is not to lie under it.
   useEffect(() => {
-    if (isDocked) document.activeElement?.scrollIntoView?.({ block: 'nearest' })
+    if (isDocked && line.current) clearOf(line.current)
   }, [isDocked])
   const shown = text !== undefined && (
     <div ref={line} className="foot-line">
@@ -122,6 +121,27 @@ export function FootProvider({ children }: { children: ReactNode }) {
       </div>
     </FootContext>
   )
+}
+
+/** What the line must not take from sight. */
+const NEVER_UNDER =
+  'main .curve, main svg, main canvas, main li, main tr, main button, main a, main input, main select'
+
+/**
+ * The page moves up by as much as the line at the foot of the window would take of a curve, an event or a button from
+ * sight; what was pressed or written in just now stays in sight.
+ */
+function clearOf(line: HTMLElement): void {
+  const active = document.activeElement
+  if (active !== document.body) active?.scrollIntoView({ block: 'nearest' })
+  const { top, bottom } = line.getBoundingClientRect()
+  const taken = [...document.querySelectorAll(NEVER_UNDER)].reduce((most, element) => {
+    const box = element.getBoundingClientRect()
+    const isUnder = box.height > 0 && box.bottom > top && box.top < bottom
+    return isUnder ? Math.max(most, Math.min(box.bottom, bottom) - top) : most
+  }, 0)
+  const room = active === null || active === document.body ? taken : active.getBoundingClientRect().top
+  window.scrollBy({ top: Math.max(0, Math.min(taken, room)) })
 }
 
 /** Ctrl+Z takes the last thing back, except while writing: there it belongs to the text. */

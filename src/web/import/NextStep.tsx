@@ -1,6 +1,7 @@
 import type { RefObject } from 'react'
 import { Link } from 'wouter'
 import { addressOf } from '../app/places.ts'
+import { leadTo } from '../parts/leadTo.ts'
 import { NextLine } from '../parts/NextLine.tsx'
 import { texts } from '../texts/index.ts'
 import { countLogs, type ImportPlan } from './importPlan.ts'
@@ -61,7 +62,7 @@ export function NextStep({
     return (
       <NextLine>
         <span>{t.nextTrouble(plan.troubled.length)}</span>
-        {action(t.nextTroubleAction, () => goTo(`log-${troubled.id}`))}
+        {action(t.nextTroubleAction, () => leadTo(`log-${troubled.id}`))}
       </NextLine>
     )
   if (logs === 0)
@@ -124,11 +125,4 @@ function Ended({
       </Link>
     </NextLine>
   )
-}
-
-/** Brings a log into sight and puts the keyboard at its first field. */
-function goTo(id: string): void {
-  const place = document.getElementById(id)
-  place?.scrollIntoView({ block: 'center' })
-  place?.querySelector<HTMLElement>('input, select, button')?.focus({ preventScroll: true })
 }

@@ -3,13 +3,14 @@ import { StepAction } from '../app/StepAction.tsx'
 import { useMark } from '../app/units.tsx'
 import type { OpenStudy } from '../data/backend.ts'
 import { unfold } from '../parts/Folded.tsx'
+import { leadTo } from '../parts/leadTo.ts'
 import { NextLine } from '../parts/NextLine.tsx'
 import { SPECIMENS_ID } from '../specimens/SpecimensTable.tsx'
 import { texts } from '../texts/index.ts'
 import type { Checklist } from './checklist.ts'
 import { QUESTION_ID } from './QuestionHeading.tsx'
 import type { useSettleSpecimens } from './useSettleSpecimens.ts'
-import { NEW_VARIANT_ID } from './Variants.tsx'
+import { NEW_VARIANT_ID, VARIANTS_ID } from './Variants.tsx'
 
 const t = texts.plan
 
@@ -34,7 +35,6 @@ export function PlanLine({
   onMore: (perGroup: number) => void
 }) {
   const mark = useMark()
-  const focus = (id: string) => () => document.getElementById(id)?.focus()
   const button = (text: string, press: () => void) => (
     <button type="button" className="button button-main" onClick={press}>
       {text}
@@ -51,12 +51,12 @@ export function PlanLine({
   const action = () => {
     switch (step.kind) {
       case 'question':
-        return button(t.writeQuestion, focus(QUESTION_ID))
+        return button(t.writeQuestion, () => leadTo(QUESTION_ID))
       case 'assign':
         return button(texts.specimens.assign, () => unfold(SPECIMENS_ID))
       case 'variants':
       case 'add-variant':
-        return button(t.nameVariant, focus(NEW_VARIANT_ID))
+        return button(t.nameVariant, () => leadTo(NEW_VARIANT_ID, VARIANTS_ID))
       case 'plan':
         return button(t.keep(perGroup), onKeep)
       case 'write-in':

@@ -8,6 +8,7 @@ import { VariantLine } from './VariantLine.tsx'
 
 const t = texts.plan
 export const NEW_VARIANT_ID = 'plan-new-variant'
+export const VARIANTS_ID = 'plan-variants'
 
 /** What is compared: a line each, in their order. */
 export function Variants({ open, isAsked }: { open: OpenStudy; isAsked: boolean }) {
@@ -15,6 +16,7 @@ export function Variants({ open, isAsked }: { open: OpenStudy; isAsked: boolean 
   const changes = useVariantChanges(open)
   return (
     <Answered
+      id={VARIANTS_ID}
       heading={t.variants}
       answer={open.variants.map(({ name }) => name).join(', ')}
       isAsked={isAsked}

@@ -7,11 +7,12 @@ import { addressOf } from '../app/places.ts'
 import { StudyStepLine } from '../app/StepAction.tsx'
 import { useMark } from '../app/units.tsx'
 import type { OpenStudy } from '../data/backend.ts'
+import { leadTo } from '../parts/leadTo.ts'
 import { NextLine } from '../parts/NextLine.tsx'
 import { texts } from '../texts/index.ts'
 import type { Adjusting } from './adjust/useAdjusting.ts'
 import { useSpecimenChange } from './facts/useSpecimenChange.ts'
-import { MODE_ID, VARIANT_ID } from './ids.ts'
+import { FACTS_ID, MODE_ID, VARIANT_ID } from './ids.ts'
 import { nextOf } from './next.ts'
 import { inReadingOrder, pulledIds } from './order.ts'
 import type { Shown } from './ReadCurve.tsx'
@@ -88,8 +89,11 @@ export function ReadNext({
     ],
     'left-out': () => [words.leftOut(name), press(words.takeIn, () => change.takeIn())],
     'zero-unknown': () => [words.zeroUnknown, press(words.zeroByNumbers, () => adjusting.start('zero-here'))],
-    'not-assigned': () => [words.notAssigned(name), press(words.toVariant, () => focusField(VARIANT_ID))],
-    'say-mode': () => [words.sayMode(name), press(words.toMode, () => focusField(MODE_ID))],
+    'not-assigned': () => [
+      words.notAssigned(name),
+      press(words.toVariant, () => leadTo(VARIANT_ID, FACTS_ID)),
+    ],
+    'say-mode': () => [words.sayMode(name), press(words.toMode, () => leadTo(MODE_ID, FACTS_ID))],
     'next-specimen': () =>
       following && [
         words.nextSpecimen(name, following.name),
@@ -98,10 +102,4 @@ export function ReadNext({
     study: () => <StudyStepLine open={open} here="read" />,
   }
   return <NextLine>{lines[next]()}</NextLine>
-}
-
-function focusField(id: string): void {
-  const field = document.getElementById(id)
-  field?.scrollIntoView({ block: 'center' })
-  field?.focus({ preventScroll: true })
 }

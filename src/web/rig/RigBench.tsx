@@ -3,6 +3,7 @@ import type { Study } from '../../server/apiTypes.ts'
 import { useMark } from '../app/units.tsx'
 import { Trouble } from '../data/trouble.ts'
 import { Guard } from '../parts/Guard.tsx'
+import { leadTo } from '../parts/leadTo.ts'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import { CALIBRATE_ID, Calibrate } from './calibration/Calibrate.tsx'
@@ -41,11 +42,6 @@ export function RigBench({ study, line }: { study: Study; line: BenchLine | null
   const checking = useChecking(kept, rig, mass)
   if (bench.isLoading || checking.isLoading) return <p className="pencil">{texts.app.opening}</p>
 
-  const focus = (id: string) => () => {
-    const place = document.getElementById(id)
-    place?.scrollIntoView({ block: 'center' })
-    ;(place?.querySelector<HTMLElement>('input, select, button') ?? place)?.focus()
-  }
   // What was read raw is pulled with by the scale of the rig.
   const onEnd = () => {
     if (line?.now.mode === 'raw') line.open('rig')
@@ -70,9 +66,9 @@ export function RigBench({ study, line }: { study: Study; line: BenchLine | null
         calibrating={calibrating}
         checking={checking}
         line={line}
-        onDescribe={() => document.getElementById(NEW_RIG_ID)?.focus()}
-        onMasses={focus(MASS_NAME_ID)}
-        onCalibrate={focus(CALIBRATE_ID)}
+        onDescribe={() => leadTo(NEW_RIG_ID)}
+        onMasses={() => leadTo(MASS_NAME_ID)}
+        onCalibrate={() => leadTo(CALIBRATE_ID)}
         onEnd={onEnd}
       />
       <RigChoice bench={bench} change={change} />

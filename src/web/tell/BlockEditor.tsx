@@ -6,6 +6,7 @@ import type { OpenStudy } from '../data/backend.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
+import { METHOD_ID } from './ids.ts'
 import { changed, folded } from './page.ts'
 import { useStudyHere } from './told.tsx'
 import { WordsField } from './WordsField.tsx'
@@ -80,6 +81,7 @@ function Method({
     <>
       <Problems error={errorOf('method')} />
       <WordsField
+        id={METHOD_ID}
         label={t.method}
         hint={t.wordsHint}
         value={method}

@@ -6,6 +6,7 @@ import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import { BlockEditor } from './BlockEditor.tsx'
 import { BlockLine } from './BlockLine.tsx'
+import { BLOCKS_ID } from './ids.ts'
 import { changed, moved, withOwn, without } from './page.ts'
 import { useStudyHere } from './told.tsx'
 import { useDragging } from './useDragging.ts'
@@ -58,6 +59,7 @@ export function PageBlocks({
   const blocks = order.flatMap(key => page.blocks.filter(block => keyOf(block) === key))
   return (
     <Answered
+      id={BLOCKS_ID}
       heading={t.blocks}
       answer={t.soManyParts(page.blocks.filter(({ shown }) => shown).length, page.blocks.length)}
       isAsked={opened !== null}

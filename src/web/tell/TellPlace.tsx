@@ -9,9 +9,11 @@ import { useStudyNext } from '../compare/useStudyNext.ts'
 import { useStudyChange } from '../data/useStudyChange.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
 import { Guard } from '../parts/Guard.tsx'
+import { leadTo } from '../parts/leadTo.ts'
 import { NextLine } from '../parts/NextLine.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
+import { BLOCKS_ID, METHOD_ID } from './ids.ts'
 import { PageBlocks } from './PageBlocks.tsx'
 import { Preview } from './Preview.tsx'
 import { SavePage } from './take/SavePage.tsx'
@@ -37,6 +39,10 @@ export default function TellPlace({ open }: PlaceProps) {
   const step = useStudyNext(open)
   const mark = useMark()
   const { page } = kept
+  const writeMethod = () => {
+    setOpened('method')
+    leadTo(METHOD_ID, BLOCKS_ID)
+  }
   const told = useMemo(
     () => ({ told: { open: { ...open, study: { ...open.study, tell: page } }, initials }, telling }),
     [open, page, initials, telling],
@@ -58,7 +64,7 @@ export default function TellPlace({ open }: PlaceProps) {
             {open.study.method === '' ? (
               <>
                 {t.nextMethod}
-                <button type="button" className="button button-main" onClick={() => setOpened('method')}>
+                <button type="button" className="button button-main" onClick={writeMethod}>
                   {t.nextMethodAction}
                 </button>
               </>

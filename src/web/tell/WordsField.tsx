@@ -3,6 +3,7 @@ import { DraftArea } from '../parts/DraftArea.tsx'
 
 /** Longer text of the maker; it counts once the field is left. */
 export function WordsField({
+  id: given,
   label,
   hint,
   value,
@@ -11,6 +12,7 @@ export function WordsField({
   autoFocus = false,
   onCommit,
 }: {
+  id?: string
   label: string
   hint: string
   value: string
@@ -20,7 +22,8 @@ export function WordsField({
   autoFocus?: boolean
   onCommit: (text: string) => void
 }) {
-  const id = useId()
+  const own = useId()
+  const id = given ?? own
   return (
     <div className="field">
       <label htmlFor={id}>{label}</label>

@@ -12,10 +12,15 @@ const MOST_TICKS = 400
 
 export interface PlacedTick {
   readonly tick: CurveTick
+  /** Its words, or its number in the list of events where there is no room for them. */
+  readonly words: string
   readonly place: LabelPlace | null
 }
 
-/** The ticks that are in view, the weightiest with a place for their words over the plot. */
+/**
+ * The ticks that are in view, the weightiest with a place for their words over the plot, the others for their number: by
+ * that they are found in the list of events.
+ */
 export function placeTicks(
   ticks: readonly CurveTick[],
   { view, width }: Plane,
@@ -28,16 +33,26 @@ export function placeTicks(
     .filter(({ at }) => at >= view.from && at <= view.to)
     .sort((a, b) => b.weight - a.weight)
     .slice(0, MOST_TICKS)
-  const worded = seen.slice(0, mostWords)
-  const places = placeLabels(
-    worded.map(({ at, label, weight }) => ({
-      x: (at - view.from) * perUnit,
-      width: textWidth(label, WORDS_PX),
-      weight,
-    })),
-    { fromX: -room.left, toX: width + room.right, rows },
+  const placesOf = (words: readonly string[], weights: readonly number[]) =>
+    placeLabels(
+      words.map((said, i) => ({
+        x: (seen[i]!.at - view.from) * perUnit,
+        width: textWidth(said, WORDS_PX),
+        weight: weights[i]!,
+      })),
+      { fromX: -room.left, toX: width + room.right, rows },
+    )
+  const inWords = placesOf(
+    seen.slice(0, mostWords).map(({ label }) => label),
+    seen.map(({ weight }) => weight),
   )
-  return seen.map((tick, i) => ({ tick, place: places[i] ?? null }))
+  const words = seen.map(({ label, number }, i) => (inWords[i] ? label : `${number}`))
+  // What has words keeps them: it comes before all that get a number.
+  const places = placesOf(
+    words,
+    seen.map((_, i) => (inWords[i] ? 2 * seen.length - i : seen.length - i)),
+  )
+  return seen.map((tick, i) => ({ tick, words: words[i]!, place: places[i] ?? null }))
 }
 
 const NEAR_PX = 12
@@ -50,10 +65,10 @@ export function tickAt(
   y: number,
 ): CurveTick | null {
   const worded = ticks.find(
-    ({ tick, place }) =>
+    ({ words, place }) =>
       place !== null &&
       x >= place.x &&
-      x <= place.x + textWidth(tick.label, WORDS_PX) &&
+      x <= place.x + textWidth(words, WORDS_PX) &&
       y <= 0 - place.row * ROW_PX &&
       y >= -(place.row + 1) * ROW_PX - 4,
   )
@@ -119,7 +134,7 @@ export function CurveMarks({
             </text>
           </g>
         ))}
-      {ticks.map(({ tick, place }) => {
+      {ticks.map(({ tick, words, place }) => {
         const x = xOf(tick.at)
         const y = yOf(tick.forceN)
         const top = place ? -8 - place.row * ROW_PX : y - 16
@@ -128,7 +143,7 @@ export function CurveMarks({
             <line x1={x} x2={x} y1={Math.min(y - 4, height)} y2={place ? top + 3 : top} />
             {place && (
               <text x={place.x} y={top}>
-                {tick.label}
+                {words}
               </text>
             )}
           </g>

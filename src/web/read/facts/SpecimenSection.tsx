@@ -7,6 +7,7 @@ import { Folded } from '../../parts/Folded.tsx'
 import { Problems } from '../../parts/Problems.tsx'
 import { SpecimensTable } from '../../specimens/SpecimensTable.tsx'
 import { texts } from '../../texts/index.ts'
+import { FACTS_ID } from '../ids.ts'
 import { FailureMode } from './FailureMode.tsx'
 import { LeftOut } from './LeftOut.tsx'
 import { Notes } from './Notes.tsx'
@@ -26,6 +27,7 @@ export const SpecimenSection = memo(function SpecimenSection({
   const change = useSpecimenChange(specimen)
   return (
     <Answered
+      id={FACTS_ID}
       className="read-facts"
       heading={texts.read.facts.heading}
       answer={[
