@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { WebVTTParser } from 'webvtt-parser'
 import { writeCsv } from '../../../src/logs/index.ts'
-import { parseSync } from '../../../src/publish/sync/document.ts'
+import { type Placement, parseSync } from '../../../src/publish/sync/document.ts'
 import { type Filmed, filmed, soundOf } from '../../publish/sync/pretendClip.ts'
 import { wavFile } from '../../publish/sync/sounds.ts'
 import { ran } from '../fakeIo.ts'
@@ -64,6 +64,37 @@ describe('sync', () => {
     expect(code).toBe(1)
     expect(out).not.toContain('Confident: ')
     expect(out).toMatch(/Not confident|not placed/)
+  })
+
+  test('a place known to ± 22 ms is good enough at 30 frames a second; one known to ± 36 ms names --accept', async () => {
+    const film = (spec: { kind: 'hot-melt' | 'stitching'; seed: number; rateHz: number }, name: string) => {
+      const pull = filmed({ ...spec, offsetS: 8.4 })
+      const { timeS } = pull.recording
+      const lengthS = timeS.at(-1)! - timeS[0]! + 15
+      const sound = soundOf([pull], { seed: spec.seed, lengthS, rateHz: RATE_HZ, extra: 2 })
+      logOf(pull, `${name}.csv`)
+      writeFileSync(at(`${name}.wav`), wavFile(sound, { rateHz: RATE_HZ, channels: 1, bits: 16 }))
+    }
+    film({ kind: 'stitching', seed: 3, rateHz: 10 }, 'within')
+    film({ kind: 'hot-melt', seed: 6, rateHz: 12 }, 'beyond')
+    const run = async (name: string, ...flags: string[]) => {
+      const { code, out } = await ran(['sync', at(`${name}.wav`), at(`${name}.csv`), ...flags, '--json'])
+      const sync = parseSync(out, 'out')
+      if (!sync.ok) throw new Error('no document')
+      const [{ uncertaintyS, confident, accepted }] = sync.value.placements as [Placement]
+      return { code, uncertaintyS, confident, accepted }
+    }
+    const within = await run('within')
+    expect(within).toMatchObject({ code: 0, confident: true, accepted: true })
+    expect(within.uncertaintyS).toBeGreaterThan(0.02)
+    expect(within.uncertaintyS).toBeLessThan(1 / 30)
+    const beyond = await run('beyond')
+    expect(beyond).toMatchObject({ code: 1, confident: false, accepted: false })
+    expect(beyond.uncertaintyS).toBeGreaterThan(1 / 30)
+    const told = await ran(['sync', at('beyond.wav'), at('beyond.csv')])
+    expect(told.out).toMatch(/the place is right .* but known only to ± 0\.03\d s/)
+    expect(told.out).toContain('--accept takes it as it is, --nudge moves it')
+    expect(await run('beyond', '--accept')).toMatchObject({ code: 0, confident: false, accepted: true })
   })
 
   test('by hand, and a nudge', async () => {
