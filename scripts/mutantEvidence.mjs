@@ -41,7 +41,7 @@ function reasonsIn(page) {
   return reasons
 }
 
-function page(results, seed, before) {
+function page(results, { seed, version, before }) {
   const reasons = reasonsIn(before)
   const survivors = results
     .filter(({ fate }) => !noticed(fate))
@@ -50,7 +50,7 @@ function page(results, seed, before) {
   return `# Changes that the tests notice
 
 A change is made in one place of \`src/core\` or \`src/logs\` (an operator, a constant ten times as large, a step left out),
-and the quick tests of the same room are run. \`npm run mutants -- --count ${results.length} --seed ${seed} --write\` makes this page;
+and the quick tests of the same room that load the file are run: on the code of ${version}. \`npm run mutants -- --count ${results.length} --seed ${seed} --write\` makes this page;
 reasons in the last column are written by hand and kept.
 
 ${table(results)}

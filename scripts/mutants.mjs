@@ -2,13 +2,13 @@
 // and `src/logs`, one at a time, and tells which of them the quick tests of the same room do not notice. Nothing on disk is
 // changed, and every result is kept in `out/`, so that a run can be stopped and gone on with; `--again` tries anew what
 // survived, `--write` puts the survivors into `docs/evidence/mutants.md`. Not a part of the checks: a change takes seconds.
-import { spawn } from 'node:child_process'
+import { spawn, spawnSync } from 'node:child_process'
 import { appendFileSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { dirname, join, relative, resolve } from 'node:path'
 import { parseArgs } from 'node:util'
 import ts from 'typescript'
 import { evidence } from './mutantEvidence.mjs'
-import { folderOf, hashOf, idOf, mutantsOf, sampleOf } from './mutate.mjs'
+import { codeOf, folderOf, hashOf, idOf, mutantsOf, sampleOf } from './mutate.mjs'
 import { root } from './prepare.mjs'
 
 const { values } = parseArgs({
@@ -157,8 +157,8 @@ if (existsSync(kept))
 const results = []
 for (const [i, mutant] of sample.entries()) {
   const id = idOf(mutant)
-  // A result holds as long as the file that it speaks of.
-  const file = hashOf(textOf(mutant.file))
+  // A result holds as long as the code of the file that it speaks of.
+  const file = hashOf(codeOf(mutant.file, textOf(mutant.file)))
   let result = known.get(`${id} ${file}`)
   if (!result || (values.again && result.fate === 'survived')) {
     const chosen = testsFor(mutant.file)
@@ -169,7 +169,7 @@ for (const [i, mutant] of sample.entries()) {
     result = { id, file, fate, s: Math.round((performance.now() - began) / 100) / 10 }
     if (fate !== 'not run') appendFileSync(kept, `${JSON.stringify(result)}\n`)
     console.log(
-      `${i + 1}/${count} ${fate} ${result.s} s  ${id}  ${mutant.was.slice(0, 50)} → ${mutant.now.slice(0, 50)}`,
+      `${i + 1}/${count} ${fate} ${result.s} s  ${mutant.file}:${mutant.line} ${mutant.kind}  ${mutant.was.slice(0, 50)} → ${mutant.now.slice(0, 50)}`,
     )
   }
   results.push({ mutant, fate: result.fate })
@@ -179,6 +179,11 @@ console.log(`\n${evidence.table(results)}`)
 if (values.write) {
   const page = join(root, 'docs', 'evidence', 'mutants.md')
   mkdirSync(dirname(page), { recursive: true })
-  writeFileSync(page, evidence.page(results, values.seed, existsSync(page) ? readFileSync(page, 'utf8') : ''))
+  const version = spawnSync('git', ['rev-parse', '--short', 'HEAD'], {
+    cwd: root,
+    encoding: 'utf8',
+  }).stdout.trim()
+  const before = existsSync(page) ? readFileSync(page, 'utf8') : ''
+  writeFileSync(page, evidence.page(results, { seed: values.seed, version, before }))
   console.log(`Written: ${relative(root, page)}`)
 }

@@ -35,11 +35,15 @@ const PASSES_ON = new Set(['filter', 'sort', 'reverse', 'toSorted', 'toReversed'
 export function mutantsOf(file, text) {
   const source = ts.createSourceFile(file, text, ts.ScriptTarget.Latest, true)
   const mutants = []
+  const alike = new Map()
   const add = (kind, from, now, to = from) => {
     const start = from.getStart(source)
     const end = to.getEnd()
     const line = source.getLineAndCharacterOfPosition(start).line + 1
-    mutants.push({ file, kind, start, end, now, line, was: text.slice(start, end) })
+    const was = text.slice(start, end)
+    const change = `${kind} ${was} → ${now}`
+    alike.set(change, (alike.get(change) ?? 0) + 1)
+    mutants.push({ file, kind, start, end, now, line, was, nth: alike.get(change) })
   }
   const isText = node =>
     ts.isStringLiteralLike(node) ||
@@ -87,8 +91,23 @@ function changedNumber(text) {
   return value === 0 ? '1' : String(value * 10)
 }
 
-/** The name of a change: stays the same while its file does, however the sample is drawn. */
-export const idOf = mutant => `${mutant.file}:${mutant.line}:${mutant.start}:${mutant.kind}`
+/** The name of a change: what becomes what, and which of those alike in the file it is. Comments and lines say nothing. */
+export const idOf = ({ file, kind, was, now, nth }) => `${file}:${kind}:${hashOf(`${was} → ${now}`)}:${nth}`
+
+/** The text of a file without its comments and spaces: a result holds as long as this does. */
+export function codeOf(file, text) {
+  const source = ts.createSourceFile(file, text, ts.ScriptTarget.Latest, true)
+  const words = []
+  const visit = node => {
+    // A leaf is a word; comments of the documentation kind hang on nodes and are none.
+    if (node.kind >= ts.SyntaxKind.FirstJSDocNode && node.kind <= ts.SyntaxKind.LastJSDocNode) return
+    const children = node.getChildren(source)
+    if (children.length === 0) words.push(node.getText(source))
+    else children.forEach(visit)
+  }
+  visit(source)
+  return words.join(' ')
+}
 
 /**
  * `count` of the changes, drawn by a seed and spread over the folders: of a folder with four times as many places twice as

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { idOf, mutantsOf, sampleOf } from '../../scripts/mutate.mjs'
+import { codeOf, idOf, mutantsOf, sampleOf } from '../../scripts/mutate.mjs'
 
 const changes = (text: string) =>
   mutantsOf('src/core/x/y.ts', text).map(
@@ -45,6 +45,17 @@ const many = ['src/core/a/one.ts', 'src/core/a/two.ts', 'src/core/b/three.ts'].f
     Array.from({ length: file.includes('/b/') ? 9 : 18 }, (_, i) => `const v${i} = ${i}`).join('\n'),
   ),
 )
+
+test('comments and what stands above do not change the name of a change, nor the code of a file', () => {
+  const file = 'src/core/x/y.ts'
+  const plain = 'const a = b + 1\nconst c = d + 1'
+  const told = '/** A sum. */\nconst a = b + 1 // one more\n\n// The same.\nconst c = d + 1'
+  const ids = (text: string) => mutantsOf(file, text).map(idOf)
+  expect(ids(told)).toEqual(ids(plain))
+  expect(new Set(ids(plain)).size).toBe(4)
+  expect(codeOf(file, told)).toBe(codeOf(file, plain))
+  expect(codeOf(file, plain.replace('+', '-'))).not.toBe(codeOf(file, plain))
+})
 
 test('the same seed draws the same, a longer sample begins with the shorter, another seed draws otherwise', () => {
   const ids = (seed: number, count: number) => sampleOf(many, seed, count).map(idOf)
