@@ -17,3 +17,11 @@ test('a coloured log reads as the plain one', () => {
   expect(coloured.timeS).toEqual(plain.timeS)
   expect(coloured.assumptions).toEqual(plain.assumptions)
 })
+
+test('a backslash or a lone quote at the end of a line is residue, and nothing else goes with it', () => {
+  expect(withoutResidue('  0.10,12.5\\ ')).toBe('0.10,12.5')
+  expect(withoutResidue('0.10,12.5 kg, seventeen"')).toBe('0.10,12.5 kg, seventeen')
+  expect(withoutResidue('0.10,"a quoted word"')).toBe('0.10,"a quoted word"')
+  // A tab at the beginning is an empty first cell.
+  expect(withoutResidue('\t0.10')).toBe('\t0.10')
+})
