@@ -1,4 +1,5 @@
-// `npm run bench NAME`: builds what is stale, then runs benchmarks/NAME.ts. Benchmarks time the built command line.
+// `npm run bench NAME`: builds what is stale, then runs benchmarks/NAME.ts. Benchmarks time the built command
+// line.
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { runnerImport } from 'vite'

@@ -1,5 +1,6 @@
-// Runs the tests that are named, one after another, with one change made in a source file as it is loaded: nothing on disk is
-// touched. Started by `mutants.mjs`. Exit 0: all passed. Exit 1: one failed. Exit 3: nothing ran, or the file is another by now.
+// Runs the tests that are named, one after another, with one change made in a source file as it is loaded:
+// nothing on disk is touched. Started by `mutants.mjs`. Exit 0: all passed. Exit 1: one failed. Exit 3:
+// nothing ran, or the file is another by now.
 import { writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { startVitest } from 'vitest/node'
@@ -41,7 +42,8 @@ const vitest = await startVitest(
     config: false,
     watch: false,
     pool: 'forks',
-    // One process without walls between the files: the tests of pure rooms share nothing, and load the engine once.
+    // One process without walls between the files: the tests of pure rooms share nothing, and load the engine
+    // once.
     isolate: false,
     maxWorkers: 1,
     fileParallelism: false,

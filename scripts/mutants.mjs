@@ -1,7 +1,8 @@
-// `npm run mutants -- [--count N] [--seed N] [--only src/core/signal] [--again] [--write]`: makes small changes in `src/core`
-// and `src/logs`, one at a time, and tells which of them the quick tests of the same room do not notice. Nothing on disk is
-// changed, and every result is kept in `out/`, so that a run can be stopped and gone on with; `--again` tries anew what
-// survived, `--write` puts the survivors into `docs/evidence/mutants.md`. Not a part of the checks: a change takes seconds.
+// `npm run mutants -- [--count N] [--seed N] [--only src/core/signal] [--again] [--write]`: makes small
+// changes in `src/core` and `src/logs`, one at a time, and tells which of them the quick tests of the same
+// room do not notice. Nothing on disk is changed, and every result is kept in `out/`, so that a run can be
+// stopped and gone on with; `--again` tries anew what survived, `--write` puts the survivors into
+// `docs/evidence/mutants.md`. Not a part of the checks: a change takes seconds.
 import { spawn, spawnSync } from 'node:child_process'
 import { appendFileSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { dirname, join, relative, resolve } from 'node:path'

@@ -29,8 +29,9 @@ const CALLS = {
 const PASSES_ON = new Set(['filter', 'sort', 'reverse', 'toSorted', 'toReversed'])
 
 /**
- * Every change that can be made in the text of one file, in the order of the text: `{ file, kind, start, end, now, line, was }`,
- * where `now` replaces what stands from `start` to `end`. Types, imports, texts and what is thrown are left alone.
+ * Every change that can be made in the text of one file, in the order of the text: `{ file, kind, start, end,
+ * now, line, was }`, where `now` replaces what stands from `start` to `end`. Types, imports, texts and what
+ * is thrown are left alone.
  */
 export function mutantsOf(file, text) {
   const source = ts.createSourceFile(file, text, ts.ScriptTarget.Latest, true)
@@ -91,7 +92,10 @@ function changedNumber(text) {
   return value === 0 ? '1' : String(value * 10)
 }
 
-/** The name of a change: what becomes what, and which of those alike in the file it is. Comments and lines say nothing. */
+/**
+ * The name of a change: what becomes what, and which of those alike in the file it is. Comments and lines say
+ * nothing.
+ */
 export const idOf = ({ file, kind, was, now, nth }) => `${file}:${kind}:${hashOf(`${was} → ${now}`)}:${nth}`
 
 /** The text of a file without its comments and spaces: a result holds as long as this does. */
@@ -110,8 +114,9 @@ export function codeOf(file, text) {
 }
 
 /**
- * `count` of the changes, drawn by a seed and spread over the folders: of a folder with four times as many places twice as
- * many are taken. A longer sample of the same seed begins with the shorter one, so that a run can be stopped and gone on with.
+ * `count` of the changes, drawn by a seed and spread over the folders: of a folder with four times as many
+ * places twice as many are taken. A longer sample of the same seed begins with the shorter one, so that a run
+ * can be stopped and gone on with.
  */
 export function sampleOf(mutants, seed, count) {
   const folders = new Map()

@@ -1,6 +1,7 @@
-// `npm run platforms`: is there a compiled part for every platform that is promised? Installs the package's dependencies for
-// each, by the lock file and without running anything, and looks for the parts; those of the tools that build and test
-// are looked up in the lock file. `--all` installs the tools for each platform as well.
+// `npm run platforms`: is there a compiled part for every platform that is promised? Installs the package's
+// dependencies for each, by the lock file and without running anything, and looks for the parts; those of the
+// tools that build and test are looked up in the lock file. `--all` installs the tools for each platform as
+// well.
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'

@@ -1,5 +1,6 @@
-// `npm run reference`: writes docs/reference/*.md from the public functions of `tenterhook/core` and `tenterhook/logs`: their
-// comments, their declarations, and the examples of `test/examples`, which are compiled and run as tests.
+// `npm run reference`: writes docs/reference/*.md from the public functions of `tenterhook/core` and
+// `tenterhook/logs`: their comments, their declarations, and the examples of `test/examples`, which are
+// compiled and run as tests.
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { dirname, join, relative, resolve } from 'node:path'
 import ts from 'typescript'
@@ -43,7 +44,9 @@ function declarationOf(name, file) {
   throw new Error(`${relative(root, file)} does not declare ${name}`)
 }
 
-/** A declaration without what it does: a function up to its body, a value up to its type, a type as it stands. */
+/**
+ * A declaration without what it does: a function up to its body, a value up to its type, a type as it stands.
+ */
 function declared({ node, source }) {
   const text = (from, to) => source.text.slice(from, to).trim()
   const start = node.getStart(source)

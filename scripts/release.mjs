@@ -1,5 +1,6 @@
-// `npm run release -- 1.2.3`: writes the version where it stands (package.json, the lock file, the engine) and dates what
-// CHANGELOG.md has gathered under `## Next`. It commits and publishes nothing: it says what is left to do.
+// `npm run release -- 1.2.3`: writes the version where it stands (package.json, the lock file, the engine)
+// and dates what CHANGELOG.md has gathered under `## Next`. It commits and publishes nothing: it says what is
+// left to do.
 import { spawnSync } from 'node:child_process'
 import { readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'

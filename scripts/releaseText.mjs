@@ -13,7 +13,10 @@ export function comesAfter(version, before) {
   return at >= 0 && a[at] > b[at]
 }
 
-/** The changelog with what is gathered put under the new version and its day; `null` where nothing is gathered. */
+/**
+ * The changelog with what is gathered put under the new version and its day; `null` where nothing is
+ * gathered.
+ */
 export function releasedChangelog(changelog, version, day) {
   const begin = changelog.indexOf(`${NEXT}\n`)
   if (begin < 0) return null

@@ -1,4 +1,5 @@
-// `npm run schemas`: writes schemas/*.json from the code. `--check` only tells whether they are those of the code.
+// `npm run schemas`: writes schemas/*.json from the code. `--check` only tells whether they are those of the
+// code.
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { build, install, root } from './prepare.mjs'

@@ -1,5 +1,5 @@
-// `npm run smoke`: packs the package, installs it elsewhere as a stranger would (no lock file, no compiler) and works with
-// it: on the oldest Node that is promised, on the later ones, and on this one.
+// `npm run smoke`: packs the package, installs it elsewhere as a stranger would (no lock file, no compiler)
+// and works with it: on the oldest Node that is promised, on the later ones, and on this one.
 import { spawn, spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs'
 import { isBuiltin } from 'node:module'
@@ -8,7 +8,9 @@ import { delimiter, dirname, join } from 'node:path'
 import { setTimeout as after } from 'node:timers/promises'
 import { build, install, npmCommand, root } from './prepare.mjs'
 
-/** The least that `engines` in package.json allows, and the newest of each later line when this was written. */
+/**
+ * The least that `engines` in package.json allows, and the newest of each later line when this was written.
+ */
 const NODES = ['20.19.0', '22.23.3', '24.22.3']
 const MOST_MB = 80
 

@@ -1,7 +1,8 @@
-// `npm run test:soak`: records 1,000 samples a second for ten minutes and looks whether memory stays flat and nothing is
-// lost. Outside the checks, since it takes as long as it says. SOAK_SECONDS makes it shorter, SOAK_RATE faster.
-// `npm run test:soak -- faults`: all 1,000 faults that the slow suite takes a sample of: full disks, power cuts that drop what
-// was not synced, failing syncs, devices pulled out, clock jumps; kills and full disks of processes of their own.
+// `npm run test:soak`: records 1,000 samples a second for ten minutes and looks whether memory stays flat and
+// nothing is lost. Outside the checks, since it takes as long as it says. SOAK_SECONDS makes it shorter,
+// SOAK_RATE faster. `npm run test:soak -- faults`: all 1,000 faults that the slow suite takes a sample of:
+// full disks, power cuts that drop what was not synced, failing syncs, devices pulled out, clock jumps; kills
+// and full disks of processes of their own.
 import { spawnSync } from 'node:child_process'
 import { join } from 'node:path'
 import { runnerImport } from 'vite'

@@ -1,5 +1,5 @@
-// `npm test`: from a fresh clone to a passed suite, with nothing but Node. `--slow` runs the long suite instead.
-// Further words go to the test runner, as in `npm test -- test/core/units`.
+// `npm test`: from a fresh clone to a passed suite, with nothing but Node. `--slow` runs the long suite
+// instead. Further words go to the test runner, as in `npm test -- test/core/units`.
 import { build, install, tool } from './prepare.mjs'
 import { needSystemPackages } from './systemPackages.mjs'
 

@@ -12,8 +12,9 @@ import { byArrival, byDevice, byRate, type Placed } from './timing/place.ts'
 import type { Troubles } from './types.ts'
 
 /**
- * The recording that a journal holds: the same function makes it when a capture ends, and from a journal left behind.
- * Repeated samples are left out and late ones put in their place; every such thing is counted and noted.
+ * The recording that a journal holds: the same function makes it when a capture ends, and from a journal left
+ * behind. Repeated samples are left out and late ones put in their place; every such thing is counted and
+ * noted.
  */
 export function assemble(
   contents: JournalContents,

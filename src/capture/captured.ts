@@ -13,7 +13,10 @@ import type { About, CapturedFacts, CapturedLong, CapturedWhole } from './types.
 /** Fewer say nothing about noise, rate or rest. */
 const FEWEST_SAMPLES = 10
 
-/** The recording in a journal with its batch reading: made by the same functions whether it was ended or left behind. */
+/**
+ * The recording in a journal with its batch reading: made by the same functions whether it was ended or left
+ * behind.
+ */
 export function capturedFrom(
   log: Uint8Array,
   where: string,
@@ -34,7 +37,10 @@ export function capturedFrom(
   })
 }
 
-/** As `capturedFrom`, of a journal of any length: one that is too long to be held whole is made block by block. */
+/**
+ * As `capturedFrom`, of a journal of any length: one that is too long to be held whole is made block by
+ * block.
+ */
 export async function capturedIn(
   pieces: JournalPieces,
   where: string,

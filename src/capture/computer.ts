@@ -1,7 +1,10 @@
 import type { Header } from './journal/entries.ts'
 import type { FileLayer } from './journal/files.ts'
 
-/** What the capture asks of the computer it runs on: a program's, or the little that a browser gives to a page. */
+/**
+ * What the capture asks of the computer it runs on: a program's, or the little that a browser gives to a
+ * page.
+ */
 export interface Computer {
   readonly files: FileLayer
   /** Who writes, for the head of each journal. */

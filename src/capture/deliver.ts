@@ -8,7 +8,9 @@ export interface Deliverer {
   send(message: LiveMessage): void
 }
 
-/** Hands messages to everyone who listens. A listener that throws is named and switched off; capture goes on. */
+/**
+ * Hands messages to everyone who listens. A listener that throws is named and switched off; capture goes on.
+ */
 export function deliverer(nowS: () => number): Deliverer {
   const listeners = new Set<LiveListener>()
   const send = (message: LiveMessage): void => {

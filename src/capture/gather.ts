@@ -35,7 +35,10 @@ export interface RowSink {
   }): void
 }
 
-/** Goes through the entries of a journal in order: counts, drops what is repeated, tells where the device began anew. */
+/**
+ * Goes through the entries of a journal in order: counts, drops what is repeated, tells where the device
+ * began anew.
+ */
 export function gathering(columns: Columns | null, sink: RowSink) {
   /** Where the channels of the blocks that follow stand in the rows. */
   let channelPlaces: readonly number[] = []
@@ -151,7 +154,10 @@ export function rowsSink(rows: Rows): RowSink & { filled: number } {
   }
 }
 
-/** The first columns count; an assumed unit gives way to what the line showed later. Channels are all that there were. */
+/**
+ * The first columns count; an assumed unit gives way to what the line showed later. Channels are all that
+ * there were.
+ */
 export function columnsOf(all: readonly Columns[]): Columns | null {
   const [first] = all
   if (!first) return null
@@ -185,7 +191,10 @@ export const mapRows = (rows: Rows, change: (array: Float64Array) => Float64Arra
   channels: rows.channels.map(change),
 })
 
-/** Sorts by the device's count. A sample put in its place arrived after its neighbours: its arrival is drawn in between theirs. */
+/**
+ * Sorts by the device's count. A sample put in its place arrived after its neighbours: its arrival is drawn
+ * in between theirs.
+ */
 export function inOrder(rows: Rows): Rows {
   const order = Uint32Array.from(rows.count, (_, i) => i).sort((a, b) => rows.count[a]! - rows.count[b]!)
   const sorted = mapRows(rows, array => Float64Array.from(order, i => array[i]!))
@@ -196,6 +205,9 @@ export function inOrder(rows: Rows): Rows {
   return sorted
 }
 
-/** A unit that changes on the way is turned into the first; counts and forces cannot be turned into one another. */
+/**
+ * A unit that changes on the way is turned into the first; counts and forces cannot be turned into one
+ * another.
+ */
 const unitFactor = (unit: LogForceUnit, first: LogForceUnit): number =>
   unit === first || unit === 'counts' || first === 'counts' ? 1 : N_PER[unit] / N_PER[first]

@@ -1,4 +1,7 @@
-/** Capture: lines from a device → recordings that nothing can take away. Public names in the order of the work. */
+/**
+ * Capture: lines from a device → recordings that nothing can take away. Public names in the order of the
+ * work.
+ */
 
 export type { JournalsThere } from './journal/recover.ts'
 export { MOST_AT_ONCE } from './long/assembleLong.ts' // more samples are not held whole

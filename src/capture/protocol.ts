@@ -52,7 +52,10 @@ export const STATUS = {
   bitsSlipped: 16,
 } as const
 
-/** CRC-16 with polynomial 0x1021, start 0xFFFF, no reflection (CRC-16/IBM-3740, also called CCITT-FALSE). Check value: "123456789" → 0x29B1. */
+/**
+ * CRC-16 with polynomial 0x1021, start 0xFFFF, no reflection (CRC-16/IBM-3740, also called CCITT-FALSE).
+ * Check value: "123456789" → 0x29B1.
+ */
 export function crc16(text: string): number {
   let crc = 0xffff
   for (let i = 0; i < text.length; i++) {

@@ -19,15 +19,18 @@ export interface Recorder {
   keep(kept: Kept): void
   /** The journal with all that was kept up to this call; keeping goes on. */
   soFar(): Promise<Uint8Array>
-  /** Ends the recording and makes it from its journal, with what the disk would not take yet, where it is to be made here. */
+  /**
+   * Ends the recording and makes it from its journal, with what the disk would not take yet, where it is to
+   * be made here.
+   */
   end(end: End): Promise<Outcome<Captured>>
   /** Closes the journal as it is, to be recovered at the next start. */
   leave(): Promise<void>
 }
 
 /**
- * Which recordings are made of their journals when they end. Those that are too long to be held whole, or whose making would
- * hold up what goes on beside, are made by whoever stores them.
+ * Which recordings are made of their journals when they end. Those that are too long to be held whole, or
+ * whose making would hold up what goes on beside, are made by whoever stores them.
  */
 export type Makes = 'all' | 'short' | 'none'
 
@@ -39,7 +42,9 @@ export interface RecorderOptions {
   readonly onTrouble: (problem: Problem | null) => void
 }
 
-/** One recording, from its first sample to its end. All that it keeps is its journal: memory does not grow. */
+/**
+ * One recording, from its first sample to its end. All that it keeps is its journal: memory does not grow.
+ */
 export function startRecorder({ files, folder, header, makes, onTrouble }: RecorderOptions): Recorder {
   let samples = 0
   const journal = startJournal({ files, folder, id: header.id, header: jsonFrame(header), onTrouble })

@@ -26,16 +26,16 @@ import type { RecordingPlan } from './types.ts'
 export { NO_PLAN, type Session, type Snapshot } from './session/public.ts'
 
 /**
- * What a read of the line brought is sent on at once, but no more often than this: twice in a frame of a usual screen, so
- * that what came just before a frame is still in it. Events, states and alarms never wait.
+ * What a read of the line brought is sent on at once, but no more often than this: twice in a frame of a
+ * usual screen, so that what came just before a frame is still in it. Events, states and alarms never wait.
  */
 const SEND_MS = 8
 /** How often it is looked whether the line still speaks. */
 const WATCH_MS = 100
 
 /**
- * Opens the line, on the computer whose disk keeps the journals. Resolves once it is open, or with the problem where it
- * cannot be opened.
+ * Opens the line, on the computer whose disk keeps the journals. Resolves once it is open, or with the
+ * problem where it cannot be opened.
  */
 export async function openSessionOn(computer: Computer, options: SessionOptions): Promise<Outcome<Session>> {
   const line = makeLine(computer, options)
@@ -67,7 +67,10 @@ function watch(line: Line): void {
   tellFloods(line)
 }
 
-/** Lets the source speak to the line. `opening`: the problem where it cannot be opened; `running`: until it has ended. */
+/**
+ * Lets the source speak to the line. `opening`: the problem where it cannot be opened; `running`: until it
+ * has ended.
+ */
 function run(
   line: Line,
   sending: Paced,

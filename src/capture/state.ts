@@ -61,7 +61,9 @@ export const WAITING: CaptureState = {
   freeSinceS: null,
 }
 
-/** A loading shorter than this is a knock or a hand on the grip (the meaning of a pull, samples/score.mjs). */
+/**
+ * A loading shorter than this is a knock or a hand on the grip (the meaning of a pull, samples/score.mjs).
+ */
 const PULL_S = 0.5
 /** So long under the threshold ends a pull. */
 const FREE_S = 0.25
@@ -128,7 +130,10 @@ function sampled(state: CaptureState, atS: number, over: boolean, rule: EndRule)
   return state.freeSinceS === null ? { ...state, freeSinceS } : state
 }
 
-/** Two samples in a row over the threshold start it: one alone may be a glitch, and samples from before are kept. */
+/**
+ * Two samples in a row over the threshold start it: one alone may be a glitch, and samples from before are
+ * kept.
+ */
 function sampledArmed(state: CaptureState, atS: number, over: boolean): CaptureState {
   if (!over) return state.overSinceS === null ? state : { ...state, overSinceS: null }
   if (state.overSinceS === null) return { ...state, overSinceS: atS }

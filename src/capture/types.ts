@@ -13,7 +13,10 @@ export interface About {
   readonly operator: string | null
 }
 
-/** The rig that a line belongs to: as it was when the line was opened, and its id in the store where it has one. */
+/**
+ * The rig that a line belongs to: as it was when the line was opened, and its id in the store where it has
+ * one.
+ */
 export interface LineRig {
   readonly id: string | null
   readonly document: Rig
@@ -24,11 +27,15 @@ export interface RecordingPlan {
   readonly about: About
   /** The specimen in the store, where the caller knows it; its labels stand in `about`. */
   readonly specimenId: string | null
-  /** Force over the zero that starts an armed recording; `null`: chosen from the noise and the display step. */
+  /**
+   * Force over the zero that starts an armed recording; `null`: chosen from the noise and the display step.
+   */
   readonly startAtN: number | null
   /** Samples from this long before the start are kept. */
   readonly keepBeforeS: number
-  /** Loadings that the plan expects of this specimen. An automatic finish never comes before the last of them. */
+  /**
+   * Loadings that the plan expects of this specimen. An automatic finish never comes before the last of them.
+   */
   readonly pullsExpected: number
   /** Finish by itself after so long at rest; `null`: never. */
   readonly finishAfterRestS: number | null
@@ -36,10 +43,16 @@ export interface RecordingPlan {
   readonly elements: number | null
 }
 
-/** Samples as they came, for drawing. Times are seconds since the session was opened, by a clock that never jumps. */
+/**
+ * Samples as they came, for drawing. Times are seconds since the session was opened, by a clock that never
+ * jumps.
+ */
 interface SampleBatch {
   readonly timeS: Float64Array
-  /** Indicated force, tension positive, without any zero taken off; counts where the unit is `counts` and no calibration was given. */
+  /**
+   * Indicated force, tension positive, without any zero taken off; counts where the unit is `counts` and no
+   * calibration was given.
+   */
   readonly forceN: Float64Array
 }
 
@@ -58,7 +71,10 @@ export interface LiveFigures {
   readonly zeroFrom: 'rest' | 'operator' | 'none'
   /** Of the line. */
   readonly unit: LogForceUnit | null
-  /** What the forces here are in: counts only where the line sends those and no calibration turns them into newton. */
+  /**
+   * What the forces here are in: counts only where the line sends those and no calibration turns them into
+   * newton.
+   */
   readonly forceIn: 'N' | 'counts'
   /** Latest value of the line's extension, and of its travel or of the turns tapped by hand. */
   readonly extensionMm: number | null
@@ -92,7 +108,9 @@ export interface Troubles {
   readonly reopened: number
 }
 
-/** A fall of force, told as soon as it is seen and told again, under the same `id`, when its kind is known. */
+/**
+ * A fall of force, told as soon as it is seen and told again, under the same `id`, when its kind is known.
+ */
 export interface LiveEvent {
   readonly id: number
   readonly kind: 'drop' | 'partial-break' | 'break' | 'slip' | 'unload' | 'none'
@@ -126,7 +144,10 @@ export interface Alarm extends Problem {
 
 /** What a remark beside the samples is about. */
 export type RemarkKind =
-  /** A line that holds no sample; `held`: one that is not clear before more have come; `garbled`: one that is no text. */
+  /**
+   * A line that holds no sample; `held`: one that is not clear before more have come; `garbled`: one that is
+   * no text.
+   */
   | 'line'
   | 'held'
   | 'garbled'
@@ -172,13 +193,18 @@ export type LiveMessage =
   | { readonly kind: 'event'; readonly event: LiveEvent }
   | { readonly kind: 'alarm'; readonly alarm: Alarm }
   | ({ readonly kind: 'note' } & LiveNote)
-  /** The load showed that the line counts tension the other way: all forces told so far have the other sign. */
+  /**
+   * The load showed that the line counts tension the other way: all forces told so far have the other sign.
+   */
   | { readonly kind: 'turned'; readonly sign: 1 | -1 }
   /** A recording has ended, whoever ended it: it is to be stored now. */
   | { readonly kind: 'captured'; readonly captured: Captured }
   | { readonly kind: 'closed'; readonly problem: Problem | null }
 
-/** What is known of a recording that has ended, or that was found in a journal left behind, beside its samples. */
+/**
+ * What is known of a recording that has ended, or that was found in a journal left behind, beside its
+ * samples.
+ */
 export interface CapturedFacts {
   readonly id: string
   readonly how: 'finished' | 'given-up' | 'recovered'
@@ -201,10 +227,16 @@ export interface CapturedFacts {
 export interface CapturedWhole extends CapturedFacts {
   /** As the line gave it; `reading` is made of it by the rig. */
   readonly recording: Recording
-  /** The batch reading of the recording; the problem where there is none (raw counts without a calibration, too few samples). */
+  /**
+   * The batch reading of the recording; the problem where there is none (raw counts without a calibration,
+   * too few samples).
+   */
   readonly reading: Outcome<Reading>
   readonly troubles: Troubles
-  /** The journal whole, byte for byte: what came over the line, with when it arrived. For the store; not for viewers. */
+  /**
+   * The journal whole, byte for byte: what came over the line, with when it arrived. For the store; not for
+   * viewers.
+   */
   readonly log: Uint8Array
 }
 
@@ -230,8 +262,8 @@ export type Captured = (CapturedWhole | CapturedUnmade) & {
 }
 
 /**
- * The journal of a recording that has ended, until the recording is in the store. Where the disk would not take all of it
- * the rest is in memory, and tried again every second for as long as this process lives.
+ * The journal of a recording that has ended, until the recording is in the store. Where the disk would not
+ * take all of it the rest is in memory, and tried again every second for as long as this process lives.
  */
 export interface Keeping {
   /** The journal, or where it is to be. */

@@ -4,9 +4,9 @@ import { ownScaleOf } from '../core/units/force.ts'
 import { middleStep } from './meaning/timeBase.ts'
 
 /**
- * Joins the logs of one specimen, in the order given. Each keeps its own time base as a segment that begins one
- * nominal step after the one before, since the time between is unknown. Logs in unlike units of force join; raw
- * counts, forces and numbers of no told unit do not join with one another.
+ * Joins the logs of one specimen, in the order given. Each keeps its own time base as a segment that begins
+ * one nominal step after the one before, since the time between is unknown. Logs in unlike units of force
+ * join; raw counts, forces and numbers of no told unit do not join with one another.
  */
 export function joinRecordings(recordings: readonly Recording[]): Outcome<Recording> {
   const [first, ...others] = recordings

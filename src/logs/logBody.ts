@@ -30,7 +30,10 @@ const LAST_LINES = 20
 /** And the bytes kept of them. */
 const TAIL_BYTES = 4096
 
-/** Turns the bytes of a log (UTF-8) into rows of its table: plain rows by the fast path, all others line by line. */
+/**
+ * Turns the bytes of a log (UTF-8) into rows of its table: plain rows by the fast path, all others line by
+ * line.
+ */
 export class LogBody {
   /** Preamble, header and comments. */
   readonly texts: { line: number; text: string }[] = []
@@ -89,8 +92,9 @@ export class LogBody {
   }
 
   /**
-   * The bytes of the file from `from` up to `to`, which are those that come next, to be read by several threads; `null`
-   * where not all rows are plain numbers, they have not begun, or a line begun before goes on.
+   * The bytes of the file from `from` up to `to`, which are those that come next, to be read by several
+   * threads; `null` where not all rows are plain numbers, they have not begun, or a line begun before goes
+   * on.
    */
   shareRows(from: number, to: number, partBytes?: number): SharedRows | null {
     if (!this.plain || this.carry.length > 0 || this.line < this.layout.firstLine) return null
@@ -126,7 +130,10 @@ export class LogBody {
     return at
   }
 
-  /** Takes one line, with those that a quoted cell of it runs on to. Gives where the next begins, −1 if more bytes are needed. */
+  /**
+   * Takes one line, with those that a quoted cell of it runs on to. Gives where the next begins, −1 if more
+   * bytes are needed.
+   */
   private takeLogicalLine(bytes: Uint8Array, from: number, end: number): number {
     let stop = lineEnd(bytes, from, end)
     let next = afterLineEnd(bytes, stop)
@@ -261,7 +268,10 @@ function concat(a: Uint8Array, b: Uint8Array): Uint8Array {
   return all
 }
 
-/** One past the last line end in `bytes`, 0 where there is none. A carriage return at the very end may be half of one. */
+/**
+ * One past the last line end in `bytes`, 0 where there is none. A carriage return at the very end may be half
+ * of one.
+ */
 function lastLineEnd(bytes: Uint8Array): number {
   const lf = bytes.lastIndexOf(LF) + 1
   if (lf > 0) return lf

@@ -17,12 +17,15 @@ import type { SharedEnd, SharedRows } from './table/sharedRows.ts'
 export interface LogReader {
   push(chunk: Uint8Array): void
   /**
-   * Has the bytes of the file from `from` up to `to`, which come next and begin a line, read by `readSharedRows` in
-   * several threads; in shared memory only. `null` where they are not all rows of plain numbers in UTF-8, and before the
-   * beginning of the log is understood.
+   * Has the bytes of the file from `from` up to `to`, which come next and begin a line, read by
+   * `readSharedRows` in several threads; in shared memory only. `null` where they are not all rows of plain
+   * numbers in UTF-8, and before the beginning of the log is understood.
    */
   shareRows(from: number, to: number): SharedRows | null
-  /** Takes the rows that were read so, as if their bytes had been pushed; `tail` is the last of these, a few lines. */
+  /**
+   * Takes the rows that were read so, as if their bytes had been pushed; `tail` is the last of these, a few
+   * lines.
+   */
   takeShared(end: SharedEnd, tail: Uint8Array): void
   finish(): Outcome<Recording>
 }
@@ -33,9 +36,9 @@ export const HEAD_BYTES = 256 * 1024
 const ROOM = 1.05
 
 /**
- * Opens a log of any shape. `name` stands in its messages; `sizeHintBytes`, where the size is known, lets the arrays
- * be made once at their full length; in shared memory, another thread can read rows into them. Of a cut, `gap` says what
- * was left out. Problems are given by `finish`.
+ * Opens a log of any shape. `name` stands in its messages; `sizeHintBytes`, where the size is known, lets the
+ * arrays be made once at their full length; in shared memory, another thread can read rows into them. Of a
+ * cut, `gap` says what was left out. Problems are given by `finish`.
  */
 export function openLog(
   name: string,
@@ -66,7 +69,8 @@ export function openLog(
 
   return {
     push(given) {
-      // A Node Buffer's own `slice` does not copy, and callers fill their buffer again: see it as plain bytes.
+      // A Node Buffer's own `slice` does not copy, and callers fill their buffer again: see it as plain
+      // bytes.
       const chunk = new Uint8Array(given.buffer, given.byteOffset, given.length)
       if (head === null) {
         if (opened?.ok) opened.value.push(chunk)
@@ -89,8 +93,8 @@ export function openLog(
 }
 
 /**
- * Reads a log whose bytes are all at hand. Tables that name their columns otherwise are each read by their own header and
- * joined.
+ * Reads a log whose bytes are all at hand. Tables that name their columns otherwise are each read by their
+ * own header and joined.
  */
 export function readLog(bytes: Uint8Array, name: string, options: LogOptions = {}): Outcome<Recording> {
   const read = readOneTable(bytes, name, options)

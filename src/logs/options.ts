@@ -5,7 +5,9 @@ import type { Decimal } from './cells/number.ts'
 export const TIME_UNITS = { s: 1, ms: 1e-3, us: 1e-6, min: 60, h: 3600 } as const
 export type TimeUnitWord = keyof typeof TIME_UNITS
 
-/** What a person may say about a log that the log does not say, or says wrongly. Nothing is needed as a rule. */
+/**
+ * What a person may say about a log that the log does not say, or says wrongly. Nothing is needed as a rule.
+ */
 export interface LogOptions {
   /** Column of time: its name in the header, or its number from 1. */
   readonly time?: string
@@ -14,7 +16,10 @@ export interface LogOptions {
   readonly unit?: LogForceUnit
   /** Unit of the times, where the log does not say it or says it wrongly. */
   readonly timeUnit?: TimeUnitWord
-  /** Samples a second, for a log without times; times that are called so, have a unit or are a clock stand before it. */
+  /**
+   * Samples a second, for a log without times; times that are called so, have a unit or are a clock stand
+   * before it.
+   */
   readonly rateHz?: number
   /** Sign that the log gives to a pull. */
   readonly tension?: 'positive' | 'negative'

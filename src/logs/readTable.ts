@@ -35,8 +35,9 @@ const MOST_BYTES = 64 << 20
 const MOST_QUOTED_LINES = 50
 
 /**
- * Reads a small table with the tolerance of the log reader: any delimiter, decimal mark, encoding and line end,
- * quoted cells, comments, blank lines, residue. Problems: empty, binary, too large, a row with more cells than the header.
+ * Reads a small table with the tolerance of the log reader: any delimiter, decimal mark, encoding and line
+ * end, quoted cells, comments, blank lines, residue. Problems: empty, binary, too large, a row with more
+ * cells than the header.
  */
 export function readTable(bytes: Uint8Array, name: string): Outcome<Table> {
   if (bytes.length > MOST_BYTES) {

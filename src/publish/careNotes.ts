@@ -47,8 +47,8 @@ const WORDS: readonly (readonly [Exclude<Hazard, 'long-stroke'>, RegExp])[] = [
 ]
 
 /**
- * What the words of a study suggest that its specimens may do, and what a stroke too short for them brings with it.
- * Only a suggestion: the person at the bench knows.
+ * What the words of a study suggest that its specimens may do, and what a stroke too short for them brings
+ * with it. Only a suggestion: the person at the bench knows.
  */
 export const suggestedHazards = (words: string, isStrokeShort = false): Hazard[] => {
   const text = words.toLowerCase()

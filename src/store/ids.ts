@@ -1,6 +1,8 @@
 import { randomBytes } from 'node:crypto'
 
-/** Digits and letters that are not mistaken for one another when read aloud or copied by hand: no i, l, o, u. */
+/**
+ * Digits and letters that are not mistaken for one another when read aloud or copied by hand: no i, l, o, u.
+ */
 const ALPHABET = '0123456789abcdefghjkmnpqrstvwxyz'
 const LENGTH = 10
 

@@ -1,4 +1,7 @@
-/** The store: studies, specimens, recordings, readings, rigs and calibrations, kept. Public names in reading order. */
+/**
+ * The store: studies, specimens, recordings, readings, rigs and calibrations, kept. Public names in reading
+ * order.
+ */
 
 export { restore } from './care/restore.ts' // a backup in the place of the store
 export { StoreFault } from './fault.ts' // the store cannot be reached or trusted

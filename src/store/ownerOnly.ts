@@ -1,9 +1,9 @@
 import { open } from 'node:fs/promises'
 
 /**
- * Makes a file that only its owner may read, or takes the others' rights away from one that is there: a database makes its
- * files readable by all, and its helpers beside it with the rights that it has itself. Where that is not possible, whoever
- * opens the file next tells why.
+ * Makes a file that only its owner may read, or takes the others' rights away from one that is there: a
+ * database makes its files readable by all, and its helpers beside it with the rights that it has itself.
+ * Where that is not possible, whoever opens the file next tells why.
  */
 export async function ownerOnly(path: string): Promise<void> {
   try {

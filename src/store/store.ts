@@ -25,8 +25,8 @@ import type {
 } from './types.ts'
 
 /**
- * The one interface of the store. What a person can get wrong comes back as a problem; a store that cannot be reached
- * or trusted throws a `StoreFault` from any call. Whatever was acknowledged is on disk.
+ * The one interface of the store. What a person can get wrong comes back as a problem; a store that cannot be
+ * reached or trusted throws a `StoreFault` from any call. Whatever was acknowledged is on disk.
  */
 export interface Store {
   /** For people: where it lies. */
@@ -54,7 +54,10 @@ export interface Studies {
   get(id: string): Promise<Outcome<Study>>
   byName(name: string): Promise<Study | null>
   create(fields: Pick<StudyFields, 'name'> & Partial<StudyFields>): Promise<Outcome<Study>>
-  /** `basedOn`: the `updatedAt` that the caller saw; another change since then is told (`Stale`), nothing is written. */
+  /**
+   * `basedOn`: the `updatedAt` that the caller saw; another change since then is told (`Stale`), nothing is
+   * written.
+   */
   update(id: string, fields: Partial<StudyFields>, basedOn?: string): Promise<Outcome<Study>>
   /** Only one without recordings: those are never deleted. Archive the others. */
   remove(id: string): Promise<Outcome<null>>
@@ -67,7 +70,10 @@ export interface Variants {
     studyId: string,
     fields: Pick<VariantFields, 'name'> & Partial<VariantFields>,
   ): Promise<Outcome<Variant>>
-  /** `basedOn`: what the caller saw of it; where that is not so any more, the change is told as stale and nothing is written. */
+  /**
+   * `basedOn`: what the caller saw of it; where that is not so any more, the change is told as stale and
+   * nothing is written.
+   */
   update(
     id: string,
     fields: Partial<VariantFields & { place: number }>,
@@ -77,7 +83,10 @@ export interface Variants {
   remove(id: string): Promise<Outcome<null>>
 }
 
-/** What people change of the specimens of a study: a list, each entry of which can be taken back and done again. */
+/**
+ * What people change of the specimens of a study: a list, each entry of which can be taken back and done
+ * again.
+ */
 export interface Edits {
   /** All steps or none, as one edit; `null` where nothing came to change. */
   apply(
@@ -116,8 +125,8 @@ export interface Recordings {
   /** The recordings of a log, oldest first. */
   bySha256(sha256: string): Promise<readonly RecordingEntry[]>
   /**
-   * All of it or nothing, also when the program is killed. A log from a file that is there already (same hash) is
-   * not saved again: `isNew` is false and `entry` is what is there.
+   * All of it or nothing, also when the program is killed. A log from a file that is there already (same
+   * hash) is not saved again: `isNew` is false and `entry` is what is there.
    */
   save(added: NewRecording): Promise<Outcome<{ entry: RecordingEntry; isNew: boolean }>>
   /** As `save`, block by block: memory holds no more than a block of it, however long it is. */
@@ -141,15 +150,22 @@ export interface StoredInChunks {
   readonly head: RecordingHead
   readonly samples: number
   /**
-   * One series (0 time, 1 force, then the channels) in its chunks, one after the other; what is damaged is told in its place.
+   * One series (0 time, 1 force, then the channels) in its chunks, one after the other; what is damaged is
+   * told in its place.
    */
   series(index: number): AsyncIterable<Outcome<Float64Array>>
-  /** All series of a stretch of samples together, the stretches in order. @throws StoreFault where one is damaged */
+  /**
+   * All series of a stretch of samples together, the stretches in order. @throws StoreFault where one is
+   * damaged
+   */
   blocks(): AsyncIterable<BlockOfSamples>
 }
 
 export interface Readings {
-  /** `basedOn`: the newest that the caller saw, `null` for none; a newer one is told (`Stale`), nothing is written. */
+  /**
+   * `basedOn`: the newest that the caller saw, `null` for none; a newer one is told (`Stale`), nothing is
+   * written.
+   */
   save(reading: NewReading, basedOn?: string | null): Promise<Outcome<StoredReading>>
   get(id: string): Promise<Outcome<StoredReading>>
   /** The newest of each specimen of a study; specimens never read are left out. */
@@ -197,8 +213,8 @@ export interface Settings {
   all(): Promise<Readonly<Record<string, unknown>>>
   get(name: string): Promise<unknown>
   /**
-   * `null` takes it away. `basedOn`: the value that the caller saw, `null` for none; where it is another by now, the
-   * change is told as stale and nothing is written.
+   * `null` takes it away. `basedOn`: the value that the caller saw, `null` for none; where it is another by
+   * now, the change is told as stale and nothing is written.
    */
   set(name: string, value: unknown, basedOn?: unknown): Promise<Outcome<null>>
 }
@@ -226,8 +242,8 @@ export interface Care {
   /** The same file in pieces, as of the moment at which the first is asked for. */
   archive(): AsyncIterable<Uint8Array>
   /**
-   * Adds all of such a file that is not here yet; what is here stays as it is. Proved before anything is added.
-   * A study, rig, variant or specimen whose name is taken by another gets a number behind it.
+   * Adds all of such a file that is not here yet; what is here stays as it is. Proved before anything is
+   * added. A study, rig, variant or specimen whose name is taken by another gets a number behind it.
    */
   importAll(path: string): Promise<Outcome<ImportedArchive>>
   /** Pages, references, and every recording: the hash of its log, every chunk of samples, their hash. */

@@ -15,7 +15,10 @@ export type {
 
 export type RecordingSource = 'log' | 'live'
 
-/** `recovered`: put together from a journal that a stopped program left; `given-up`: the operator broke it off. */
+/**
+ * `recovered`: put together from a journal that a stopped program left; `given-up`: the operator broke it
+ * off.
+ */
 export type RecordingState = 'complete' | 'recovered' | 'given-up'
 
 /** A recording in a list: all but its samples. */
@@ -39,7 +42,10 @@ export interface RecordingEntry {
   readonly state: RecordingState
   readonly rigId: string | null
   readonly calibrationId: string | null
-  /** Key of the calibration of its rig that a person chose (`calibrationKey`); `null`: the latest that is not after its day. */
+  /**
+   * Key of the calibration of its rig that a person chose (`calibrationKey`); `null`: the latest that is not
+   * after its day.
+   */
   readonly calibration: string | null
   /** What the operator said that the cell may read, where it is not just the rig's word. */
   readonly capacityN: number | null
@@ -52,15 +58,17 @@ export interface RecordingEntry {
 
 export interface NewRecording {
   readonly recording: Recording
-  /** The log's bytes as received, whole or in pieces. Their hash must be the recording's, unless that is `''`. */
+  /**
+   * The log's bytes as received, whole or in pieces. Their hash must be the recording's, unless that is `''`.
+   */
   readonly log: Uint8Array | AsyncIterable<Uint8Array>
   readonly source: RecordingSource
   readonly state?: RecordingState
   readonly startedAt?: string | null
   readonly device?: string
   /**
-   * An id of the caller's, for example the journal's: saving the same id again changes nothing and gives what is
-   * there, so that a recovery that was itself cut off can simply be run again.
+   * An id of the caller's, for example the journal's: saving the same id again changes nothing and gives what
+   * is there, so that a recovery that was itself cut off can simply be run again.
    */
   readonly id?: string
   readonly specimenId?: string | null
@@ -118,7 +126,10 @@ export type NewReading = Omit<StoredReading, 'id' | 'madeAt'>
 
 /** One change of a study's specimens. Many make one edit, which is taken back as one. */
 export type SpecimenEdit =
-  /** `basedOn`: the `updatedAt` that the caller saw; another change since then is told, and nothing is written. */
+  /**
+   * `basedOn`: the `updatedAt` that the caller saw; another change since then is told, and nothing is
+   * written.
+   */
   | {
       readonly kind: 'change'
       readonly specimenId: string
@@ -144,7 +155,10 @@ export type SpecimenEdit =
   /** The recordings of the others go behind its own; the others are removed. */
   | { readonly kind: 'merge'; readonly specimenId: string; readonly others: readonly string[] }
   | { readonly kind: 'order-logs'; readonly specimenId: string; readonly recordingIds: readonly string[] }
-  /** `calibration`: key of one of the rig's; left out or `null`: of each recording the latest that is not after its day. */
+  /**
+   * `calibration`: key of one of the rig's; left out or `null`: of each recording the latest that is not
+   * after its day.
+   */
   | {
       readonly kind: 'rig'
       readonly recordingIds: readonly string[]

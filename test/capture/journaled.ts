@@ -11,7 +11,10 @@ export function whole(ended: Outcome<Captured>): Extract<Captured, CapturedWhole
   return ended.value
 }
 
-/** What would be recovered if the program were killed now: the only journal of the folder as it is at this moment. */
+/**
+ * What would be recovered if the program were killed now: the only journal of the folder as it is at this
+ * moment.
+ */
 export async function journaled(files: FileLayer, folder = '/j'): Promise<CapturedWhole> {
   const [name, ...others] = await files.list(folder)
   if (name === undefined || others.length > 0) throw new Error(`${others.length + 1} journals`)

@@ -2,8 +2,9 @@ import { writeSync } from 'node:fs'
 import { NO_PLAN, openSession, type Source, streamSource } from '../../src/capture/index.ts'
 
 /**
- * Records standard input into the journals of a folder until it is killed. Writes, for every read, how many samples had
- * come by then and when it returned (microseconds of the machine's steady clock): `samples time` a line.
+ * Records standard input into the journals of a folder until it is killed. Writes, for every read, how many
+ * samples had come by then and when it returned (microseconds of the machine's steady clock): `samples time`
+ * a line.
  */
 const folder = process.argv[2] ?? '.'
 const input = streamSource(process.stdin)
@@ -25,7 +26,8 @@ const watched: Source = {
     ),
 }
 
-// Beats tell when this process was given no time to run: what it could not know of then cannot be asked of it.
+// Beats tell when this process was given no time to run: what it could not know of then cannot be asked of
+// it.
 setInterval(() => writeSync(1, `beat ${process.hrtime.bigint() / 1000n}\n`), 10)
 
 const opened = await openSession({ source: watched, journals: folder })

@@ -6,7 +6,9 @@ import { whole } from '../capture/journaled.ts'
 import { type MemoryFiles, memoryFiles } from '../capture/memoryFiles.ts'
 import { dice } from './kills.ts'
 
-/** What was said to the recorder so long before the power went must be on the disk, where the disk took it. */
+/**
+ * What was said to the recorder so long before the power went must be on the disk, where the disk took it.
+ */
 const WITHIN_MS = 200
 const STEP_MS = 5
 
@@ -24,8 +26,9 @@ export interface Counted {
 }
 
 /**
- * One recording in the midst of which one or two faults come at seeded moments, on a disk that loses what was not synced.
- * Throws where a sample that was due is lost or changed, or where something is called kept that is not. Timers are faked.
+ * One recording in the midst of which one or two faults come at seeded moments, on a disk that loses what was
+ * not synced. Throws where a sample that was due is lost or changed, or where something is called kept that
+ * is not. Timers are faked.
  */
 export async function faulted(seed: number, counted: Counted): Promise<void> {
   const random = dice(seed * 7_919 + 1)

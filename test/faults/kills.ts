@@ -24,8 +24,8 @@ export interface Kill {
 }
 
 /**
- * Kills a recorder at seeded random moments and recovers its journal: every sample that arrived more than 200 ms before
- * the kill must be there, and what is there must be the first samples, each as it was sent.
+ * Kills a recorder at seeded random moments and recovers its journal: every sample that arrived more than 200
+ * ms before the kill must be there, and what is there must be the first samples, each as it was sent.
  */
 export async function killed(seed: number, count: number, sideBySide: number): Promise<Kill[]> {
   const folder = await mkdtemp(join(tmpdir(), 'tenterhook-kill-'))
@@ -118,7 +118,10 @@ async function killOnce(script: string, journals: string, seed: number): Promise
   return { due, recovered }
 }
 
-/** How long the recorder was given no time to run in the half second before the kill: beats come every 10 ms where it was. */
+/**
+ * How long the recorder was given no time to run in the half second before the kill: beats come every 10 ms
+ * where it was.
+ */
 function starvedUs(told: readonly string[], killedUs: bigint): bigint {
   const beats = told
     .map(line => /^beat (\d+)$/.exec(line)?.[1])

@@ -13,7 +13,9 @@ export interface SmallDisk {
   remove(): Promise<void>
 }
 
-/** A disk of its own, in memory (tmpfs). Needs the right to mount, which only the system's administrator has. */
+/**
+ * A disk of its own, in memory (tmpfs). Needs the right to mount, which only the system's administrator has.
+ */
 export async function tmpfsDisk(): Promise<SmallDisk | null> {
   const folder = await mkdtemp(join(tmpdir(), 'tenterhook-disk-'))
   const { status } = spawnSync('mount', ['-t', 'tmpfs', '-o', 'size=4m', 'tmpfs', folder], {
@@ -45,8 +47,9 @@ export async function tmpfsDisk(): Promise<SmallDisk | null> {
 }
 
 /**
- * An ordinary folder under the system's limit for the size of a file (setrlimit(2), RLIMIT_FSIZE), which is set to nearly
- * nothing and lifted again while the program runs (prlimit(1)). It stands in for a full disk where nobody may mount one.
+ * An ordinary folder under the system's limit for the size of a file (setrlimit(2), RLIMIT_FSIZE), which is
+ * set to nearly nothing and lifted again while the program runs (prlimit(1)). It stands in for a full disk
+ * where nobody may mount one.
  */
 export async function limitedDisk(): Promise<SmallDisk> {
   const folder = await mkdtemp(join(tmpdir(), 'tenterhook-limit-'))

@@ -23,9 +23,9 @@ export interface Killed {
 }
 
 /**
- * Kills the browser (SIGKILL to its first process) in the middle of so many recordings of the one HTML file, each at
- * another moment, and looks what is there when the page is opened again. The serial port is a stub of the browser’s
- * interface whose worker says the lines.
+ * Kills the browser (SIGKILL to its first process) in the middle of so many recordings of the one HTML file,
+ * each at another moment, and looks what is there when the page is opened again. The serial port is a stub of
+ * the browser’s interface whose worker says the lines.
  */
 export async function killPages(
   kills: number,

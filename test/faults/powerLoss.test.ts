@@ -30,7 +30,10 @@ const header: Header = {
   tension: null,
 }
 
-/** Journals a sample every millisecond until the power goes at `cutMs`; `share` of what was not synced survives. */
+/**
+ * Journals a sample every millisecond until the power goes at `cutMs`; `share` of what was not synced
+ * survives.
+ */
 async function samplesAfterCut(cutMs: number, share: number, syncMs: number) {
   const files = memoryFiles()
   files.syncMs = syncMs

@@ -9,7 +9,10 @@ import { bundled } from './bundle.ts'
 import { dice, dueAt, fedRecorder, forceSent, nowUs } from './kills.ts'
 import { limitedDisk, mayMount, type SmallDisk, tmpfsDisk } from './noRoom.ts'
 
-/** Which disk is filled: one in memory where it may be mounted, else a limit for the size of the recorder’s files. */
+/**
+ * Which disk is filled: one in memory where it may be mounted, else a limit for the size of the recorder’s
+ * files.
+ */
 export const FILLED = mayMount
   ? 'a disk in memory (tmpfs)'
   : 'a limit for the size of files (prlimit), as nobody may mount here'
@@ -24,7 +27,9 @@ export interface Filled {
   killed: number
 }
 
-/** Fills the disk under so many recorders, processes of their own, in mid-recording: each at another moment. */
+/**
+ * Fills the disk under so many recorders, processes of their own, in mid-recording: each at another moment.
+ */
 export async function filled(seed: number, count: number, sideBySide: number): Promise<Filled> {
   const folder = await mkdtemp(join(tmpdir(), 'tenterhook-filled-'))
   const all: Filled = { due: 0, kept: 0, killed: 0 }
@@ -43,8 +48,8 @@ export async function filled(seed: number, count: number, sideBySide: number): P
 }
 
 /**
- * Half of them are freed again and must end whole; the others are killed while the disk is full: what was due before it
- * was is there, and that it takes no more had been said.
+ * Half of them are freed again and must end whole; the others are killed while the disk is full: what was due
+ * before it was is there, and that it takes no more had been said.
  */
 async function filledOnce(script: string, seed: number, all: Filled): Promise<void> {
   const random = dice(seed)

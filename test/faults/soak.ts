@@ -7,13 +7,17 @@ import { NO_PLAN, openSession } from '../../src/capture/index.ts'
 import { handSource } from '../capture/handSource.ts'
 
 /**
- * Records for a long time at a steady rate; the memory in use after collecting garbage must not grow with the samples.
- * Ends with exit code 1 where it does or where a sample is lost. A minute of samples is kept for the start of the next
- * recording, so that a run is judged from its second fifth on and says little when shorter than five minutes.
+ * Records for a long time at a steady rate; the memory in use after collecting garbage must not grow with the
+ * samples. Ends with exit code 1 where it does or where a sample is lost. A minute of samples is kept for the
+ * start of the next recording, so that a run is judged from its second fifth on and says little when shorter
+ * than five minutes.
  */
 const seconds = Number(process.env.SOAK_SECONDS ?? 600)
 const rateHz = Number(process.env.SOAK_RATE ?? 1_000)
-/** What may be in use at the end on top of the second fifth: far less than ten minutes of samples take anywhere in memory. */
+/**
+ * What may be in use at the end on top of the second fifth: far less than ten minutes of samples take
+ * anywhere in memory.
+ */
 const MOST_GROWTH_MB = 5
 setFlagsFromString('--expose-gc')
 const collect = runInNewContext('gc') as () => void

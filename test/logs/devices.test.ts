@@ -3,8 +3,8 @@ import { N_PER } from '../../src/core/units/force.ts'
 import { latin1, lines, recordingOf, utf16 } from './support.ts'
 
 /**
- * Ten logs as ten devices of our own invention would write them, each with habits of its own, and what they must be
- * read as. The pull is the same: up to `peak` in the device's unit at sample 30 of 40, then nothing.
+ * Ten logs as ten devices of our own invention would write them, each with habits of its own, and what they
+ * must be read as. The pull is the same: up to `peak` in the device's unit at sample 30 of 40, then nothing.
  */
 const pull = (i: number, peak = 30): number => (i <= 30 ? (peak * i) / 30 : 0)
 

@@ -3,7 +3,10 @@ import { N_PER } from '../../src/core/units/force.ts'
 import { openLog } from '../../src/logs/index.ts'
 import { lines, problemsOf, recordingOf, utf8 } from './support.ts'
 
-/** Logs whose structure is open to more than one reading: what is said of them, and that no row is lost in silence. */
+/**
+ * Logs whose structure is open to more than one reading: what is said of them, and that no row is lost in
+ * silence.
+ */
 const pull = (i: number): number => (i <= 30 ? i : 0)
 const rows = (
   from: number,

@@ -61,7 +61,8 @@ function faultOf(text: string, { options, unit, named }: (typeof bases)[number])
       if (!(timeS[i]! > timeS[i - 1]!)) return `time does not rise at ${i}`
     if (segments[0]?.from !== 0 || segments.at(-1)?.to !== timeS.length)
       return 'segments do not cover the samples'
-    // A header that was damaged may tell no unit any more; large whole numbers are then taken for counts, and that is said.
+    // A header that was damaged may tell no unit any more; large whole numbers are then taken for counts, and
+    // that is said.
     const isCounts = forceUnit === 'counts' && read.value.assumptions.some(a => a.code === 'unit-assumed')
     return !named || forceUnit === null || isCounts || forceUnit === unit || bothOfRow(unit, forceUnit, text)
       ? 'opened'

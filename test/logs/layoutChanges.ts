@@ -22,7 +22,9 @@ interface Pull {
   readonly peakAt: number
 }
 
-/** A pull with its truth: rest, a rise to the peak, a fall, rest. Its peak lies in the second half for most. */
+/**
+ * A pull with its truth: rest, a rise to the peak, a fall, rest. Its peak lies in the second half for most.
+ */
 function pullOf(random: Random): Pull {
   const rows = 60 + Math.floor(random() * 120)
   const peakN = Math.round(1000 * (5 + random() * 400)) / 1000
@@ -189,8 +191,8 @@ export function changedLog(random: Random): ChangedLog {
 }
 
 /**
- * Reads as many changed logs and gives those that were wrong in silence: a greatest force that is not the true one, or
- * a time that is not, and neither a problem nor a warning that names lines.
+ * Reads as many changed logs and gives those that were wrong in silence: a greatest force that is not the
+ * true one, or a time that is not, and neither a problem nor a warning that names lines.
  */
 export function readChanged(
   count: number,

@@ -54,7 +54,10 @@ function kept(text: string, words: RegExp): (readonly [number, number])[] {
   return [...text.matchAll(words)].map(found => [found.index - 1, found.index + found[0].length + 1] as const)
 }
 
-/** One to four changes: a character put in, taken out or changed, a line lost, doubled, moved or torn, the end cut off. */
+/**
+ * One to four changes: a character put in, taken out or changed, a line lost, doubled, moved or torn, the end
+ * cut off.
+ */
 export function mutated(text: string, words: RegExp, random: () => number): string {
   let out = text
   const changes = 1 + Math.floor(random() * 4)

@@ -2,7 +2,9 @@ import { describe, expect, test } from 'vitest'
 import { readLog } from '../../src/logs/index.ts'
 import { utf8 } from './support.ts'
 
-/** Rows of numbers that are no samples: the numbers of the columns below a header, results below the record. */
+/**
+ * Rows of numbers that are no samples: the numbers of the columns below a header, results below the record.
+ */
 
 const rows = Array.from({ length: 80 }, (_, i) => `${(i / 10).toFixed(2)};${((i % 9) + 0.25).toFixed(2)};21`)
 const header = 'time_s;force_N;temperature_C'

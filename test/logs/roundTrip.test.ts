@@ -6,7 +6,10 @@ import { recordingOf } from './support.ts'
 
 const units: readonly ForceUnit[] = ['N', 'kN', 'mN', 'kgf', 'gf', 'tf', 'lbf', 'ozf', 'kip']
 
-/** A pull: times that rise by 1 ms to 0.9 s, forces that start at rest and reach a peak well above what goes below zero. */
+/**
+ * A pull: times that rise by 1 ms to 0.9 s, forces that start at rest and reach a peak well above what goes
+ * below zero.
+ */
 const pulls: fc.Arbitrary<Samples> = fc
   .record({
     steps: fc.array(fc.integer({ min: 1, max: 900 }), { minLength: 12, maxLength: 40 }),

@@ -5,8 +5,8 @@ import type { LogOptions } from '../../src/logs/index.ts'
 import { latin1, legacy, lines, utf16 } from './support.ts'
 
 /**
- * One pull in twelve samples, ten a second, in the log's unit: what every shape below must give back, unless its row
- * says otherwise. Slack, a rise, a peak of 24.5, a break to nothing.
+ * One pull in twelve samples, ten a second, in the log's unit: what every shape below must give back, unless
+ * its row says otherwise. Slack, a rise, a peak of 24.5, a break to nothing.
  */
 export const FORCE = [0, 0.25, 1.5, 4.75, 9, 14.25, 19.5, 24.5, 22.25, 0.25, 0, 0.25]
 export const TIME = FORCE.map((_, i) => i / 10)

@@ -100,9 +100,9 @@ interface EditedHome {
 }
 
 /**
- * After any edits with undo among them the study is at each undo what it was before that edit; with all of them taken
- * back it is what it was at first, and done again what it had become. What is refused leaves no trace. `begin`: the study
- * that a sequence begins with, the same or a new one.
+ * After any edits with undo among them the study is at each undo what it was before that edit; with all of
+ * them taken back it is what it was at first, and done again what it had become. What is refused leaves no
+ * trace. `begin`: the study that a sequence begins with, the same or a new one.
  */
 export async function editsGoBack(begin: () => Promise<EditedHome>, numRuns: number): Promise<void> {
   const made = new Set<SpecimenEdit['kind']>()

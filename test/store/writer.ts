@@ -1,5 +1,5 @@
-// A program of its own (built and started by processes.test.ts): saves recordings into a store until it has made so
-// many, telling each one that was acknowledged.
+// A program of its own (built and started by processes.test.ts): saves recordings into a store until it has
+// made so many, telling each one that was acknowledged.
 import { pretendRecording } from './pretendRecording.ts'
 import { good, openAt } from './stores.ts'
 

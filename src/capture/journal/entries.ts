@@ -4,8 +4,8 @@ import type { About, LineRig, RecordingPlan, RemarkKind } from '../types.ts'
 import { KIND, readFrames, type SampleBlock, samplesIn, samplesOf } from './frames.ts'
 
 /**
- * Which process writes a journal. Another program that finds it must tell one in use from one left behind: numbers of
- * processes are given out again, and mean nothing on another computer or in another container.
+ * Which process writes a journal. Another program that finds it must tell one in use from one left behind:
+ * numbers of processes are given out again, and mean nothing on another computer or in another container.
  */
 export interface Writer {
   readonly host: string
@@ -44,8 +44,8 @@ export interface Columns {
   /** True where the line did not name the unit. */
   readonly unitAssumed: boolean
   /**
-   * The device's times, where it gives any: what one step of its counter is worth in seconds, for its wrap-round;
-   * `null`: to be told from where it wraps.
+   * The device's times, where it gives any: what one step of its counter is worth in seconds, for its
+   * wrap-round; `null`: to be told from where it wraps.
    */
   readonly stamps: { readonly tickS: number | null } | null
   readonly channels: readonly { readonly name: string; readonly kind: ChannelKind; readonly unit: string }[]
@@ -75,7 +75,10 @@ export type JournalEntry = Exclude<Entry, Header>
 
 export interface JournalContents {
   readonly header: Header
-  /** Made anew each time that they are gone through: all at once they would take many times the room of the journal. */
+  /**
+   * Made anew each time that they are gone through: all at once they would take many times the room of the
+   * journal.
+   */
   readonly entries: Iterable<JournalEntry>
   /** Samples in all of them. */
   readonly samples: number
@@ -83,7 +86,10 @@ export interface JournalContents {
   readonly tornBytes: number
 }
 
-/** What a journal holds, or `null` where not even its header is whole. Later versions add a branch here; none is dropped. */
+/**
+ * What a journal holds, or `null` where not even its header is whole. Later versions add a branch here; none
+ * is dropped.
+ */
 export function journalContents(bytes: Uint8Array): JournalContents | null {
   const { version, count, body, damaged, tornBytes } = readFrames(bytes)
   const header = count > 0 ? headerOf(body(0), version) : null

@@ -1,8 +1,9 @@
 /** A file that only grows. */
 export interface GrowingFile {
   /**
-   * Hands bytes to the system and tells how many it took, at least one, perhaps not all: the caller goes on with the
-   * rest. Rejects with the system's error when it takes none, so that the file never holds a torn frame with more after it.
+   * Hands bytes to the system and tells how many it took, at least one, perhaps not all: the caller goes on
+   * with the rest. Rejects with the system's error when it takes none, so that the file never holds a torn
+   * frame with more after it.
    */
   append(bytes: Uint8Array): Promise<number>
   /** Resolves when everything appended before the call is on the disk itself. */
@@ -12,7 +13,9 @@ export interface GrowingFile {
   close(): Promise<void>
 }
 
-/** How a disk is spoken of, and what can be done about it, where it is none of a computer that one may choose. */
+/**
+ * How a disk is spoken of, and what can be done about it, where it is none of a computer that one may choose.
+ */
 export interface DiskWords {
   readonly name: string
   /** Where it has too little room for a recording. */
@@ -28,13 +31,15 @@ export interface DiskWords {
 export interface FileLayer {
   /** Left out for a disk of a computer. */
   readonly words?: DiskWords
-  /** Makes the folder, with those above it, for their owner alone, and rejects where it cannot be written to. */
+  /**
+   * Makes the folder, with those above it, for their owner alone, and rejects where it cannot be written to.
+   */
   makeFolder(folder: string): Promise<void>
   /** Bytes that may still be written there; `null` where the system does not tell. */
   freeBytes(folder: string): Promise<number | null>
   /**
-   * Makes a file for its owner alone, or opens it again and cuts it back to `keepBytes`; rejects with `ESHRUNK` where it
-   * no longer has so many. Its first sync sees to it that its name is on the disk too.
+   * Makes a file for its owner alone, or opens it again and cuts it back to `keepBytes`; rejects with
+   * `ESHRUNK` where it no longer has so many. Its first sync sees to it that its name is on the disk too.
    */
   create(path: string, keepBytes: number): Promise<GrowingFile>
   /** All of a file, or its first `most` bytes. */

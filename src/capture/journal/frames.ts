@@ -1,9 +1,9 @@
 import { crc32 } from '../../core/crc32.ts'
 
 /**
- * The journal's outer form, the same for every version: a first line `tenterhook journal V`, then frames.
- * A frame is the length of its body and the CRC-32 of its body (the one of zlib, RFC 1952), both as unsigned 32-bit
- * little-endian, and the body; the body's first byte tells what it is. All numbers are little-endian.
+ * The journal's outer form, the same for every version: a first line `tenterhook journal V`, then frames. A
+ * frame is the length of its body and the CRC-32 of its body (the one of zlib, RFC 1952), both as unsigned
+ * 32-bit little-endian, and the body; the body's first byte tells what it is. All numbers are little-endian.
  */
 const MAGIC = 'tenterhook journal '
 const JOURNAL_VERSION = 2
@@ -37,7 +37,9 @@ export interface SampleBlock {
   readonly arrivedS: number
   /** Force as the line gave it, tension positive, in the unit of the columns in force. */
   readonly values: Float64Array
-  /** The device's own time in seconds, as given; NaN where a line had none. `null`: the line carries no times. */
+  /**
+   * The device's own time in seconds, as given; NaN where a line had none. `null`: the line carries no times.
+   */
   readonly stampS: Float64Array | null
   readonly sequence: Uint32Array | null
   /** Status bits of our line protocol. */
@@ -110,7 +112,9 @@ export function samplesOf(body: Uint8Array): SampleBlock | null {
 export interface ReadFrames {
   /** 0 where the file is no journal. */
   readonly version: number
-  /** Sound frames, and the body of each: a view, made when it is asked for, as a day of samples has millions. */
+  /**
+   * Sound frames, and the body of each: a view, made when it is asked for, as a day of samples has millions.
+   */
   readonly count: number
   body(frame: number): Uint8Array
   /** Frames whose checksum failed although sound ones follow. */
@@ -182,8 +186,8 @@ export interface FramesTold {
 }
 
 /**
- * The bodies that `readFrames` finds, from a journal that comes in pieces: no more of it is in memory than a piece and a
- * frame. A body is good until the next one is asked for.
+ * The bodies that `readFrames` finds, from a journal that comes in pieces: no more of it is in memory than a
+ * piece and a frame. A body is good until the next one is asked for.
  */
 export async function* framesIn(
   pieces: AsyncIterable<Uint8Array>,

@@ -88,7 +88,9 @@ export async function openJournal(
   }
 }
 
-/** Moves a journal that holds nothing to be taken in out of the way, as `.unreadable`: nothing is thrown away. */
+/**
+ * Moves a journal that holds nothing to be taken in out of the way, as `.unreadable`: nothing is thrown away.
+ */
 export const putAside = (path: string, files: FileLayer): Promise<void> =>
   files.rename(path, `${path}.unreadable`)
 

@@ -5,11 +5,20 @@ import { type FileLayer, type GrowingFile, journalPath, piecesOf } from './files
 import { allOf, joined, journalHead } from './frames.ts'
 import { opened, released } from './openHere.ts'
 
-/** Samples wait so long for company before they are handed to the system, where a killed program cannot lose them. */
+/**
+ * Samples wait so long for company before they are handed to the system, where a killed program cannot lose
+ * them.
+ */
 const GATHER_MS = 4
-/** From the start of one sync to the start of the next: with the disk's own time well within 200 ms, and kind to it. */
+/**
+ * From the start of one sync to the start of the next: with the disk's own time well within 200 ms, and kind
+ * to it.
+ */
 const SYNC_EVERY_MS = 50
-/** A line that is silent, or a disk that is full: other programs must see that the journal is in use all the same. */
+/**
+ * A line that is silent, or a disk that is full: other programs must see that the journal is in use all the
+ * same.
+ */
 const TOUCH_MS = 5_000
 /** After a failed write. */
 const RETRY_MS = 1_000
@@ -26,7 +35,10 @@ export interface Journal {
   readonly heldBytes: number
   /** Why the disk does not take them; `null` while it does. */
   readonly trouble: Problem | null
-  /** Takes a frame at once; it reaches the disk within 200 ms. Never fails: troubles are told, the frame is kept. */
+  /**
+   * Takes a frame at once; it reaches the disk within 200 ms. Never fails: troubles are told, the frame is
+   * kept.
+   */
   append(frame: Uint8Array): void
   /** All that was taken up to this call, from the disk and from memory; writing goes on. */
   kept(): Promise<Uint8Array>
@@ -35,8 +47,8 @@ export interface Journal {
   /** Writes and syncs all that was taken, once; why the disk did not take it, else `null`. */
   flush(): Promise<Problem | null>
   /**
-   * Nothing more is appended. Tries once, as `flush`; where the disk refuses it is tried again every second until all is
-   * on it, and only then closed.
+   * Nothing more is appended. Tries once, as `flush`; where the disk refuses it is tried again every second
+   * until all is on it, and only then closed.
    */
   end(): Promise<Problem | null>
   /** Fulfilled once the journal has ended and all of it is on the disk. */
@@ -123,7 +135,10 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
       refuse(error)
     }
   }
-  /** Syncs all that was written before. Runs beside the writing: what a slow disk holds up is at least with the system. */
+  /**
+   * Syncs all that was written before. Runs beside the writing: what a slow disk holds up is at least with
+   * the system.
+   */
   async function syncOut(): Promise<void> {
     const open = file
     if (open === null || openAnew || handed.length === 0) return

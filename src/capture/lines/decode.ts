@@ -16,11 +16,17 @@ export type Decoded =
   | { readonly kind: 'greeting'; readonly greeting: Greeting }
 
 export interface Decoder {
-  /** Bytes as one read of the line gave them, cut anywhere, and when it returned. Never throws, whatever the bytes. */
+  /**
+   * Bytes as one read of the line gave them, cut anywhere, and when it returned. Never throws, whatever the
+   * bytes.
+   */
   push(chunk: Uint8Array, arrivedS: number): Decoded[]
   /** The line went away: half a line of before must not be joined to what comes when it is back. */
   breakOff(atS: number): Decoded[]
-  /** Share of bytes, since it was last asked, that are no text: near 0 on a sound line. `null` for too few bytes. */
+  /**
+   * Share of bytes, since it was last asked, that are no text: near 0 on a sound line. `null` for too few
+   * bytes.
+   */
   oddShare(): number | null
 }
 

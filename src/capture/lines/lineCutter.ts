@@ -7,8 +7,8 @@ const LONGEST_LINE = 4_096
 export type TakeLine = (bytes: Uint8Array, from: number, to: number) => void
 
 /**
- * Cuts bytes, however they come, into lines ended by LF, CR or both. Gives each line to `take`; empty ones too, but
- * never twice for one CR LF. `odd` counts bytes that no text holds, for telling a wrong speed.
+ * Cuts bytes, however they come, into lines ended by LF, CR or both. Gives each line to `take`; empty ones
+ * too, but never twice for one CR LF. `odd` counts bytes that no text holds, for telling a wrong speed.
  */
 export function cutLines(take: TakeLine): {
   push(chunk: Uint8Array): void

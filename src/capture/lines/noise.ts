@@ -1,15 +1,18 @@
 /** Bytes looked back on, about ten lines. */
 const WINDOW_BYTES = 128
 const FEWEST_BYTES = 16
-/** Share of bytes that no text holds. Noise has three fifths of them, a line of text with a letter spoilt a tenth. */
+/**
+ * Share of bytes that no text holds. Noise has three fifths of them, a line of text with a letter spoilt a
+ * tenth.
+ */
 const NOISE_SHARE = 0.2
 
 /** `noise`: its neighbours are no text. `doubtful`: it is text itself, but what came before it was noise. */
 type Finding = 'text' | 'doubtful' | 'noise'
 
 /**
- * Tells noise (a wrong speed, a broken cable) from text, line by line: by chance noise holds lines that read as numbers,
- * and must make no samples all the same.
+ * Tells noise (a wrong speed, a broken cable) from text, line by line: by chance noise holds lines that read
+ * as numbers, and must make no samples all the same.
  */
 export function watchNoise(): { line(bytes: Uint8Array, from: number, to: number): Finding } {
   let odd = 0
@@ -31,7 +34,9 @@ export function watchNoise(): { line(bytes: Uint8Array, from: number, to: number
   }
 }
 
-/** Bytes of a line that no text holds: control characters, and all beyond ASCII where the line is no UTF-8. */
+/**
+ * Bytes of a line that no text holds: control characters, and all beyond ASCII where the line is no UTF-8.
+ */
 function oddBytes(bytes: Uint8Array, from: number, to: number): number {
   let controls = 0
   let high = 0

@@ -7,7 +7,10 @@ export interface ThinCurve {
   readonly highN: readonly number[]
 }
 
-/** The curve so far in bounded room, for a viewer who comes late: least and greatest force of equal runs of samples. */
+/**
+ * The curve so far in bounded room, for a viewer who comes late: least and greatest force of equal runs of
+ * samples.
+ */
 export function growCurve(): {
   add(atS: number, forceN: number): void
   thin(): ThinCurve

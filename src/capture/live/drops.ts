@@ -1,7 +1,10 @@
 import type { LiveEvent } from '../types.ts'
 import { keepRing, slope, slopeDoubt } from './slopes.ts'
 
-/** A fall must come within so many samples, or within so long: a converter spreads a break over a few of its outputs. */
+/**
+ * A fall must come within so many samples, or within so long: a converter spreads a break over a few of its
+ * outputs.
+ */
 const FALL_SAMPLES = 3
 const FALL_S = 0.02
 /** The kind is told after so many samples at most. */
@@ -16,7 +19,10 @@ const FASTER = 2.5
 const RAMP_SAMPLES = 24
 /** An unload falls by even steps: none makes up more than this share of the fall. */
 const EVEN_SHARE = 0.45
-/** No hand takes a load off faster; a converter that averages may spread a break over even steps, but not so long. */
+/**
+ * No hand takes a load off faster; a converter that averages may spread a break over even steps, but not so
+ * long.
+ */
 const UNLOAD_S = 0.25
 /** A step so much greater than those of the fall before is a fall of its own. */
 const ABRUPT = 3
@@ -58,14 +64,15 @@ interface Fall {
 const NOTHING: readonly LiveEvent[] = []
 
 /**
- * Falls of force as they come, one sample at a time: told at the first sample that shows one, and told again under the
- * same id when its kind is known, at most five samples later.
+ * Falls of force as they come, one sample at a time: told at the first sample that shows one, and told again
+ * under the same id when its kind is known, at most five samples later.
  *
- * A fall is a drop of more than the noise, the display step, 1.2 % of the force and what the pace before explains.
- * What is left when it is over tells the rest: nothing, reached by steps, is a break; a fall by many even steps is an
- * unload; back where it was is a glitch (`none`); a rise at the old stiffness is a slip, at less stiffness a partial
- * break. Where five samples cannot tell the last two apart the commoner is named, with little confidence: the batch
- * reading decides later. A fall that goes on after its kind was told is told again under the same id.
+ * A fall is a drop of more than the noise, the display step, 1.2 % of the force and what the pace before
+ * explains. What is left when it is over tells the rest: nothing, reached by steps, is a break; a fall by
+ * many even steps is an unload; back where it was is a glitch (`none`); a rise at the old stiffness is a
+ * slip, at less stiffness a partial break. Where five samples cannot tell the last two apart the commoner is
+ * named, with little confidence: the batch reading decides later. A fall that goes on after its kind was told
+ * is told again under the same id.
  */
 export function watchDrops(nextId: () => number): (input: DropInput) => readonly LiveEvent[] {
   const ring = keepRing()
@@ -211,7 +218,10 @@ export function watchDrops(nextId: () => number): (input: DropInput) => readonly
     return input.atS - loadedSinceS >= LOADED_S ? look(input, sample) : NOTHING
   }
 
-  /** Whether a fall to nothing may still be told: its first sample under the threshold is the one that shows it. */
+  /**
+   * Whether a fall to nothing may still be told: its first sample under the threshold is the one that shows
+   * it.
+   */
   function wasLoaded(sample: number): boolean {
     return sample > 0 && ring.force(sample - 1) > ring.force(sample)
   }

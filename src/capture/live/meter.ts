@@ -28,7 +28,9 @@ export interface Meter {
   add(atS: number, indicatedN: number): Metered
   /** Takes the next quiet half second for the zero. */
   zeroWhenQuiet(): void
-  /** Takes the mean of the last half second for the zero, quiet or not: the operator says that nothing pulls. */
+  /**
+   * Takes the mean of the last half second for the zero, quiet or not: the operator says that nothing pulls.
+   */
   zeroNow(): void
   /** Level of the last half second, and whether it stands still; `null` for too few samples. */
   level(): { readonly mean: number; readonly spread: number; readonly isQuiet: boolean } | null
@@ -57,8 +59,9 @@ export interface Meter {
 /**
  * The live figures. Provisional all of them: the batch reading of the same samples replaces them at the end.
  *
- * The live zero is the level when it was armed, or what the operator set; after a pull, the level at rest, which is then
- * taken off the peak of that pull too (an indicator zeroed under load shows a rest far below zero).
+ * The live zero is the level when it was armed, or what the operator set; after a pull, the level at rest,
+ * which is then taken off the peak of that pull too (an indicator zeroed under load shows a rest far below
+ * zero).
  */
 export function makeMeter(): Meter {
   const noise = watchNoise()
@@ -106,7 +109,9 @@ export function makeMeter(): Meter {
     const last = level(ZERO_S)
     return last?.isQuiet ? last.mean : null
   }
-  /** While nothing pulls, a jump from one quiet level to another is the zero key: no hand loads in one step. */
+  /**
+   * While nothing pulls, a jump from one quiet level to another is the zero key: no hand loads in one step.
+   */
   const watchZeroKey = (atS: number, indicatedN: number): void => {
     if (pulling || zeroFrom === 'none') return
     const jump = Math.abs(indicatedN - (now ?? indicatedN))
@@ -158,7 +163,8 @@ export function makeMeter(): Meter {
     },
     zeroWhenQuiet() {
       const moved = level(SHORT_REST_S)
-      // The level may have shifted just before: what stands still now, if shortly, is nearer to it than the old zero.
+      // The level may have shifted just before: what stands still now, if shortly, is nearer to it than the
+      // old zero.
       if (moved?.isQuiet && Math.abs(moved.mean - zeroN) > quietWidth()) setZero(moved.mean, 'rest')
       wanted = 'zero'
     },

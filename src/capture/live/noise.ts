@@ -6,13 +6,19 @@ const MIDDLE_OF_NORMAL = 0.6745
 
 export interface NoiseWatch {
   add(force: number): void
-  /** Standard deviation of one sample, from the middle of the last second differences; a ramp does not count as noise. */
+  /**
+   * Standard deviation of one sample, from the middle of the last second differences; a ramp does not count
+   * as noise.
+   */
   readonly noise: number
   /** Step of the display: the least difference seen; 0 until there is one. */
   readonly quantum: number
 }
 
-/** Noise and display step of a running line. Second differences of white noise have √6 times its standard deviation. */
+/**
+ * Noise and display step of a running line. Second differences of white noise have √6 times its standard
+ * deviation.
+ */
 export function watchNoise(): NoiseWatch {
   const kept = new Float64Array(KEPT)
   let count = 0

@@ -6,9 +6,9 @@ import { fromNewton, type LogForceUnit, N_PER, parseForceUnit } from '../../core
 export type LiveScale = (value: number) => number
 
 /**
- * How the live figures scale a line in this unit: by the rig's latest calibration that fits it and is not after the day
- * (`2026-05-03`), the one that the reading is made with; without one, by the unit alone. `isForce` is false for counts
- * that nothing turns into newton.
+ * How the live figures scale a line in this unit: by the rig's latest calibration that fits it and is not
+ * after the day (`2026-05-03`), the one that the reading is made with; without one, by the unit alone.
+ * `isForce` is false for counts that nothing turns into newton.
  */
 export function liveScale(
   unit: LogForceUnit,

@@ -9,7 +9,10 @@ import { columnSurvey, forceSurvey } from './survey.ts'
 /** Samples that are assembled in one piece; more are placed block by block, wherever they are held. */
 export const MOST_AT_ONCE = 2_000_000
 
-/** The recording in a long journal whose bytes are all at hand: sample for sample the one that is stored in blocks. */
+/**
+ * The recording in a long journal whose bytes are all at hand: sample for sample the one that is stored in
+ * blocks.
+ */
 export function assembleLong(
   contents: JournalContents,
   name: string,

@@ -11,8 +11,8 @@ export interface BlockSizes {
   /** Samples of a block. */
   readonly block: number
   /**
-   * Samples on either side that it is placed in time with: more than a window of smoothing, a second at any rate that is
-   * recorded, and the few places that a late sample may come behind.
+   * Samples on either side that it is placed in time with: more than a window of smoothing, a second at any
+   * rate that is recorded, and the few places that a late sample may come behind.
    */
   readonly around: number
 }
@@ -20,7 +20,10 @@ export interface BlockSizes {
 /** A block is whole chunks of the store. What is stored depends on them: they stay as they are. */
 const SIZES: BlockSizes = { block: 524_288, around: 131_072 }
 
-/** Third time through a long journal: gives its samples their order, times and signs, and hands them on block by block. */
+/**
+ * Third time through a long journal: gives its samples their order, times and signs, and hands them on block
+ * by block.
+ */
 export function blockMaker(
   survey: Survey,
   { name, damaged }: { readonly name: string; readonly damaged: number },

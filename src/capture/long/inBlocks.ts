@@ -44,8 +44,8 @@ export async function samplesInJournal(pieces: JournalPieces): Promise<number> {
 }
 
 /**
- * The recording in a journal of any length: memory holds no more of it than a block. It is gone through three times: for
- * what its columns are, for how far the force goes, and for the samples.
+ * The recording in a journal of any length: memory holds no more of it than a block. It is gone through three
+ * times: for what its columns are, for how far the force goes, and for the samples.
  */
 export async function openLongJournal(
   pieces: JournalPieces,

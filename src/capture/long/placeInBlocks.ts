@@ -7,7 +7,10 @@ import type { Survey } from './survey.ts'
 
 type Span = Pick<Segment, 'from' | 'began' | 'shiftS'>
 
-/** Rows that stand in order, of which a part is to be placed now: the rest is there so that its ends are placed as its middle. */
+/**
+ * Rows that stand in order, of which a part is to be placed now: the rest is there so that its ends are
+ * placed as its middle.
+ */
 export interface Window extends Rows {
   /** Rows that are the first after a break. */
   readonly breaks: readonly number[]
@@ -18,7 +21,9 @@ export interface Window extends Rows {
   readonly first: number
 }
 
-/** Gives the rows of one part after the other their times; what follows from those before is kept in between. */
+/**
+ * Gives the rows of one part after the other their times; what follows from those before is kept in between.
+ */
 export interface Placer {
   /** Times of the part. They rise over what was placed before. */
   place(window: Window): Float64Array
@@ -37,7 +42,10 @@ export function placerOf({ header, columns, isStamped }: Survey): Placer {
 /** Least step between two samples where their own times do not tell one. */
 const LEAST_STEP_S = 1e-6
 
-/** Lets the first times of a part rise over the last one before: two fits of one line differ by less than its jitter. */
+/**
+ * Lets the first times of a part rise over the last one before: two fits of one line differ by less than its
+ * jitter.
+ */
 function risingOver(timeS: Float64Array, lastS: number): Float64Array {
   let before = lastS
   for (let i = 0; i < timeS.length && !(timeS[i]! > before); i++) {
@@ -79,7 +87,10 @@ function byRate(rateHz: number): Placer {
 
 const toMicroseconds = (timeS: number): number => Math.round(timeS * 1e6) / 1e6
 
-/** By the device's clock: each window by itself, set behind the one before by the sample that both have placed. */
+/**
+ * By the device's clock: each window by itself, set behind the one before by the sample that both have
+ * placed.
+ */
 function byStamps(tickS: number | null): Placer {
   const spans: Span[] = []
   let timeFrom: Recording['timeFrom'] = 'column'

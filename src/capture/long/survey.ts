@@ -31,7 +31,10 @@ export function columnSurvey() {
 
 const AT_ONCE = 65_536
 
-/** Second time through: how many samples, how far the force goes, what went wrong. `most`: samples before repeated ones go. */
+/**
+ * Second time through: how many samples, how far the force goes, what went wrong. `most`: samples before
+ * repeated ones go.
+ */
 export function forceSurvey(header: Header, columns: Columns, most: number) {
   const part = new Float64Array(AT_ONCE)
   let filled = 0

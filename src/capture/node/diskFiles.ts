@@ -3,7 +3,10 @@ import { access, mkdir, open, readdir, readFile, rename, rm, stat, statfs } from
 import { dirname } from 'node:path'
 import type { FileLayer } from '../journal/files.ts'
 
-/** A name made on POSIX is safe only once its folder is synced; Windows cannot open a folder and needs no such thing. */
+/**
+ * A name made on POSIX is safe only once its folder is synced; Windows cannot open a folder and needs no such
+ * thing.
+ */
 async function syncFolder(folder: string): Promise<void> {
   if (process.platform === 'win32') return
   const handle = await open(folder, 'r')

@@ -4,7 +4,10 @@ import { hostname } from 'node:os'
 import type { Header, Writer } from '../journal/entries.ts'
 import { isOpenHere } from '../journal/openHere.ts'
 
-/** Field 22 of `/proc/PID/stat` (proc(5)): ticks since the start of the system. The name before it may hold anything. */
+/**
+ * Field 22 of `/proc/PID/stat` (proc(5)): ticks since the start of the system. The name before it may hold
+ * anything.
+ */
 const beganOf = (stat: string): string | null => stat.slice(stat.lastIndexOf(')') + 2).split(' ')[19] ?? null
 
 export function thisWriter(): Writer {

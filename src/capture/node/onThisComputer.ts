@@ -8,7 +8,10 @@ import type { CapturedFacts } from '../types.ts'
 import { diskFiles } from './diskFiles.ts'
 import { thisComputer } from './thisComputer.ts'
 
-/** What the capture does, on the computer that this program runs on. `files`: a disk that stands in for its own. */
+/**
+ * What the capture does, on the computer that this program runs on. `files`: a disk that stands in for its
+ * own.
+ */
 
 export const openSession = ({
   files = diskFiles,

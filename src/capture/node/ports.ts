@@ -1,7 +1,9 @@
 import { faultText, fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { PortInfo } from '../sources/portTypes.ts'
 
-/** Serial ports of this computer. A problem where the system cannot list them; a port can then still be named. */
+/**
+ * Serial ports of this computer. A problem where the system cannot list them; a port can then still be named.
+ */
 export async function listPorts(): Promise<Outcome<readonly PortInfo[]>> {
   try {
     const { SerialPort } = await import('serialport')

@@ -5,7 +5,10 @@ import { serialProblem, unplugged } from '../sources/serialWords.ts'
 
 const USUAL_BAUD = 115_200
 
-/** A serial port, 8 data bits, no parity, 1 stop bit. Opened again by itself when the cable was pulled and put back. */
+/**
+ * A serial port, 8 data bits, no parity, 1 stop bit. Opened again by itself when the cable was pulled and put
+ * back.
+ */
 export function serialSource(path: string, { baud = USUAL_BAUD }: { readonly baud?: number } = {}): Source {
   let port: SerialPort | null = null
   return {

@@ -7,8 +7,9 @@ const MOST_OTHERS = 500
 const TELL_AFTER_S = 10
 
 /**
- * Keeps a device that chatters from filling journal and screen: a line that comes again is counted, and how often it came
- * is told (`× 743,112`) at longer and longer intervals and at the end. Samples have nothing to do with it.
+ * Keeps a device that chatters from filling journal and screen: a line that comes again is counted, and how
+ * often it came is told (`× 743,112`) at longer and longer intervals and at the end. Samples have nothing to
+ * do with it.
  */
 export interface FloodGate {
   /** What is to be kept of a remark now: itself, or nothing. */

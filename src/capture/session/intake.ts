@@ -162,8 +162,8 @@ function takeSample(line: Line, atS: number, indicatedN: number): void {
 }
 
 /**
- * Turns the live figures where the load shows that the line counts tension the other way, by the rule that the
- * recording is turned by when it ends. True where this sample turned them.
+ * Turns the live figures where the load shows that the line counts tension the other way, by the rule that
+ * the recording is turned by when it ends. True where this sample turned them.
  */
 function settleSign(line: Line, forceN: number): boolean {
   const { meter, signs, sign } = line

@@ -74,7 +74,8 @@ export function sendOn(line: Line): void {
 /** Looks whether the line still speaks, and in a language that can be read. */
 export function watchLine(line: Line): void {
   const silentS = line.nowS() - line.lastArrivalS
-  // A line that is lost is told as lost, and one that has come to its end, as a pretend pull does, is not silent.
+  // A line that is lost is told as lost, and one that has come to its end, as a pretend pull does, is not
+  // silent.
   if (
     line.stands === 'open' &&
     line.seenSamples &&

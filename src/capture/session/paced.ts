@@ -7,8 +7,8 @@ export interface Paced {
 }
 
 /**
- * Does `work` at once where it was last done at least `everyMs` ago, else as soon as that is so, however often it is
- * asked for: what comes after a pause waits for nothing.
+ * Does `work` at once where it was last done at least `everyMs` ago, else as soon as that is so, however
+ * often it is asked for: what comes after a pause waits for nothing.
  */
 export function paced(work: () => void, everyMs: number): Paced {
   let doneMs = Number.NEGATIVE_INFINITY

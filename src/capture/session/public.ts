@@ -25,11 +25,17 @@ export interface SessionOptions {
   readonly log?: LogOptions
   /** Greatest force that the cell may read, where it is another than that of the rig. */
   readonly capacityN?: number | null
-  /** Scales the live figures and the reading, and is kept with the recording; the recording keeps what the line said. */
+  /**
+   * Scales the live figures and the reading, and is kept with the recording; the recording keeps what the
+   * line said.
+   */
   readonly rig?: LineRig | null
   /** Asked of a device of our own protocol once it has greeted. */
   readonly askRateHz?: number | null
-  /** How long a recording that has ended is made at its end; longer ones, and with `none` all, by whoever stores them. */
+  /**
+   * How long a recording that has ended is made at its end; longer ones, and with `none` all, by whoever
+   * stores them.
+   */
   readonly makes?: Makes
   /** Seconds of a clock that never jumps, and the wall clock. */
   readonly clock?: { readonly nowS: () => number; readonly wall: () => Date }
@@ -47,8 +53,8 @@ export interface Snapshot {
   /** Since the recording began, the newest last. */
   readonly notes: readonly LiveNote[]
   /**
-   * Since a while before the recording began. It holds samples that `samples` messages may tell once more: pass over those
-   * that are not later than its last.
+   * Since a while before the recording began. It holds samples that `samples` messages may tell once more:
+   * pass over those that are not later than its last.
    */
   readonly curve: ThinCurve
   /** Of the recording that runs, and that it will have in the store. */
@@ -56,8 +62,8 @@ export interface Snapshot {
 }
 
 /**
- * One open line to a device, and the recordings made over it, one after the other. Commands that do not fit the state
- * are refused with a problem; nothing that the line, the disk or a listener does makes it throw.
+ * One open line to a device, and the recordings made over it, one after the other. Commands that do not fit
+ * the state are refused with a problem; nothing that the line, the disk or a listener does makes it throw.
  */
 export interface Session {
   readonly source: Pick<Source, 'kind' | 'name'>
@@ -69,8 +75,8 @@ export interface Session {
   /** Records from now on (and what came just before), by hand. */
   start(plan: RecordingPlan): Promise<Outcome<CaptureState>>
   /**
-   * Nothing pulls now, says the operator: the mean of the last half second becomes the live zero, and that is noted.
-   * Refused where the force does not stand still, unless `anyway`. Never talks to the device.
+   * Nothing pulls now, says the operator: the mean of the last half second becomes the live zero, and that is
+   * noted. Refused where the force does not stand still, unless `anyway`. Never talks to the device.
    */
   zero(options?: { readonly anyway?: boolean }): Outcome<ZeroTaken>
   /** The drive was turned once more (1), or a tap too many is taken back (−1). */

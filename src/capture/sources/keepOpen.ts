@@ -13,8 +13,8 @@ export type Ended =
   | { readonly how: 'stopped' }
 
 /**
- * Opens a line, and opens it again whenever it is lost, until `stop` fires. Gives the problem where the first opening
- * fails. `open` resolves when the line has come to an end, whichever way.
+ * Opens a line, and opens it again whenever it is lost, until `stop` fires. Gives the problem where the first
+ * opening fails. `open` resolves when the line has come to an end, whichever way.
  */
 export async function keepOpen(
   open: () => Promise<Ended>,

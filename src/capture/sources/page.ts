@@ -18,8 +18,8 @@ export interface PageFeed {
 }
 
 /**
- * The place of the one page that reads a serial port in the browser and hands its bytes on. A page that goes and
- * comes back is a cable that was pulled and put back.
+ * The place of the one page that reads a serial port in the browser and hands its bytes on. A page that goes
+ * and comes back is a cable that was pulled and put back.
  */
 export interface PagePort {
   readonly isTaken: boolean

@@ -29,7 +29,10 @@ const DENIED: Readonly<Record<System, string>> = {
     'Close any other program that uses the port: Windows says “access denied” for a port in use. Else unplug the device and plug it in again.',
 }
 
-/** The serial library's and the system's word on a port that would not open, in ours, with the cure for this system. */
+/**
+ * The serial library's and the system's word on a port that would not open, in ours, with the cure for this
+ * system.
+ */
 export function serialProblem(port: string, error: unknown, platform: string): Problem {
   const system = systemOf(platform)
   const text = faultText(error)

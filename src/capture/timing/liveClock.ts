@@ -15,8 +15,9 @@ export interface LiveClock {
 }
 
 /**
- * Times of samples while they come. The device's own, set on the session's axis at its first stamp; else arrivals,
- * drawn towards an even beat, for lines deliver in lumps. The recording's times are made anew, from all samples, when it ends.
+ * Times of samples while they come. The device's own, set on the session's axis at its first stamp; else
+ * arrivals, drawn towards an even beat, for lines deliver in lumps. The recording's times are made anew, from
+ * all samples, when it ends.
  */
 export function liveClock(): LiveClock {
   let lastS = Number.NEGATIVE_INFINITY

@@ -16,9 +16,9 @@ export interface Placed {
 }
 
 /**
- * Times from the device's clock: wrap-rounds undone, equal stamps spread, a stamp that alone falls out of line set
- * between its neighbours. A step back is a device that started anew: the time between, which its clock does not know,
- * is taken from the arrivals.
+ * Times from the device's clock: wrap-rounds undone, equal stamps spread, a stamp that alone falls out of
+ * line set between its neighbours. A step back is a device that started anew: the time between, which its
+ * clock does not know, is taken from the arrivals.
  */
 export function byDevice(arrived: Arrived, tickS: number | null): Placed {
   const timeS = filled(withoutStrays(arrived.stampS))
@@ -27,7 +27,8 @@ export function byDevice(arrived: Arrived, tickS: number | null): Placed {
   for (let i = 1; i < timeS.length; i++) if (timeS[i]! < timeS[i - 1]!) restarts.push(i)
   const counter = tickS === null ? counterOf(timeS, restarts) : { secondsInUnit: tickS, clock: false }
   const base = makeTimeBase(timeS, { name: 'line', ...counter, restarts, lineOf: sample => sample + 1 })
-  // Every step back is given as a restart, so that none can be refused; a last sample alone after one stays in.
+  // Every step back is given as a restart, so that none can be refused; a last sample alone after one stays
+  // in.
   const segments = base.ok ? withLast(base.value.segments, timeS, own) : []
   return {
     timeS,
@@ -44,7 +45,10 @@ const COUNTERS = [
   { endS: 86_400, secondsInUnit: 1, clock: true },
 ] as const
 
-/** Which counter it is, told from a step back that comes just at its end; a plain count of seconds where none does. */
+/**
+ * Which counter it is, told from a step back that comes just at its end; a plain count of seconds where none
+ * does.
+ */
 function counterOf(
   timeS: Float64Array,
   restarts: readonly number[],
@@ -85,7 +89,9 @@ function spaced(
   })
 }
 
-/** Stamps that alone stand before or after both neighbours, which themselves are in order: garbled on the way. */
+/**
+ * Stamps that alone stand before or after both neighbours, which themselves are in order: garbled on the way.
+ */
 function withoutStrays(stampS: Float64Array): Float64Array {
   const clean = stampS.slice()
   for (let i = 1; i + 1 < stampS.length; i++) {
@@ -124,7 +130,9 @@ function filled(stampS: Float64Array): Float64Array {
 /** Arrivals are known no better; and whole microseconds pack small. */
 const toMicroseconds = (timeS: number): number => Math.round(timeS * 1e6) / 1e6
 
-/** Times from the arrivals, from 0, on the computer's own steady clock: a break of the line leaves it running. */
+/**
+ * Times from the arrivals, from 0, on the computer's own steady clock: a break of the line leaves it running.
+ */
 export function byArrival({ arrivalS, count, breaks }: Arrived): Placed & { readonly rateHz: number } {
   const timeS = new Float64Array(arrivalS.length)
   const starts = [0, ...breaks]
@@ -149,7 +157,10 @@ export function byArrival({ arrivalS, count, breaks }: Arrived): Placed & { read
   }
 }
 
-/** Times counted from a rate that the operator gave; a segment after a break begins as much later as it arrived. */
+/**
+ * Times counted from a rate that the operator gave; a segment after a break begins as much later as it
+ * arrived.
+ */
 export function byRate({ arrivalS, count, breaks }: Arrived, rateHz: number): Placed {
   const starts = [0, ...breaks]
   const timeS = new Float64Array(arrivalS.length)

@@ -22,8 +22,9 @@ export interface SequenceWatch {
 }
 
 /**
- * Watches the sequence numbers of one line. A jump ahead is a loss; a step back of a few is a late or a repeated
- * sample, told apart by what has been seen; any other step back, and a far jump to near 0, is a device that started anew.
+ * Watches the sequence numbers of one line. A jump ahead is a loss; a step back of a few is a late or a
+ * repeated sample, told apart by what has been seen; any other step back, and a far jump to near 0, is a
+ * device that started anew.
  */
 export function watchSequence(): SequenceWatch {
   let newest = -1

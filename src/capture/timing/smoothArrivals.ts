@@ -1,8 +1,13 @@
-/** Width of the sliding line, in seconds and in samples: long against the jitter of a line, short against a drifting clock. */
+/**
+ * Width of the sliding line, in seconds and in samples: long against the jitter of a line, short against a
+ * drifting clock.
+ */
 const WINDOW_S = 5
 const WINDOW_LEAST = 33
 const WINDOW_MOST = 4097
-/** A pause is a gap only if the samples after it do not catch up: lines and systems deliver late, never early. */
+/**
+ * A pause is a gap only if the samples after it do not catch up: lines and systems deliver late, never early.
+ */
 const GAP_LEAST_S = 0.25
 const GAP_PERIODS = 5
 
@@ -13,10 +18,11 @@ export interface Smoothed {
 }
 
 /**
- * When samples were taken, from when they arrived. A device sends at a steady rate, while a line delivers late and in
- * lumps: within each run without a gap, arrivals are fitted over the count of samples by a straight line that slides
- * along (least squares, arrivals far off the first fit drawn in to it for a second), and each sample is set on it.
- * `count` says which sample of the device each one is, so that lost ones leave their room. Times rise strictly.
+ * When samples were taken, from when they arrived. A device sends at a steady rate, while a line delivers
+ * late and in lumps: within each run without a gap, arrivals are fitted over the count of samples by a
+ * straight line that slides along (least squares, arrivals far off the first fit drawn in to it for a
+ * second), and each sample is set on it. `count` says which sample of the device each one is, so that lost
+ * ones leave their room. Times rise strictly.
  */
 export function smoothArrivals(arrivalS: Float64Array, count: Float64Array): Smoothed {
   const length = arrivalS.length
@@ -56,7 +62,9 @@ function runStarts(arrivalS: Float64Array, count: Float64Array, periodS: number)
   return starts
 }
 
-/** Whether the samples from `i` on stay late by more than `leastS`, seen over a second or 64 samples of them. */
+/**
+ * Whether the samples from `i` on stay late by more than `leastS`, seen over a second or 64 samples of them.
+ */
 function isGap(
   arrivalS: Float64Array,
   count: Float64Array,
@@ -81,7 +89,9 @@ function smoothRun(arrivalS: Float64Array, count: Float64Array, periodS: number)
   return slidingLine(drawnIn, count, half)
 }
 
-/** Straight line of least squares over the `half` samples on either side (fewer at the ends), at each sample. */
+/**
+ * Straight line of least squares over the `half` samples on either side (fewer at the ends), at each sample.
+ */
 function slidingLine(y: Float64Array, x: Float64Array, half: number): Float64Array {
   const length = y.length
   const fitted = new Float64Array(length)

@@ -2,7 +2,9 @@ import { unitMeaning } from '../words/units.ts'
 import { type DecimalMarks, isMissing, LONGEST_CELL, numberForm, parseNumber } from './number.ts'
 import { parseClock, parseDate, parseDateTime } from './stamp.ts'
 
-/** What a cell holds. `grouped` is a number with thousands marks, `quantity` a number with a word after it. */
+/**
+ * What a cell holds. `grouped` is a number with thousands marks, `quantity` a number with a word after it.
+ */
 export type CellForm =
   | 'number'
   | 'grouped'
@@ -26,7 +28,10 @@ export interface Quantity {
   readonly unit: string
 }
 
-/** `1.23 kg`, `+ 12.3N` → number and the word after it, known or not; `null` where the cell is not of that form. */
+/**
+ * `1.23 kg`, `+ 12.3N` → number and the word after it, known or not; `null` where the cell is not of that
+ * form.
+ */
 export function parseQuantity(text: string, decimal: DecimalMarks): Quantity | null {
   if (text.length > LONGEST_CELL) return null
   const found = QUANTITY.exec(text)

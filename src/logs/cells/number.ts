@@ -1,5 +1,7 @@
 export type Decimal = 'comma' | 'point'
-/** `either`: the log writes some columns with a point and others with a comma; neither then marks thousands. */
+/**
+ * `either`: the log writes some columns with a point and others with a comma; neither then marks thousands.
+ */
 export type DecimalMarks = Decimal | 'either'
 
 const SIGN = String.raw`[+\-−–]?\s*`
@@ -35,7 +37,10 @@ export function numberForm(text: string, decimal: DecimalMarks): NumberForm | nu
   return GROUPED[decimal].test(text) ? 'grouped' : null
 }
 
-/** The number that `text` writes, or `null`. Thousands marks, a typographic minus and blanks after the sign are taken. */
+/**
+ * The number that `text` writes, or `null`. Thousands marks, a typographic minus and blanks after the sign
+ * are taken.
+ */
 export function parseNumber(text: string, decimal: DecimalMarks): number | null {
   const form = numberForm(text, decimal)
   if (form === null) return null

@@ -1,4 +1,7 @@
-/** Clock times and dates in cells. Only differences matter to a recording, so time zones are applied but never asked for. */
+/**
+ * Clock times and dates in cells. Only differences matter to a recording, so time zones are applied but never
+ * asked for.
+ */
 
 const CLOCK = /^(\d{1,3}):(\d{2})(?::(\d{2}))?(?:[.,:](\d{1,9}))?\s*([ap])?(?:\.?m\.?)?$/i
 const YEAR_FIRST = /^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})\.?$/
@@ -34,7 +37,9 @@ const utcS = (year: number, month: number, day: number): number | null => {
   return Date.UTC(year, month - 1, day) / 1000
 }
 
-/** Seconds of midnight of the date, or `null`. `monthFirst` settles `05/06/2026`, which alone does not say. */
+/**
+ * Seconds of midnight of the date, or `null`. `monthFirst` settles `05/06/2026`, which alone does not say.
+ */
 export function parseDate(text: string, monthFirst = false): number | null {
   const bare = unbracketed(text)
   const iso = YEAR_FIRST.exec(bare)
@@ -57,7 +62,10 @@ export function parseDate(text: string, monthFirst = false): number | null {
   return null
 }
 
-/** Seconds of a date and clock time in one cell (`2026-05-01T12:01:03.250Z`, `01.05.2026 12:01:03,250`), or `null`. */
+/**
+ * Seconds of a date and clock time in one cell (`2026-05-01T12:01:03.250Z`, `01.05.2026 12:01:03,250`), or
+ * `null`.
+ */
 export function parseDateTime(text: string, monthFirst = false): number | null {
   const bare = unbracketed(text)
   const cut = bare.search(/[T_]\d|[ ,]+\d{1,2}:|-\d{1,2}:\d{2}:/)
@@ -78,7 +86,10 @@ export function parseDateTime(text: string, monthFirst = false): number | null {
   return clock === null ? null : date + clock - zoneS
 }
 
-/** Whether slashed dates put the month first, told from a sample of them: the part that passes 12 or changes is the day. */
+/**
+ * Whether slashed dates put the month first, told from a sample of them: the part that passes 12 or changes
+ * is the day.
+ */
 export function monthLeads(dates: readonly string[]): boolean {
   const firsts = new Set<string>()
   const seconds = new Set<string>()

@@ -45,7 +45,10 @@ export function blocksOf(
   return blocks
 }
 
-/** Whether a line of names in the midst begins another table: it is a header beyond doubt, and not the same one again. */
+/**
+ * Whether a line of names in the midst begins another table: it is a header beyond doubt, and not the same
+ * one again.
+ */
 function replaces(header: HeaderLine, current: Block, split: Split): boolean {
   if (!namesRecord(header, split.delimiter)) return false
   if (current.header === null) return current.rows < ROWS_OF_A_RECORD

@@ -7,9 +7,9 @@ const MOST_ROWS = 20
 const FEWEST_ROWS = 3
 
 /**
- * Line on which the samples of a block begin: below its header or, where a row of the numbers of its columns (`1;2;3`)
- * stands there, below that. Such a row could be a sample; it is none where the rows below begin with a lower number, or
- * write some column with a fixed number of decimals, which this row lacks.
+ * Line on which the samples of a block begin: below its header or, where a row of the numbers of its columns
+ * (`1;2;3`) stands there, below that. Such a row could be a sample; it is none where the rows below begin
+ * with a lower number, or write some column with a fixed number of decimals, which this row lacks.
  */
 export function belowColumnNumbers(
   rows: readonly { line: number; cells: readonly string[] | null }[],

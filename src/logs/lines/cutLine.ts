@@ -10,7 +10,8 @@ const ending = (cell: string): string => {
 
 /**
  * Whether a last line without a line end was cut short: fewer cells than the lines before it have; or a last
- * cell that ends otherwise than theirs all do, or is shorter than any of them. A cut that leaves no trace cannot be seen.
+ * cell that ends otherwise than theirs all do, or is shorter than any of them. A cut that leaves no trace
+ * cannot be seen.
  */
 export function isCutShort(text: string, before: readonly string[], layout: Layout): boolean {
   const bare = withoutResidue(text)

@@ -84,7 +84,8 @@ function scoreSplit(lines: readonly string[], delimiter: Delimiter, decimal: Dec
     }
     let worth = 1
     fullWidths.set(fullWidth, (fullWidths.get(fullWidth) ?? 0) + 1)
-    // Text beside numbers is possible, but a split that needs none explains more; so it is with thousands marks.
+    // Text beside numbers is possible, but a split that needs none explains more; so it is with thousands
+    // marks.
     if (forms.includes('text')) worth = 0.6
     else if (forms.includes('grouped')) worth = 0.85
     // A lone value with a unit says as much as two cells; blanks that part the two gain nothing.
@@ -127,7 +128,10 @@ function scoreSplit(lines: readonly string[], delimiter: Delimiter, decimal: Dec
 /** So many rows that fill a last column show that it is one. */
 const FILLED_ROWS = 3
 
-/** Second cells that look like what follows a decimal comma: whole, of one short length, or some with a leading zero. */
+/**
+ * Second cells that look like what follows a decimal comma: whole, of one short length, or some with a
+ * leading zero.
+ */
 function areFractions(cells: readonly string[]): boolean {
   if (!cells.every(cell => /^\d+$/.test(cell))) return false
   const zeroLed = cells.filter(cell => /^0\d/.test(cell)).length
@@ -140,8 +144,8 @@ function areFractions(cells: readonly string[]): boolean {
 const CLEAR_CELLS = 3
 
 /**
- * Whether some column writes decimals with a point, beyond doubt, and another with a comma: the mark of the one cannot
- * read `0.050`, that of the other cannot read `0,003`.
+ * Whether some column writes decimals with a point, beyond doubt, and another with a comma: the mark of the
+ * one cannot read `0.050`, that of the other cannot read `0,003`.
  */
 function hasTwoMarks(lines: readonly string[], { delimiter, width }: Split): boolean {
   const commas = delimiter === ',' ? /"[^"]*\d,\d/ : /\d,\d/
@@ -161,8 +165,8 @@ function hasTwoMarks(lines: readonly string[], { delimiter, width }: Split): boo
 }
 
 /**
- * `1,234` may be a decimal or a thousand. Where all commas stand before three digits: beside numbers without a comma
- * in the same column they are thousands marks, else decimals; and either is told.
+ * `1,234` may be a decimal or a thousand. Where all commas stand before three digits: beside numbers without
+ * a comma in the same column they are thousands marks, else decimals; and either is told.
  */
 function withClearDecimal(split: Split, lines: readonly string[]): Split {
   if (split.decimal === 'point') return split

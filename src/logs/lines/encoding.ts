@@ -58,7 +58,10 @@ function givenEncoding(head: Uint8Array, given: string): Outcome<Encoding> {
   }
 }
 
-/** UTF-16 without a mark shows by its zero bytes: digits and delimiters have one each, always on the same side. */
+/**
+ * UTF-16 without a mark shows by its zero bytes: digits and delimiters have one each, always on the same
+ * side.
+ */
 function wideEncoding(head: Uint8Array): string | null {
   const pairs = Math.min(head.length, 8192) >> 1
   if (pairs < 4) return null
@@ -73,7 +76,10 @@ function wideEncoding(head: Uint8Array): string | null {
   return null
 }
 
-/** Control characters that texts hold beside line feeds: tab, return, form feed, and the residue of editors (Ctrl-Z, ESC). */
+/**
+ * Control characters that texts hold beside line feeds: tab, return, form feed, and the residue of editors
+ * (Ctrl-Z, ESC).
+ */
 const TEXT_CONTROLS: readonly number[] = [9, 12, 13, 26, 27]
 
 /** Whether the bytes hold too many other control characters, or NULs, for a text. */
@@ -123,7 +129,10 @@ function decodes(label: string, bytes: Uint8Array, without = 0): string | null {
   return null
 }
 
-/** Share of the characters beyond ASCII that the script of the encoding explains, and whole words of the trade in it. */
+/**
+ * Share of the characters beyond ASCII that the script of the encoding explains, and whole words of the trade
+ * in it.
+ */
 function scoreText(text: string, signs: RegExp): number {
   const beyond = text.match(/[^\0-\x7f]/gu)?.length ?? 0
   if (beyond === 0) return 0

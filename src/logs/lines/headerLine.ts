@@ -15,7 +15,10 @@ export interface HeaderLine {
   readonly lastLine: number
 }
 
-/** The names, and the units below them, that stand directly above a row. A header behind a comment mark counts too. */
+/**
+ * The names, and the units below them, that stand directly above a row. A header behind a comment mark counts
+ * too.
+ */
 export function headerAbove(
   texts: readonly string[],
   line: number,
@@ -50,7 +53,10 @@ export function headerAbove(
   return null
 }
 
-/** Cells of a line of names: as many as a row has (more where the last columns are rarely filled), none a number. */
+/**
+ * Cells of a line of names: as many as a row has (more where the last columns are rarely filled), none a
+ * number.
+ */
 function headerCells(text: string, split: Split, width: number): string[] | null {
   const tries: readonly (readonly string[])[] = [
     cellsOf(text, split.delimiter),

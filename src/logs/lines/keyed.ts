@@ -9,7 +9,10 @@ export interface KeyedLine {
   readonly pairs: readonly (readonly [key: string, value: string])[]
 }
 
-/** What a system's journal sets before a line: a clock time after a day that lacks its year, then who wrote the line. */
+/**
+ * What a system's journal sets before a line: a clock time after a day that lacks its year, then who wrote
+ * the line.
+ */
 const JOURNAL_DAY = /^\p{L}{3} {1,2}\d{1,2} (?=\d{2}:\d{2}:\d{2})/u
 const WRITER = /(\d:\d{2}\S*)\s+(?![ap]\.?m\b)[^\d\s+-].*$|(\d:\d{2}\S*)\s+[-–]\s.*$/iu
 /** How grave a line is, as loggers write it before all else. */

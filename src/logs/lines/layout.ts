@@ -42,7 +42,10 @@ export type Layout = (
 }
 
 const SAMPLE_LINES = 500
-/** A block of rows that has its own header and is this much shorter than the next is a table of results, not the record. */
+/**
+ * A block of rows that has its own header and is this much shorter than the next is a table of results, not
+ * the record.
+ */
 const RESULTS_SHARE = 0.5
 
 /** Understands the first lines of a log: what parts cells, which line names them, where the samples begin. */
@@ -73,7 +76,10 @@ export function understandLayout(lines: readonly string[], options: LogOptions):
   return { ...layout, decimalAgainst: otherwiseRead(sample, options.decimal) }
 }
 
-/** The first number that reads otherwise where the log's own decimal mark is sought; `null` where none clearly does. */
+/**
+ * The first number that reads otherwise where the log's own decimal mark is sought; `null` where none clearly
+ * does.
+ */
 function otherwiseRead(sample: readonly string[], given: Decimal): string | null {
   const own = bestSplit(sample)
   if (!own || own.decimal === given || own.decimalUnclear) return null
@@ -113,7 +119,9 @@ function jsonLayout(lines: readonly string[]): 'json' | 'json-lines' | null {
   return /^\{\s*(?:"|$|\})|^\[\s*(?:[[{"]|-?\d[\d.eE+-]*\s*(?:,|$|\])|$)/.test(first) ? 'json' : null
 }
 
-/** Objects at the top of JSON Lines none of whose keys comes again are settings: the samples begin after them. */
+/**
+ * Objects at the top of JSON Lines none of whose keys comes again are settings: the samples begin after them.
+ */
 function firstSampleLine(lines: readonly string[]): number {
   const keys = lines.slice(0, 60).map(keysOf)
   const next = keys.findIndex((own, i) =>
@@ -171,7 +179,10 @@ function keyedShare(sample: readonly string[], given?: Decimal): { share: number
 const MOST_NAMES = 12
 const OFTEN = 5
 
-/** Whether each line holds one name and value, nothing before it, and a few names take turns: they are of one row. */
+/**
+ * Whether each line holds one name and value, nothing before it, and a few names take turns: they are of one
+ * row.
+ */
 function isOnePerLine(sample: readonly string[]): boolean {
   const counts = new Map<string, number>()
   for (const line of sample) {
@@ -185,7 +196,9 @@ function isOnePerLine(sample: readonly string[]): boolean {
   return counts.size > 1 && counts.size <= MOST_NAMES && [...counts.values()].every(count => count >= often)
 }
 
-/** The lines that are not blank, which most of a thinned log are, with the cells of those that may be rows. */
+/**
+ * The lines that are not blank, which most of a thinned log are, with the cells of those that may be rows.
+ */
 function rowsOf(
   texts: readonly string[],
   split: Split,

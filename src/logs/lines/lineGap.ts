@@ -1,7 +1,9 @@
 import type { HeaderLine } from './headerLine.ts'
 import type { Layout } from './layout.ts'
 
-/** Where lines of a file were left out of a cut, so that what is told of the rest names the lines of the file. */
+/**
+ * Where lines of a file were left out of a cut, so that what is told of the rest names the lines of the file.
+ */
 export interface LineGap {
   /** Lines before the gap. */
   readonly after: number

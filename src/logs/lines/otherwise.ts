@@ -22,9 +22,9 @@ const DELIMITERS: readonly Delimiter[] = ['\t', ';', '|', ',', ' ']
 const MARKS: readonly Decimal[] = ['point', 'comma']
 
 /**
- * The cells of a line that is not written as its log is: parted otherwise, with the other decimal mark, or with a name
- * before each number, as a device may write after it was started anew. `null` where no such way gives a number for each
- * column of numbers and nothing more, or two ways give different ones.
+ * The cells of a line that is not written as its log is: parted otherwise, with the other decimal mark, or
+ * with a name before each number, as a device may write after it was started anew. `null` where no such way
+ * gives a number for each column of numbers and nothing more, or two ways give different ones.
  */
 export function cellsWrittenOtherwise(
   text: string,
@@ -54,7 +54,10 @@ const lastNumber = (forms: readonly ColumnForm[]): number =>
 const valuesOf = ({ cells, decimal }: CellsOfLine): (number | null)[] =>
   cells.map(cell => parseNumber(cell, decimal))
 
-/** Whether every column of the log has its cell, thousands marks left aside: with the other mark they would be decimals. */
+/**
+ * Whether every column of the log has its cell, thousands marks left aside: with the other mark they would be
+ * decimals.
+ */
 const isRow = (cells: readonly string[], decimal: Decimal, forms: readonly ColumnForm[]): boolean =>
   forms.every((form, c) => {
     if (form === 'text' || form === 'unit') return true
@@ -62,7 +65,9 @@ const isRow = (cells: readonly string[], decimal: Decimal, forms: readonly Colum
     return form === 'number' ? found === 'number' || found === 'quantity' : found === form
   })
 
-/** `t=1.2 f=3.4` in a log of such columns: by what the names mean, or in order where the log names no columns. */
+/**
+ * `t=1.2 f=3.4` in a log of such columns: by what the names mean, or in order where the log names no columns.
+ */
 function cellsOfKeys(text: string, { forms }: Usual, roles: readonly (Role | null)[]): CellsOfLine | null {
   const pairs = keyedLine(text)?.pairs ?? []
   const numbers = forms.flatMap((form, c) => (form === 'number' ? [c] : []))

@@ -7,7 +7,10 @@ const ARROW = /\s*(?:->|=>|→|»|>>)\s*/
 const LEADING_STAMP =
   /^\s*(\[[^\]]{0,30}\d:\d\d[^\]]{0,30}\]:?|\d{1,2}:\d{2}:\d{2}(?:[.,:]\d{1,9})?)\s+(?!->|=>|→|»|>>|[ap]\.?m\b)(?=\S)/i
 
-/** A stamp and how grave the line is, as a logger sets them before a row: `2026-05-01 12:01:03.250 [INFO] 0.1,12.3`. */
+/**
+ * A stamp and how grave the line is, as a logger sets them before a row: `2026-05-01 12:01:03.250 [INFO]
+ * 0.1,12.3`.
+ */
 const LOGGER_STAMP =
   /^\s*(\d{4}-\d{2}-\d{2}[ T]\d{2}:\d{2}:\d{2}(?:[.,]\d{1,9})?Z?|\d{2}:\d{2}:\d{2}(?:[.,]\d{1,9})?)[\s|-]+\[?(?:TRACE|DEBUG|INFO|NOTICE|WARN(?:ING)?|ERROR)\]?[\s:|-]+(?=[+\-−]?[.,]?\d)/
 
@@ -71,7 +74,9 @@ function closingQuote(line: string, open: number): number {
   return -1
 }
 
-/** Whether a quoted cell that begins in `line` is still open at its end, so that the next line belongs to it. */
+/**
+ * Whether a quoted cell that begins in `line` is still open at its end, so that the next line belongs to it.
+ */
 export function quoteStaysOpen(line: string, delimiter: Delimiter): boolean {
   let i = 0
   for (;;) {
@@ -103,7 +108,10 @@ const ESCAPE = '\u001b'
 /** What a terminal takes for colours and moves of its cursor, and a log of its output keeps. */
 const TERMINAL_CODES = new RegExp(`${ESCAPE}\\[[\\d;?]*[A-Za-z]`, 'g')
 
-/** A line without residue at its ends, nor a backslash or a lone quote at its end; colours for a terminal are none of it. */
+/**
+ * A line without residue at its ends, nor a backslash or a lone quote at its end; colours for a terminal are
+ * none of it.
+ */
 export function withoutResidue(given: string): string {
   const line = given.includes(ESCAPE) ? given.replace(TERMINAL_CODES, '') : given
   let from = 0
@@ -124,8 +132,8 @@ function quotesIn(text: string): number {
 const COMMENT = /^\s*(?:#|;|\/\/|%)/
 
 /**
- * The text of a comment line without its mark, or `null`. Where semicolons part the cells, a line that begins with
- * one and has another is a row whose first cell is empty.
+ * The text of a comment line without its mark, or `null`. Where semicolons part the cells, a line that begins
+ * with one and has another is a row whose first cell is empty.
  */
 export function commentText(line: string, delimiter?: Delimiter): string | null {
   if (!COMMENT.test(line)) return null

@@ -6,7 +6,9 @@ const KEPT_ROWS = 200
 const RUN_START = 4
 /** So much longer than all other rows together the run stays, so that it weighs against them as before. */
 const LONGER_BY = 2.1
-/** A line of figures and their marks only. Where words stand in it, each line may say something of its own. */
+/**
+ * A line of figures and their marks only. Where words stand in it, each line may say something of its own.
+ */
 const FIGURES = /^[\d+\-.[ \t][\d+\-.,:;/|>[\] \t]*$/
 
 interface Run {
@@ -17,8 +19,9 @@ interface Run {
 }
 
 /**
- * The lines of a log by which its layout is settled: of its longest run of mere figures only the first rows and then
- * every so many; all other lines are kept. Those left out are blank, so that every line keeps its number.
+ * The lines of a log by which its layout is settled: of its longest run of mere figures only the first rows
+ * and then every so many; all other lines are kept. Those left out are blank, so that every line keeps its
+ * number.
  */
 export function thinnedLines(lines: readonly string[]): readonly string[] {
   const { longest, otherRows } = figureRuns(lines)
@@ -37,7 +40,10 @@ export function thinnedLines(lines: readonly string[]): readonly string[] {
   return thinned
 }
 
-/** Blank lines part no run. A plain loop: it goes through some ten thousand lines before anything else is done. */
+/**
+ * Blank lines part no run. A plain loop: it goes through some ten thousand lines before anything else is
+ * done.
+ */
 function figureRuns(lines: readonly string[]): { longest: Run; otherRows: number } {
   let longestFrom = 0
   let longestTo = 0

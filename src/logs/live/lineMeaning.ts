@@ -17,11 +17,14 @@ import { type PlainLine, plainLine } from './plainLine.ts'
 export interface LineMeaning {
   take(text: string, line: number, arrivedS: number): LineItem[]
   /**
-   * A reader for lines like this one, which has just been taken and gave nothing but `sample`: it sets `sample`'s numbers
-   * to those of the line. `null` where each line must be taken in full.
+   * A reader for lines like this one, which has just been taken and gave nothing but `sample`: it sets
+   * `sample`'s numbers to those of the line. `null` where each line must be taken in full.
    */
   like(text: string, sample: LineSample): LineLikeness | null
-  /** Whether the last line was a header that gives the columns another meaning: what follows is to be understood anew. */
+  /**
+   * Whether the last line was a header that gives the columns another meaning: what follows is to be
+   * understood anew.
+   */
   isOver(): boolean
 }
 
@@ -35,7 +38,9 @@ const ROWS_TO_TELL = 6
 
 type TakeLine = (text: string, line: number) => void
 
-/** What the lines so far, the first of which is line `from` of the stream, mean; `null` where more are needed. */
+/**
+ * What the lines so far, the first of which is line `from` of the stream, mean; `null` where more are needed.
+ */
 export function understandLines(
   lines: readonly string[],
   options: LogOptions,

@@ -11,8 +11,8 @@ export interface LineReader {
   /** The same for one whole line, `bytes[from…to)`, without its end. */
   line(bytes: Uint8Array, from: number, to: number, arrivedS: number): LineItem[]
   /**
-   * The sample of a whole line that differs from the last one which gave a sample in nothing but its numbers: much faster. The
-   * object is used again for the next. `null`: the line is to be given to `line`.
+   * The sample of a whole line that differs from the last one which gave a sample in nothing but its numbers:
+   * much faster. The object is used again for the next. `null`: the line is to be given to `line`.
    */
   alike(bytes: Uint8Array, from: number, to: number): LineSample | null
 }
@@ -30,8 +30,9 @@ const LF = 10
 const CR = 13
 
 /**
- * Reads lines from a rig while it runs, with the file reader's own understanding of numbers, units, stamps and
- * headers. Where a line does not speak for itself, the first few are held until the columns are told apart.
+ * Reads lines from a rig while it runs, with the file reader's own understanding of numbers, units, stamps
+ * and headers. Where a line does not speak for itself, the first few are held until the columns are told
+ * apart.
  */
 export function createLineReader(options: LogOptions = {}): LineReader {
   const decoder = options.encoding === undefined ? null : new TextDecoder(options.encoding)

@@ -9,7 +9,10 @@ export interface PlainLine {
   take(bytes: Uint8Array, from: number, to: number): boolean
 }
 
-/** Between numbers: what parts cells, and units. Nothing that a row might be told by: no quotes, arrows, stamps, comments. */
+/**
+ * Between numbers: what parts cells, and units. Nothing that a row might be told by: no quotes, arrows,
+ * stamps, comments.
+ */
 const HARMLESS = /^[ \t,;|a-zA-Z%°/]*$/
 const NUMBER: Readonly<Record<Decimal, RegExp>> = {
   point: /^[+-]?\d+(?:\.\d+)?/,
@@ -22,10 +25,16 @@ const TAB = 9
 const PLUS = 43
 const MINUS = 45
 const MOST_DIGITS = 15
-/** Powers of ten that a double holds exactly: a number of up to 15 digits over one of them rounds once, hence rightly. */
+/**
+ * Powers of ten that a double holds exactly: a number of up to 15 digits over one of them rounds once, hence
+ * rightly.
+ */
 const TEN_TO = Float64Array.from({ length: MOST_DIGITS + 1 }, (_, i) => 10 ** i)
 
-/** From a line that was a row of this layout; `null` where a number or what stands between is not of the plainest form. */
+/**
+ * From a line that was a row of this layout; `null` where a number or what stands between is not of the
+ * plainest form.
+ */
 export function plainLine(text: string, layout: Layout): PlainLine | null {
   if (layout.kind !== 'cells' || layout.wrapped) return null
   const { delimiter, decimal } = layout
@@ -58,7 +67,10 @@ export function plainLine(text: string, layout: Layout): PlainLine | null {
   return matcher(literals, decimal === 'comma' ? 44 : 46, delimiter)
 }
 
-/** Up to and with the delimiter that ends the cell; blanks that part cells stand before the next one's first sign. */
+/**
+ * Up to and with the delimiter that ends the cell; blanks that part cells stand before the next one's first
+ * sign.
+ */
 function cellBefore(rest: string, delimiter: string): string | null {
   if (delimiter === ' ') return /^[^ \t]*[ \t]+/.exec(rest)?.[0] ?? null
   const at = delimiter === '' ? -1 : rest.indexOf(delimiter)

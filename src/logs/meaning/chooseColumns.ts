@@ -29,8 +29,9 @@ export interface ChosenColumns {
 }
 
 /**
- * Which column is the time and which the force: what the options name, else what the header says, else how the numbers
- * run. A time that is named, has a unit of time or is a clock stands before a rate; a guess does not.
+ * Which column is the time and which the force: what the options name, else what the header says, else how
+ * the numbers run. A time that is named, has a unit of time or is a clock stands before a rate; a guess does
+ * not.
  */
 export function chooseColumns(table: SampleTable, name: string, options: LogOptions): Outcome<ChosenColumns> {
   const views = columnViews(table).filter(view => view.count > 0)
@@ -103,7 +104,10 @@ export const listed = (views: readonly ColumnView[]): string =>
     .map(({ shown }) => shown)
     .join(', ') + (views.length > MOST_LISTED ? ` and ${views.length - MOST_LISTED} more` : '')
 
-/** A column that is called a time, has a unit of time, or holds stamps. One that stands still gives way to a rate. */
+/**
+ * A column that is called a time, has a unit of time, or holds stamps. One that stands still gives way to a
+ * rate.
+ */
 function toldTime(
   views: readonly ColumnView[],
   hasRate: boolean,
@@ -124,7 +128,10 @@ function toldTime(
   return hasRate && best !== null && isDead(best) ? null : best
 }
 
-/** Where tables stand side by side, each with a time of the same name: the one of the table that holds the force. */
+/**
+ * Where tables stand side by side, each with a time of the same name: the one of the table that holds the
+ * force.
+ */
 function besideForce(times: readonly ColumnView[], force: ColumnView | null): ColumnView | null {
   const nameOf = ({ column }: ColumnView): string => column.name.trim().toLowerCase()
   const [first] = times
@@ -133,8 +140,8 @@ function besideForce(times: readonly ColumnView[], force: ColumnView | null): Co
 }
 
 /**
- * A column of numbers that rise from row to row, under no name that makes them something else, and not a mere count of
- * rows. A lone column is the force, however it runs.
+ * A column of numbers that rise from row to row, under no name that makes them something else, and not a mere
+ * count of rows. A lone column is the force, however it runs.
  */
 function guessedTime(
   views: readonly ColumnView[],
@@ -197,7 +204,9 @@ function findForce(views: readonly ColumnView[], time: ColumnView | null, name: 
   return { view: chosen, because: reason(chosen, pool, alive), idle: [] }
 }
 
-/** Actual before plain before derived before wished for; within each a force before raw counts before no unit. */
+/**
+ * Actual before plain before derived before wished for; within each a force before raw counts before no unit.
+ */
 function rankOf(view: ColumnView): number {
   const unit = view.meaning.unit
   const word = unitWord(view.column)

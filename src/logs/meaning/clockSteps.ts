@@ -1,6 +1,9 @@
 import type { ColumnView } from './columnView.ts'
 
-/** How far a step of a clock may be from the middle one, of it: loops of a small board are no more even than this. */
+/**
+ * How far a step of a clock may be from the middle one, of it: loops of a small board are no more even than
+ * this.
+ */
 const UNEVEN = 0.4
 /** And how many steps must be so even. */
 const EVEN_SHARE = 0.9
@@ -9,8 +12,9 @@ const MOST_STEPS = 5000
 const FEWEST_STEPS = 5
 
 /**
- * Whether a rising column steps as a clock does: by about the same from each of its values to the next, rows that share a
- * value left aside. A travel at one speed does so too; one that follows a hand or a stiffening specimen does not.
+ * Whether a rising column steps as a clock does: by about the same from each of its values to the next, rows
+ * that share a value left aside. A travel at one speed does so too; one that follows a hand or a stiffening
+ * specimen does not.
  */
 export function stepsLikeClock({ column }: ColumnView, rows: number): boolean {
   const steps: number[] = []

@@ -21,7 +21,10 @@ export interface ColumnView {
 export interface ColumnRun {
   readonly min: number
   readonly max: number
-  /** Never falls but for a few times that a reset or wrap-round may explain, and rises often enough to tell rows apart. */
+  /**
+   * Never falls but for a few times that a reset or wrap-round may explain, and rises often enough to tell
+   * rows apart.
+   */
   readonly rising: boolean
   /** Whole numbers that go up by one with each row. */
   readonly counting: boolean
@@ -109,7 +112,9 @@ export const unitWord = (column: Column): string | undefined =>
 const ofNumbers = (meaning: HeaderMeaning, { form }: Column): HeaderMeaning =>
   meaning.role === 'date' && form === 'number' ? { ...meaning, role: null } : meaning
 
-/** A column without a telling name is what the unit in its cells says: `1.23 kg` is a force, `120 ms` a time. */
+/**
+ * A column without a telling name is what the unit in its cells says: `1.23 kg` is a force, `120 ms` a time.
+ */
 function withUnitOfCells(meaning: HeaderMeaning, column: Column): HeaderMeaning {
   const word = unitWord(column)
   if (word === undefined || meaning.role !== null) return meaning

@@ -40,7 +40,10 @@ export function unitRowContradictions(force: ColumnView, layout: Layout, options
       ]
 }
 
-/** Where the header, the cells and --unit do not say the same of the unit of force. `unit` is that which was taken. */
+/**
+ * Where the header, the cells and --unit do not say the same of the unit of force. `unit` is that which was
+ * taken.
+ */
 export function unitContradictions(
   force: ColumnView,
   unit: LogForceUnit | null,
@@ -63,7 +66,10 @@ export function unitContradictions(
   ]
 }
 
-/** Where --rate is given although a column says another rate: a guessed one gives way, one that is a time does not. */
+/**
+ * Where --rate is given although a column says another rate: a guessed one gives way, one that is a time does
+ * not.
+ */
 export function rateContradictions(
   { time: own, overruled, overrulesRate }: Pick<ChosenColumns, 'time' | 'overruled' | 'overrulesRate'>,
   rows: number,

@@ -7,8 +7,9 @@ import { middleStep } from './timeBase.ts'
 const LEAP = 20
 
 /**
- * Takes out the rows at the very end that hold one and the same value in all columns of numbers, two at least, far from
- * the row before in the one that rises: the mark by which a program ends its file, or the room that it did not fill.
+ * Takes out the rows at the very end that hold one and the same value in all columns of numbers, two at
+ * least, far from the row before in the one that rises: the mark by which a program ends its file, or the
+ * room that it did not fill.
  */
 export function takeOutEndMark(
   table: SampleTable,

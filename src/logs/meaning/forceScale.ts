@@ -7,9 +7,10 @@ const FEWEST = 8
 const GOES_ON = 0.5
 
 /**
- * Where a force that had decimals leaps and goes on in whole numbers only, beyond all it was before: a decimal mark that
- * is left out, or grams after kilograms. A display that has no room for decimals any more goes on without such a leap.
- * Of the numbers as they were read, before any unit; rows without one count for nothing.
+ * Where a force that had decimals leaps and goes on in whole numbers only, beyond all it was before: a
+ * decimal mark that is left out, or grams after kilograms. A display that has no room for decimals any more
+ * goes on without such a leap. Of the numbers as they were read, before any unit; rows without one count for
+ * nothing.
  */
 export function forceScaleChange(
   { column, shown }: ColumnView,

@@ -23,7 +23,10 @@ const BARE_ROWS = 5
 /** Numbers as large and whole as these come from a converter, not from a scale. */
 const COUNTS_FROM = 20_000
 
-/** The unit of the force column, by option, cells, header, or a word above the samples; and all values → newton, in place. */
+/**
+ * The unit of the force column, by option, cells, header, or a word above the samples; and all values →
+ * newton, in place.
+ */
 export function toNewtonInPlace(
   force: ColumnView,
   table: SampleTable,
@@ -52,8 +55,8 @@ function scale(values: Float64Array, from: number, to: number, unit: ScaledUnit 
 }
 
 /**
- * Units that stand in the cells may change from row to row. Where only a few cells carry one, in a log whose header
- * says the unit, these few are damaged: they count as unreadable, unless they agree with the header.
+ * Units that stand in the cells may change from row to row. Where only a few cells carry one, in a log whose
+ * header says the unit, these few are damaged: they count as unreadable, unless they agree with the header.
  */
 function byCells(force: ColumnView, table: SampleTable, name: string): Outcome<FoundUnit> {
   const runs = force.column.unitRuns
@@ -91,7 +94,8 @@ function byCells(force: ColumnView, table: SampleTable, name: string): Outcome<F
       cure: 'Say with --unit what all of it is, or split the log there.',
       fields: settledBy('unit'),
     })
-  // A cell without a unit is in the header's or, without one there, in that of the cell before; before the first, in the first.
+  // A cell without a unit is in the header's or, without one there, in that of the cell before; before the
+  // first, in the first.
   let unit: ScaledUnit = header ?? first
   scale(force.column.values, 0, runs[0]!.fromRow, unit)
   for (const [i, run] of runs.entries()) {
@@ -167,8 +171,8 @@ interface UnitInText {
 }
 
 /**
- * Units of force named in the lines above and between the samples, each with its first line. A quantity (`capacity 50 kg`)
- * tells the unit of itself only. Lone letters count only after `unit`, but for N and g.
+ * Units of force named in the lines above and between the samples, each with its first line. A quantity
+ * (`capacity 50 kg`) tells the unit of itself only. Lone letters count only after `unit`, but for N and g.
  */
 function unitsInText(texts: readonly { line: number; text: string }[]): UnitInText[] {
   const found: UnitInText[] = []
@@ -196,7 +200,10 @@ function unitsInText(texts: readonly { line: number; text: string }[]): UnitInTe
 const isLoneLetter = (word: string, saidAfter: boolean): boolean =>
   word.length === 1 && !saidAfter && !/^(?:N|g)$/.test(word)
 
-/** Behind a number or where one is missing (`50 kg`, `0,g`, `NaN mN`), or a part of another word or unit (`N/A`, `N/mm`). */
+/**
+ * Behind a number or where one is missing (`50 kg`, `0,g`, `NaN mN`), or a part of another word or unit
+ * (`N/A`, `N/mm`).
+ */
 function isOfQuantity(text: string, index: number, word: string): boolean {
   return (
     /(?:\d|nan|n\/a|-{2,})[\s,;:|"'_]*[[(]?$/i.test(text.slice(0, index)) ||

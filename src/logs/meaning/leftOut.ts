@@ -69,7 +69,10 @@ const lines = (count: number): string => (count === 1 ? '1 line' : `${count} lin
 const rows = (count: number): string => (count === 1 ? '1 row' : `${count} rows`)
 const were = (count: number): string => (count === 1 ? 'was' : 'were')
 
-/** What was left out, each kind told with its first lines. `footer`: rows at the end that step back in time, and the line of the first. */
+/**
+ * What was left out, each kind told with its first lines. `footer`: rows at the end that step back in time,
+ * and the line of the first.
+ */
 export function leftOutTold(
   { unread, withoutValue, ofOthers }: LeftOut,
   table: SampleTable,

@@ -38,8 +38,8 @@ function lifeOf({ column }: ColumnView, rows: number): Life {
 }
 
 /**
- * The one column that goes through a pull while each of the others idles: holds mere noise or, in the same unit, moves by
- * a small share of it, as the cross axes of a cell do. `null` where that is not so.
+ * The one column that goes through a pull while each of the others idles: holds mere noise or, in the same
+ * unit, moves by a small share of it, as the cross axes of a cell do. `null` where that is not so.
  */
 export function liveOf(views: readonly ColumnView[], rows: number): ColumnView | null {
   const found = views.map(view => ({ view, ...lifeOf(view, rows) }))

@@ -43,7 +43,10 @@ const SECONDS: Readonly<Record<string, number>> = { ms: 1e-3, msec: 1e-3, s: 1, 
 const TIME_UNIT =
   /(?:(?:^|[^\p{L}])(?:time|zeit|temps|tiempo|tempo)(?:[\s_.-]*(?:stamps?|units?|in|is|are))*|units?[._](?:t|ts)|zeiteinheit|时间单位|時間単位)[\s_.]*[:=]?\s*["'([]?(ms|msec|milliseconds?|s|sec|seconds?|us|µs|μs|microseconds?|ns)(?![\p{L}\p{N}_])/iu
 
-/** The unit in which the log says that its times are: `time_unit: us`, `# time is in ms`; `null` where it says none, or two. */
+/**
+ * The unit in which the log says that its times are: `time_unit: us`, `# time is in ms`; `null` where it says
+ * none, or two.
+ */
 export function statedTimeUnit(texts: readonly { line: number; text: string }[]): StatedTimeUnit | null {
   const found = texts.flatMap(({ line, text }) => {
     const word = TIME_UNIT.exec(text)?.[1]
@@ -88,7 +91,10 @@ function unitFirst(word: string, number: string): number {
   return value * (/^k/i.test(word) ? 1000 : 1)
 }
 
-/** Readings a second by `fs` in Hz or `dt` in s, where no unit says otherwise; 0 where the unit is of another kind. */
+/**
+ * Readings a second by `fs` in Hz or `dt` in s, where no unit says otherwise; 0 where the unit is of another
+ * kind.
+ */
 function bySymbol(symbol: string, number: string, unit: string): number {
   const isRate = /^f/i.test(symbol)
   const word = unit === '' ? (isRate ? 'hz' : 's') : unit

@@ -14,10 +14,15 @@ export function readableRows(table: SampleTable, needed: readonly ColumnView[]):
   return Uint32Array.from(kept)
 }
 
-/** How many ordinary steps a time must leap ahead, and fall back from, to be a damaged number and not a pause. */
+/**
+ * How many ordinary steps a time must leap ahead, and fall back from, to be a damaged number and not a pause.
+ */
 const STRAY_STEPS = 1000
 
-/** Takes out single times that leap far ahead between two that follow each other: a digit too many, a damaged cell. */
+/**
+ * Takes out single times that leap far ahead between two that follow each other: a digit too many, a damaged
+ * cell.
+ */
 export function dropStrayTimes(table: SampleTable, { column }: ColumnView): void {
   const { values } = column
   const step = middleStep(values.subarray(0, table.rows))

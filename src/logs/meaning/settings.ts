@@ -10,8 +10,8 @@ const MOST_ROWS = 300
 const NAMED_SHARE = 0.7
 
 /**
- * Whether the rows are settings or results, each with a name of its own before its number, rather than a series: no
- * column is a time, and the column of names never says the same twice running.
+ * Whether the rows are settings or results, each with a name of its own before its number, rather than a
+ * series: no column is a time, and the column of names never says the same twice running.
  */
 export function isListOfSettings(table: SampleTable, { layout }: TableContext): boolean {
   if (table.rows > MOST_ROWS) return false
@@ -33,8 +33,8 @@ const RESULT_OF =
   /^(?:specimen|sample|test|probe|probeta|prüfling|éprouvette|provino|próbka|образец|试样|試験片|pull|run|nr|no|id|#)/iu
 
 /**
- * Whether each row is the result of a specimen: numbered or named by one, without a time, and with no force but greatest
- * ones. Where a rate is told, the rows are readings.
+ * Whether each row is the result of a specimen: numbered or named by one, without a time, and with no force
+ * but greatest ones. Where a rate is told, the rows are readings.
  */
 export function isTableOfResults(table: SampleTable, { layout, options }: TableContext): boolean {
   if (layout.kind !== 'cells' || layout.header === null || table.rows > MOST_ROWS) return false

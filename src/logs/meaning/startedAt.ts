@@ -4,8 +4,9 @@ import type { Recording } from '../../core/recording.ts'
 const DATED_FROM_S = 1e8
 
 /**
- * When a log began, ISO 8601, from stamps of date and time; `null` where its times carry no date. A zone that the stamps
- * name is applied; where they name none, the clock's own digits stand as they are, as if they were UTC.
+ * When a log began, ISO 8601, from stamps of date and time; `null` where its times carry no date. A zone that
+ * the stamps name is applied; where they name none, the clock's own digits stand as they are, as if they were
+ * UTC.
  */
 export function startedAtOf({ timeFrom, timeS, segments }: Recording): string | null {
   const [first] = segments

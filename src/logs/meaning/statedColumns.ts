@@ -15,7 +15,10 @@ interface StatedColumn {
   readonly lines: readonly number[]
 }
 
-/** `Sig4 Static Force (N)`, `Channel 2: Load [kN]`, `3;Kraft;N;0.1`: the number of a column, and what it holds. */
+/**
+ * `Sig4 Static Force (N)`, `Channel 2: Load [kN]`, `3;Kraft;N;0.1`: the number of a column, and what it
+ * holds.
+ */
 const NUMBERED =
   /^\W*(?:(?:sig|signal|ch|chan|channel|kanal|col|column|spalte|canal|colonne|columna|voie|sensor|var|track|trace|y|チャンネル|通道|канал)[\s._#-]*)?(\d{1,2})\s*(?:[:=.)\]\t;,|-]|\s)\s*(\S.*)$/iu
 
@@ -26,8 +29,8 @@ const ROW_OF_UNITS = /^(?:units?|y_unit_labels?|einheit(?:en)?|unit[ée]s?|unida
 const ROW_OF_FACTORS = /^(?:scales?|scale ?factors?|factors?|faktor(?:en)?|gains?|multipliers?)$/i
 
 /**
- * Gives columns without telling names the names, units and factors that lines above the samples state; the first of these
- * lines, or `null`.
+ * Gives columns without telling names the names, units and factors that lines above the samples state; the
+ * first of these lines, or `null`.
  */
 export function nameColumns(table: SampleTable, { layout, texts }: TableContext): number | null {
   if (layout.kind !== 'cells') return null

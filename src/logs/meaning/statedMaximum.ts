@@ -19,7 +19,9 @@ const MAXIMUM =
 const MOST_STATED = 50
 const MOST_LINES = 300
 
-/** `Maximum load: 12.3 kN`, `Fmax;N;178,2`, or a table of results with such a name at the head of a column. */
+/**
+ * `Maximum load: 12.3 kN`, `Fmax;N;178,2`, or a table of results with such a name at the head of a column.
+ */
 export function statedMaxima({ texts, layout }: TableContext): StatedMaximum[] {
   const lines = texts.slice(0, MOST_LINES)
   const found: StatedMaximum[] = []
@@ -70,7 +72,10 @@ function inLine(cells: readonly string[], line: number): StatedMaximum[] {
   return [{ value: stated.value, unit: stated.unit ?? named ?? word, line }]
 }
 
-/** The values under names of results, down to the first line that is none of them; a row of units may stand between. */
+/**
+ * The values under names of results, down to the first line that is none of them; a row of units may stand
+ * between.
+ */
 function inTable(
   names: readonly string[],
   below: readonly { line: number; text: string }[],
@@ -115,7 +120,10 @@ export function unitByMaximum(
   return null
 }
 
-/** What the file states as its greatest load, against the greatest reading: as it stands, and less the first reading. */
+/**
+ * What the file states as its greatest load, against the greatest reading: as it stands, and less the first
+ * reading.
+ */
 export function compareMaximum(
   stated: readonly StatedMaximum[],
   forceN: Float64Array,

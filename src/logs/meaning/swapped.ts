@@ -5,9 +5,9 @@ const ROWS = 8
 const MOST_PLACES = 256
 
 /**
- * A row from which on the column of force steps like the clock of the first times and that of the times does not: the
- * columns have changed their places. `null` where they have not. Looked for at places all over the log, at every row of
- * a short one.
+ * A row from which on the column of force steps like the clock of the first times and that of the times does
+ * not: the columns have changed their places. `null` where they have not. Looked for at places all over the
+ * log, at every row of a short one.
  */
 export function swappedAt(force: ColumnView, time: ColumnView, rows: number): number | null {
   if (force.column.form !== 'number' || time.column.form !== 'number') return null

@@ -108,7 +108,10 @@ function excursions(
   return { up: high - rest, down: rest - low, seen }
 }
 
-/** Which way the great excursions of the force go from a rest that the log begins and ends in; `null` where unclear. */
+/**
+ * Which way the great excursions of the force go from a rest that the log begins and ends in; `null` where
+ * unclear.
+ */
 export function clearDirection(forceN: Float64Array): 'up' | 'down' | null {
   const { up, down, seen } = excursions(endsIn(forceN), extentOf(forceN))
   if (!seen) return null
@@ -124,9 +127,9 @@ const STILL = 0.02
 const END_SHARE = 0.1
 
 /**
- * The reading without load: where the log begins and ends; or where it stands still at its end for a tenth of the
- * record, at one end of its range, with a clear way past the start on the other side (a zero that was set under
- * load); else nought.
+ * The reading without load: where the log begins and ends; or where it stands still at its end for a tenth of
+ * the record, at one end of its range, with a clear way past the start on the other side (a zero that was set
+ * under load); else nought.
  */
 function restBetween(
   tail: Float64Array,

@@ -32,15 +32,18 @@ export interface TimeSource {
 }
 
 const DAY_S = 86_400
-/** So many rows may end a log with its means, extremes and totals, and no more than this share of all, or one. */
+/**
+ * So many rows may end a log with its means, extremes and totals, and no more than this share of all, or one.
+ */
 const FOOTER_ROWS = 3
 const FOOTER_SHARE = 0.05
 /** A device that has just started stamps its first sample within this time. */
 const START_UP_S = 5
 
 /**
- * Makes times in seconds rise strictly within each segment and never fall over the whole, in place: wrap-rounds
- * are undone, equal stamps spread over the step they share, segments begun at resets. `extent` is that of the times.
+ * Makes times in seconds rise strictly within each segment and never fall over the whole, in place:
+ * wrap-rounds are undone, equal stamps spread over the step they share, segments begun at resets. `extent` is
+ * that of the times.
  */
 export function makeTimeBase(
   timeS: Float64Array,
@@ -139,12 +142,16 @@ function ended(
   return { segments, assumptions, stepS: middleStep(timeS.subarray(0, count)), wraps }
 }
 
-/** A step of this many usual ones is a gap, unless one in fifty is as long: then long steps are how the log is written. */
+/**
+ * A step of this many usual ones is a gap, unless one in fifty is as long: then long steps are how the log is
+ * written.
+ */
 const GAP_STEPS = 1.75
 
 /**
- * Mean step within segments, gaps left out: of stamps rounded more coarsely than the period, steps jump between
- * two roundings, and only their mean is the period. 0 where there is none. `extent` is that of the times.
+ * Mean step within segments, gaps left out: of stamps rounded more coarsely than the period, steps jump
+ * between two roundings, and only their mean is the period. 0 where there is none. `extent` is that of the
+ * times.
  */
 export function meanStep(
   timeS: Float64Array,
@@ -192,9 +199,9 @@ function sampledSteps(timeS: Float64Array): Float64Array {
 }
 
 /**
- * Seconds to add where a counter of 32 or 16 bits, a clock or a 12-hour clock began again; 0 where it did not.
- * What it adds must leave an ordinary step: over 32 bits or midnight a pause may lie, over 16 bits (a minute of
- * milliseconds) it may not, or a reset would be taken for it.
+ * Seconds to add where a counter of 32 or 16 bits, a clock or a 12-hour clock began again; 0 where it did
+ * not. What it adds must leave an ordinary step: over 32 bits or midnight a pause may lie, over 16 bits (a
+ * minute of milliseconds) it may not, or a reset would be taken for it.
  */
 function wrapRound(before: number, now: number, stepS: number, source: TimeSource): number {
   const pauseS = Math.max(20 * stepS, 2)
@@ -217,8 +224,9 @@ function wrapRound(before: number, now: number, stepS: number, source: TimeSourc
 }
 
 /**
- * Seconds to add where only a part of the time is logged and has run round: the seconds of the minute, the minutes
- * and seconds of the hour. No other time of the log may reach so far, and the step must be an ordinary one.
+ * Seconds to add where only a part of the time is logged and has run round: the seconds of the minute, the
+ * minutes and seconds of the hour. No other time of the log may reach so far, and the step must be an
+ * ordinary one.
  */
 function partRound(
   before: number,
@@ -252,7 +260,9 @@ function runsBack(source: TimeSource, sample: number, before: number, now: numbe
 
 const shownTime = (s: number): string => `${Number(s.toPrecision(9))} s`
 
-/** Spreads each run of equal stamps evenly up to the next one, in place; gives how many samples were moved. */
+/**
+ * Spreads each run of equal stamps evenly up to the next one, in place; gives how many samples were moved.
+ */
 function spreadEqual(timeS: Float64Array, segments: readonly TimeSegment[], stepS: number): number {
   let moved = 0
   for (const [s, { from, to }] of segments.entries()) {
@@ -264,8 +274,8 @@ function spreadEqual(timeS: Float64Array, segments: readonly TimeSegment[], step
       const run = i - start
       if (i < to) widthS = timeS[i]! - timeS[start]!
       if (run > 1) {
-        // The last run has no next stamp in its segment: its steps are those of the run before, or, where it is
-        // longer, share that run's width; and it ends before the next segment.
+        // The last run has no next stamp in its segment: its steps are those of the run before, or, where it
+        // is longer, share that run's width; and it ends before the next segment.
         const open = i === to
         const ceiling =
           open && s + 1 < segments.length

@@ -10,8 +10,9 @@ interface Part {
 }
 
 /**
- * Hours, minutes, seconds and less in columns of their own → one time in the finest unit, in place of the finest.
- * Columns are parts of one time where the finer runs round when the coarser goes on; `null` where none do so.
+ * Hours, minutes, seconds and less in columns of their own → one time in the finest unit, in place of the
+ * finest. Columns are parts of one time where the finer runs round when the coarser goes on; `null` where
+ * none do so.
  */
 export function joinTimeParts(
   views: readonly ColumnView[],
@@ -20,7 +21,8 @@ export function joinTimeParts(
   const parts = views
     .flatMap((view): Part[] => {
       const { unit } = view.meaning
-      // `h` and `min` alone name other things too, but beside seconds that run round with them they are times.
+      // `h` and `min` alone name other things too, but beside seconds that run round with them they are
+      // times.
       const seconds = unit?.of === 'time' ? unit.secondsIn : secondsIn(view.column.name)
       return view.column.form === 'number' && seconds !== null ? [{ view, secondsIn: seconds }] : []
     })

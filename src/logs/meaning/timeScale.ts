@@ -13,8 +13,9 @@ const DAY_S = 86_400
 const LEAP = 30
 
 /**
- * Where the times of a log, in s and rising, go on in another unit from some row: they leap to so many times what they
- * were, and step by as many times what they did; or in the same unit by a clock that was set meanwhile, days ahead.
+ * Where the times of a log, in s and rising, go on in another unit from some row: they leap to so many times
+ * what they were, and step by as many times what they did; or in the same unit by a clock that was set
+ * meanwhile, days ahead.
  */
 export function timeScaleChange(
   time: ColumnView,

@@ -25,9 +25,10 @@ const SHOWN: Readonly<Record<number, string>> = {
 const FASTEST_STEP_S = 1e-5
 
 /**
- * Unit of a column of time: from its cells, its header or, where nothing says, from its steps. Whole numbers that
- * step by 2 to 1999 are milliseconds (500 to 0.5 samples a second), by more microseconds; steps of 1 and numbers
- * with a fraction are seconds, but for fractions that step by more than 5, which no bench log waits: milliseconds.
+ * Unit of a column of time: from its cells, its header or, where nothing says, from its steps. Whole numbers
+ * that step by 2 to 1999 are milliseconds (500 to 0.5 samples a second), by more microseconds; steps of 1 and
+ * numbers with a fraction are seconds, but for fractions that step by more than 5, which no bench log waits:
+ * milliseconds.
  */
 export function timeUnit(
   time: ColumnView,
@@ -59,7 +60,8 @@ export function timeUnit(
   const since1970 = sinceEpoch(time.column.values[0]!) ?? spreadsheetDays(time.column.values[0]!, step)
   const guess = since1970 ?? (whole ? (step < 2 ? 1 : step < 2000 ? 1e-3 : 1e-6) : step > 5 ? 1e-3 : 1)
   const shown = SHOWN[guess] ?? 's'
-  // Numbers with a fraction are seconds beyond much doubt, unless no bench log steps so fast: told, but not warned of.
+  // Numbers with a fraction are seconds beyond much doubt, unless no bench log steps so fast: told, but not
+  // warned of.
   if (guess === 1 && !whole && step >= FASTEST_STEP_S)
     return { secondsInUnit: 1, shown: 's, assumed from its steps', assumption: null }
   return {
@@ -76,11 +78,17 @@ export function timeUnit(
 const EPOCH_FROM_S = 0.98e9
 const EPOCH_TO_S = 4.11e9
 
-/** Numbers that are a date of our days in micro- or nanoseconds since 1970, and no time since any start: `null` otherwise. */
+/**
+ * Numbers that are a date of our days in micro- or nanoseconds since 1970, and no time since any start:
+ * `null` otherwise.
+ */
 const sinceEpoch = (value: number): number | null =>
   [1e-6, 1e-9].find(unit => value * unit > EPOCH_FROM_S && value * unit < EPOCH_TO_S) ?? null
 
-/** Days as spreadsheets count them, of the years 2000 to 2099, at steps that would be 50,000 samples a second or more. */
+/**
+ * Days as spreadsheets count them, of the years 2000 to 2099, at steps that would be 50,000 samples a second
+ * or more.
+ */
 const spreadsheetDays = (value: number, step: number): number | null =>
   value > 36_525 && value < 73_051 && step < 2e-5 ? 86_400 : null
 

@@ -9,7 +9,10 @@ export interface LogPart {
   readonly lastLine: number
   /** What names its columns and, in a row of their own, their units; `''` where nothing does. */
   readonly header: string
-  /** The lines that stand above all tables, then its own, verbatim; of a table beside others, its own cells of each. */
+  /**
+   * The lines that stand above all tables, then its own, verbatim; of a table beside others, its own cells of
+   * each.
+   */
   readonly text: string
   readonly gap: LineGap
   /** It stands beside the others, in columns of its own. */

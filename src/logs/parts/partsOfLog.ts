@@ -12,7 +12,9 @@ export const MOST_PARTED_BYTES = 64 * 1024 * 1024
 /** The layout is settled on so many lines. */
 const HEAD_LINES = 20_000
 
-/** The tables of a file, where it holds several; empty where it is one table, or none that can be taken apart. */
+/**
+ * The tables of a file, where it holds several; empty where it is one table, or none that can be taken apart.
+ */
 export function partsOfLog(bytes: Uint8Array, name: string, options: LogOptions = {}): LogPart[] {
   if (bytes.length === 0 || bytes.length > MOST_PARTED_BYTES) return []
   const encoding = detectEncoding(bytes.subarray(0, 256 * 1024), name, options.encoding)
@@ -25,7 +27,8 @@ export function partsOfLog(bytes: Uint8Array, name: string, options: LogOptions 
 }
 
 /**
- * How a part is read once it is cut out: as the file was, but for the encoding, since its text is written anew as UTF-8.
+ * How a part is read once it is cut out: as the file was, but for the encoding, since its text is written
+ * anew as UTF-8.
  */
 export function partOptions({ encoding: _, ...options }: LogOptions): LogOptions {
   return options

@@ -14,8 +14,8 @@ type Read = (bytes: Uint8Array, name: string, options: LogOptions, gap: LineGap)
 const SAME_CLOCK_STEPS = 5
 
 /**
- * The tables of a file that name their columns otherwise, each read by its own header and joined to one recording in
- * several pieces; `null` where the file holds no such tables, or one of them cannot be read.
+ * The tables of a file that name their columns otherwise, each read by its own header and joined to one
+ * recording in several pieces; `null` where the file holds no such tables, or one of them cannot be read.
  */
 export function joinedTables(
   bytes: Uint8Array,
@@ -88,8 +88,8 @@ function goesOn(before: Recording, after: Recording): boolean {
 }
 
 /**
- * Whether a file, by what was read of the whole of it, is worth being gone through for tables: it is no one table, its
- * clock starts again, its header changes, or other columns might be the force as well.
+ * Whether a file, by what was read of the whole of it, is worth being gone through for tables: it is no one
+ * table, its clock starts again, its header changes, or other columns might be the force as well.
  */
 export const mayBeSeveral = (whole: Outcome<Recording>): boolean =>
   !whole.ok ||

@@ -15,7 +15,10 @@ const DELIMITERS: readonly Delimiter[] = ['\t', ';', '|', ',', ' ']
 /** Units, a ruler, a comment: so many lines may stand between a header and its rows. */
 const BELOW_HEADER = 4
 
-/** A table by its lines, counted from 0: where what belongs to it begins, its header (−1: none), one past its last line. */
+/**
+ * A table by its lines, counted from 0: where what belongs to it begins, its header (−1: none), one past its
+ * last line.
+ */
 interface Span {
   from: number
   readonly header: number
@@ -23,8 +26,8 @@ interface Span {
 }
 
 /**
- * Tables below one another, each with readings enough: each begins at a header beyond doubt or, without one, where the
- * clock starts again. Fewer than two where the file is one table.
+ * Tables below one another, each with readings enough: each begins at a header beyond doubt or, without one,
+ * where the clock starts again. Fewer than two where the file is one table.
  */
 export function stackedTables(
   lines: readonly string[],
@@ -47,7 +50,9 @@ const isNumber = (cell: string): boolean =>
 
 const isRow = (text: string): boolean => commentText(text) === null && numbersIn(text) >= 2
 
-/** Whether rows enough for a record stand among the lines; most lines of a long table need not be looked at. */
+/**
+ * Whether rows enough for a record stand among the lines; most lines of a long table need not be looked at.
+ */
 function hasRows(lines: readonly string[], from: number, to: number): boolean {
   let rows = 0
   for (let i = from; i < to && rows < FEWEST_SAMPLES; i++) if (isRow(lines[i] ?? '')) rows++
@@ -104,8 +109,8 @@ function rowsFollow(lines: readonly string[], header: number): boolean {
 }
 
 /**
- * Where what belongs to a header begins: after the last row before it, and after the last blank line with text on both
- * sides, for what follows the rows at once (totals, a remark) is theirs.
+ * Where what belongs to a header begins: after the last row before it, and after the last blank line with
+ * text on both sides, for what follows the rows at once (totals, a remark) is theirs.
  */
 function gapStart(lines: readonly string[], after: number, header: number): number {
   let start = header

@@ -14,8 +14,8 @@ interface Columns {
 const LONGEST_TITLE = 80
 
 /**
- * Tables side by side: groups of columns that come again in the same order, each with a time and a force of its own.
- * Empty where that is not so.
+ * Tables side by side: groups of columns that come again in the same order, each with a time and a force of
+ * its own. Empty where that is not so.
  */
 export function tablesBeside(
   lines: readonly string[],
@@ -78,7 +78,9 @@ function titlesIn(line: string, groups: readonly Columns[], delimiter: Delimiter
   return distinct(titles.map(title => printable(title, LONGEST_TITLE)))
 }
 
-/** `A1 Time, A1 Load, B7 Time, B7 Load`: the words that the names of a group share at their beginning or end. */
+/**
+ * `A1 Time, A1 Load, B7 Time, B7 Load`: the words that the names of a group share at their beginning or end.
+ */
 function titlesInNames(names: readonly string[], groups: readonly Columns[]): string[] | null {
   const words = groups.map(({ from, to }) =>
     names.slice(from, to).flatMap(name => (name === '' ? [] : [name.split(/[\s_:-]+/)])),
@@ -97,7 +99,10 @@ const distinct = (titles: string[]): string[] | null =>
     ? titles
     : null
 
-/** Of a line that goes through the tables, the cells of one; `''` where they are empty. Other lines are all tables'. */
+/**
+ * Of a line that goes through the tables, the cells of one; `''` where they are empty. Other lines are all
+ * tables'.
+ */
 function cutLine(
   line: string,
   { from, to }: Columns,

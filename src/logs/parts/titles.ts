@@ -21,8 +21,8 @@ const NAMED = new RegExp(
 )
 
 /**
- * Names of tables from the lines of text above their headers: those at the same height above each, where they differ
- * from table to table; ones that speak of a specimen first. `null` where there are none.
+ * Names of tables from the lines of text above their headers: those at the same height above each, where they
+ * differ from table to table; ones that speak of a specimen first. `null` where there are none.
  */
 export function titlesOf(
   lines: readonly string[],

@@ -8,9 +8,9 @@ export interface BarePicture {
 }
 
 /**
- * A picture with only what is needed to show it: pixels, colour profile and the way up. Where it was taken, when,
- * with what and by whom is left out, whichever of EXIF, XMP, IPTC or plain text says it.
- * `null` for what is not a whole JPEG, PNG or WebP.
+ * A picture with only what is needed to show it: pixels, colour profile and the way up. Where it was taken,
+ * when, with what and by whom is left out, whichever of EXIF, XMP, IPTC or plain text says it. `null` for
+ * what is not a whole JPEG, PNG or WebP.
  */
 export function barePicture(bytes: Uint8Array): BarePicture | null {
   if (startsWith(bytes, [0xff, 0xd8, 0xff])) return bare('image/jpeg', bareJpeg(bytes))

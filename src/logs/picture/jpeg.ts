@@ -11,8 +11,8 @@ const START_OF_SCAN = 0xda
 const END_OF_IMAGE = 0xd9
 
 /**
- * A JPEG without its comments and application segments, except JFIF, colour profile (APP2 `ICC_PROFILE`) and the
- * colour transform (APP14 `Adobe`), which are needed to show it, and the way up, written anew by itself.
+ * A JPEG without its comments and application segments, except JFIF, colour profile (APP2 `ICC_PROFILE`) and
+ * the colour transform (APP14 `Adobe`), which are needed to show it, and the way up, written anew by itself.
  * What follows the end of the image (a second picture, a film) goes too. `null` where it is not a whole JPEG.
  */
 export function bareJpeg(bytes: Uint8Array): Uint8Array | null {
@@ -56,7 +56,10 @@ function isNeeded(marker: number, content: Uint8Array): boolean {
   return marker !== COMMENT && !(marker >= APP0 && marker <= APP15)
 }
 
-/** Where the next marker stands after a scan: 0xFF that is neither stuffed (0x00) nor a restart (0xD0 to 0xD7). */
+/**
+ * Where the next marker stands after a scan: 0xFF that is neither stuffed (0x00) nor a restart (0xD0 to
+ * 0xD7).
+ */
 function endOfScan(bytes: Uint8Array, from: number): number | null {
   for (let at = from; at + 1 < bytes.length; at++) {
     if (bytes[at] !== 0xff) continue

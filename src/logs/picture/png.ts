@@ -1,11 +1,17 @@
 import { joined } from './jpeg.ts'
 
-/** Chunks needed to show the picture (PNG, third edition, W3C 2025, section 11): pixels, transparency, colour, size, animation. */
+/**
+ * Chunks needed to show the picture (PNG, third edition, W3C 2025, section 11): pixels, transparency, colour,
+ * size, animation.
+ */
 const NEEDED = new Set(
   'IHDR PLTE IDAT IEND tRNS cHRM gAMA iCCP sRGB sBIT cICP mDCV cLLI bKGD pHYs acTL fcTL fdAT'.split(' '),
 )
 
-/** A PNG without text, time, EXIF and private chunks, and without what follows its end; `null` where it is not whole. */
+/**
+ * A PNG without text, time, EXIF and private chunks, and without what follows its end; `null` where it is not
+ * whole.
+ */
 export function barePng(bytes: Uint8Array): Uint8Array | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
   const kept: Uint8Array[] = [bytes.subarray(0, 8)]

@@ -29,7 +29,10 @@ const FIRST_TEXTS = 300
 const LONE_NUMBER =
   /(?:^|[\s,;|=:([{"'])[+\-−]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+-]?\d+)?(?![\p{L}\d]*[.:/-]\d)/u
 
-/** A line that is no row: kept as a note, and taken as a restart where it says so; one with numbers in it is told. */
+/**
+ * A line that is no row: kept as a note, and taken as a restart where it says so; one with numbers in it is
+ * told.
+ */
 export function takeTextLine(table: SampleTable, text: string, line: number, isComment = false): void {
   const banner = BANNER.test(text)
   if (table.rows > 0 && banner) table.restart()
@@ -37,15 +40,19 @@ export function takeTextLine(table: SampleTable, text: string, line: number, isC
   table.note(line, text)
 }
 
-/** A line of two numbers at least, no words, and not a date or a clock alone: no setting, but a row of some kind. */
+/**
+ * A line of two numbers at least, no words, and not a date or a clock alone: no setting, but a row of some
+ * kind.
+ */
 export const isFigures = (text: string): boolean =>
   /^[\d+\-−.,:;|\s"'eE]+$/.test(text) &&
   (text.match(/\d+(?:\.\d+)?/g)?.length ?? 0) > 1 &&
   !/^(?:clock|date)/.test(cellForm(text.trim(), 'point'))
 
 /**
- * A comment line; `comment` is its text without the mark. One among the rows that is written as a row would be
- * (`isRow`), or in figures alone, says nothing in words: a sample may be lost in it, so it is told like any unread line.
+ * A comment line; `comment` is its text without the mark. One among the rows that is written as a row would
+ * be (`isRow`), or in figures alone, says nothing in words: a sample may be lost in it, so it is told like
+ * any unread line.
  */
 export function takeComment(
   table: SampleTable,
@@ -62,7 +69,9 @@ export function takeComment(
 export class CellRows {
   private readonly headerKey: string | null
   private readonly columnRoles: readonly (Role | null)[]
-  /** Forces of which no name says a unit, where one column of units stands for all: `Net, Gross, Tare, Unit`. */
+  /**
+   * Forces of which no name says a unit, where one column of units stands for all: `Net, Gross, Tare, Unit`.
+   */
   private readonly ofOneUnit: readonly Column[]
   /** Columns of numbers and stamps. */
   private readonly width: number
@@ -104,7 +113,10 @@ export class CellRows {
     return this.takeCells(cells, text, line, layout)
   }
 
-  /** The header again, as it was or in other words. One that gives the columns another meaning is told as a problem. */
+  /**
+   * The header again, as it was or in other words. One that gives the columns another meaning is told as a
+   * problem.
+   */
   private isHeader(text: string, line: number): boolean {
     const { header, delimiter, decimal } = this.layout
     if (header === null || !/\p{L}/u.test(text)) return false
@@ -126,7 +138,10 @@ export class CellRows {
     return false
   }
 
-  /** Gives the unit in a cell of its own to the number that it belongs to, or to all that the one unit stands for. */
+  /**
+   * Gives the unit in a cell of its own to the number that it belongs to, or to all that the one unit stands
+   * for.
+   */
   private takeUnit(c: number, word: string, line: number): void {
     const { table } = this
     if (this.ofOneUnit.length > 1 && multipleForceUnitOf(word) !== null) {
@@ -159,7 +174,8 @@ export class CellRows {
       else if (taken === 'unreadable') unreadable = true
     }
     const extra = cells.slice(table.columns.length)
-    // Numbers beyond the last column: two rows run together, or a delimiter lost or won. None of it can be trusted.
+    // Numbers beyond the last column: two rows run together, or a delimiter lost or won. None of it can be
+    // trusted.
     const torn = extra.some(cell => cellForm(cell, rules.decimal) === 'number')
     if (!isOtherwise && (values === 0 || unreadable || torn || cells.length < Math.min(2, this.width))) {
       const own = cellsWrittenOtherwise(text, this.layout, this.columnRoles)

@@ -6,7 +6,10 @@ const LF = 10
 const CR = 13
 const MINUS = 45
 const SPACE = 32
-/** Powers of ten that a double holds exactly; a number of up to 15 digits over one of them rounds once, hence rightly. */
+/**
+ * Powers of ten that a double holds exactly; a number of up to 15 digits over one of them rounds once, hence
+ * rightly.
+ */
 const TEN_TO = Float64Array.from({ length: 23 }, (_, i) => 10 ** i)
 
 /** How rows of plain numbers are written, where the whole log is of that form. */
@@ -30,8 +33,9 @@ export function plainRows(layout: Layout): PlainRows | null {
 const decimalByte = (decimal: Decimal): number => (decimal === 'comma' ? 44 : 46)
 
 /**
- * Takes rows from `bytes[from…end)`, which ends with a line end, until it meets one that is not plain numbers.
- * Gives the place of that row, or `end`. Rows are ended in the table; `firstLine` is the line number at `from`.
+ * Takes rows from `bytes[from…end)`, which ends with a line end, until it meets one that is not plain
+ * numbers. Gives the place of that row, or `end`. Rows are ended in the table; `firstLine` is the line number
+ * at `from`.
  */
 export function takePlainRows(
   bytes: Uint8Array,
@@ -61,7 +65,8 @@ export function takePlainRows(
       while (byte === SPACE || (spaced && byte === 9)) byte = bytes[++at]!
       const negative = byte === MINUS
       if (negative) byte = bytes[++at]!
-      // Up to 9 digits fit 32 bits, where adding a digit costs least; what is longer is read again from its bytes.
+      // Up to 9 digits fit 32 bits, where adding a digit costs least; what is longer is read again from its
+      // bytes.
       let whole = 0
       const digitsFrom = at
       let digit = byte - 48

@@ -41,7 +41,10 @@ export interface JsonSamples {
   readonly texts: readonly string[]
 }
 
-/** Finds the samples of one JSON document: the longest array of arrays, objects or numbers, or arrays of one length side by side. */
+/**
+ * Finds the samples of one JSON document: the longest array of arrays, objects or numbers, or arrays of one
+ * length side by side.
+ */
 export function samplesOfDocument(document: Json): JsonSamples | null {
   const texts: string[] = []
   const lists: { readonly path: string; readonly words: readonly string[] }[] = []
@@ -79,7 +82,10 @@ export function samplesOfDocument(document: Json): JsonSamples | null {
   return best.length === 0 ? null : { samples: best, names: namesOf(lists, best), texts }
 }
 
-/** Of lists of words, the one that names the places of a sample: by what it is called, else as long as a sample is. */
+/**
+ * Of lists of words, the one that names the places of a sample: by what it is called, else as long as a
+ * sample is.
+ */
 function namesOf(
   lists: readonly { readonly path: string; readonly words: readonly string[] }[],
   samples: readonly Json[],
@@ -93,7 +99,10 @@ function namesOf(
   return (named ?? fitting[0])?.words ?? []
 }
 
-/** `[{ "name": "force", "unit": "N", "values": [..] }, ..]` → a sample for each place of the values; `null` for others. */
+/**
+ * `[{ "name": "force", "unit": "N", "values": [..] }, ..]` → a sample for each place of the values; `null`
+ * for others.
+ */
 function seriesOf(items: readonly Json[]): readonly Json[] | null {
   if (items.length < 2 || items.length > 256) return null
   const columns: Record<string, readonly Json[]> = {}
@@ -118,7 +127,9 @@ function named(items: readonly Json[], path: string): readonly Json[] {
     : items
 }
 
-/** `{ "t": [..], "f": [..] }` → a sample for each place of its arrays; `null` for an object that is not so. */
+/**
+ * `{ "t": [..], "f": [..] }` → a sample for each place of its arrays; `null` for an object that is not so.
+ */
 function sideBySide(object: { readonly [key: string]: Json }): readonly Json[] | null {
   const arrays = Object.entries(object).filter((entry): entry is [string, readonly Json[]] => {
     const value = entry[1]
@@ -144,7 +155,10 @@ export function takeJsonSamples({ samples, names }: JsonSamples, rows: KeyRows, 
   }
 }
 
-/** The beginning of a sample as JSON; of one that is nested too deeply to be written, what kind of thing it is. */
+/**
+ * The beginning of a sample as JSON; of one that is nested too deeply to be written, what kind of thing it
+ * is.
+ */
 function shortText(sample: Json): string {
   try {
     return JSON.stringify(sample).slice(0, 200)

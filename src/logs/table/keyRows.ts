@@ -10,7 +10,10 @@ import { unitOwner } from './unitOwner.ts'
 
 export type KeyedCell = readonly [key: string, value: string | number]
 
-/** Rows whose cells are named one by one: key=value lines, JSON objects. A key seen first in a later row makes a column then. */
+/**
+ * Rows whose cells are named one by one: key=value lines, JSON objects. A key seen first in a later row makes
+ * a column then.
+ */
 export class KeyRows {
   private readonly indexOf = new Map<string, number>()
 
@@ -90,7 +93,10 @@ export class KeyRows {
     return this.table.columns[index] ?? null
   }
 
-  /** `"unit": "kgf"`, `"time_unit": "us"`, `"force": {"value": 1, "unit": "kgf"}`: the unit of a number under another key. */
+  /**
+   * `"unit": "kgf"`, `"time_unit": "us"`, `"force": {"value": 1, "unit": "kgf"}`: the unit of a number under
+   * another key.
+   */
   private takeUnitKey(owner: string, word: string, after: number, line: number): void {
     const { columns, rows } = this.table
     const namesake = columns.find(
@@ -106,7 +112,10 @@ export class KeyRows {
   }
 }
 
-/** What a key of a unit names beside `unit`: `''` for `unit` alone, `time` for `time_unit`; `null` for any other key. */
+/**
+ * What a key of a unit names beside `unit`: `''` for `unit` alone, `time` for `time_unit`; `null` for any
+ * other key.
+ */
 function unitKeyOwner(key: string): string | null {
   const found =
     /^(?:(.*?)[ ._-]?(?:units?|uom|einheit|unité|单位|単位)|units?[ ._-]?(?:of[ _-])?(.+))$/iu.exec(key)

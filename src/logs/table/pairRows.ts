@@ -19,9 +19,9 @@ interface Place {
 }
 
 /**
- * Takes rows of two short numbers and nothing else, the commonest log, as `takePlainRows` takes them, in half the
- * time: without its allowances for blanks, exponents and long numbers. Gives the place of the first row that needs
- * these, or `end`.
+ * Takes rows of two short numbers and nothing else, the commonest log, as `takePlainRows` takes them, in half
+ * the time: without its allowances for blanks, exponents and long numbers. Gives the place of the first row
+ * that needs these, or `end`.
  */
 export function takePairRows(
   bytes: Uint8Array,
@@ -70,7 +70,9 @@ function takeSome(
   place.row = row
 }
 
-/** Puts a number of up to nine digits into `values[row]` and gives the place after it; −1 where there is none. */
+/**
+ * Puts a number of up to nine digits into `values[row]` and gives the place after it; −1 where there is none.
+ */
 function takeShort(bytes: Uint8Array, from: number, mark: number, values: Float64Array, row: number): number {
   let at = from
   let digit = bytes[at]! - 48
@@ -99,7 +101,8 @@ function takeShort(bytes: Uint8Array, from: number, mark: number, values: Float6
     value = whole / TEN_TO[fraction]!
   }
   if (digits === 0 || digits > MOST_DIGITS) return -1
-  // A product, not a branch: what is compiled before the first negative number need not be compiled anew after it.
+  // A product, not a branch: what is compiled before the first negative number need not be compiled anew
+  // after it.
   values[row] = sign * value
   return at
 }

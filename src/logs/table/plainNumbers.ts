@@ -3,8 +3,8 @@ import { takePairRows } from './pairRows.ts'
 import type { SampleTable } from './sampleTable.ts'
 
 /**
- * Takes rows of plain numbers from `bytes[at…end)`, which ends with a line end, by the quickest loop that reads them.
- * Gives the place of the first row that is none, or where the table was full, or `end`.
+ * Takes rows of plain numbers from `bytes[at…end)`, which ends with a line end, by the quickest loop that
+ * reads them. Gives the place of the first row that is none, or where the table was full, or `end`.
  */
 export function takeNumbers(
   bytes: Uint8Array,

@@ -22,7 +22,9 @@ export interface Column {
   missing: number
   readonly unitRuns: UnitRun[]
   lastText: string
-  /** The first number with a mark that may be of thousands or of decimals (`12.345` beside decimal commas). */
+  /**
+   * The first number with a mark that may be of thousands or of decimals (`12.345` beside decimal commas).
+   */
   grouped: BadRow | null
 }
 
@@ -48,7 +50,10 @@ export type Memory = 'own' | 'shared'
 const numbers = (count: number, memory: Memory): Float64Array =>
   new Float64Array(memory === 'own' ? new ArrayBuffer(8 * count) : new SharedArrayBuffer(8 * count))
 
-/** The numbers of a log by column, before anything is understood of them. Grows; arrays are handed out at the end. */
+/**
+ * The numbers of a log by column, before anything is understood of them. Grows; arrays are handed out at the
+ * end.
+ */
 export class SampleTable {
   readonly columns: Column[] = []
   rows = 0
@@ -149,15 +154,17 @@ export class SampleTable {
     this.rows += count
   }
 
-  /** Ends rows that were read apart into the room behind those before; `extents` of the first columns in them. */
+  /**
+   * Ends rows that were read apart into the room behind those before; `extents` of the first columns in them.
+   */
   endRowsApart(count: number, firstLine: number, extents: readonly Extent[]): void {
     this.apart = { fromRow: this.rows, extents }
     this.endRows(count, firstLine)
   }
 
   /**
-   * Extent of a column without missing values, most of whose rows were read apart, so that it costs next to nothing;
-   * `null` of others. It holds until its values are changed.
+   * Extent of a column without missing values, most of whose rows were read apart, so that it costs next to
+   * nothing; `null` of others. It holds until its values are changed.
    */
   toldExtent(column: Column): Extent | null {
     const apart = this.apart?.extents[this.columns.indexOf(column)]
@@ -168,7 +175,9 @@ export class SampleTable {
     return joinedExtent(joinedExtent(before, apart), after)
   }
 
-  /** The room behind the rows, column by column, for rows that are read apart and ended with `endRowsApart`. */
+  /**
+   * The room behind the rows, column by column, for rows that are read apart and ended with `endRowsApart`.
+   */
   roomBehind(): Float64Array[] {
     return this.columns.map(({ values }) => values.subarray(this.rows))
   }

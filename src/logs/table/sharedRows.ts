@@ -6,10 +6,10 @@ import { SampleTable } from './sampleTable.ts'
 /**
  * Rows of plain numbers that several threads read together. Plain data over shared memory.
  *
- * The bytes are cut into parts of equal length. Each thread takes the next part that nobody has, reads its rows into
- * memory of its own, and puts them into the columns when the part before has told how many rows there are up to it. So
- * all are done at about the same time, however fast each of them is and whenever it began, and the rows stand as if
- * one had read them all.
+ * The bytes are cut into parts of equal length. Each thread takes the next part that nobody has, reads its
+ * rows into memory of its own, and puts them into the columns when the part before has told how many rows
+ * there are up to it. So all are done at about the same time, however fast each of them is and whenever it
+ * began, and the rows stand as if one had read them all.
  */
 export interface SharedRows {
   readonly plain: PlainRows
@@ -19,9 +19,14 @@ export interface SharedRows {
   readonly from: number
   readonly to: number
   readonly partBytes: number
-  /** What the threads tell each other: the places below, then the rows before each part and after the last. */
+  /**
+   * What the threads tell each other: the places below, then the rows before each part and after the last.
+   */
   readonly board: Int32Array
-  /** The extent of each column in each part, looked at while its numbers are in the cache: the fields below in turn. */
+  /**
+   * The extent of each column in each part, looked at while its numbers are in the cache: the fields below in
+   * turn.
+   */
   readonly extents: Float64Array
 }
 
@@ -48,8 +53,8 @@ const PART_BYTES = 512 * 1024
 /** A longer line is none of samples. */
 const LONGEST_ROW = 4096
 /**
- * So many parts a thread reads before those before them are told, and no more: where one thread is slower than the
- * other, as on a processor that others use too, the quicker one does not wait for it at every part.
+ * So many parts a thread reads before those before them are told, and no more: where one thread is slower
+ * than the other, as on a processor that others use too, the quicker one does not wait for it at every part.
  */
 const MOST_AHEAD = 4
 const LF = 10
@@ -109,8 +114,8 @@ const getExtent = (from: Float64Array, place: number): Extent =>
   ) as Record<(typeof EXTENT_FIELDS)[number], number>
 
 /**
- * Reads parts until there are no more. `bytesAt` gives the bytes of the file from a place on, as many as asked for, or
- * as there are; `onPart` is told the byte up to which parts are taken.
+ * Reads parts until there are no more. `bytesAt` gives the bytes of the file from a place on, as many as
+ * asked for, or as there are; `onPart` is told the byte up to which parts are taken.
  */
 export function readSharedRows(
   { plain, columns, from, to, partBytes, board, extents }: SharedRows,
@@ -165,7 +170,8 @@ export function readSharedRows(
     const after = read && before !== NONE ? before + read.rows : NONE
     const taken = read && after !== NONE && after <= (columns[0]?.length ?? 0) ? read : null
     if (taken) {
-      // In the order of the parts, since each waits for the one before: the last to write this is the last that has rows.
+      // In the order of the parts, since each waits for the one before: the last to write this is the last
+      // that has rows.
       board[END_PART] = part
       board[END_OFFSET] = taken.end
       board[END_ROWS] = after
@@ -194,7 +200,10 @@ export function readSharedRows(
     return { rows: table.rows, end: taken - lead, last: next === 0 || taken < end }
   }
 
-  /** A thread that fails must not leave the others waiting: whoever reads on alone meets the same and tells it. */
+  /**
+   * A thread that fails must not leave the others waiting: whoever reads on alone meets the same and tells
+   * it.
+   */
   function bytesOrNone(place: number, length: number): Uint8Array {
     try {
       return bytesAt(place, length)

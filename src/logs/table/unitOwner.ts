@@ -4,9 +4,9 @@ import { unitMeaning } from '../words/units.ts'
 import type { Column } from './sampleTable.ts'
 
 /**
- * The column of numbers to which a unit in column or key `at` belongs: the one before, if its name is of that kind; then
- * the only one that is so named; then the one before or the nearest without a telling name.
- * An unknown word is taken for a unit of force, so that it is told.
+ * The column of numbers to which a unit in column or key `at` belongs: the one before, if its name is of that
+ * kind; then the only one that is so named; then the one before or the nearest without a telling name. An
+ * unknown word is taken for a unit of force, so that it is told.
  */
 export function unitOwner(columns: readonly Column[], at: number, word: string): Column | null {
   const meaning = unitMeaning(word)

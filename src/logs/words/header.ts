@@ -21,11 +21,16 @@ const BRACKETED = /[[({<]\s*([^[\](){}<>]*?)\s*[\])}>]/g
 const NO_UNIT =
   /\d|^(?:n\/a|none|unknown|unit|units)$|^(?:ch|raw value|filtered|actual|set|abs|rel|tared?|net|gross|x|y|z|left|right)$/i
 
-/** What may be a unit with a factor or a number at the end of a name: `force x10N`, `force_N/10`, `cell 50kg`. */
+/**
+ * What may be a unit with a factor or a number at the end of a name: `force x10N`, `force_N/10`, `cell 50kg`.
+ */
 const SCALED_END =
   /(?:^|[\s_])((?:[x×*]\s?)?\d+(?:[.,]\d+)?\s?[x×*]?\s?\p{L}{1,4}|\p{L}{1,4}\s?[/x×*]\s?\d+(?:[.,]\d+)?)\s*$/u
 
-/** Whether the text is a unit of force with a number before or after it, which may be a factor, a divisor or a capacity. */
+/**
+ * Whether the text is a unit of force with a number before or after it, which may be a factor, a divisor or a
+ * capacity.
+ */
 function isScaled(text: string): boolean {
   if (!/\d/.test(text)) return false
   const rest = text.replace(/\d+(?:[.,]\d+)?/g, ' ').replace(/(?:^|\s)[x×*·/]+(?=\s|$)|[*·/×]/g, ' ')
@@ -51,7 +56,10 @@ const wordsOf = (text: string): string[] =>
     )
     .filter(word => word !== '')
 
-/** Reads a column's name, with a row of units below it where there is one. Columns without a name mean nothing. */
+/**
+ * Reads a column's name, with a row of units below it where there is one. Columns without a name mean
+ * nothing.
+ */
 export function headerMeaning(given: string, unitRow = ''): HeaderMeaning {
   const name = given.slice(0, 200)
   const bracket = bracketOf(name)
@@ -79,7 +87,8 @@ export function headerMeaning(given: string, unitRow = ''): HeaderMeaning {
   }
   const foreign = words.findLast(isForeignForce)
   if (foreign !== undefined) return { ...named, unit: null, unitText: foreign }
-  // The last word may be a unit: `force_kgf`, `t/ms`, `F in kN`, `mass g`; or the name is the unit: `kg`, `ms`.
+  // The last word may be a unit: `force_kgf`, `t/ms`, `F in kN`, `mass g`; or the name is the unit: `kg`,
+  // `ms`.
   const last = words.at(-1) ?? ''
   const unit = words.length > 1 || named.role !== 'time' || last.length > 1 ? unitMeaning(last) : null
   if (words.length > 1 && OF_STRESS.test(last))
@@ -99,7 +108,9 @@ export function headerMeaning(given: string, unitRow = ''): HeaderMeaning {
 
 const notForce = (role: Role | null): Role => (role === null || role === 'force' ? 'other' : role)
 
-/** A lone `t` is a time, a lone `n` a number of rows, a lone `w` a weight, a lone `in` or `m` nothing much. */
+/**
+ * A lone `t` is a time, a lone `n` a number of rows, a lone `w` a weight, a lone `in` or `m` nothing much.
+ */
 const isNameNotUnit = (word: string): boolean => /^(?:t|T|n|in|m|h|min|count|w|W|a|A|j|J)$/.test(word)
 
 function withRoleOfUnit<T extends { readonly role: Role | null }>(named: T, unit: UnitMeaning | null): T {

@@ -11,8 +11,9 @@ const meaningsOf = ({ names, units }: HeaderNames): HeaderMeaning[] =>
   names.map((name, c) => headerMeaning(name, units[c]))
 
 /**
- * Whether a line of words among samples is a header beyond doubt: it names a force, and a time, a date or (where blanks
- * do not part the words, as they do in `no load`) a number of the row. Any other such line is a note.
+ * Whether a line of words among samples is a header beyond doubt: it names a force, and a time, a date or
+ * (where blanks do not part the words, as they do in `no load`) a number of the row. Any other such line is a
+ * note.
  */
 export function namesRecord(header: HeaderNames, delimiter: Delimiter): boolean {
   const meanings = meaningsOf(header)
@@ -25,7 +26,10 @@ export function namesRecord(header: HeaderNames, delimiter: Delimiter): boolean 
   return force && order
 }
 
-/** Whether two headers give the columns one meaning: both name a force and more, and no role or unit of one stands against the other's. */
+/**
+ * Whether two headers give the columns one meaning: both name a force and more, and no role or unit of one
+ * stands against the other's.
+ */
 export function sameColumns(a: HeaderNames, b: HeaderNames): boolean {
   if (a.names.join() === b.names.join()) return true
   const others = meaningsOf(b)

@@ -1,4 +1,7 @@
-/** Words by which headers in several languages name their columns. Common usage of each language, no single source. */
+/**
+ * Words by which headers in several languages name their columns. Common usage of each language, no single
+ * source.
+ */
 
 export type Role =
   | 'time'
@@ -12,7 +15,10 @@ export type Role =
   | 'note'
   /** A quantity that is none of these: a stress, a pressure, a voltage, a speed. */
   | 'other'
-/** How the column stands to the thing itself: `set-point` is wished for, `derived` is a maximum, mean or filtered copy. */
+/**
+ * How the column stands to the thing itself: `set-point` is wished for, `derived` is a maximum, mean or
+ * filtered copy.
+ */
 export type Standing = 'actual' | 'plain' | 'derived' | 'set-point'
 
 interface Vocabulary {

@@ -1,4 +1,7 @@
-/** Words for what is pulled, or for one pull of it, in several languages. Common usage of each, no single source. */
+/**
+ * Words for what is pulled, or for one pull of it, in several languages. Common usage of each, no single
+ * source.
+ */
 export const SPECIMEN =
   /(?:specimen|sample|test|trial|pull|probe|prüfling|probekörper|probeta|muestra|éprouvette|essai|provino|prova|próbka|vzorek|minta|numune|образец|试样|試験片|run|coupon)/iu
 

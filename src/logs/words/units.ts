@@ -124,7 +124,10 @@ const FORCE_IN_OTHER_SCRIPTS: Readonly<Record<string, LogForceUnit>> = {
   뉴턴: 'N',
 }
 
-/** Multiples of a known unit that logs are written in, with how many of it one is. Case counts: `MN` is no `mN`. */
+/**
+ * Multiples of a known unit that logs are written in, with how many of it one is. Case counts: `MN` is no
+ * `mN`.
+ */
 const MULTIPLES: Readonly<Record<string, readonly [times: number, unit: ForceUnit]>> = {
   daN: [10, 'N'],
   dan: [10, 'N'],
@@ -206,7 +209,10 @@ export const secondsIn = (word: string): number | null => SECONDS_IN[inBrackets(
 
 export const mmIn = (word: string): number | null => MM_IN[inBrackets(word).toLowerCase()] ?? null
 
-/** What a unit word means, or `null` for a word that is no unit we know. Case parts `mN` from `MN`, `s` from nothing. */
+/**
+ * What a unit word means, or `null` for a word that is no unit we know. Case parts `mN` from `MN`, `s` from
+ * nothing.
+ */
 export function unitMeaning(word: string): UnitMeaning | null {
   const bare = inBrackets(word)
   const force = multipleForceUnitOf(bare)

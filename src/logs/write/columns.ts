@@ -11,7 +11,9 @@ export interface WrittenColumn {
 /** What a column is, without its values. */
 export type ColumnHead = Omit<WrittenColumn, 'values'>
 
-/** Columns of a recording: time_s, force in newton (or raw counts, or the unit asked for), and the channels. */
+/**
+ * Columns of a recording: time_s, force in newton (or raw counts, or the unit asked for), and the channels.
+ */
 export function columnHeads(
   { forceUnit, channels }: Pick<RecordingHead, 'forceUnit' | 'channels'>,
   unit?: LogForceUnit,
@@ -57,7 +59,9 @@ export const seriesOf = ({
 
 const OTHER_LENGTH = /\s*[[({<][^\])}>]*[\])}>]|[_\s/](?:in|inch|inches|cm|m|mm|um|µm|mils?)$/gi
 
-/** The name with its unit. A length was converted when it was read, so a unit in its old name would be false. */
+/**
+ * The name with its unit. A length was converted when it was read, so a unit in its old name would be false.
+ */
 function titleOf(name: string, unit: string): string {
   if (unit === 'mm') return `${name.replace(OTHER_LENGTH, '')}_mm`
   return unit === '' || name.toLowerCase().includes(unit.toLowerCase()) ? name : `${name}_${unit}`

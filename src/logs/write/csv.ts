@@ -14,8 +14,8 @@ export interface CsvOptions {
 const ROWS_A_CHUNK = 4096
 
 /**
- * The samples as CSV text, in pieces: `time_s,force_N` and a column for each channel; every digit of a value is kept.
- * A channel's name that a spreadsheet would run as a formula gets an apostrophe before it.
+ * The samples as CSV text, in pieces: `time_s,force_N` and a column for each channel; every digit of a value
+ * is kept. A channel's name that a spreadsheet would run as a formula gets an apostrophe before it.
  */
 export function* writeCsv(recording: Recording, options: CsvOptions = {}): Generator<string> {
   const { head, rows } = csvTable(recording, options)

@@ -2,8 +2,8 @@ import type { Recording } from '../../core/recording.ts'
 import { writtenColumns } from './columns.ts'
 
 /**
- * The samples as a Parquet file (Snappy): `time_s`, `force_N` and the channels as doubles. Name, hash and what was
- * understood of the log stand in the file's metadata. The writer is loaded only when asked for.
+ * The samples as a Parquet file (Snappy): `time_s`, `force_N` and the channels as doubles. Name, hash and
+ * what was understood of the log stand in the file's metadata. The writer is loaded only when asked for.
  */
 export async function writeParquet(recording: Recording): Promise<Uint8Array> {
   const { parquetWriteBuffer } = await import('hyparquet-writer')

@@ -39,8 +39,8 @@ const MOST_AT_LEVEL_51 = 8_912_896
 const MOST_QUEUED = 3
 
 /**
- * Colour and opacity each have an encoder of their own, as WebM keeps them, and both run at once. The browser's own wish
- * for alpha is not honoured anywhere.
+ * Colour and opacity each have an encoder of their own, as WebM keeps them, and both run at once. The
+ * browser's own wish for alpha is not honoured anywhere.
  */
 export function alphaTrack(config: {
   width: number
@@ -52,7 +52,8 @@ export function alphaTrack(config: {
   const full: VideoEncoderConfig = {
     ...config,
     codec: `vp09.00.${config.width * config.height <= MOST_AT_LEVEL_51 ? 51 : 62}.08`,
-    // By the standard this one may leave frames out, which is why they are counted; it is several times as fast.
+    // By the standard this one may leave frames out, which is why they are counted; it is several times as
+    // fast.
     latencyMode: 'realtime',
   }
   let fault: unknown = null

@@ -3,9 +3,9 @@ import { type Area, evenArea, meet, within } from './area.ts'
 import type { Shape, Words } from './shapes.ts'
 
 /**
- * The parts of a picture that must be drawn again to turn `before` into `after`: outside of them both look the same. They
- * begin and end at even pixels, or at the edges of `whole`, and do not overlap. Pictures made of other shapes are drawn
- * anew as a whole: that happens when something new appears, which is seldom.
+ * The parts of a picture that must be drawn again to turn `before` into `after`: outside of them both look
+ * the same. They begin and end at even pixels, or at the edges of `whole`, and do not overlap. Pictures made
+ * of other shapes are drawn anew as a whole: that happens when something new appears, which is seldom.
  */
 export function changedAreas(before: readonly Shape[], after: readonly Shape[], whole: Area): Area[] {
   if (before.length !== after.length) return [whole]

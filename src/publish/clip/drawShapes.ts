@@ -3,7 +3,9 @@ import type { Area } from './area.ts'
 import { touches } from './changedAreas.ts'
 import type { Shape, Stroke, Words } from './shapes.ts'
 
-/** The part of a canvas's 2D context that is used: any canvas will do, on a page, in a worker or beside one. */
+/**
+ * The part of a canvas's 2D context that is used: any canvas will do, on a page, in a worker or beside one.
+ */
 export interface Context2D {
   fillStyle: unknown
   strokeStyle: unknown

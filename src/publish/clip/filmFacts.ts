@@ -29,8 +29,8 @@ const RATES = [24, 25, 30, 48, 50, 60, 90, 100, 120, 240].flatMap(hz =>
 const ROUNDED_S = 0.0011
 
 /**
- * What the first video track of a file says of its frames (MP4, MOV, WebM, Matroska), without decoding any; `null` where
- * it has none. Rejects where the file is of no such kind.
+ * What the first video track of a file says of its frames (MP4, MOV, WebM, Matroska), without decoding any;
+ * `null` where it has none. Rejects where the file is of no such kind.
  */
 export async function packetsIn(source: Source): Promise<Packets | null> {
   // What it cannot read is told by us, in our own words.
@@ -48,7 +48,10 @@ export async function packetsIn(source: Source): Promise<Packets | null> {
   }
 }
 
-/** Frames in the order in which they are shown; a steady rate where they keep to one from the start of the clip. */
+/**
+ * Frames in the order in which they are shown; a steady rate where they keep to one from the start of the
+ * clip.
+ */
 export function factsOf({ width, height, spans }: Packets, name: string): Outcome<FilmFacts> {
   const inOrder = spans.filter(span => span.fromS >= 0).toSorted((a, b) => a.fromS - b.fromS)
   const timesS = inOrder.map(span => span.fromS)

@@ -1,4 +1,6 @@
-/** Frames a second as a fraction, so that frame k of a long clip still stands exactly at k·den/num seconds. */
+/**
+ * Frames a second as a fraction, so that frame k of a long clip still stands exactly at k·den/num seconds.
+ */
 export interface FrameRate {
   readonly num: number
   readonly den: number
@@ -8,8 +10,8 @@ const MOST_HZ = 480
 const LEAST_HZ = 0.1
 
 /**
- * `25`, `12.5`, `30000/1001`, or one of the short names that cameras give the rates of 1000/1001: `23.976`, `23.98`,
- * `29.97`, `47.95`, `59.94`, `119.88`. `null` for what is no rate between 0.1 and 480 a second.
+ * `25`, `12.5`, `30000/1001`, or one of the short names that cameras give the rates of 1000/1001: `23.976`,
+ * `23.98`, `29.97`, `47.95`, `59.94`, `119.88`. `null` for what is no rate between 0.1 and 480 a second.
  */
 export function parseFrameRate(word: string): FrameRate | null {
   const text = word.trim()

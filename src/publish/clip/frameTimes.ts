@@ -2,8 +2,8 @@ import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { FrameRate } from './frameRate.ts'
 
 /**
- * When each frame of a clip is shown, in seconds from the clip's start; frame k is seen from its time until that of
- * the next. Plain data: it goes to another process.
+ * When each frame of a clip is shown, in seconds from the clip's start; frame k is seen from its time until
+ * that of the next. Plain data: it goes to another process.
  */
 export type FrameTimes =
   | { readonly kind: 'steady'; readonly rate: FrameRate; readonly count: number }
@@ -39,8 +39,9 @@ export function meanRateHz(times: FrameTimes): number {
 }
 
 /**
- * A text with the time of each frame in seconds, one a line, as a player or `ffprobe` lists them; blank lines and lines
- * that begin with `#` are passed over, and the last step is taken to last as long as the one before.
+ * A text with the time of each frame in seconds, one a line, as a player or `ffprobe` lists them; blank lines
+ * and lines that begin with `#` are passed over, and the last step is taken to last as long as the one
+ * before.
  */
 export function parseFrameTimes(text: string, name: string): Outcome<FrameTimes> {
   const timesS: number[] = []

@@ -1,8 +1,9 @@
 import type { Words } from './shapes.ts'
 
 /**
- * Cells of the bold typeface, in em. Its figures are not of one width and a canvas cannot ask for those that are, so
- * each stands in the middle of a cell as wide as the widest (0: 652/1000 em). Nothing moves while the force counts up.
+ * Cells of the bold typeface, in em. Its figures are not of one width and a canvas cannot ask for those that
+ * are, so each stands in the middle of a cell as wide as the widest (0: 652/1000 em). Nothing moves while the
+ * force counts up.
  */
 const FIGURE_EM = 0.655
 const POINT_EM = 0.25

@@ -28,8 +28,8 @@ export interface OverlayPlan {
 const WIDE = 1.2
 
 /**
- * The plan for a clip of any size. The plate lies at the foot of the picture, within the outer twentieth that players
- * and phones may cover.
+ * The plan for a clip of any size. The plate lies at the foot of the picture, within the outer twentieth that
+ * players and phones may cover.
  */
 export function overlayPlan(width: number, height: number, tracks: readonly ClipTrack[]): OverlayPlan {
   const u = Math.min(width, height) / 1080

@@ -21,7 +21,10 @@ export interface OverlayLook {
   readonly ground: Ground
 }
 
-/** Over a white and over a black picture alike, words on the plate keep a contrast of 4.5 : 1 and the numeral 7 : 1. */
+/**
+ * Over a white and over a black picture alike, words on the plate keep a contrast of 4.5 : 1 and the numeral
+ * 7 : 1.
+ */
 export const PLATE_OPACITY = 0.9
 
 /** What the overlay shows at one moment of the clip: nothing where no specimen is in it. */
@@ -50,8 +53,8 @@ export function overlayShapes(takes: readonly Take[], clipS: number, style: Over
 }
 
 /**
- * A word that stays the same from one frame to the next exactly while the picture does, so that a picture that has not
- * changed need not be drawn again.
+ * A word that stays the same from one frame to the next exactly while the picture does, so that a picture
+ * that has not changed need not be drawn again.
  */
 export function overlayKey(takes: readonly Take[], clipS: number): string {
   const seen = seenTake(takes, clipS)

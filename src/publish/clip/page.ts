@@ -2,8 +2,8 @@ import { clipOf, jobOf } from './job.ts'
 import { type ReadableContext, renderWebm } from './renderWebm.ts'
 
 /**
- * The script of the page that a browser without a window opens to render a clip. It asks the server that it came from
- * for the job and the typeface, and hands the clip back in pieces.
+ * The script of the page that a browser without a window opens to render a clip. It asks the server that it
+ * came from for the job and the typeface, and hands the clip back in pieces.
  */
 
 /** What is used of a browser; this room has no types of its own for it. */

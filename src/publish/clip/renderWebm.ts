@@ -33,9 +33,9 @@ const BITS_PER_PIXEL = 0.06
 const LEAST_BIT_RATE = 1_000_000
 
 /**
- * Renders a clip as WebM with an alpha channel, in a browser: a page, a worker, or one without a window. The typeface
- * must have been loaded. Rejects with the signal's reason when it is stopped, and where the browser cannot encode or
- * left frames out.
+ * Renders a clip as WebM with an alpha channel, in a browser: a page, a worker, or one without a window. The
+ * typeface must have been loaded. Rejects with the signal's reason when it is stopped, and where the browser
+ * cannot encode or left frames out.
  */
 export async function renderWebm(
   clip: Clip,

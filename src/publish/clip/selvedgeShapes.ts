@@ -18,7 +18,10 @@ export interface SelvedgePlace {
   readonly ground: number
 }
 
-/** The strip under a curve as far as it has been lived through: each stretch by its weave, and by its word where there is room. */
+/**
+ * The strip under a curve as far as it has been lived through: each stretch by its weave, and by its word
+ * where there is room.
+ */
 export function selvedgeShapes(stretches: readonly Stretch[], place: SelvedgePlace): Shape[] {
   const { xOf, untilS, y, height, look, u, ground } = place
   return stretches.flatMap((stretch): Shape[] => {

@@ -3,7 +3,10 @@ import { px, type Svg, tag } from '../figure/svg.ts'
 import type { Area } from './area.ts'
 import type { Dots, Shape, Stroke } from './shapes.ts'
 
-/** A picture as an SVG document, transparent where nothing is drawn; `frame` is the part of it that is wanted; `title` and `description` for those who do not see it. */
+/**
+ * A picture as an SVG document, transparent where nothing is drawn; `frame` is the part of it that is wanted;
+ * `title` and `description` for those who do not see it.
+ */
 export function shapesSvg(
   shapes: readonly Shape[],
   frame: Area,

@@ -16,8 +16,8 @@ const beginsS = ({ place }: Take): number => clipTimeAt(place, place.fromS)
 const endsS = ({ place }: Take): number => clipTimeAt(place, place.toS)
 
 /**
- * What is seen at a moment of the clip: the last take that had begun, until its end has stood for a while, and the
- * time of its recording; `null` where none is.
+ * What is seen at a moment of the clip: the last take that had begun, until its end has stood for a while,
+ * and the time of its recording; `null` where none is.
  */
 export function seenTake(
   takes: readonly Take[],

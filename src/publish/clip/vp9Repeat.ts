@@ -1,8 +1,8 @@
 /**
- * A VP9 frame that shows a picture again which the decoder still holds: one byte, where encoding the same picture anew
- * takes as long as a new one. `packet` is the frame that made the picture; `null` where the decoder does not keep it.
- * The head of a frame is read as far as need be: VP9 Bitstream & Decoding Process Specification 0.6, sections 6.2
- * (`uncompressed_header`) and 7.2 (`show_existing_frame`), profiles 0 to 2.
+ * A VP9 frame that shows a picture again which the decoder still holds: one byte, where encoding the same
+ * picture anew takes as long as a new one. `packet` is the frame that made the picture; `null` where the
+ * decoder does not keep it. The head of a frame is read as far as need be: VP9 Bitstream & Decoding Process
+ * Specification 0.6, sections 6.2 (`uncompressed_header`) and 7.2 (`show_existing_frame`), profiles 0 to 2.
  */
 export function vp9Repeat(packet: Uint8Array): Uint8Array<ArrayBuffer> | null {
   const slot = keptSlot(packet)
@@ -22,7 +22,8 @@ function keptSlot(packet: Uint8Array): number | null {
   const isKey = (head & 0b100) === 0
   const isShown = (head & 0b10) !== 0
   const isErrorResilient = (head & 1) !== 0
-  // One that stands by itself goes into every slot. One that is not shown has other fields, and is no picture of a clip.
+  // One that stands by itself goes into every slot. One that is not shown has other fields, and is no picture
+  // of a clip.
   if (isKey) return 0
   if (!isShown) return null
   // Without error resilience two bits come before the eight that say which slots take the picture.

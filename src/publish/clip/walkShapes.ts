@@ -29,8 +29,8 @@ export interface WalkLook {
 }
 
 /**
- * One step as a picture: the sentence over the curve as far as it has been told, the raw record faint below it.
- * `drawnToS` may lie before the step's own end while the curve grows towards it.
+ * One step as a picture: the sentence over the curve as far as it has been told, the raw record faint below
+ * it. `drawnToS` may lie before the step's own end while the curve grows towards it.
  */
 export function walkShapes(
   walk: Walk,

@@ -20,9 +20,9 @@ export interface WalkStep {
 const MOST_PARTS = 12
 
 /**
- * A curve told from the raw record to the final reading, in the order in which it happened: the record, its zero, each
- * part letting go, the peak, what was done by hand, the break, what let go later, the result with its doubt. The
- * sentences are those with which a reading explains itself.
+ * A curve told from the raw record to the final reading, in the order in which it happened: the record, its
+ * zero, each part letting go, the peak, what was done by hand, the break, what let go later, the result with
+ * its doubt. The sentences are those with which a reading explains itself.
  */
 export function walkSteps(reading: Reading, unit: ShownUnit): WalkStep[] {
   const show = showForceIn(unit)

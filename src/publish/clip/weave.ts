@@ -14,7 +14,10 @@ export interface WeavePlace {
   readonly thread: number
 }
 
-/** The woven pattern of a stretch: dots at rest, hatched on hold, hatched back on unload, crossed on re-grip, else plain. */
+/**
+ * The woven pattern of a stretch: dots at rest, hatched on hold, hatched back on unload, crossed on re-grip,
+ * else plain.
+ */
 export function weave(kind: StretchKind, place: WeavePlace): Shape[] {
   switch (kind) {
     case 'rest':

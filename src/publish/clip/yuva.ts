@@ -1,14 +1,18 @@
 import type { Area } from './area.ts'
 
 /**
- * A picture as video has it: luma, two halved planes of colour, and opacity, one after the other (I420A). Colours are
- * those of ITU-R BT.709 with 16 to 235 for black to white, opacity runs from 0 to 255. Colour is not multiplied with it.
+ * A picture as video has it: luma, two halved planes of colour, and opacity, one after the other (I420A).
+ * Colours are those of ITU-R BT.709 with 16 to 235 for black to white, opacity runs from 0 to 255. Colour is
+ * not multiplied with it.
  */
 export interface YuvaPicture {
   readonly width: number
   readonly height: number
   readonly data: Uint8Array<ArrayBuffer>
-  /** Two halves of the same bytes, each a picture without opacity (I420): the colours, and the opacity as grey. */
+  /**
+   * Two halves of the same bytes, each a picture without opacity (I420): the colours, and the opacity as
+   * grey.
+   */
   readonly colour: Uint8Array<ArrayBuffer>
   readonly alpha: Uint8Array<ArrayBuffer>
 }
@@ -47,8 +51,8 @@ export const rgbOf = (colour: string): Rgb => [
 ]
 
 /**
- * A picture with nothing on it. What cannot be seen still has a colour, which bleeds into the rim of what can when
- * colours are halved and compressed: `ground` is the one that does no harm.
+ * A picture with nothing on it. What cannot be seen still has a colour, which bleeds into the rim of what can
+ * when colours are halved and compressed: `ground` is the one that does no harm.
  */
 export function clearYuva(width: number, height: number, ground: Rgb): YuvaPicture {
   const size = width * height
@@ -70,8 +74,8 @@ export function clearYuva(width: number, height: number, ground: Rgb): YuvaPictu
 }
 
 /**
- * Puts a part of the picture in place: `rgba` holds its rows, colour not multiplied with opacity. The part begins at
- * even pixels, and ends at even ones or at the picture's edge.
+ * Puts a part of the picture in place: `rgba` holds its rows, colour not multiplied with opacity. The part
+ * begins at even pixels, and ends at even ones or at the picture's edge.
  */
 export function paintYuva(picture: YuvaPicture, rgba: Uint8ClampedArray, part: Area, ground: Rgb): void {
   const { width, height, data } = picture

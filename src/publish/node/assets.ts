@@ -16,7 +16,10 @@ export function fontFiles(): string[] {
   }
 }
 
-/** The shipped fonts as CSS, their bytes inside: for pages that must open from disk and look the same everywhere. */
+/**
+ * The shipped fonts as CSS, their bytes inside: for pages that must open from disk and look the same
+ * everywhere.
+ */
 export const fontFaces = (): string =>
   fontFiles()
     .map(file => fontFace(file.includes('Bold') ? 700 : 400, readFileSync(file).toString('base64')))

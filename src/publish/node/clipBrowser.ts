@@ -34,8 +34,9 @@ const PAGE = `<!doctype html>
 `
 
 /**
- * Renders a clip as WebM with alpha in an installed browser without a window. The browser fetches the job from this
- * process over the loopback interface, under an address that nobody can guess, and hands the clip back the same way.
+ * Renders a clip as WebM with alpha in an installed browser without a window. The browser fetches the job
+ * from this process over the loopback interface, under an address that nobody can guess, and hands the clip
+ * back the same way.
  */
 export async function renderInBrowser(job: ClipJob, run: BrowserRun): Promise<Outcome<string>> {
   const half = await openHalfFile(run.path)

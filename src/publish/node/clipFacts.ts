@@ -5,7 +5,10 @@ import { fileProblem } from '../../core/fileProblem.ts'
 import { type Outcome, wrong } from '../../core/problem.ts'
 import type { FilmFacts, Packets } from '../clip/filmFacts.ts'
 
-/** Size and frame times of a video file: MP4, MOV, WebM, Matroska are read here, what else there is by ffprobe. */
+/**
+ * Size and frame times of a video file: MP4, MOV, WebM, Matroska are read here, what else there is by
+ * ffprobe.
+ */
 export async function clipFacts(path: string): Promise<Outcome<FilmFacts>> {
   try {
     await access(path)

@@ -52,8 +52,8 @@ const SILENT_MS = 90_000
 const MOST_WORDS = 2_000
 
 /**
- * Renders a clip with alpha by ffmpeg, a separate program. Its frames are drawn here and handed over one by one, each
- * with its time where they come at uneven ones.
+ * Renders a clip with alpha by ffmpeg, a separate program. Its frames are drawn here and handed over one by
+ * one, each with its time where they come at uneven ones.
  */
 export async function renderByFfmpeg(clip: Clip, run: FfmpegRun): Promise<Outcome<string>> {
   const half = await openHalfFile(run.path)

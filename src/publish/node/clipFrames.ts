@@ -9,8 +9,8 @@ import { clearYuva, paintYuva, rgbOf, type YuvaPicture } from '../clip/yuva.ts'
 import { fontOptions } from './png.ts'
 
 /**
- * The frames of a clip as whole pictures of a renderer, in order; those that look the same are drawn once. The event loop
- * is given a turn at each, so that the work can be stopped.
+ * The frames of a clip as whole pictures of a renderer, in order; those that look the same are drawn once.
+ * The event loop is given a turn at each, so that the work can be stopped.
  */
 export async function* pngFrames(clip: Clip): AsyncGenerator<Uint8Array> {
   const whole = { x: 0, y: 0, width: clip.width, height: clip.height }
@@ -23,7 +23,10 @@ export async function* pngFrames(clip: Clip): AsyncGenerator<Uint8Array> {
   }
 }
 
-/** The frames of a clip as video has them, in order: one and the same picture, of which each frame changes a little. */
+/**
+ * The frames of a clip as video has them, in order: one and the same picture, of which each frame changes a
+ * little.
+ */
 export async function* yuvaFrames(clip: Clip): AsyncGenerator<YuvaPicture> {
   const ground = rgbOf(clip.ground)
   const picture = clearYuva(clip.width, clip.height, ground)

@@ -3,7 +3,10 @@ import { readFile } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 
-/** The built script of the page that renders clips. Found by walking up, as the fonts are; `null` where nothing is built. */
+/**
+ * The built script of the page that renders clips. Found by walking up, as the fonts are; `null` where
+ * nothing is built.
+ */
 export async function clipPageScript(): Promise<Uint8Array | null> {
   let folder = dirname(fileURLToPath(import.meta.url))
   for (;;) {

@@ -10,8 +10,8 @@ import { pngFrames } from './clipFrames.ts'
 import { makeHalfFolder } from './halfFile.ts'
 
 /**
- * A clip as a folder of PNG pictures with alpha, one a frame, and the time of each in `times.txt`. Needs no browser and
- * no other program. The folder gets its name when all are there.
+ * A clip as a folder of PNG pictures with alpha, one a frame, and the time of each in `times.txt`. Needs no
+ * browser and no other program. The folder gets its name when all are there.
  */
 export async function renderPictures(
   clip: Clip,

@@ -13,9 +13,9 @@ export interface FfmpegSoundOptions {
 const MOST_WORDS = 4_000
 
 /**
- * Decodes the first sound track of a clip to WAV by ffmpeg, a separate program, and hands it on in pieces. The track is
- * laid on the clip's own presentation times: silence is put in where it starts later than the clip or has holes, so
- * that its first sample is time 0 whatever the container says.
+ * Decodes the first sound track of a clip to WAV by ffmpeg, a separate program, and hands it on in pieces.
+ * The track is laid on the clip's own presentation times: silence is put in where it starts later than the
+ * clip or has holes, so that its first sample is time 0 whatever the container says.
  */
 export async function decodeSound(
   path: string,

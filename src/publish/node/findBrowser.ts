@@ -30,8 +30,8 @@ const PLACES: Readonly<Record<string, readonly string[]>> = {
 }
 
 /**
- * The path of an installed Chromium-family browser, or `null`. `TENTERHOOK_BROWSER` names one, and with `none` none is
- * used.
+ * The path of an installed Chromium-family browser, or `null`. `TENTERHOOK_BROWSER` names one, and with
+ * `none` none is used.
  */
 export function findBrowser(env: Env = process.env, there = existsSync): string | null {
   const named = env.TENTERHOOK_BROWSER ?? ''

@@ -13,7 +13,9 @@ export interface HalfFile {
   drop(): Promise<void>
 }
 
-/** The name that a file or folder has while it is being made; hidden, and with an ending that nothing opens. */
+/**
+ * The name that a file or folder has while it is being made; hidden, and with an ending that nothing opens.
+ */
 export const halfName = (path: string): string =>
   join(dirname(path), `.${basename(path)}.${process.pid}-${Date.now().toString(36)}.part`)
 

@@ -4,8 +4,8 @@ import type { ChildProcess } from 'node:child_process'
 const GONE_MS = 5_000
 
 /**
- * Ends a child process that was started `detached`, with all that it has started, and waits until it is gone. Does
- * nothing where it has ended already.
+ * Ends a child process that was started `detached`, with all that it has started, and waits until it is gone.
+ * Does nothing where it has ended already.
  */
 export async function killed(child: ChildProcess | null): Promise<void> {
   if (child?.pid === undefined || child.exitCode !== null || child.signalCode !== null) return

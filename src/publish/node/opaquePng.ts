@@ -6,8 +6,8 @@ import { fontOptions } from './png.ts'
 const deflated = promisify(deflate)
 
 /**
- * A figure that covers its ground as PNG without an alpha channel, a quarter smaller for it. Drawn and packed in threads
- * of their own, several at once.
+ * A figure that covers its ground as PNG without an alpha channel, a quarter smaller for it. Drawn and packed
+ * in threads of their own, several at once.
  */
 export async function opaquePng(svg: string, { scale = 2 }: { scale?: number } = {}): Promise<Uint8Array> {
   const picture = await renderAsync(svg, { fitTo: { mode: 'zoom', value: scale }, font: fontOptions() })

@@ -9,12 +9,15 @@ import { killed } from './killed.ts'
 
 const MOST_MS = 120_000
 
-/** Tagged, so that it can be read aloud, with an outline of its headings, without the browser's own head and foot. */
+/**
+ * Tagged, so that it can be read aloud, with an outline of its headings, without the browser's own head and
+ * foot.
+ */
 const PDF = ['--no-pdf-header-footer', '--export-tagged-pdf', '--generate-pdf-document-outline']
 
 /**
- * A page as PDF by a browser of this computer. Problem: it did not make one within two minutes, or says why not.
- * `signal` stops it.
+ * A page as PDF by a browser of this computer. Problem: it did not make one within two minutes, or says why
+ * not. `signal` stops it.
  */
 export async function printPdf(
   html: string,

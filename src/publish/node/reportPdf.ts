@@ -8,8 +8,9 @@ import { isDrawable } from './pdf/isDrawable.ts'
 import { printPdf } from './printPdf.ts'
 
 /**
- * A report as PDF, drawn by ourselves. Only where it says something in letters that the shipped typeface lacks, or has a
- * photo that a PDF cannot take in, a browser prints it, if this computer has one: that takes some seconds more.
+ * A report as PDF, drawn by ourselves. Only where it says something in letters that the shipped typeface
+ * lacks, or has a photo that a PDF cannot take in, a browser prints it, if this computer has one: that takes
+ * some seconds more.
  */
 export async function reportPdf(
   report: Report,

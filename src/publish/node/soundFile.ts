@@ -14,7 +14,10 @@ export interface SoundFileOptions {
 const PIECE_BYTES = 1024 * 1024
 const WAV_FORMS = ['RIFF', 'RF64', 'BW64']
 
-/** The sound of a file, as loud as it is from millisecond to millisecond: WAV is read here, all else by ffmpeg. */
+/**
+ * The sound of a file, as loud as it is from millisecond to millisecond: WAV is read here, all else by
+ * ffmpeg.
+ */
 export async function readSoundFile(
   path: string,
   { onProgress, signal }: SoundFileOptions = {},

@@ -7,9 +7,9 @@ const FRAME_HEAD_BYTES = 12
 const YUVA420 = [0x59, 0x34, 11, 8]
 
 /**
- * The head of a stream of raw pictures that each say when they are shown, which ffmpeg reads as `-f ivf -c:v rawvideo`.
- * Layout of IVF from its description in the AV1 and VP8 tools: signature, version, length of the head, name of the codec,
- * width, height, ticks a second, number of frames.
+ * The head of a stream of raw pictures that each say when they are shown, which ffmpeg reads as `-f ivf -c:v
+ * rawvideo`. Layout of IVF from its description in the AV1 and VP8 tools: signature, version, length of the
+ * head, name of the codec, width, height, ticks a second, number of frames.
  */
 export function timedHead(width: number, height: number, frames: number): Buffer {
   const head = Buffer.alloc(HEAD_BYTES)

@@ -27,7 +27,9 @@ const KINDS: Readonly<Record<string, readonly [format: string, mediatype: string
   webp: ['webp', 'image/webp'],
 }
 
-/** A data resource of the Data Package standard, version 1 (https://specs.frictionlessdata.io/data-resource/). */
+/**
+ * A data resource of the Data Package standard, version 1 (https://specs.frictionlessdata.io/data-resource/).
+ */
 export function resourceOf({ path, title, fields }: ResourceFacts, bytes: number, sha256: string): object {
   const [format, mediatype] = KINDS[/\.([a-z0-9]+)$/.exec(path)?.[1] ?? ''] ?? [
     'bin',
@@ -49,7 +51,10 @@ export function resourceOf({ path, title, fields }: ResourceFacts, bytes: number
   }
 }
 
-/** `datapackage.json`: a descriptor of the Data Package standard, version 1 (https://specs.frictionlessdata.io/data-package/). */
+/**
+ * `datapackage.json`: a descriptor of the Data Package standard, version 1
+ * (https://specs.frictionlessdata.io/data-package/).
+ */
 export function descriptorOf(
   study: PublishedStudy,
   { licence, authors }: { readonly licence: Licence | null; readonly authors: readonly string[] },
@@ -72,8 +77,8 @@ export function descriptorOf(
 }
 
 /**
- * What the hash of the descriptor itself is taken of: all that stands in it, licence, authors and list of files, but for
- * that hash; as JSON without blanks, keys in the order in which they stand.
+ * What the hash of the descriptor itself is taken of: all that stands in it, licence, authors and list of
+ * files, but for that hash; as JSON without blanks, keys in the order in which they stand.
  */
 export function sealedText(descriptor: Record<string, unknown>): string {
   const { tenterhook, ...rest } = descriptor

@@ -16,8 +16,8 @@ export interface Compared {
 }
 
 /**
- * Two processors may differ in the last digit of a logarithm or a power, and sums carry that on. What differs by less
- * than this share of the greater is the same figure.
+ * Two processors may differ in the last digit of a logarithm or a power, and sums carry that on. What differs
+ * by less than this share of the greater is the same figure.
  */
 export const SAME_WITHIN = 1e-9
 

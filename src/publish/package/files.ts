@@ -16,7 +16,9 @@ export interface PackageSource {
   bytes(path: string): Promise<Outcome<Uint8Array>>
 }
 
-/** SHA-256 of bytes as lower-case hex. Handed in, since a page opened from disk may have no `crypto.subtle`. */
+/**
+ * SHA-256 of bytes as lower-case hex. Handed in, since a page opened from disk may have no `crypto.subtle`.
+ */
 export type Sha256 = (bytes: Uint8Array) => Promise<string>
 
 /** All pieces as one. */

@@ -53,7 +53,9 @@ export async function textOf(source: PackageSource, path: string): Promise<Outco
   return fine(new TextDecoder().decode(bytes.value))
 }
 
-/** The descriptor of a package, and the package itself as seen from the folder in which the descriptor lies. */
+/**
+ * The descriptor of a package, and the package itself as seen from the folder in which the descriptor lies.
+ */
 export async function openDescriptor(
   given: PackageSource,
 ): Promise<Outcome<{ source: PackageSource; descriptor: PackageDescriptor }>> {

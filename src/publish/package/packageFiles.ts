@@ -37,8 +37,9 @@ interface Planned extends ResourceFacts {
 }
 
 /**
- * The files of a study's data package, the descriptor last. The same study and options give the same bytes. Memory
- * holds one file at a time besides the study. @throws PackageFault where a log is not what its hash says
+ * The files of a study's data package, the descriptor last. The same study and options give the same bytes.
+ * Memory holds one file at a time besides the study. @throws PackageFault where a log is not what its hash
+ * says
  */
 export async function* packageFiles(
   study: PublishedStudy,

@@ -17,14 +17,18 @@ import { type StudyDocument, type StudySpecimen, studyDocumentSchema } from './s
 
 /** What a package tells. */
 export interface ReadPackage {
-  /** As it was published; recordings are `null` until the logs are opened, whose bytes are read when asked for. */
+  /**
+   * As it was published; recordings are `null` until the logs are opened, whose bytes are read when asked
+   * for.
+   */
   readonly study: PublishedStudy
   readonly document: StudyDocument
 }
 
 /**
- * The study of a package, its documents checked against their schemas. `source` is the package from the folder of its
- * descriptor, as `openDescriptor` gives it. Whether its files are those that were published is asked by `checkFiles`.
+ * The study of a package, its documents checked against their schemas. `source` is the package from the
+ * folder of its descriptor, as `openDescriptor` gives it. Whether its files are those that were published is
+ * asked by `checkFiles`.
  */
 export async function readPackage(
   source: PackageSource,

@@ -37,8 +37,8 @@ export interface Recomputed {
 }
 
 /**
- * A published study with every recording, reading and the comparison made again, from the raw logs and from what they
- * were made with. What cannot be made is `null` in the study and a problem.
+ * A published study with every recording, reading and the comparison made again, from the raw logs and from
+ * what they were made with. What cannot be made is `null` in the study and a problem.
  */
 export async function recomputed(
   published: PublishedStudy,

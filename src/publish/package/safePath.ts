@@ -1,8 +1,9 @@
 const MOST_LETTERS = 400
 
 /**
- * What is wrong with a path inside a package, in words that follow “the path”; `null` where it is safe. It must stay
- * under the package's root on every system: no absolute path, no drive, no backslash, no step up, no control character.
+ * What is wrong with a path inside a package, in words that follow “the path”; `null` where it is safe. It
+ * must stay under the package's root on every system: no absolute path, no drive, no backslash, no step up,
+ * no control character.
  */
 export function unsafePath(path: string): string | null {
   if (path === '') return 'is empty'

@@ -4,8 +4,8 @@ const DEVICES = /^(?:con|prn|aux|nul|com\d|lpt\d)(?:$|\.)/
 const MOST_LETTERS = 60
 
 /**
- * A name as a file or folder may bear it on every system and in every zip: lower-case ASCII letters, digits, `-`, `_`
- * and single dots within; `fallback` where nothing is left. `Größe 3/b.CSV` → `grosse-3-b.csv`.
+ * A name as a file or folder may bear it on every system and in every zip: lower-case ASCII letters, digits,
+ * `-`, `_` and single dots within; `fallback` where nothing is left. `Größe 3/b.CSV` → `grosse-3-b.csv`.
  */
 export function slug(name: string, fallback: string): string {
   const plain = name

@@ -2,9 +2,9 @@ import { z } from 'zod'
 import { filmSchema } from '../study/films.ts'
 
 /**
- * The study document, version 1 (`study.json` of a data package): all that is known of a study besides its samples and
- * figures, and what each figure was made with, so that it can be made again from the raw data. Paths are those of the
- * package. A figure that is not known is `null`. The single place of its shape.
+ * The study document, version 1 (`study.json` of a data package): all that is known of a study besides its
+ * samples and figures, and what each figure was made with, so that it can be made again from the raw data.
+ * Paths are those of the package. A figure that is not known is `null`. The single place of its shape.
  */
 
 const figure = z.number().nullable()

@@ -36,8 +36,9 @@ export const isSound = ({ fileFindings, differences, notMade }: Verified): boole
   fileFindings.length + differences.length + notMade.length === 0
 
 /**
- * A package against its own raw data: every file against its hash, every reading, sample and the comparison made again
- * from the logs as received. Problem: it is no package, or its documents are not what their schemas say.
+ * A package against its own raw data: every file against its hash, every reading, sample and the comparison
+ * made again from the logs as received. Problem: it is no package, or its documents are not what their
+ * schemas say.
  */
 export async function verifyPackage(
   given: PackageSource,

@@ -3,9 +3,10 @@ import { parseDocument } from '../../core/parseDocument.ts'
 import type { Outcome } from '../../core/problem.ts'
 
 /**
- * The sync document, version 1: where the recordings of a study lie in one clip. What `tenterhook sync` writes and what
- * captions and overlay take. Clip times are the clip's own presentation times, whatever its frame rate, in seconds from
- * its start; recording times are those of the recording's axis. This file is the single place of its shape.
+ * The sync document, version 1: where the recordings of a study lie in one clip. What `tenterhook sync`
+ * writes and what captions and overlay take. Clip times are the clip's own presentation times, whatever its
+ * frame rate, in seconds from its start; recording times are those of the recording's axis. This file is the
+ * single place of its shape.
  */
 
 const figure = z.number().nullable()

@@ -11,7 +11,10 @@ export interface Pair {
   readonly chance: number
 }
 
-/** A way of laying a recording against a sound: clip time = recording time + shift + rate · (recording time − pivot). */
+/**
+ * A way of laying a recording against a sound: clip time = recording time + shift + rate · (recording time −
+ * pivot).
+ */
 export interface Fit {
   readonly shiftS: number
   /** Clip seconds in a recording second, less one. */
@@ -47,7 +50,10 @@ export interface Scene {
 export const AROUND_S = 3
 /** Farther off than so many standard deviations a transient is not taken for the moment. */
 const GATE = 4
-/** How likely a moment is to be heard; what is not known is weighed over several chances, with how likely each is. */
+/**
+ * How likely a moment is to be heard; what is not known is weighed over several chances, with how likely each
+ * is.
+ */
 const HEARD = {
   tap: [
     { chance: 0.95, weight: 0.7 },
@@ -80,7 +86,10 @@ export function fitPlacement(scene: Scene, guess: Pick<Fit, 'shiftS' | 'rate'>, 
   return { ...fit, pairs, logEvidence: logEvidence(scene, fit, pairs) }
 }
 
-/** For each moment that lies in the clip, the nearest transient; a transient is taken once, by the moment nearest to it. */
+/**
+ * For each moment that lies in the clip, the nearest transient; a transient is taken once, by the moment
+ * nearest to it.
+ */
 function pairsOf(scene: Scene, at: Pick<Fit, 'shiftS' | 'rate'>, gate: number): Pair[] {
   const { moments, standardS, transientS } = scene
   const byTransient = new Map<number, Pair>()
@@ -132,9 +141,9 @@ function solve(scene: Scene, at: Pick<Fit, 'shiftS' | 'rate'>, pairs: readonly P
 }
 
 /**
- * The likelihood of the sound under the fit over that under background alone, integrated over shift and rate about it
- * (Laplace's method). A moment heard with chance p adds (1 − p) + p·N(residual)/density: the background is a Poisson
- * process of that density. Moments that fall outside the clip say nothing.
+ * The likelihood of the sound under the fit over that under background alone, integrated over shift and rate
+ * about it (Laplace's method). A moment heard with chance p adds (1 − p) + p·N(residual)/density: the
+ * background is a Poisson process of that density. Moments that fall outside the clip say nothing.
  */
 function logEvidence(scene: Scene, fit: Fit, pairs: readonly Pair[]): number {
   const ratios = new Float64Array(scene.moments.length)

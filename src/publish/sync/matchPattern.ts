@@ -40,7 +40,10 @@ export const MOST_PPM = 1_000
 const TRANSIENT_STANDARD_S = 0.002
 /** What no repetition shows: the way of the sound differs from tap to break. */
 const COMMON_STANDARD_S = 0.002
-/** Standard deviation of clock rates beforehand, as a share of the greatest: crystals keep to 100 ppm or so (from memory). */
+/**
+ * Standard deviation of clock rates beforehand, as a share of the greatest: crystals keep to 100 ppm or so
+ * (from memory).
+ */
 const USUAL_RATE = 1 / 6
 /** Probability beforehand that nothing of the pattern can be heard in the clip. */
 const ABSENT = 0.2
@@ -53,10 +56,10 @@ const SAME_S = 0.02
 const K95 = 1.96
 
 /**
- * Lays the taps and breaks of a recording against the transients of a clip: offset and clock rate, and how sure that
- * is. Clicks that were not heard and clicks that are none of the recording's are allowed for: each way of laying the
- * pattern is weighed by its probability, given a background of clicks at random times, and the confidence is the share
- * of the best one. `null` where fewer than two moments can be matched.
+ * Lays the taps and breaks of a recording against the transients of a clip: offset and clock rate, and how
+ * sure that is. Clicks that were not heard and clicks that are none of the recording's are allowed for: each
+ * way of laying the pattern is weighed by its probability, given a background of clicks at random times, and
+ * the confidence is the share of the best one. `null` where fewer than two moments can be matched.
  */
 export function matchPattern(
   moments: readonly Moment[],

@@ -25,7 +25,10 @@ const WITHIN_PERIOD = 1 / Math.sqrt(12)
 /** Two moments closer than this make one sound. */
 const APART_S = 0.05
 
-/** The taps and breaks of a recording, a pattern for each segment: what lies between segments in time is not known. */
+/**
+ * The taps and breaks of a recording, a pattern for each segment: what lies between segments in time is not
+ * known.
+ */
 export function momentPatterns(recording: Recording, reading: Reading): MomentPattern[] {
   const rate = sampleRate(recording.timeS, recording.segments)
   const standardS = Math.hypot(WITHIN_PERIOD * rate.periodS, rate.jitterS)

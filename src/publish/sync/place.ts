@@ -42,7 +42,10 @@ export const placementsOf = (
     .filter(p => p.accepted && (sha256 === '' ? p.recording.name === name : p.recording.sha256 === sha256))
     .sort((a, b) => clipTimeAt(a, a.fromS) - clipTimeAt(b, b.fromS))
 
-/** A placement by hand: the recording's first reading is at `offsetS` of the clip (below 0: it began before the clip). */
+/**
+ * A placement by hand: the recording's first reading is at `offsetS` of the clip (below 0: it began before
+ * the clip).
+ */
 export function placedByHand({ name, sha256, timeS }: Recording, offsetS: number): Placement {
   const fromS = timeS[0] ?? 0
   return {

@@ -12,14 +12,14 @@ const HOP_S = 0.001
 const LEAST_HOP = 16
 const BLOCK_FRAMES = 16_384
 /**
- * A knock on metal and the crack of a break are broad; hum, wind and most of a voice lie below 2 kHz (common practice,
- * no source). Where the sampling is too slow for the band, its edges come down.
+ * A knock on metal and the crack of a break are broad; hum, wind and most of a voice lie below 2 kHz (common
+ * practice, no source). Where the sampling is too slow for the band, its edges come down.
  */
 const BAND_HZ = { low: 2_000, high: 9_000 }
 
 /**
- * Takes a sound in pieces and keeps one number a millisecond of it (15 MB for an hour), so that long clips need little
- * memory. Channels are filtered one by one: two that cancel each other still count.
+ * Takes a sound in pieces and keeps one number a millisecond of it (15 MB for an hour), so that long clips
+ * need little memory. Channels are filtered one by one: two that cancel each other still count.
  */
 export class SoundMeter {
   private readonly hop: number
@@ -95,7 +95,10 @@ function bandPass(rateHz: number): BandPass {
   return sample => low(high(sample))
 }
 
-/** Butterworth section of second order by the bilinear transform (R. Bristow-Johnson, Audio EQ Cookbook, Q = 1/√2). */
+/**
+ * Butterworth section of second order by the bilinear transform (R. Bristow-Johnson, Audio EQ Cookbook, Q =
+ * 1/√2).
+ */
 function secondOrder(pass: 'high' | 'low', edgeHz: number, rateHz: number): BandPass {
   const w = (2 * Math.PI * edgeHz) / rateHz
   const cos = Math.cos(w)

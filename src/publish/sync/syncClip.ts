@@ -24,8 +24,8 @@ interface Open extends SyncTarget {
 }
 
 /**
- * Lays recordings into a clip by its sound. Each stretch with one time base is laid by itself; the surest goes first,
- * and since a rig pulls one specimen at a time, no other lies where it is.
+ * Lays recordings into a clip by its sound. Each stretch with one time base is laid by itself; the surest
+ * goes first, and since a rig pulls one specimen at a time, no other lies where it is.
  */
 export function syncClip(
   targets: readonly SyncTarget[],

@@ -20,9 +20,9 @@ const LEAST_LEVEL_READINGS = 7
 const MOST_TAPS = 12
 
 /**
- * Times of the taps on the rig, on the recording's axis: short spikes of force in the stretch before each segment's
- * first pull. A tap is in the first reading that shows it, and a reading tells of the period before its stamp: the tap
- * is put in the middle of that period.
+ * Times of the taps on the rig, on the recording's axis: short spikes of force in the stretch before each
+ * segment's first pull. A tap is in the first reading that shows it, and a reading tells of the period before
+ * its stamp: the tap is put in the middle of that period.
  */
 export function findTaps(
   recording: Recording,

@@ -22,7 +22,9 @@ const FLOAT = 3
 const EXTENSIBLE = 0xfffe
 /** Tail of the sub-format GUIDs that stand for a plain format code (Microsoft, WAVEFORMATEXTENSIBLE). */
 const GUID_TAIL = '000000001000800000aa00389b71'
-/** A size that is not known (a stream), or stands in the `ds64` chunk (RF64: EBU Tech 3306, ITU-R BS.2088). */
+/**
+ * A size that is not known (a stream), or stands in the `ds64` chunk (RF64: EBU Tech 3306, ITU-R BS.2088).
+ */
 const UNKNOWN = 0xffff_ffff
 const MOST_HEAD_BYTES = 65_536
 /** A float beyond this, or none at all, is no sound. */
@@ -33,9 +35,10 @@ const MOST_CHANNELS = 64
 const BLOCK_FRAMES = 16_384
 
 /**
- * Reads a WAVE file that comes in pieces of any size, holding no more than a piece of it: RIFF, RF64 and BW64;
- * integers of 8, 16, 24 and 32 bits, floats of 32 and 64, also by WAVE_FORMAT_EXTENSIBLE; any number of channels.
- * `onSamples` gets the samples, channels interleaved, full scale 1; the array is used again after it returns.
+ * Reads a WAVE file that comes in pieces of any size, holding no more than a piece of it: RIFF, RF64 and
+ * BW64; integers of 8, 16, 24 and 32 bits, floats of 32 and 64, also by WAVE_FORMAT_EXTENSIBLE; any number of
+ * channels. `onSamples` gets the samples, channels interleaved, full scale 1; the array is used again after
+ * it returns.
  */
 export class WavReader {
   private state: 'file' | 'chunk' | 'head' | 'skip' | 'data' | 'end' = 'file'

@@ -15,8 +15,8 @@ import { insertRow, type Row, rowsOf, rowThere } from './rows.ts'
 import { ARCHIVED_TABLES } from './tables.ts'
 
 /**
- * Adds an archive to the store. It is first read into a database of its own, brought up to date and verified to the
- * last sample; only then, in one transaction, is what is not here yet taken over.
+ * Adds an archive to the store. It is first read into a database of its own, brought up to date and verified
+ * to the last sample; only then, in one transaction, is what is not here yet taken over.
  */
 export async function importArchive(
   engine: Engine,

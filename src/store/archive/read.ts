@@ -13,8 +13,8 @@ import { insertRow, type Row } from './rows.ts'
 import { ARCHIVED_TABLES } from './tables.ts'
 
 /**
- * Reads an archive into an empty database and brings that up to date. Nothing of it is trusted: tables and columns
- * must be those of its version, and the count and hash at its end must be right.
+ * Reads an archive into an empty database and brings that up to date. Nothing of it is trusted: tables and
+ * columns must be those of its version, and the count and hash at its end must be right.
  */
 export async function readArchive(path: string, stage: Engine): Promise<Outcome<{ rows: number }>> {
   const source = createReadStream(path)

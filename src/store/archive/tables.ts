@@ -8,7 +8,10 @@ export interface ArchivedTable {
   readonly atOnce: number
 }
 
-/** Every table that holds something of the user's, each after those that its rows name. A test finds one left out. */
+/**
+ * Every table that holds something of the user's, each after those that its rows name. A test finds one left
+ * out.
+ */
 export const ARCHIVED_TABLES: readonly ArchivedTable[] = [
   { name: 'setting', key: ['name'], atOnce: 200 },
   { name: 'study', key: ['id'], atOnce: 200 },

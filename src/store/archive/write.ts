@@ -14,8 +14,8 @@ import { type Row, rowsOf } from './rows.ts'
 import { ARCHIVED_TABLES } from './tables.ts'
 
 /**
- * Writes all that is in the store, as of one moment, into one file that needs no database to be read: gzipped JSON
- * lines. First `{"document":"tenterhook.archive","version":1,"schema":N}`, then a line for each row,
+ * Writes all that is in the store, as of one moment, into one file that needs no database to be read: gzipped
+ * JSON lines. First `{"document":"tenterhook.archive","version":1,"schema":N}`, then a line for each row,
  * `{"table","row"}` with bytes as `{"base64"}`, last `{"rows":N,"sha256"}` over all lines before.
  */
 export async function writeArchive(

@@ -11,8 +11,9 @@ import { ownerOnly } from '../ownerOnly.ts'
 import { BACKUP_HEAD_BYTES, backupHead } from './backupHead.ts'
 
 /**
- * A copy of the whole store as of one moment, in one file: a head of 512 bytes (see `backupHead`) and the database.
- * The store may be read and written meanwhile. A file of that name is replaced only by a whole backup.
+ * A copy of the whole store as of one moment, in one file: a head of 512 bytes (see `backupHead`) and the
+ * database. The store may be read and written meanwhile. A file of that name is replaced only by a whole
+ * backup.
  */
 export async function backup(
   engine: Engine,

@@ -1,4 +1,6 @@
-/** The head of a backup file: one line of JSON, filled with spaces, so that the database begins at byte 512. */
+/**
+ * The head of a backup file: one line of JSON, filled with spaces, so that the database begins at byte 512.
+ */
 export const BACKUP_HEAD_BYTES = 512
 
 export interface BackupHead {

@@ -21,8 +21,8 @@ export interface Restored {
 }
 
 /**
- * Puts a backup in the place of the store, once all of it is proved: its checksum, its pages and its version. What
- * was there before is kept beside it. Refused while another program has the store open.
+ * Puts a backup in the place of the store, once all of it is proved: its checksum, its pages and its version.
+ * What was there before is kept beside it. Refused while another program has the store open.
  */
 export async function restore(place: StorePlace, path: string): Promise<Outcome<Restored>> {
   const head = await readHead(path)

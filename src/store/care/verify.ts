@@ -37,9 +37,10 @@ const MEANS: Readonly<Record<string, string>> = {
 }
 
 /**
- * Looks at all that is kept: the database's own pages and references, every document, every recording (its log against
- * its hash, every chunk of samples against its checksum, all of them against their hash) and every photo. Damage never
- * ends it: each damaged thing is a finding, with what it means, and the next one is looked at.
+ * Looks at all that is kept: the database's own pages and references, every document, every recording (its
+ * log against its hash, every chunk of samples against its checksum, all of them against their hash) and
+ * every photo. Damage never ends it: each damaged thing is a finding, with what it means, and the next one is
+ * looked at.
  */
 export async function verifyStore(
   engine: Engine,

@@ -3,8 +3,8 @@ import type { Problem } from '../../core/problem.ts'
 import type { Tables } from '../schema/tables.ts'
 
 /**
- * All that differs from one database to another. Everything else in the store is written once, in the SQL builder's
- * words, and knows no engine. A second engine is a folder beside `sqlite/` with the same promises.
+ * All that differs from one database to another. Everything else in the store is written once, in the SQL
+ * builder's words, and knows no engine. A second engine is a folder beside `sqlite/` with the same promises.
  */
 export interface Engine {
   /** For people: a path, or an address without its password. */
@@ -21,8 +21,8 @@ export interface Engine {
   /** Statements that make an index over `placement.search_text`, fill it, and keep it up to date. */
   readonly searchIndexSql: readonly string[]
   /**
-   * By that index, the ids of recordings whose text holds all these words (small letters). `null` where more than `most` do,
-   * or where the index is of no use for them: the list itself is then looked through.
+   * By that index, the ids of recordings whose text holds all these words (small letters). `null` where more
+   * than `most` do, or where the index is of no use for them: the list itself is then looked through.
    */
   findWords(words: readonly string[], most: number): Promise<readonly string[] | null>
   /** Writes a copy of the whole database, as of one moment, while others go on reading and writing. */

@@ -1,7 +1,7 @@
 /**
- * A scale on which values are whole numbers: value = (n ÷ divisor) × factor + offset, in exactly these steps of
- * double arithmetic. This is how a log's decimals become a double (67.25 kg is 6725 ÷ 100 × 9.80665 N), so the
- * whole number gives back the very bits.
+ * A scale on which values are whole numbers: value = (n ÷ divisor) × factor + offset, in exactly these steps
+ * of double arithmetic. This is how a log's decimals become a double (67.25 kg is 6725 ÷ 100 × 9.80665 N), so
+ * the whole number gives back the very bits.
  */
 export interface Scale {
   readonly divisor: number

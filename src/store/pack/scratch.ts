@@ -8,7 +8,9 @@ export interface Place {
   readonly length: number
 }
 
-/** A file for what is packed and would be too much to be held in memory until it is written into the store. */
+/**
+ * A file for what is packed and would be too much to be held in memory until it is written into the store.
+ */
 export interface Scratch {
   put(bytes: Uint8Array): Promise<Place>
   get(place: Place): Promise<Uint8Array>

@@ -4,10 +4,11 @@ import { VarintReader, VarintWriter } from './varint.ts'
 /**
  * A run of doubles as few bytes, before general compression, and back bit for bit.
  *
- * First byte 1: whole numbers on a scale. Then the order of differences (0, 1 or 2; time, evenly stepped, is short
- * as differences of differences), divisor, factor and offset as doubles, how many values fit no whole number and for
- * each of those the distance from the last such one and its 8 bytes, then the differences.
- * First byte 2: the doubles' own bits, each XORed with the one before, all first bytes first, then all second ones …
+ * First byte 1: whole numbers on a scale. Then the order of differences (0, 1 or 2; time, evenly stepped, is
+ * short as differences of differences), divisor, factor and offset as doubles, how many values fit no whole
+ * number and for each of those the distance from the last such one and its 8 bytes, then the differences.
+ * First byte 2: the doubles' own bits, each XORed with the one before, all first bytes first, then all second
+ * ones …
  */
 const ON_SCALE = 1
 const OWN_BITS = 2
@@ -83,7 +84,9 @@ function unpackOnScale(packed: Uint8Array, samples: number): Float64Array {
   return values
 }
 
-/** The value itself, its difference from the one before, or that difference's own; before the first all are 0. */
+/**
+ * The value itself, its difference from the one before, or that difference's own; before the first all are 0.
+ */
 function difference(whole: Float64Array, i: number, order: number): number {
   const a = whole[i]!
   if (order === 0) return a

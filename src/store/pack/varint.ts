@@ -1,6 +1,7 @@
 /**
- * Integers of up to 53 bits as seven bits a byte, the lowest first, the top bit set while more follow; signed ones
- * folded so that small ones of either sign stay short (0, −1, 1, −2 … → 0, 1, 2, 3 …). Plain arithmetic where 32 bits do not do.
+ * Integers of up to 53 bits as seven bits a byte, the lowest first, the top bit set while more follow; signed
+ * ones folded so that small ones of either sign stay short (0, −1, 1, −2 … → 0, 1, 2, 3 …). Plain arithmetic
+ * where 32 bits do not do.
  */
 export class VarintWriter {
   #bytes: Uint8Array

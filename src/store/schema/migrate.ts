@@ -12,7 +12,10 @@ import { chosenCalibration } from './migrations/0008-chosen-calibration.ts'
 
 type Migration = (db: Kysely<unknown>, engine: Engine) => Promise<void>
 
-/** In order, the first making version 1. One that was released is never changed: a mistake is mended by the next. */
+/**
+ * In order, the first making version 1. One that was released is never changed: a mistake is mended by the
+ * next.
+ */
 const MIGRATIONS: readonly Migration[] = [
   first,
   search,

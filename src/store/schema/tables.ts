@@ -1,6 +1,7 @@
 /**
- * The newest schema as the SQL builder sees it. Documents are JSON text, times are ISO 8601 in UTC, yes and no are
- * 1 and 0, so that every engine gives back the same. `migrations/` makes it; the two are held together by a test.
+ * The newest schema as the SQL builder sees it. Documents are JSON text, times are ISO 8601 in UTC, yes and
+ * no are 1 and 0, so that every engine gives back the same. `migrations/` makes it; the two are held together
+ * by a test.
  */
 export interface Tables {
   schema_version: { version: number; applied_at: string }
@@ -99,12 +100,17 @@ export interface Tables {
     crc32: number
     packed: Uint8Array
   }
-  /** What of a recording may change: the specimen that it belongs to, its rig, and whether it was set aside. */
+  /**
+   * What of a recording may change: the specimen that it belongs to, its rig, and whether it was set aside.
+   */
   placement: {
     recording_id: string
     specimen_id: string | null
     place: number
-    /** The rig that it was made on, as far as it is known now; `recording.rig_id` is what was said when it was taken in. */
+    /**
+     * The rig that it was made on, as far as it is known now; `recording.rig_id` is what was said when it was
+     * taken in.
+     */
     rig_id: string | null
     /** Key of the calibration of the rig that a person chose; `null`: that of the day. */
     calibration: string | null

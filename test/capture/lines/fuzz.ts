@@ -79,8 +79,9 @@ const gist = (decoded: readonly Decoded[]): string =>
     .replaceAll('|', ',')
 
 /**
- * Streams from `seed` on, each cut in two at a place of its own: nothing throws, values are finite, the cut means
- * nothing. `perDecoder` streams follow one another over one line, so that each meets what the ones before left behind.
+ * Streams from `seed` on, each cut in two at a place of its own: nothing throws, values are finite, the cut
+ * means nothing. `perDecoder` streams follow one another over one line, so that each meets what the ones
+ * before left behind.
  */
 export function fuzzed(seed: number, count: number, perDecoder: number): void {
   let whole = createDecoder()

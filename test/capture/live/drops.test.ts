@@ -3,7 +3,9 @@ import { makeMeter } from '../../../src/capture/live/meter.ts'
 import type { LiveEvent } from '../../../src/capture/types.ts'
 import { scoreLive } from './scoreLive.ts'
 
-/** A ramp at 1000 Hz with noise of 0.05 N, a fall at 2 s to `leftN`, and a ramp at `after` times the old pace. */
+/**
+ * A ramp at 1000 Hz with noise of 0.05 N, a fall at 2 s to `leftN`, and a ramp at `after` times the old pace.
+ */
 function told(leftN: number, after: number, rateHz = 1000): { at: number; event: LiveEvent }[] {
   const meter = makeMeter()
   meter.zeroWhenQuiet()

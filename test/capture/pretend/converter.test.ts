@@ -21,7 +21,9 @@ const plain: ConverterSpec = {
   stampDecimals: 6,
 }
 
-/** A force that steps from 0 to 10 N in the middle of the tenth output period; the zero key may be pressed. */
+/**
+ * A force that steps from 0 to 10 N in the middle of the tenth output period; the zero key may be pressed.
+ */
 const stepAt = 9 * PER + PER / 2
 const happening = (zeros: number[] = []): Happening => {
   const steps = 30 * PER

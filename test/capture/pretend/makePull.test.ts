@@ -47,7 +47,8 @@ test('the indicated force after the break is the no-load reading that the truth 
 })
 
 test('a single break drops the force by what the mechanics of a bundle on a soft rig demand', () => {
-  // drop/force = m/(n + beta (n − m)), beta = specimen stiffness / rig stiffness (equal elements, fixed grips).
+  // drop/force = m/(n + beta (n − m)), beta = specimen stiffness / rig stiffness (equal elements, fixed
+  // grips).
   const elements = 10
   const { truth } = makePull({
     kind: 'fast',

@@ -2,7 +2,10 @@ import { describe, expect, test } from 'vitest'
 import { sampleRate } from '../../../src/core/signal/rate.ts'
 import { lines, recordingOf } from '../support.ts'
 
-/** A record at `hz` whose stamps are cut to `places` decimals of a second; the step at `gapAt` is 20 samples long. */
+/**
+ * A record at `hz` whose stamps are cut to `places` decimals of a second; the step at `gapAt` is 20 samples
+ * long.
+ */
 function stamped(hz: number, places: number, gapAt = -1) {
   const scale = 10 ** places
   const row = (i: number): string => {

@@ -1,6 +1,9 @@
 import { crc32, deflateSync } from 'node:zlib'
 
-/** Small pictures built byte by byte, with all that a camera writes beside them. `HERE` must be in none that is kept. */
+/**
+ * Small pictures built byte by byte, with all that a camera writes beside them. `HERE` must be in none that
+ * is kept.
+ */
 const HERE = 'GPS 52.5200 N 13.4050 E'
 
 const ascii = (text: string): Buffer => Buffer.from(text, 'latin1')

@@ -1,6 +1,8 @@
 import type { LogForceUnit } from '../../../src/core/units/force.ts'
 
-/** A pull whose truth is known, as many programs and boards would write it. Invented, none is a real export. */
+/**
+ * A pull whose truth is known, as many programs and boards would write it. Invented, none is a real export.
+ */
 export interface WorldExport {
   readonly name: string
   readonly text: string
@@ -56,7 +58,10 @@ export function grouped(value: number, mark: string, decimal: string): string {
 export const body = (peak: number, row: (r: Row) => string, end = '\n', count = 120, stepS = 0.1): string =>
   rows(peak, count, stepS).map(row).join(end)
 
-/** A list of exports, and what adds to it: those that must be read so, and those that must be asked about or refused. */
+/**
+ * A list of exports, and what adds to it: those that must be read so, and those that must be asked about or
+ * refused.
+ */
 export function exportsList(): {
   readonly all: readonly WorldExport[]
   readonly reads: (

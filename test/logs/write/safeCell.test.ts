@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest'
 import { quotedCell, safeCell } from '../../../src/logs/write/safeCell.ts'
 
-// What begins a formula, and why other delimiters count: OWASP, "CSV Injection" (https://owasp.org/www-community/attacks/CSV_Injection).
+// What begins a formula, and why other delimiters count: OWASP, "CSV Injection"
+// (https://owasp.org/www-community/attacks/CSV_Injection).
 test.each([
   ['=1+1', `'=1+1`],
   ['+1', `'+1`],

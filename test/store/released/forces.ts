@@ -1,4 +1,7 @@
-/** Forces of the recordings in the stores of this folder: a pull, numbers at the ends of what a number holds, and a long one. */
+/**
+ * Forces of the recordings in the stores of this folder: a pull, numbers at the ends of what a number holds,
+ * and a long one.
+ */
 export const FORCES: readonly (readonly number[])[] = [
   [0, 12.5, 68.21, 3],
   [-0, 1e-300, 1.7976931348623157e308, 0.1 + 0.2, -17.25],

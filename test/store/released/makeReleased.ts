@@ -1,7 +1,8 @@
-// Makes test/store/released/VERSION/, once, for a version after which stores are written by another package or in another
-// way; an old folder is never made anew. It holds a store as the program left it when it was killed: the database and its
-// log of changes (`-wal`), and what was in them.
-// From the project's folder: node -e "import('vite').then(v => v.runnerImport('./test/store/released/makeReleased.ts', { configFile: false }))"
+// Makes test/store/released/VERSION/, once, for a version after which stores are written by another package
+// or in another way; an old folder is never made anew. It holds a store as the program left it when it was
+// killed: the database and its log of changes (`-wal`), and what was in them. From the project's folder: node
+// -e "import('vite').then(v => v.runnerImport('./test/store/released/makeReleased.ts', { configFile: false
+// }))"
 import { copyFile, mkdir, readFile, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'

@@ -1,5 +1,6 @@
-// Makes test/store/versions/N.sqlite, once, when version N of the schema is released; an old file is never made anew.
-// From the project's folder: node -e "import('vite').then(v => v.runnerImport('./test/store/schema/makeVersion.ts', { configFile: false }))"
+// Makes test/store/versions/N.sqlite, once, when version N of the schema is released; an old file is never
+// made anew. From the project's folder: node -e "import('vite').then(v =>
+// v.runnerImport('./test/store/schema/makeVersion.ts', { configFile: false }))"
 import { rmSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { DatabaseSync } from '@photostructure/sqlite'

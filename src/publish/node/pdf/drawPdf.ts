@@ -18,8 +18,9 @@ import {
 import { ledgerOnPdf, tableOnPdf } from './tableOnPdf.ts'
 
 /**
- * A report as PDF: its words, its figures as lines and letters, and its photos, in the shipped typeface; tagged, so that
- * it can be read aloud, with an outline. The same bytes on every machine. WebP photos are told by their captions alone.
+ * A report as PDF: its words, its figures as lines and letters, and its photos, in the shipped typeface;
+ * tagged, so that it can be read aloud, with an outline. The same bytes on every machine. WebP photos are
+ * told by their captions alone.
  */
 export async function drawPdf(report: Report, madeAt: string): Promise<Uint8Array> {
   const paper = newPaper(report.title, new Date(madeAt))
@@ -59,7 +60,10 @@ const figuresOf = (blocks: readonly Block[]): Figures =>
     ),
   )
 
-/** Height of the figure that follows at once or after a few lines of facts: its heading goes to the next page with it. */
+/**
+ * Height of the figure that follows at once or after a few lines of facts: its heading goes to the next page
+ * with it.
+ */
 function leadHeight(blocks: readonly Block[], from: number, figures: Figures): number {
   for (const block of blocks.slice(from, from + 3)) {
     if (block.kind === 'figure') return heightOf(figures.get(block)!, A4_WIDTH) + CAPTION_PX

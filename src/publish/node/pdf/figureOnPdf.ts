@@ -4,7 +4,9 @@ import { type SvgElement, svgTree } from './svgTree.ts'
 type Document = InstanceType<typeof PDFDocument>
 type Given = Readonly<Record<string, string>>
 
-/** Handed down from an element to what stands in it (SVG 2, property index); all others hold for one element. */
+/**
+ * Handed down from an element to what stands in it (SVG 2, property index); all others hold for one element.
+ */
 const HANDED_DOWN = [
   'fill',
   'fill-opacity',
@@ -26,8 +28,8 @@ export interface FigureToDraw {
 }
 
 /**
- * A figure of ours to be drawn on a page of a PDF as lines and letters, not as a picture: sharp at every size, small,
- * and its words can be found. The fonts `regular` and `bold` must be registered.
+ * A figure of ours to be drawn on a page of a PDF as lines and letters, not as a picture: sharp at every
+ * size, small, and its words can be found. The fonts `regular` and `bold` must be registered.
  */
 export function figureOnPdf(svg: string): FigureToDraw {
   const root = svgTree(svg)
@@ -160,7 +162,8 @@ function text(doc: Document, words: string, given: Given): void {
   const put = (how: { fill: boolean; stroke: boolean }) =>
     doc.text(words, x, num(given, 'y'), { lineBreak: false, baseline: 'alphabetic', ...how })
   if (given.stroke !== undefined && given.stroke !== 'none') {
-    // The rim lies under the letters: that is what `paint-order` asks for wherever a figure gives its words one.
+    // The rim lies under the letters: that is what `paint-order` asks for wherever a figure gives its words
+    // one.
     pencil(doc, given.stroke, { ...given, 'stroke-linejoin': 'round' })
     put({ fill: false, stroke: true })
   }

@@ -1,6 +1,6 @@
 /**
- * Whether a TrueType font has a letter for a code point: its `cmap` table in format 4, which holds the first plane
- * (OpenType, “cmap – Character to Glyph Index Mapping Table”).
+ * Whether a TrueType font has a letter for a code point: its `cmap` table in format 4, which holds the first
+ * plane (OpenType, “cmap – Character to Glyph Index Mapping Table”).
  */
 export function lettersOf(font: Uint8Array): (codePoint: number) => boolean {
   const view = new DataView(font.buffer, font.byteOffset, font.byteLength)

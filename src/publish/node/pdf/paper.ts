@@ -21,7 +21,8 @@ export function newPaper(title: string, date: Date): Paper {
   const doc = new PDFDocument({
     size: 'A4',
     margin: MARGIN,
-    // One of our own from the start: else a font of the library's is loaded first, from a file beside the library.
+    // One of our own from the start: else a font of the library's is loaded first, from a file beside the
+    // library.
     font: regular,
     lang: 'en',
     displayTitle: true,

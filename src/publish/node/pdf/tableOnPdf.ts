@@ -6,7 +6,10 @@ const ROW_GAP = 3
 
 type Row = readonly string[]
 
-/** A table over the width of the page: the first column names the row, the figures of the others stand at the right. */
+/**
+ * A table over the width of the page: the first column names the row, the figures of the others stand at the
+ * right.
+ */
 export function tableOnPdf(
   doc: Document,
   { head, rows }: TableBlock,
@@ -46,7 +49,9 @@ export function tableOnPdf(
   doc.y += 8
 }
 
-/** Each as wide as its widest cell; the first one takes what is left, and where that is little, all give way. */
+/**
+ * Each as wide as its widest cell; the first one takes what is left, and where that is little, all give way.
+ */
 function columnWidths(doc: Document, rows: readonly Row[]): number[] {
   const wanted = (rows[0] ?? []).map((_, i) =>
     Math.max(...rows.map(row => doc.widthOfString(row[i] ?? '') + 1)),

@@ -28,7 +28,10 @@ export interface ZipLimits {
   /** Unpacked over packed bytes of the whole, asked for from `ratioFromBytes` on. */
   readonly ratio: number
   readonly ratioFromBytes: number
-  /** The same of one file, from so many bytes on: a large one among many small ones hides in the ratio of the whole. */
+  /**
+   * The same of one file, from so many bytes on: a large one among many small ones hides in the ratio of the
+   * whole.
+   */
   readonly fileRatioFromBytes: number
   /** Of one file: it is unpacked in memory. */
   readonly fileBytes: number
@@ -70,8 +73,9 @@ const UNPACK_CURE =
   'If you trust where it comes from, unpack it with a program of your own and name the folder instead.'
 
 /**
- * The entries of a zip, each proved harmless before a byte of it is unpacked: paths that stay inside, no entry twice,
- * none that lies over another, no links, nothing encrypted, no more bytes than the limits. Folders are left out.
+ * The entries of a zip, each proved harmless before a byte of it is unpacked: paths that stay inside, no
+ * entry twice, none that lies over another, no links, nothing encrypted, no more bytes than the limits.
+ * Folders are left out.
  */
 export async function zipDirectory(
   zip: ZipBytes,
@@ -214,8 +218,9 @@ function together(
 }
 
 /**
- * Files that come to more than there is room and memory for, or to so many times the bytes that they take that they are made
- * to fill a disk; `path` is '' for all of them together. Of a folder, what a file takes is less where it has holes.
+ * Files that come to more than there is room and memory for, or to so many times the bytes that they take
+ * that they are made to fill a disk; `path` is '' for all of them together. Of a folder, what a file takes is
+ * less where it has holes.
  */
 export function tooMuch(
   files: readonly { readonly path: string; readonly bytes: number; readonly packedBytes: number }[],

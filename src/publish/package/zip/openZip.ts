@@ -7,7 +7,10 @@ import { type ZipBytes, type ZipEntry, type ZipLimits, zipDirectory } from './di
 const LOCAL_SIGNATURE = 0x04_03_4b_50
 const LOCAL_BYTES = 30
 
-/** A zip as a package to be read from; each file is unpacked when it is asked for, no further than it claims to reach. */
+/**
+ * A zip as a package to be read from; each file is unpacked when it is asked for, no further than it claims
+ * to reach.
+ */
 export async function openZip(zip: ZipBytes, limits?: ZipLimits): Promise<Outcome<PackageSource>> {
   const entries = await zipDirectory(zip, limits)
   if (!entries.ok) return entries

@@ -17,8 +17,8 @@ const PACKED = /\.(?:parquet|jpe?g|png|webp|gz|zip)$/i
 export class ZipTooLarge extends Error {}
 
 /**
- * The files as a zip, in pieces as they are made; memory holds one file at a time. The same files and moment give the
- * same bytes on every computer. @throws ZipTooLarge past 4 GiB or 65 534 files
+ * The files as a zip, in pieces as they are made; memory holds one file at a time. The same files and moment
+ * give the same bytes on every computer. @throws ZipTooLarge past 4 GiB or 65 534 files
  */
 export async function* zipOf(files: AsyncIterable<PackageFile>, madeAt: string): AsyncGenerator<Uint8Array> {
   let ready: Uint8Array[] = []
@@ -65,8 +65,8 @@ export function zipProblem(error: unknown, path: string): Outcome<never> {
 }
 
 /**
- * The day in a zip is one of the local clock, without a zone. Noon of the day in UTC is written whatever the zone is,
- * so that the bytes do not depend on it; zips know no year before 1980 or after 2099.
+ * The day in a zip is one of the local clock, without a zone. Noon of the day in UTC is written whatever the
+ * zone is, so that the bytes do not depend on it; zips know no year before 1980 or after 2099.
  */
 function zipDate(madeAt: string): Date {
   const at = new Date(madeAt)

@@ -10,7 +10,10 @@ const CACHE = -16_000
 
 const COPIED_PAGES = 500
 
-/** Opens a database file, made where there is none. Waiting for others, at most `busyMs`, holds up this whole process. */
+/**
+ * Opens a database file, made where there is none. Waiting for others, at most `busyMs`, holds up this whole
+ * process.
+ */
 export function connect(
   file: string,
   { busyMs, readOnly = false }: { busyMs: number; readOnly?: boolean },
@@ -25,7 +28,10 @@ export function connect(
   }
 }
 
-/** Copies what a connection sees, a few pages at a time in a thread of its own: a capture in this process goes on. */
+/**
+ * Copies what a connection sees, a few pages at a time in a thread of its own: a capture in this process goes
+ * on.
+ */
 export async function copyPages(connection: Connection, path: string): Promise<void> {
   // Absolute: a name that begins with `file:` would be taken for an address.
   await backup(connection, resolve(path), { rate: COPIED_PAGES })
@@ -38,7 +44,10 @@ const SHOWN_NUL = '␀'
 const bound = (value: unknown): unknown =>
   typeof value === 'string' && value.includes(NUL) ? value.replaceAll(NUL, SHOWN_NUL) : value
 
-/** A connection as the SQL builder wants it. An integer beyond 2^53 is an error when it is read, never a rounded number. */
+/**
+ * A connection as the SQL builder wants it. An integer beyond 2^53 is an error when it is read, never a
+ * rounded number.
+ */
 export const forBuilder = (connection: Connection): SqliteDatabase => ({
   close: () => connection.close(),
   prepare(sql) {

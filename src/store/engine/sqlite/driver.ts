@@ -10,19 +10,27 @@ import { faultText } from '../../../core/problem.ts'
 import { letGoOfStatements } from './letGo.ts'
 import { RESULT, resultCode } from './resultCode.ts'
 
-/** How long a writer waits for another process; a large import holds the right to write for a second or two. */
+/**
+ * How long a writer waits for another process; a large import holds the right to write for a second or two.
+ */
 const WAIT_MS = 15_000
 const ASK_AGAIN_MS = 20
-/** Waiting inside the database holds up this whole process: only for what is over in a moment. Writers wait outside. */
+/**
+ * Waiting inside the database holds up this whole process: only for what is over in a moment. Writers wait
+ * outside.
+ */
 export const BUSY_MS = 200
 
 /**
- * Transactions ask for the right to write at their start. One that starts as a reader and writes later fails at
- * once, whatever the waiting time, when another process wrote in between (SQLite documentation, “Isolation”).
- * They wait without holding up this process, where a capture may be running.
+ * Transactions ask for the right to write at their start. One that starts as a reader and writes later fails
+ * at once, whatever the waiting time, when another process wrote in between (SQLite documentation,
+ * “Isolation”). They wait without holding up this process, where a capture may be running.
  */
 class WritingDriver extends SqliteDriver {
-  /** A disk that is full has made the database roll back by itself: what went wrong is told, not that this is done. */
+  /**
+   * A disk that is full has made the database roll back by itself: what went wrong is told, not that this is
+   * done.
+   */
   override async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
     try {
       await super.rollbackTransaction(connection)
@@ -50,7 +58,10 @@ class WritingDriver extends SqliteDriver {
   }
 }
 
-/** Asks for the right to write without waiting inside the database, which would hold up the whole process each time. */
+/**
+ * Asks for the right to write without waiting inside the database, which would hold up the whole process each
+ * time.
+ */
 async function beginAtOnce(connection: DatabaseConnection): Promise<void> {
   await connection.executeQuery(CompiledQuery.raw('pragma busy_timeout = 0'))
   try {

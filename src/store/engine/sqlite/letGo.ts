@@ -5,9 +5,10 @@ import { runInNewContext } from 'node:vm'
 let collect: (() => void) | null = null
 
 /**
- * Lets go of all prepared statements that nobody holds any more. The SQLite package frees a statement only when it is
- * collected as garbage, and a connection that is closed before that stays half open: its log of changes is left beside
- * the database, other programs find the store in use, and Windows lets nobody rename or delete the file.
+ * Lets go of all prepared statements that nobody holds any more. The SQLite package frees a statement only
+ * when it is collected as garbage, and a connection that is closed before that stays half open: its log of
+ * changes is left beside the database, other programs find the store in use, and Windows lets nobody rename
+ * or delete the file.
  */
 export async function letGoOfStatements(): Promise<void> {
   if (!collect) {

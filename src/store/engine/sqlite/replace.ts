@@ -4,8 +4,8 @@ import { type Connection, connect } from './database.ts'
 import { RESULT, resultCode } from './resultCode.ts'
 
 /**
- * Puts `fresh` in the place of the database `file`, which is kept as `keptAs`. Refused while another program has the
- * database open; a damaged one, which nobody can have in use, is moved away as it is.
+ * Puts `fresh` in the place of the database `file`, which is kept as `keptAs`. Refused while another program
+ * has the database open; a damaged one, which nobody can have in use, is moved away as it is.
  */
 export async function replaceSqlite(
   file: string,
@@ -28,7 +28,10 @@ export async function replaceSqlite(
   return fine({ kept: there ? keptAs : null })
 }
 
-/** Folds the log of changes into the file, which needs it for oneself alone. `false` where another has it open. */
+/**
+ * Folds the log of changes into the file, which needs it for oneself alone. `false` where another has it
+ * open.
+ */
 function fold(file: string): boolean {
   let raw: Connection | null = null
   try {

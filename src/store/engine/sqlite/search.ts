@@ -4,9 +4,9 @@ import { type Kysely, sql } from 'kysely'
 const LEAST_LETTERS = 3
 
 /**
- * An index of all letters in threes of what recordings are looked up by (SQLite documentation, “FTS5, the trigram
- * tokenizer”), kept up to date by triggers. It holds nothing that `placement.search_text` does not. Rows of the index are
- * named by numbers of our own: those of `placement` may change when the file is packed.
+ * An index of all letters in threes of what recordings are looked up by (SQLite documentation, “FTS5, the
+ * trigram tokenizer”), kept up to date by triggers. It holds nothing that `placement.search_text` does not.
+ * Rows of the index are named by numbers of our own: those of `placement` may change when the file is packed.
  */
 export const SEARCH_INDEX_SQL: readonly string[] = [
   'create table search_key (key integer primary key, recording_id text not null unique)',
@@ -30,7 +30,10 @@ export const SEARCH_INDEX_SQL: readonly string[] = [
   end`,
 ]
 
-/** Ids of recordings whose text holds all these words; `null` where more than `most` do, or no word is long enough. */
+/**
+ * Ids of recordings whose text holds all these words; `null` where more than `most` do, or no word is long
+ * enough.
+ */
 export async function findWords<T>(
   db: Kysely<T>,
   words: readonly string[],

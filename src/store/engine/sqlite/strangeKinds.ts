@@ -1,6 +1,9 @@
 import type { Connection } from './database.ts'
 
-/** What a value may be, by the declared type of its column: SQLite itself refuses none (documentation, “Datatypes”). */
+/**
+ * What a value may be, by the declared type of its column: SQLite itself refuses none (documentation,
+ * “Datatypes”).
+ */
 const MAY_BE: Readonly<Record<string, string>> = {
   text: "'text', 'null'",
   integer: "'integer', 'null'",
@@ -9,7 +12,10 @@ const MAY_BE: Readonly<Record<string, string>> = {
   blob: "'blob', 'null'",
 }
 
-/** Values that are not of the kind that their column was made for: what was written there is no longer what stands there. */
+/**
+ * Values that are not of the kind that their column was made for: what was written there is no longer what
+ * stands there.
+ */
 export function strangeKinds(raw: Connection): string[] {
   const tables = raw
     .prepare("select name from sqlite_master where type = 'table' and sql not like 'create virtual%'")

@@ -1,6 +1,8 @@
 import { type Kysely, sql } from 'kysely'
 
-/** Version 2: what a recording is looked up by stands in one column, so that a search of 20,000 stays quick. */
+/**
+ * Version 2: what a recording is looked up by stands in one column, so that a search of 20,000 stays quick.
+ */
 export async function search(db: Kysely<unknown>): Promise<void> {
   await db.schema
     .alterTable('placement')

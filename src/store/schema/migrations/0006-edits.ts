@@ -1,8 +1,9 @@
 import { type Kysely, sql } from 'kysely'
 
 /**
- * Version 6: what people change of specimens is kept as a list that can be taken back, a specimen can be removed without
- * being lost, and the rig of a recording can be said after it was taken in (the recording itself never changes).
+ * Version 6: what people change of specimens is kept as a list that can be taken back, a specimen can be
+ * removed without being lost, and the rig of a recording can be said after it was taken in (the recording
+ * itself never changes).
  */
 export async function edits(db: Kysely<unknown>): Promise<void> {
   await db.schema.alterTable('specimen').addColumn('removed_at', 'text').execute()

@@ -7,8 +7,8 @@ interface Typed {
 }
 
 /**
- * Version 7: day and order of pulling can be told by a person, and a typed peak is kept as what was said of its specimen,
- * no longer only in the reading that was made from it.
+ * Version 7: day and order of pulling can be told by a person, and a typed peak is kept as what was said of
+ * its specimen, no longer only in the reading that was made from it.
  */
 export async function toldFacts(db: Kysely<unknown>): Promise<void> {
   await db.schema.alterTable('specimen').addColumn('pulled_on', 'text').execute()
