@@ -135,12 +135,24 @@ export const keptIn = (page: Page): Promise<KeptRecording[]> =>
       const entries = await asked(change.objectStore('recordings').getAll())
       const all = []
       for (const entry of entries.sort((a, b) => (a.addedAt < b.addedAt ? -1 : 1))) {
-        const { timeS, channels } = await asked(change.objectStore('samples').get(entry.id))
-        all.push({ ...entry, samplesThere: timeS.length, firstOfChannel: channels[0]?.values[0] ?? null, lastOfChannel: channels[0]?.values.at(-1) ?? null })
+        const whole = await asked(change.objectStore('samples').get(entry.id))
+        const [timeS, channel] = whole ? [whole.timeS, whole.channels[0]?.values] : await inChunks(entry.id)
+        all.push({ ...entry, samplesThere: timeS.length, firstOfChannel: channel?.[0] ?? null, lastOfChannel: channel?.at(-1) ?? null })
       }
       return all
     } finally {
       db.close()
+    }
+    // A long recording stands in chunks: series 0 is the time, series 2 the first further column.
+    async function inChunks(id) {
+      const long = await asked(indexedDB.open('tenterhook-long'))
+      const series = index =>
+        asked(long.transaction('chunks').objectStore('chunks').getAll(IDBKeyRange.bound([id, index], [id, index, []])))
+      try {
+        return [(await series(0)).flatMap(chunk => [...chunk]), (await series(2)).flatMap(chunk => [...chunk])]
+      } finally {
+        long.close()
+      }
     }
   })()`)
 
