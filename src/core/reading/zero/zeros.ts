@@ -111,8 +111,13 @@ function epochOf(from: number, to: number, input: ZeroInput): Epoch {
     0.003 * rangeN,
     1.5 * Math.abs(forceN[from + 1]! - firstN),
   )
-  const preload =
-    !rests.some(q => q.from - from < 3) && Math.abs(firstN) <= started && low < -nought ? firstN - low : 0
+  // A rest before any load, where the record begins: the indicator was zeroed with an empty cell, and has drifted since.
+  const beginsAtRest = rests.some(
+    q =>
+      Math.abs(q.levelN - firstN) <= started &&
+      !reachesOver(forceN, from, q.from, q.levelN + LOADED_SHARE * rangeN),
+  )
+  const preload = !beginsAtRest && Math.abs(firstN) <= started && low < -nought ? firstN - low : 0
   if (brief && low > -started) return asIndicated(from, to, beliefs, input)
   const drifts = rests.some(q => q !== first && onDrift(q, first, rangeN))
   const steps = steppedKnots(timeS, forceN, rests, rangeN, chain.marginN)

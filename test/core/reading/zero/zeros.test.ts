@@ -53,6 +53,14 @@ describe('a rest', () => {
       expect(zeroLevelAt(epochs[0]!, 4)).toBeCloseTo(0, 1)
     }
   })
+  test('before any load it tells that the indicator was not zeroed under load, though the zero sinks later', () => {
+    for (const before of ['', '0 1.5*4 ']) {
+      const { epochs } = zerosOf(series(`${before}0>-0.1*100 0>100*80 -0.6*60`))
+      expect(epochs[0]).toMatchObject({ preloadN: 0, unseen: false })
+    }
+    // Nothing before the load stands still: the first reading was nought with the slack taken up.
+    expect(zerosOf(series('0>100*80 -3*60')).epochs[0]?.preloadN).toBeCloseTo(3, 0)
+  })
   test('a level that is held at the start and read below later is none', () => {
     const { epochs } = zerosOf(series('0*40 0>60*60 -9 -9'))
     expect(epochs[0]).toMatchObject({ unseen: true, lone: false })
