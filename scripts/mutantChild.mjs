@@ -1,6 +1,6 @@
 // Runs the tests that are named, one after another, with one change made in a source file as it is loaded:
-// nothing on disk is touched. Started by `mutants.mjs`. Exit 0: all passed. Exit 1: one failed. Exit 3:
-// nothing ran, or the file is another by now.
+// nothing on disk is touched. Started by `mutants.mjs`. Exit 0: all passed. Exit 10: one failed. Any other:
+// the runner itself did, nothing ran, or the file is another by now.
 import { writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { startVitest } from 'vitest/node'
@@ -71,4 +71,4 @@ if (durations)
 // A file that cannot be loaded has no test that failed: it is a failure all the same.
 const failed = modules.some(module => !module.ok())
 await vitest?.close()
-process.exit(modules.length === 0 || isOther ? 3 : failed ? 1 : 0)
+process.exit(modules.length === 0 || isOther ? 3 : failed ? 10 : 0)

@@ -166,7 +166,7 @@ for (const [i, mutant] of sample.entries()) {
     const limitMs = 30_000 + 3 * chosen.reduce((sum, test) => sum + (msOf.get(test) ?? 0), 0)
     const began = performance.now()
     const code = chosen.length === 0 ? 0 : await run({ mutant, tests: chosen }, limitMs)
-    const fate = code === 0 ? 'survived' : code === 1 ? 'killed' : code === null ? 'out of time' : 'not run'
+    const fate = code === 0 ? 'survived' : code === 10 ? 'killed' : code === null ? 'out of time' : 'not run'
     result = { id, file, fate, s: Math.round((performance.now() - began) / 100) / 10 }
     if (fate !== 'not run') appendFileSync(kept, `${JSON.stringify(result)}\n`)
     console.log(
