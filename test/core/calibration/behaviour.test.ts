@@ -105,6 +105,17 @@ describe('the daily check', () => {
     const checks = earlier([2.1, 1.9, 2, 2.2, 1.8, 2, 2.1, 1.9])
     expect(codes(figures(10.2), checks, rig, calibration)).toEqual(['scale-moved'])
   })
+  test('an error that stays is told by the mean of all, where days scatter too much for a single one', () => {
+    const checks = earlier(Array.from({ length: 12 }, (_, i) => (i % 2 === 0 ? 3 : 1)))
+    const { check, limitPct, errorPct } = judgeCheck(figures(10.2), checks, rig, calibration)
+    expect(Math.abs(errorPct)).toBeLessThan(limitPct!)
+    // Thirteen errors with a mean of 2 %, the last of them this one’s.
+    expect(check.findings[0]).toMatchObject({
+      code: 'scale-moved',
+      text: expect.stringMatching(/^All checks so far lie \D*2\.00 % off the known mass on average/),
+    })
+    expect(check.verdict).toBe('out')
+  })
   test('the user’s own limit', () =>
     expect(
       codes(figures(10.05), [], rigSchema.parse({ ...rig, limits: { checkPct: 0.3 } }), calibration),
