@@ -206,3 +206,9 @@ test('so many draws are made unless told', () => {
     seed: 1,
   })
 })
+
+test('readings that stand still hang together with nothing', () => {
+  expect(sampledCorrelation([1, 2, 3], [5, 5, 5])).toBe(0)
+  expect(sampledCorrelation([5, 5, 5], [1, 2, 3])).toBe(0)
+  expect(sampledCorrelation([1, 2, 3], [2, 4, 6])).toBeCloseTo(1, 12)
+})
