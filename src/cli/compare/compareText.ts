@@ -180,7 +180,19 @@ function specimenText(s: ComparedSpecimen, shown: Scale['shown'], neverBelow: bo
   return `${value}${s.dropped === null ? '' : ` (dropped: ${printable(s.dropped)})`}${s.suspect === null ? '' : ' (stands apart)'}`
 }
 
-function pairTable({ pairs, unit }: Comparison, shown: Scale['shown']): string {
+/** How often the first beats the second: of the pairings that there were, so that a few do not pass for a hundred. */
+function chanceOf({ a, b, chance }: Comparison['pairs'][number], groups: Comparison['groups']): string {
+  if (chance === null) return '–'
+  const n = (name: string): number => groups.find(g => g.name === name)?.n ?? 0
+  const pairings = n(a) * n(b)
+  const won = chance.aBeatsB * pairings
+  const isWhole = Math.abs(2 * won - Math.round(2 * won)) < 1e-6
+  return pairings > 0 && pairings < 100 && isWhole
+    ? `${plainNumber(won, Math.round(2 * won) % 2)} of ${pairings}`
+    : `${plainNumber(chance.aBeatsB * 100, 0)} of 100`
+}
+
+function pairTable({ pairs, groups, unit }: Comparison, shown: Scale['shown']): string {
   const own = shown?.unit ?? unit
   const ordered = pairs.toSorted((x, y) => (x.pAdjusted ?? 2) - (y.pAdjusted ?? 2)).slice(0, MOST_PAIRS)
   const rows = ordered.map(p => {
@@ -193,7 +205,7 @@ function pairTable({ pairs, unit }: Comparison, shown: Scale['shown']): string {
         ? '–'
         : span(ci95.map(v => v / (shown?.per ?? 1)) as [number, number], { unit: '', shown: null }),
       p.pAdjusted === null ? '–' : pText(p.pAdjusted).replace(/^p (= )?/, ''),
-      p.chance === null ? '–' : `${plainNumber(p.chance.aBeatsB * 100, 0)} of 100`,
+      chanceOf(p, groups),
       VERDICTS[p.verdict],
     ]
   })

@@ -75,9 +75,9 @@ function byStanding(compared: Compared, { order, beats, alike }: Standing, words
   ]
 }
 
-function noneBest({ overall }: Compared, names: readonly string[]): string[] {
+function noneBest({ overall, family }: Compared, names: readonly string[]): string[] {
   const p = (overall?.welch ?? overall?.kruskalWallis)?.p ?? 1
-  if (names.length > 2 && p < 0.05) return ['Not all are alike, but none can be told best.']
+  if (names.length > 2 && p < family.level) return ['Not all are alike, but none can be told best.']
   return names.length === 2
     ? [`${capital(list(names))} cannot be told apart.`, 'The two cannot be told apart.']
     : ['None can be told from another.']

@@ -1,4 +1,6 @@
+import { WORTH_SHARE } from '../statistics/compare/needMore.ts'
 import { list } from '../statistics/compare/words.ts'
+import type { ComparedPair } from '../statistics/document.ts'
 import type { NextStep } from './document.ts'
 import { isUnbroken } from './headline.ts'
 import type { Compared, Standing } from './standing.ts'
@@ -48,12 +50,21 @@ function isSettled({ order, beats, alike }: Standing): boolean {
 const isAnswered = ({ family, pairs }: Compared, standing: Standing): boolean =>
   family.against ? pairs.every(({ verdict }) => verdict !== 'undecided') : isSettled(standing)
 
-function unsettled({ needMore, pairs, groups, warnings }: Compared): NextStep {
-  if (needMore === null)
-    return warnings.some(({ code }) => code === 'no-scatter') &&
+function unsettled(compared: Compared): NextStep {
+  const { needMore, pairs, groups, warnings } = compared
+  if (needMore === null) {
+    const open = pairs.filter(({ verdict }) => verdict === 'undecided')
+    if (
+      warnings.some(({ code }) => code === 'no-scatter') &&
       pairs.some(({ decidedBy }) => decidedBy === null)
-      ? step('finer-display', 'Read the force more finely: the values show no scatter.')
-      : step('enough', 'Stop here: a difference that matters would have shown.')
+    )
+      return step('finer-display', 'Read the force more finely: the values show no scatter.')
+    if (open.some(({ detectable }) => detectable === null))
+      return step('pull-more', 'Pull more of each: too few broke so to know their scatter.')
+    return open.every(pair => wouldHaveShown(pair, compared))
+      ? step('enough', 'Stop here: a difference that matters would have shown.')
+      : LESS_SCATTER
+  }
   const { perGroup, toSee, toSeePct } = needMore
   const fewest = Math.min(...groups.map(({ n }) => n))
   if (toSee === null) return more(perGroup, `Pull ${perGroup} more of each: so few cannot show a difference.`)
@@ -62,8 +73,21 @@ function unsettled({ needMore, pairs, groups, warnings }: Compared): NextStep {
       perGroup,
       `Pull ${perGroup} more of each: ${toSeePct === null ? 'a difference that matters' : `${Math.round(toSeePct)} % apart`} would then show.`,
     )
-  return step(
-    'less-scatter',
-    'So small a difference cannot be seen with this scatter: make or grip them more alike.',
-  )
+  return LESS_SCATTER
+}
+
+const LESS_SCATTER = step(
+  'less-scatter',
+  'To see a difference that matters takes very many more: make or grip them more alike.',
+)
+
+/** Could the pair have shown what is worth a difference? By the share of the mean that `needMore` goes by. */
+function wouldHaveShown({ a, b, detectable }: ComparedPair, { groups, worthShare }: Compared): boolean {
+  const meanOf = (name: string): number | null => {
+    const group = groups.find(g => g.name === name)
+    return group?.mean ?? group?.estimatedMean?.mean ?? null
+  }
+  const [first, second] = [meanOf(a), meanOf(b)]
+  if (detectable === null || first === null || second === null) return false
+  return detectable <= (worthShare ?? WORTH_SHARE) * Math.abs((first + second) / 2)
 }

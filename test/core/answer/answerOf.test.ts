@@ -200,3 +200,26 @@ describe('few specimens of some variants', () => {
     expect(doubts).toContain('4 variants have only 3 specimens: their scatter is hardly known.')
   })
 })
+
+describe('nothing is called enough that could not have been seen', () => {
+  const censored = (name: string, by: number) =>
+    group(name, ...[95, 97, 99, 104, 98, 103, 110, 97, 107, 101].map(v => v + by)).map((s, i) => ({
+      ...s,
+      status: i === 0 || i === 5 ? s.status : ('at-least' as const),
+    }))
+  test('too few broke so to know their scatter', () => {
+    const { next } = answer([...censored('a', 0), ...censored('b', 4)])
+    expect(next).toMatchObject({ kind: 'pull-more', perGroup: null })
+    expect(next.text).toMatch(/^Pull more of each: too few broke/)
+  })
+})
+
+test('all groups together are held to the level of the look too', () => {
+  const three = ['a', 'b', 'c'].flatMap((name, g) =>
+    group(name, ...[0, 0.9, -0.8, 1.1, -1.2, 0.2, 0.4, -0.5].map((v, i) => 40 + v + 0.55 * g + 0.01 * i * g)),
+  )
+  const single = answer(three)
+  const staged = answer(three, { looks: { earlier: [5], planned: 5, stages: null } })
+  expect(single.headline).toBe('Not all are alike, but none can be told best.')
+  expect(staged.headline).toBe('None can be told from another.')
+})

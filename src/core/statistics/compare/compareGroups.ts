@@ -19,7 +19,7 @@ import { layoutOf } from './layoutOf.ts'
 import { levene } from './levene.ts'
 import { alarmsIfUnplanned, type Looks, levelAtLook, pOverLooks, standingAtLook } from './looks.ts'
 import { againstMode, boundsOtherModes, byMode } from './modes.ts'
-import { needMore } from './needMore.ts'
+import { needMore, WORTH_SHARE } from './needMore.ts'
 import { notShown } from './notShown.ts'
 import { pairDocuments } from './pairDocuments.ts'
 import { pairs as pairsOf } from './pairs.ts'
@@ -65,9 +65,6 @@ export interface CompareOptions {
   /** What the readings or the table already warned of. */
   readonly warnings?: readonly ComparisonWarning[]
 }
-
-/** Difference worth knowing unless the user says otherwise: a tenth of the mean. */
-export const WORTH_SHARE = 0.1
 
 /**
  * The comparison of all groups, in the order in which their names first occur. Specimens that were dropped or not
@@ -208,7 +205,7 @@ function lookWarnings(looks: Looks | null, now: number): ComparisonWarning[] {
   if (stages === 1) return []
   const left =
     spent < 1
-      ? `up to here ${percent(LEVEL * spent)} of the 5 % chance of a false alarm are spent, the rest is kept for a look after more pulls`
+      ? `up to here ${spentText(spent)} of the 5 % chance of a false alarm are spent, the rest is kept for a look after more pulls`
       : 'with it all of the 5 % chance of a false alarm is spent, so more pulls can show nothing further'
   return [
     {
@@ -216,6 +213,13 @@ function lookWarnings(looks: Looks | null, now: number): ComparisonWarning[] {
       text: `Look ${stage}${stages === null ? '' : ` of ${stages}`} at this study: ${left}. It makes the intervals a little wider than those of a single look.`,
     },
   ]
+}
+
+/** What is spent of the 5 %, to as many digits as tell it from all. */
+function spentText(spent: number): string {
+  const of100 = 100 * LEVEL * spent
+  const decimals = [1, 2, 3, 4].find(digits => Number(of100.toFixed(digits)) < 100 * LEVEL) ?? 5
+  return `${plainNumber(of100, decimals)} %`
 }
 
 /** What is still to be pulled; before the planned number is reached, that number: an early look may hardly call anything seen. */

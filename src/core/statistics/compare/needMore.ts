@@ -2,6 +2,9 @@ import { perGroupForDifference, powerBy, smallest } from '../plan/power.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
 import { criticalIn, type Family } from './simultaneous.ts'
 
+/** Difference worth knowing unless the user says otherwise: a tenth of the mean. */
+export const WORTH_SHARE = 0.1
+
 export interface NeedMore {
   /** Specimens to pull of each group beyond those there are. */
   readonly perGroup: number

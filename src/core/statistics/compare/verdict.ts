@@ -199,7 +199,7 @@ function unseenClauses(judged: Judged, words: QuantityWords): string[] {
     tested.length > 0 &&
     !judged.pairs.some(isSeen) &&
     judged.overallP !== null &&
-    judged.overallP < LEVEL
+    judged.overallP < judged.family.level
   return [
     ...(onlyTogether
       ? [`the groups are not all alike (${pText(judged.overallP!)}), but which of them differ cannot be told`]

@@ -17,10 +17,14 @@ export function amount(value: number, scale: Scale, halfWidth: number | null = n
   return `${withUnit(digitsOf(value / per, halfWidth === null ? null : halfWidth / per), unit)} (${own})`
 }
 
-/** `5.1 to 19.5 N`, both ends to the same digits. */
+/** `5.1 to 19.5 N`, both ends to the same digits; to more where an end would be rounded to 0: on which side of it says whether a difference is seen. */
 export function span([low, high]: readonly [number, number], scale: Scale): string {
   const part = (per: number, unit: string): string => {
-    const decimals = decimalsFor((high - low) / 2 / per)
+    const usual = decimalsFor((high - low) / 2 / per)
+    const ends = [low / per, high / per].filter(end => end !== 0)
+    const decimals =
+      [0, 1, 2, 3].map(more => usual + more).find(d => ends.every(end => Number(end.toFixed(d)) !== 0)) ??
+      usual
     const from = low === 0 ? '0' : plainNumber(low / per, decimals)
     return withUnit(`${from} to ${plainNumber(high / per, decimals)}`, unit)
   }

@@ -184,3 +184,18 @@ describe('what a study remembers', () => {
     plan => expect(looksOf(plan)).toBeNull(),
   )
 })
+
+test('what is spent is told to as many digits as tell it from all of it', () => {
+  const random = seededRandom(3)
+  const specimens = ['a', 'b'].flatMap(group =>
+    Array.from({ length: 9 }, (_, i) => plainSpecimen(`${group}${i}`, group, 20 + random.normal())),
+  )
+  const { warnings } = compareGroups(specimens, {
+    quantity: 'peakForce',
+    unit: 'N',
+    looks: { earlier: [3, 6] },
+  })
+  expect(warnings.find(w => w.code === 'looks')!.text).toMatch(
+    /^Look 3 at this study: up to here 4\.96 % of the 5 %/,
+  )
+})
