@@ -5,11 +5,12 @@ import { jpeg } from '../logs/picture/pictures.ts'
 import { type BothHomes, backendOf, startBothHomes } from './backends.ts'
 
 /**
- * The page's own storage over the versions of its shape: what version 1 wrote still opens. `TENTERHOOK_KEEP_STORAGE=1`
- * writes the kept copy anew, for a further version only; that of an older one is never changed.
+ * The page's own storage over the versions of its shape: what each wrote still opens. `TENTERHOOK_KEEP_STORAGE=1` writes
+ * the kept copy of the present one, for a further version only; that of an older one is never changed.
  */
 
-const KEPT = new URL('./kept/page-storage-1.json', import.meta.url)
+const VERSIONS = [1, 2] as const
+const keptOf = (version: number): URL => new URL(`./kept/page-storage-${version}.json`, import.meta.url)
 
 let homes: BothHomes
 beforeAll(async () => {
@@ -126,45 +127,88 @@ async function writeAll(page: Page): Promise<void> {
   await backend.notes.add({ subject, text: 'parted at the knot', operator: 'Ann' })
   await backend.photos.add(subject, 'knot.jpg', new Uint8Array(jpeg()), 'the knot')
   await backend.settings.set('app', { theme: 'dark' })
+  const typedPeak = { value: 5, unit: 'kgf', isAtLeast: false, step: 0.1, doubt: null, who: 'Ann' } as const
+  const by = (what: string) => ({ who: 'Ann', what })
+  await backend.edits.apply(
+    study.id,
+    [{ kind: 'add', name: 'hemp 2', variant: 'hemp', fields: { typedPeak } }],
+    by('a peak typed'),
+  )
+  const two = (await backend.studies.open(study.id)).specimens.find(({ name }) => name === 'hemp 2')!
+  await backend.edits.apply(study.id, [{ kind: 'remove', specimenId: two.id }], by('hemp 2 removed'))
 }
 
-test('what version 1 of the storage wrote opens, whole', async () => {
-  if (process.env.TENTERHOOK_KEEP_STORAGE === '1') {
-    const page = await freshPage()
-    await writeAll(page)
-    writeFileSync(KEPT, `${JSON.stringify(await dump(page), null, 1)}\n`)
-    await page.context().close()
-  }
-  const kept = JSON.parse(readFileSync(KEPT, 'utf8')) as KeptStorage
-  expect(kept.version).toBe(1)
+test('the present version is among those that are kept', async () => {
   const page = await freshPage()
-  await fill(page, kept)
-  const backend = backendOf(page, 'page')
-  const [study] = await backend.studies.list()
-  const open = await backend.studies.open(study!.id)
-  expect(open.study).toMatchObject({ name: 'Cords', question: 'Which cord?', failureModes: ['parted'] })
-  expect(open.variants).toMatchObject([{ name: 'hemp', control: true, place: 0 }])
-  expect(open.specimens).toMatchObject([
-    { name: 'hemp 1', status: 'pulled', failureMode: 'parted', widthMm: 4, variantId: open.variants[0]?.id },
-  ])
-  expect(open.recordings).toMatchObject([{ name: 'hemp-1.csv', samples: 120, specimen: { name: 'hemp 1' } }])
-  const [entry] = open.recordings
-  const { forceN } = await backend.recordings.samples(entry!.id)
-  expect(Math.max(...forceN)).toBe(60)
-  expect(new TextDecoder().decode(await backend.recordings.log(entry!.id))).toContain('time s,force N')
-  const before = open.readings[0]!
-  expect(before.reading.results.peakForce.indicatedN).toBe(60)
-  const again = await backend.readings.keep(before.specimenId!, [], before.id)
-  expect(again.reading.results.peakForce.indicatedN).toBe(60)
-  const subject = { kind: 'specimen', id: before.specimenId! } as const
-  expect(await backend.notes.list(subject)).toMatchObject([{ text: 'parted at the knot', operator: 'Ann' }])
-  const [photo] = await backend.photos.list(subject)
-  const content = (await backend.photos.content(photo!.id)) as unknown as Uint8Array
-  expect(content.length).toBe(photo!.bytes)
-  expect(await backend.settings.all()).toEqual({ app: { theme: 'dark' } })
-  expect((await backend.rigs.list()).map(({ name }) => name)).toEqual(['bench'])
+  await writeAll(page)
+  const written = await dump(page)
+  if (process.env.TENTERHOOK_KEEP_STORAGE === '1')
+    writeFileSync(keptOf(written.version), `${JSON.stringify(written, null, 1)}\n`)
   await page.context().close()
+  expect(written.version).toBe(VERSIONS.at(-1))
+  const kept = JSON.parse(readFileSync(keptOf(written.version), 'utf8')) as KeptStorage
+  const shape = ({ stores }: KeptStorage) => stores.map(({ rows: _, ...store }) => store)
+  expect(shape(kept)).toEqual(shape(written))
 }, 120_000)
+
+test.each(VERSIONS)(
+  'what version %i of the storage wrote opens, whole',
+  async version => {
+    const kept = JSON.parse(readFileSync(keptOf(version), 'utf8')) as KeptStorage
+    expect(kept.version).toBe(version)
+    const page = await freshPage()
+    await fill(page, kept)
+    const backend = backendOf(page, 'page')
+    const [study] = await backend.studies.list()
+    const open = await backend.studies.open(study!.id)
+    expect(open.study).toMatchObject({ name: 'Cords', question: 'Which cord?', failureModes: ['parted'] })
+    expect(open.variants).toMatchObject([{ name: 'hemp', control: true, place: 0 }])
+    expect(open.specimens).toMatchObject([
+      {
+        name: 'hemp 1',
+        status: 'pulled',
+        failureMode: 'parted',
+        widthMm: 4,
+        variantId: open.variants[0]?.id,
+      },
+    ])
+    expect(open.recordings).toMatchObject([
+      { name: 'hemp-1.csv', samples: 120, specimen: { name: 'hemp 1' } },
+    ])
+    const [entry] = open.recordings
+    const { forceN } = await backend.recordings.samples(entry!.id)
+    expect(Math.max(...forceN)).toBe(60)
+    expect(new TextDecoder().decode(await backend.recordings.log(entry!.id))).toContain('time s,force N')
+    const before = open.readings.find(({ recordingIds }) => recordingIds.length > 0)!
+    expect(before.reading.results.peakForce.indicatedN).toBe(60)
+    const again = await backend.readings.keep(before.specimenId!, [], before.id)
+    expect(again.reading.results.peakForce.indicatedN).toBe(60)
+    const subject = { kind: 'specimen', id: before.specimenId! } as const
+    expect(await backend.notes.list(subject)).toMatchObject([{ text: 'parted at the knot', operator: 'Ann' }])
+    const [photo] = await backend.photos.list(subject)
+    const content = (await backend.photos.content(photo!.id)) as unknown as Uint8Array
+    expect(content.length).toBe(photo!.bytes)
+    expect(await backend.settings.all()).toEqual({ app: { theme: 'dark' } })
+    expect((await backend.rigs.list()).map(({ name }) => name)).toEqual(['bench'])
+    // Version 1 kept no list of changes.
+    const edits = await backend.edits.list(study!.id)
+    expect(edits.map(({ who, what }) => [who, what])).toEqual(
+      version === 1
+        ? []
+        : [
+            ['Ann', 'hemp 2 removed'],
+            ['Ann', 'a peak typed'],
+          ],
+    )
+    for (const { id } of edits) {
+      const { reread } = await backend.edits.turn(study!.id, id, 'back')
+      if (id === edits[0]!.id) expect(reread[0]?.after?.results.peakForce.valueN).toBeCloseTo(5 * 9.80665, 9)
+    }
+    expect((await backend.studies.open(study!.id)).specimens.map(({ name }) => name)).toEqual(['hemp 1'])
+    await page.context().close()
+  },
+  120_000,
+)
 
 test('a storage that a newer page wrote is left alone, and said to be newer', async () => {
   const page = await freshPage()

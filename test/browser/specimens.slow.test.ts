@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { keepReading } from '../../src/server/specimenReading.ts'
+import { RIG_OF_EDITS } from '../store/anyEdits.ts'
 import { pretendRecording } from '../store/pretendRecording.ts'
 import { good } from '../store/stores.ts'
 import { type AppUnderTest, checkEveryLook, startApp } from './app.ts'
@@ -20,15 +21,21 @@ const pullOf = (topN: number): number[] =>
 /** No two studies of this file have the same log: one log is kept once. */
 let made = 0
 
-/** A study of logs, some of them without a variant. */
-async function studyOf(name: string, logs: readonly (readonly [string, string | null, number])[]) {
-  for (const [specimen, variant, topN] of logs) {
+/** A study of logs, some of them without a variant; `days`: on which they were begun. */
+async function studyOf(
+  name: string,
+  logs: readonly (readonly [string, string | null, number])[],
+  days: readonly string[] = [],
+) {
+  for (const [i, [specimen, variant, topN]] of logs.entries()) {
+    const day = days[i]
     const { id } = good(await app.store.specimens.named({ study: name, variant, specimen }))
     good(
       await app.store.recordings.save({
         ...pretendRecording(`${name}-${specimen}.csv`, pullOf(topN + ++made / 100)),
         source: 'log',
         specimenId: id,
+        ...(day !== undefined && { startedAt: `${day}T10:00:00.000Z` }),
       }),
     )
     good(await keepReading(app.store, id))
@@ -131,6 +138,108 @@ test('a rig that is described after ten logs were taken in is given to all of th
   expect(clicks).toBeLessThanOrEqual(9)
   await close()
 }, 90_000)
+
+/** A rig with two calibrations in newton, the later one of a scale that reads 3 % low. */
+const TWO_CALIBRATIONS = (name: string) => ({
+  ...RIG_OF_EDITS,
+  name,
+  calibrations: [
+    RIG_OF_EDITS.calibrations[0],
+    { ...RIG_OF_EDITS.calibrations[0], date: '2026-06-01', newtonPerReading: 1.03 },
+  ],
+})
+
+test('the calibration that recordings count by is chosen for one, for many and for a range of days, with every figure before and after', async () => {
+  const days = ['2026-05-10', '2026-05-20', '2026-06-10']
+  const id = await studyOf(
+    'Calibrations',
+    days.map((_, k) => [`k${k + 1}`, 'a', 40 + 10 * k] as const),
+    days,
+  )
+  good(await app.store.rigs.create({ name: 'Two scales', document: TWO_CALIBRATIONS('Two scales') }))
+  const countsBy = async () => {
+    const { items } = await app.store.recordings.list({ studyId: id })
+    return items
+      .map(one => [
+        one.specimen!.name,
+        one.rigId === null ? 'none' : (one.calibration?.slice(0, 10) ?? 'day'),
+      ])
+      .sort()
+      .map(([, by]) => by)
+  }
+  const peaks = async () =>
+    Object.fromEntries(
+      (await app.store.readings.latestOfStudy(id)).map(({ reading }) => [
+        reading.specimen!.name,
+        reading.results.peakForce.valueN!,
+      ]),
+    )
+  const bare = await peaks()
+  const { page, close } = await app.open(`/study/${id}/read`)
+  await unfolded(page)
+  await page.getByText('On which rig they were recorded').click()
+  const rig = page.locator('.specimens-rig').getByLabel('Recorded on the rig', { exact: true })
+  const calibration = page.locator('.specimens-rig').getByLabel('Calibration', { exact: true })
+  const readAnew = (of: string) => page.getByRole('button', { name: `Read anew with it: ${of}`, exact: true })
+  const changed = page.getByRole('region', { name: 'What changed by it' })
+
+  // Many: all of them, each by the calibration of its day.
+  await rig.selectOption({ label: 'Two scales' })
+  await readAnew('3 recordings').click()
+  await expect.poll(countsBy).toEqual(['day', 'day', 'day'])
+  await expect.poll(() => changed.getByRole('listitem').count()).toBe(3)
+  const byDay = await peaks()
+  for (const [name, factor] of Object.entries({ k1: 1.01, k2: 1.01, k3: 1.03 }))
+    expect(byDay[name]! / bare[name]!).toBeCloseTo(factor, 3)
+
+  // One: the chosen specimen alone, by the later calibration; the figure before and after is told.
+  await page.getByLabel('Choose k1', { exact: true }).check()
+  await calibration.selectOption({ label: 'scale with a typed doubt of 2026-06-01, in N' })
+  await readAnew('one recording').click()
+  await expect.poll(countsBy).toEqual(['2026-06-01', 'day', 'day'])
+  await expect.poll(() => changed.getByRole('listitem').allTextContents()).toHaveLength(1)
+  const [told] = await changed.getByRole('listitem').allTextContents()
+  const k1 = await peaks()
+  expect(k1.k1! / bare.k1!).toBeCloseTo(1.03, 3)
+  for (const figure of [byDay.k1!, k1.k1!]) expect(told).toContain(figure.toFixed(1))
+
+  // Several: nothing is chosen for the person, and nothing is kept before they choose.
+  await page.getByLabel('Choose k1', { exact: true }).uncheck()
+  await page.reload()
+  await unfolded(page)
+  await page.getByText('On which rig they were recorded').click()
+  await calibration.getByText('several: choose one').waitFor({ state: 'attached' })
+  expect(await readAnew('3 recordings').isDisabled()).toBe(true)
+
+  // A range of days.
+  await page.getByLabel('Begun on this day or later').fill('2026-05-15')
+  await page.getByLabel('Begun on this day or before').fill('2026-06-30')
+  await calibration.selectOption({ label: 'scale with a typed doubt of 2026-05-01, in N' })
+  await readAnew('2 recordings').click()
+  await expect.poll(countsBy).toEqual(['2026-06-01', '2026-05-01', '2026-05-01'])
+  expect((await peaks()).k3! / bare.k3!).toBeCloseTo(1.01, 3)
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect.poll(countsBy).toEqual(['2026-06-01', 'day', 'day'])
+  await expect.poll(peaks).toEqual(k1)
+  await close()
+}, 90_000)
+
+test('a variant is renamed where it stands in Plan, and its specimens with it', async () => {
+  const id = await studyOf('Renamed', [
+    ['a1', 'past', 50],
+    ['a2', 'past', 52],
+    ['b1', 'stitch', 60],
+  ])
+  const { page, close } = await app.open(`/study/${id}/plan`)
+  const name = page.getByRole('textbox', { name: 'Name of variant 1' })
+  await name.click()
+  await name.fill('paste')
+  await page.keyboard.press('Enter')
+  await expect.poll(() => variantsOf(id)).toEqual({ a1: 'paste', a2: 'paste', b1: 'stitch' })
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect.poll(() => variantsOf(id)).toEqual({ a1: 'past', a2: 'past', b1: 'stitch' })
+  await close()
+}, 60_000)
 
 test('cells are typed, filled down and pasted; what cannot stand there changes nothing', async () => {
   const id = await studyOf('Cells', [

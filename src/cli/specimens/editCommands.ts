@@ -1,6 +1,7 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Edit, SpecimenEdit } from '../../store/index.ts'
+import { commandWord } from '../commandWord.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { openRig } from '../rigFile.ts'
 import { tell } from '../tell.ts'
@@ -33,7 +34,7 @@ export const list = (flags: StudyFlags, io: Io): Promise<ExitCode> =>
     const loose = specimens.filter(({ variantId }) => variantId === null)
     if (loose.length > 0)
       io.out(
-        `${loose.length} not assigned, and so in no figure: tenterhook specimen move --study "${printable(study.name)}" --to VARIANT ${printable(quoted(loose.map(({ name }) => name)), 200)}\n`,
+        `${loose.length} not assigned, and so in no figure. Assign ${loose.length === 1 ? 'it' : 'them'} with: tenterhook specimen move --study ${commandWord(study.name)} --to VARIANT ${loose.map(({ name }) => commandWord(name)).join(' ')}\n`,
       )
     return EXIT.ok
   })

@@ -184,7 +184,16 @@ function intervalMark(
     { unit: '', per },
     neverBelow,
   )
-  const fits = high + 10 + textWidth(text, look.size.small) <= width - edge
+  const room = textWidth(text, look.size.small)
+  const side: { readonly x: number; readonly y: number; readonly anchor: 'start' | 'end' } =
+    high + 10 + room <= width - edge
+      ? { x: high + 10, y: y + 4, anchor: 'start' }
+      : low - 10 - room >= edge
+        ? { x: low - 10, y: y + 4, anchor: 'end' }
+        : // An interval as wide as the plot has room over itself alone, at its mean.
+          at + 12 + room <= width - edge
+          ? { x: at + 12, y: y - 6, anchor: 'start' }
+          : { x: at - 12, y: y - 6, anchor: 'end' }
   return tag(
     'g',
     {},
@@ -192,11 +201,11 @@ function intervalMark(
     line(low, y - 5, low, y + 5, { stroke: colour, 'stroke-width': 1.5 }),
     line(high, y - 5, high, y + 5, { stroke: colour, 'stroke-width': 1.5 }),
     line(at, y - 9, at, y + 9, { stroke: colour, 'stroke-width': 2.5 }),
-    words(fits ? high + 10 : low - 10, y + 4, text, {
+    words(side.x, side.y, text, {
       'font-size': look.size.small,
       fill: look.ink,
       ...rim(look),
-      'text-anchor': fits ? 'start' : 'end',
+      'text-anchor': side.anchor,
     }),
   )
 }

@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'react'
 import { Link } from 'wouter'
 import { answerIn } from '../../core/answer/answerOf.ts'
+import type { Comparison } from '../../core/statistics/document.ts'
 import type { PlaceProps } from '../app/placeProps.ts'
 import { addressOf } from '../app/places.ts'
 import { StepAction } from '../app/StepAction.tsx'
@@ -49,7 +50,8 @@ export default function ComparePlace({ open }: PlaceProps) {
   const whole = useComparison(opens, choice, unit, NONE, like.scatters)
   const tried = useComparison(opens, choice, unit, without, like.scatters)
   const comparison = tried.data
-  useRememberedLook(open.study, opens.length === 1 ? whole.data : undefined)
+  // The last one, which stays in sight, may be of more studies than are chosen now.
+  useRememberedLook(open.study, opens.length === 1 && !whole.isPlaceholderData ? whole.data : undefined)
   const toggle = (id: string) => setWithout(now => toggled(now, id))
 
   if (open.readings.length === 0)
@@ -79,7 +81,7 @@ export default function ComparePlace({ open }: PlaceProps) {
           <Doubts doubts={answerIn(plane.comparison).doubts} />
         </>
       )}
-      {without.size > 0 && whole.data && comparison && shown && (
+      {without.size > 0 && whole.data && comparison && shown && isAlike(whole.data, comparison) && (
         <WhatIf
           before={whole.data}
           after={comparison}
@@ -148,6 +150,9 @@ export default function ComparePlace({ open }: PlaceProps) {
     </>
   )
 }
+
+/** One of them may be of what was chosen before: figures of two quantities, or in two units, are never set side by side. */
+const isAlike = (a: Comparison, b: Comparison): boolean => a.quantity === b.quantity && a.unit === b.unit
 
 function toggled(set: ReadonlySet<string>, id: string): ReadonlySet<string> {
   const next = new Set(set)

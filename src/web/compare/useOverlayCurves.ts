@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'react'
+import { useEffect, useMemo, useRef, useState } from 'react'
 import { useBench } from '../app/context.tsx'
 import type { OpenStudy } from '../data/backend.ts'
 import { useRigs } from '../data/queries.ts'
@@ -8,6 +8,8 @@ import type { OverlayCurve } from '../engine/types.ts'
 export interface LoadedCurve extends OverlayCurve {
   /** Of the specimen. */
   readonly id: string
+  /** Of which reading over which samples. */
+  readonly of: string
 }
 
 /** Points of a curve: enough for the widest screen, few enough for a thousand curves. */
@@ -32,12 +34,19 @@ export function useOverlayCurves(opens: readonly OpenStudy[]): {
     open.readings.flatMap(({ id, specimenId, reading }) => {
       const found = specimenId === null ? null : specimenSource(open, specimenId, rigs ?? [])
       return found && specimenId !== null
-        ? [{ readingId: id, specimenId, reading, source: found.source }]
+        ? [
+            {
+              specimenId,
+              reading,
+              source: found.source,
+              // The same reading over other samples (another rig, another scale) is another curve.
+              of: `${id} ${JSON.stringify(found.source)}`,
+            },
+          ]
         : []
     }),
   )
-  // The same reading over other samples (another rig, another scale) is another curve.
-  const key = jobs.map(({ readingId, source }) => `${readingId} ${JSON.stringify(source)}`).join()
+  const key = jobs.map(({ of }) => of).join()
 
   const latest = useRef(jobs)
   latest.current = jobs
@@ -53,11 +62,12 @@ export function useOverlayCurves(opens: readonly OpenStudy[]): {
       const queue = latest.current.entries()
       let shownAt = performance.now()
       const take = async (): Promise<void> => {
-        for (const [i, { specimenId, reading, source }] of queue) {
+        for (const [i, { specimenId, reading, source, of }] of queue) {
           const answer = await engine.overlay(source, reading, { pixels: PIXELS, againstTime })
           if (ended) return
           // One that cannot be had is missing among the curves; its own page says why.
-          places[i] = answer.ok && answer.value.along.length > 0 ? { ...answer.value, id: specimenId } : null
+          places[i] =
+            answer.ok && answer.value.along.length > 0 ? { ...answer.value, id: specimenId, of } : null
           if (performance.now() - shownAt > STEP_MS) {
             setCurves(loaded())
             shownAt = performance.now()
@@ -75,5 +85,10 @@ export function useOverlayCurves(opens: readonly OpenStudy[]): {
     }
   }, [key, rigs, engine])
 
-  return { curves, wanted: jobs.length }
+  // What was loaded for another reading may be in another unit than the axis is in by now.
+  const wanted = useMemo(() => new Set(key === '' ? [] : latest.current.map(({ of }) => of)), [key])
+  return {
+    curves: useMemo(() => curves.filter(({ of }) => wanted.has(of)), [curves, wanted]),
+    wanted: jobs.length,
+  }
 }

@@ -12,7 +12,7 @@ export interface Joined {
 
 /**
  * The pulls of a reading as one curve, once that is wanted, and where on it a part lies; the last one stays while the
- * next is on its way.
+ * next of the same samples is on its way.
  */
 export function useJoined(shown: Shown | null, part: TimeSpan | null, isWanted: boolean): Joined | null {
   const { engine } = useBench()
@@ -34,7 +34,10 @@ export function useJoined(shown: Shown | null, part: TimeSpan | null, isWanted: 
       isOver = true
     }
   }, [engine, shown, fromS, toS, isWanted])
-  return joined
+  // Over other samples, as by another rig, it may be in another unit than what is shown by now.
+  return joined && shown && isSameSource(joined.at, shown.at) ? joined : null
 }
+
+const isSameSource = (a: LookAt, b: LookAt): boolean => JSON.stringify(a.source) === JSON.stringify(b.source)
 
 const NOWHERE = { fromS: null, toS: null }

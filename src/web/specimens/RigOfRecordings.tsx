@@ -39,11 +39,13 @@ export function RigOfRecordings({
       (to === '' || (day !== null && day <= to))
     )
   })
-  const rigNow = rig ?? onlyOne(meant.map(({ rigId }) => rigId))
+  // Where they say several things nothing is chosen, and nothing is kept before a person chooses.
+  const rigNow = rig ?? onlyOne(meant.map(({ rigId }) => rigId ?? ''))
   const chosenRig = rigs.find(one => one.id === rigNow) ?? null
   const calibrations = useCalibrationsOf(chosenRig)
-  const known = calibration ?? (rig === null ? onlyOne(meant.map(one => one.calibration)) : '')
-  const calibrationNow = calibrations.some(({ key }) => key === known) ? known : ''
+  const known = calibration ?? (rig === null ? onlyOne(meant.map(one => one.calibration ?? '')) : '')
+  const calibrationNow = known === SEVERAL || calibrations.some(({ key }) => key === known) ? known : ''
+  const isOpen = rigNow === SEVERAL || (calibrations.length > 0 && calibrationNow === SEVERAL)
   if (open.recordings.length === 0) return null
   const keep = () => {
     const name = chosenRig?.name ?? words.noRig
@@ -75,6 +77,11 @@ export function RigOfRecordings({
               setCalibration(null)
             }}
           >
+            {rigNow === SEVERAL && (
+              <option value={SEVERAL} disabled>
+                {t.severalRigs}
+              </option>
+            )}
             <option value="">{words.noRig}</option>
             {rigs.map(one => (
               <option key={one.id} value={one.id}>
@@ -92,6 +99,11 @@ export function RigOfRecordings({
               value={calibrationNow}
               onChange={event => setCalibration(event.target.value)}
             >
+              {calibrationNow === SEVERAL && (
+                <option value={SEVERAL} disabled>
+                  {t.severalCalibrations}
+                </option>
+              )}
               <option value="">{t.byDay}</option>
               {calibrations.map(one => (
                 <option key={one.key} value={one.key}>
@@ -121,7 +133,12 @@ export function RigOfRecordings({
             onChange={event => setTo(event.target.value)}
           />
         </div>
-        <button type="button" className="button" disabled={meant.length === 0 || edits.isBusy} onClick={keep}>
+        <button
+          type="button"
+          className="button"
+          disabled={meant.length === 0 || isOpen || edits.isBusy}
+          onClick={keep}
+        >
           {t.keepRig}: {t.rigOf(meant.length)}
         </button>
       </div>
@@ -129,8 +146,11 @@ export function RigOfRecordings({
   )
 }
 
-/** What all of them say, `''` for nothing; `''` too where they say several things. */
-const onlyOne = (all: readonly (string | null)[]): string => {
+/** No id of a rig and no key of a calibration. */
+const SEVERAL = '*'
+
+/** What all of them say, `''` for nothing; `SEVERAL` where they say several things. */
+const onlyOne = (all: readonly string[]): string => {
   const [one, ...others] = new Set(all)
-  return others.length > 0 ? '' : (one ?? '')
+  return others.length > 0 ? SEVERAL : (one ?? '')
 }

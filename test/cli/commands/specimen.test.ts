@@ -56,7 +56,10 @@ const variants = async () =>
 
 test('a forgotten variant is listed as not assigned, is in no figure, and is put right by one command', async () => {
   expect(await done('list')).toContain('stitch-1')
-  expect(await done('list')).toContain('2 not assigned, and so in no figure: tenterhook specimen move')
+  expect(await done('list')).toContain(
+    '2 not assigned, and so in no figure. Assign them with: tenterhook specimen move',
+  )
+  expect(await done('list')).toContain(' --to VARIANT stitch-1 stitch-2\n')
   expect(await report()).toContain('Not assigned to a variant, and so in no figure: stitch-1, stitch-2')
   expect(await done('move', '--to', 'stitch', 'stitch-1', 'stitch-2')).toContain(
     '“stitch-1”, “stitch-2” to “stitch”',

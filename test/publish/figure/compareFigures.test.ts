@@ -3,7 +3,9 @@ import { compareGroups } from '../../../src/core/statistics/compare/compareGroup
 import { plainSpecimen } from '../../../src/core/statistics/compare/specimen.ts'
 import { dotsFigure } from '../../../src/publish/figure/dotsFigure.ts'
 import { apart, gapIn } from '../../../src/publish/figure/headLines.ts'
+import { LIGHT } from '../../../src/publish/figure/look.ts'
 import { pointLabels } from '../../../src/publish/figure/pointLabels.ts'
+import { lookIn, SHAPES } from '../../../src/publish/figure/shape.ts'
 import { brokenTo, textWidth } from '../../../src/publish/figure/textWidth.ts'
 import { weibullFigure } from '../../../src/publish/figure/weibullFigure.ts'
 
@@ -40,6 +42,22 @@ describe('dotsFigure', () => {
   test('nothing measured draws all the same', () => {
     const empty = paste.map(s => ({ ...s, value: null, status: 'not-recorded' as const }))
     expect(dotsFigure(compareGroups(empty, { quantity: 'peakForce', unit: 'N' }))).toContain('3 not recorded')
+  })
+  test('the mean with its interval is told within the figure, however wide the interval', () => {
+    const wide = compareGroups([...group('a', 380, 420, 690), ...group('b', 236, 270, 330)], {
+      quantity: 'peakForce',
+      unit: 'N',
+    })
+    for (const shape of Object.values(SHAPES)) {
+      const svg = dotsFigure(wide, { look: lookIn(LIGHT, shape), width: shape.width, height: shape.height })
+      const told = [...svg.matchAll(/<text x="([\d.-]+)"[^>]*text-anchor="(start|end)"[^>]*>(\d+ ± \d+)</g)]
+      expect(told).toHaveLength(2)
+      for (const [, x, anchor, text] of told) {
+        const room = textWidth(text!, lookIn(LIGHT, shape).size.small)
+        expect(anchor === 'end' ? Number(x) - room : Number(x)).toBeGreaterThanOrEqual(0)
+        expect(anchor === 'end' ? Number(x) : Number(x) + room).toBeLessThanOrEqual(shape.width)
+      }
+    }
   })
   test('values that lie on one another are stacked, none hidden', () => {
     const same = dotsFigure(compareGroups([...group('a', 5, 5, 5, 5), ...paste], { quantity: 'x', unit: '' }))

@@ -103,6 +103,8 @@ export const specimensTexts = {
   rigHeading: 'On which rig they were recorded, and by which calibration they count',
   calibration: 'Calibration',
   byDay: 'the latest before each pull',
+  severalRigs: 'several rigs: choose one',
+  severalCalibrations: 'several: choose one',
   calibrationInUnit: (name: string, unit: string) => `${name}, in ${unit}`,
   rigWith: (rig: string, calibration: string) => `${rig}, ${calibration}`,
   rigOf: (n: number) => (n === 1 ? 'one recording' : `${n} recordings`),
