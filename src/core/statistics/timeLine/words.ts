@@ -15,15 +15,20 @@ export interface Found<Control extends Shift | null = Shift | null> {
 
 type Code = TimeLine['findings'][number]['code']
 
+/** What is told is what was seen beyond scatter: that another track did not move at all, no scatter shows. */
 const CURES = {
   'specimens-changed':
-    'the specimens changed (the glue, the material, how they were made), not the rig. Compare only what was made on one side of it',
+    'the specimens changed (the glue, the material, how they were made), by more than the checks leave to the rig. Compare only what was made on one side of it',
   'rig-changed':
-    'the rig changed, not the specimens. Look at grips, hook and cell, calibrate anew, and compare only what was pulled on one side of it',
+    'the rig changed, and no change of the specimens is seen beside it. Look at grips, hook and cell, calibrate anew, and compare only what was pulled on one side of it',
   'both-changed': 'the rig changed, and the specimens with it or by chance at the same time',
-  'reading-changed': 'the reading changed, not the specimens. Read the older recordings anew',
+  'reading-changed':
+    'the reading changed, and no other change is seen beside it. Read the older recordings anew',
   'not-told': 'what changed cannot be told',
 } as const satisfies Record<Code, string>
+
+const RIG_ALONE =
+  'the rig changed, and whether the specimens did cannot be told. Look at grips, hook and cell, calibrate anew, and compare only what was pulled on one side of it'
 
 /** One sentence or two: what moved, what the others did, and what that says. */
 export function findingText(code: Code, found: Found, steps: TimeLine['readAgain']): string {
@@ -34,7 +39,8 @@ export function findingText(code: Code, found: Found, steps: TimeLine['readAgain
       : code === 'rig-changed' && checks !== null && !hasMoved(control)
         ? `From ${from} on the checks lie ${moreText(checks)}, while ${name} moved by no more than scatter (${spanOf(control)})`
         : `From ${from} on ${name} lies ${moreText(control)}${checksText(checks)}${readingText(reading, steps)}`
-  return `${moved}: ${CURES[code]}${why(code, checks)}.`
+  const cure = control === null ? RIG_ALONE : CURES[code]
+  return `${moved}: ${cure}${why(code, checks)}.`
 }
 
 const checksText = (checks: Shift | null): string =>

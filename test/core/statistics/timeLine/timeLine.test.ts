@@ -27,7 +27,9 @@ describe('what changed', () => {
   test('the rig: both fall alike', () => {
     const line = timeLine(lineGiven(3, { rigPct: -8 }))
     expect(line.findings.map(({ code }) => code)).toEqual(['rig-changed'])
-    expect(line.findings[0]!.text).toMatch(/: the rig changed, not the specimens\. .*calibrate anew/)
+    expect(line.findings[0]!.text).toMatch(
+      /: the rig changed, and no change of the specimens is seen beside it\. .*calibrate anew/,
+    )
   })
   test('both, by different amounts', () =>
     expect(codes(lineGiven(4, { rigPct: -6, specimensPct: -12 }))).toEqual(['both-changed']))
@@ -35,6 +37,13 @@ describe('what changed', () => {
     const line = timeLine(lineGiven(5, { rigPct: 1.5 }))
     expect(line.findings.map(({ code }) => code)).toEqual(['rig-changed'])
     expect(line.findings[0]!.text).toMatch(/while paste moved by no more than scatter/)
+  })
+  test('the rig, with no control pulled since: of the specimens nothing is said', () => {
+    const given = lineGiven(3, { rigPct: -8 })
+    const line = timeLine({ ...given, pulls: given.pulls.filter(({ day }) => day! < '2026-03-11') })
+    expect(line.findings[0]!.text).toMatch(
+      /paste was not pulled on both sides of it: the rig changed, and whether the specimens did cannot be told\./,
+    )
   })
   test('the reading: a newer engine reads the same recordings so much lower', () => {
     const given = lineGiven(6, { readingPct: -8 })
