@@ -1,16 +1,21 @@
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { compareGroups } from '../../src/core/statistics/compare/compareGroups.ts'
+import { plainSpecimen } from '../../src/core/statistics/compare/specimen.ts'
 import { withFonts } from '../../src/publish/figure/embedFonts.ts'
 import { FIGURES, type FigureName } from '../../src/publish/figure/figureNames.ts'
 import { LOOKS, type LookName } from '../../src/publish/figure/look.ts'
 import { SHAPES, type ShapeName } from '../../src/publish/figure/shape.ts'
 import { studyFigure } from '../../src/publish/figure/studyFigure.ts'
+import { trendFigure } from '../../src/publish/figure/trendFigure.ts'
 import { fontFaces } from '../../src/publish/node/assets.ts'
 import { svgToPng } from '../../src/publish/node/png.ts'
 import type { PublishedStudy } from '../../src/publish/study/study.ts'
+import { ran } from '../cli/fakeIo.ts'
 import { toldDemo } from '../publish/toldDemo.ts'
 import { good } from '../store/stores.ts'
 import { startBrowser } from './browser.ts'
@@ -206,4 +211,43 @@ describe.each(FIGURES)('%s on the screen', what => {
         for (const { text, px } of words) expect(px, text).toBeGreaterThanOrEqual(11.99)
     },
   )
+})
+
+/** Strips of three widths: 30 N at 10 mm, 1.5 N for each mm more, a little up and down. */
+const strips = compareGroups(
+  [10, 20, 30].flatMap(widthMm =>
+    [-2, -0.5, 0.5, 2].map((off, i) =>
+      plainSpecimen(`${widthMm} mm ${i + 1}`, `${widthMm} mm`, 15 + 1.5 * widthMm + off),
+    ),
+  ),
+  { quantity: 'peakForce', unit: 'N' },
+)
+
+async function powerFigureOf(...goal: string[]): Promise<string> {
+  const folder = mkdtempSync(join(tmpdir(), 'tenterhook-power-'))
+  try {
+    const path = join(folder, 'power.svg')
+    const words = ['plan', '--variants', 'paste,glue,stitch', '--scatter', '8%', ...goal, '--figure', path]
+    expect((await ran(words)).code).toBe(0)
+    return readFileSync(path, 'utf8')
+  } finally {
+    rmSync(folder, { recursive: true, force: true })
+  }
+}
+
+describe('the figures of a plan and of a trend keep the same rules', () => {
+  test.each(Object.keys(LOOKS) as LookName[])('trend, %s', async look => {
+    const svg = trendFigure(strips, { look: LOOKS[look] })!
+    const { words, height } = await wordsOf(svg, 960, `figure-trend-${look}`)
+    expect(words.filter(({ axis }) => axis === 'x').length).toBeGreaterThan(2)
+    expect(faultsOf(words, 960, height)).toEqual([])
+  })
+  test.each([
+    ['difference', ['--difference', '15%']],
+    ['equivalence', ['--within', '10%']],
+  ])('chance of showing it, %s', async (name, goal) => {
+    const { words, height } = await wordsOf(await powerFigureOf(...goal), 960, `figure-power-${name}`)
+    expect(words.filter(({ axis }) => axis === 'y').length).toBeGreaterThan(4)
+    expect(faultsOf(words, 960, height)).toEqual([])
+  })
 })

@@ -52,6 +52,7 @@ test.each(PLACES)(
       if (look === 'light') {
         await page.emulateMedia({ media: 'print' })
         await keepScreenshot(page, `place-${name}-print`)
+        expect(await looksFaults(page), `${name} in print`).toEqual([])
         expect(await page.locator('.tabs:visible, .next-line:visible, .foot-line:visible').count()).toBe(0)
       }
       await close()
