@@ -71,7 +71,7 @@ function unsettled(compared: Compared): NextStep {
   if (perGroup <= Math.max(FEASIBLE, fewest))
     return more(
       perGroup,
-      `Pull ${perGroup} more of each: ${toSeePct === null ? 'a difference that matters' : `${Math.round(toSeePct)} % apart`} would then show.`,
+      `Pull ${perGroup} more of each: ${toSeePct === null ? 'a difference that matters' : `${Math.round(toSeePct)} % apart`} would then show 8 times in 10.`,
     )
   return LESS_SCATTER
 }
