@@ -146,7 +146,7 @@ export function compareGroups(
     family: {
       count: family.count,
       level: family.level,
-      look: looks === null ? null : looks.earlier.length + 1,
+      look: looks === null ? null : looks.earlier.filter(n => n < perGroupOf(groups)).length + 1,
       against: middle < 0 ? null : against,
     },
     worthShare,

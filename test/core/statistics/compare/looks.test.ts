@@ -77,6 +77,22 @@ test('a comparison says which look it is, and its intervals agree with what it c
   )
 })
 
+test('a comparison that is looked at once more with the same specimens says the same', () => {
+  const random = seededRandom(5)
+  // Unlike scatters, by which a look that is one of several is calibrated.
+  const specimens = ['a', 'b', 'c'].flatMap((group, g) =>
+    Array.from({ length: 5 }, (_, i) =>
+      plainSpecimen(`${group}${i}`, group, 20 + (3 * g + 1) * random.normal()),
+    ),
+  )
+  const judged = (looks: Looks | null) =>
+    compareGroups(specimens, { quantity: 'peakForce', unit: 'N', looks }).pairs.map(
+      ({ ci95, pAdjusted, seen }) => [ci95, pAdjusted, seen],
+    )
+  expect(judged(looksOf(withLook(null, 5)))).toEqual(judged(null))
+  expect(judged({ earlier: [3], planned: null, stages: 2 })).not.toEqual(judged(null))
+})
+
 // Armitage, McPherson and Rowe, J. R. Statist. Soc. A 132 (1969) 235, table 2: repeated tests at 5 %, equal steps.
 test.each([
   [1, 0.05],
