@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { COIN_GRAMS, COIN_SHARE } from '../../../src/core/calibration/coins.ts'
 import { type Mass, massOf, stackOf } from '../../../src/core/calibration/references.ts'
 import { type Reference, referencesSchema } from '../../../src/core/calibration/referencesDocument.ts'
 import { waterDensityKgM3 } from '../../../src/core/calibration/water.ts'
@@ -90,4 +91,20 @@ test('the file of references: a slip in a key is an error, defaults are filled i
     references: { w: { kind: 'water', litres: 1, litresLimit: 0.01, temperatureC: 20 } },
   })
   expect(parsed.references.w).toMatchObject({ temperatureLimitC: 2 })
+})
+
+test('a roll of each coin has the mass that its issuer lays down', () => {
+  // Council Regulation (EU) No 729/2014, annex I, masses in grams; read from memory.
+  const grams = {
+    '1 cent': 2.3,
+    '2 cent': 3.06,
+    '5 cent': 3.92,
+    '10 cent': 4.1,
+    '20 cent': 5.74,
+    '50 cent': 7.8,
+    '1 euro': 7.5,
+    '2 euro': 8.5,
+  }
+  expect(COIN_GRAMS).toEqual(grams)
+  expect(COIN_SHARE).toBe(0.02)
 })

@@ -24,3 +24,19 @@ test('each of up to three differences that are seen has its words, more are left
 test('that there is no difference is not shown where one could have been missed', () => {
   expect(notShown(100, 100.5)).toMatch(/^Not shown: that there is no difference between a and b \(/)
 })
+
+test('where all groups together differ and no pair does, that is said, and only then', () => {
+  const said = (...middles: number[]) => {
+    const { verdict, pairs, overall } = compareGroups(
+      middles.flatMap((middle, i) =>
+        [-1.2, -0.6, 0, 0.6, 1.2].map((off, k) => plainSpecimen(`${i} ${k}`, 'abcd'[i]!, middle + off)),
+      ),
+      { quantity: 'peakForce', unit: 'N' },
+    )
+    const isAnySeen = pairs.some(pair => pair.verdict === 'different')
+    return [isAnySeen, overall!.welch!.p < 0.05, verdict.startsWith('The groups are not all alike (p = 0.0')]
+  }
+  expect(said(50, 50, 51.8, 51.8)).toEqual([false, true, true])
+  expect(said(50, 50, 51.2, 51.2)).toEqual([false, false, false])
+  expect(said(50, 50, 55, 55)).toEqual([true, true, false])
+})
