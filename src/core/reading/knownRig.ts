@@ -34,9 +34,9 @@ const PACE_READINGS = 6
 const FASTEST_OVER = 12
 
 /**
- * Parts of the peak's doubt that its own readings do not show: what an averaging cuts off a sharp top, by a check of the
- * rig or by the noise of the record's own rests, which is added; by a check alone a hum greater than the noise of the
- * rests, and a drift or a warm-up over the time to the nearest rest where all rests lie on one side. `beyondN`: the
+ * Parts of the peak's doubt that its own readings do not show: what an averaging cuts off a sharp top, which is
+ * added where a check of the rig tells of it; by a check alone a hum greater than the noise of the rests, and a drift or a
+ * warm-up over the time to the nearest rest where all rests lie on one side. `beyondN`: the
  * drift that the record's own rests allow for already.
  */
 export function knownRigLines(
@@ -51,10 +51,10 @@ export function knownRigLines(
     standardN > 0 ? [{ source: what, standardN, correctionN, shared: 'recording' }] : []
   const settling = settlingOf(analysis, known)
   const cut = settling === null ? { pacedN: 0, fastestN: 0 } : cutOffN(settling.readings)
-  // What the course up to the break has added is counted. By the falls alone, which may be wide by themselves, nothing is
-  // added: the top may lie anywhere from what was read upwards.
+  // What the course up to the break has added is counted. By the record alone nothing is added, since its falls may be
+  // wide, and its rests moved, by themselves: the top may lie anywhere from what was read upwards.
   const addedN = Math.max(0, cut.pacedN - Math.max(0, peak.valueN - peak.sampleN))
-  const isAdded = settling?.isSure === true
+  const isAdded = settling?.isChecked === true
   const shownN = isAdded ? CUT_SHARE * cut.pacedN : addedN / Math.sqrt(3)
   return [
     ...(known === null ? [] : byTheCheck(known)),
@@ -102,11 +102,11 @@ export function knownRigLines(
 function settlingOf(
   { zero, series, signal, span }: Analysis,
   known: KnownRig | null,
-): { readonly readings: number; readonly source: string; readonly isSure: boolean } | null {
+): { readonly readings: number; readonly source: string; readonly isChecked: boolean } | null {
   if (known?.settlingReadings != null)
     return known.settlingReadings < SETTLES_AT_ONCE
       ? null
-      : { readings: known.settlingReadings / series.block, source: known.source, isSure: true }
+      : { readings: known.settlingReadings / series.block, source: known.source, isChecked: true }
   const readings =
     series.block === 1
       ? settlingOfRests(
@@ -115,8 +115,8 @@ function settlingOf(
         )
       : null
   if (readings !== null && readings >= LEAST_OWN)
-    return { readings, source: 'noise of the rests', isSure: true }
-  return span >= LEAST_OWN - 1 ? { readings: span, source: 'falls of the record', isSure: false } : null
+    return { readings, source: 'noise of the rests', isChecked: false }
+  return span >= LEAST_OWN - 1 ? { readings: span, source: 'falls of the record', isChecked: false } : null
 }
 
 /** A mean of two readings is left to the drops: noise that is not white looks like one. */
