@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { CaptureState, TurnsTapped, ZeroTaken } from '../capture/index.ts'
+import { healthSchema } from '../core/health/document.ts'
 import type { Problem } from '../core/problem.ts'
 import { readingSchema } from '../core/reading/document.ts'
 import type { Assumption, Note } from '../core/recording.ts'
@@ -340,6 +341,7 @@ export const ANSWER_SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   Curve: curve,
   DailyCheck: check,
   EndedRecording: endedRecording,
+  Health: healthSchema,
   ImportedArchive: importedArchive,
   ImportedPackage: importedPackage,
   LineState: lineState,

@@ -4,6 +4,7 @@ import { addGravityOptions } from '../gravityFlags.ts'
 import type { ExitCode, Io } from '../io.ts'
 import { hostAndPort, secondsUpTo } from '../lineOptions.ts'
 import { addLogOptions, positive, shownUnit, wholeNumber } from '../logOptions.ts'
+import { STORE_OPTION } from '../openStore.ts'
 import { day, forceN, load, percent, tolerance, typedReading } from '../quantity.ts'
 
 const EXAMPLES = `
@@ -16,6 +17,7 @@ Examples:
   tenterhook rig health --port /dev/ttyUSB0 --mass 2kg --rig rig.json --keep
   tenterhook rig health --free free.csv --hung hung.csv --mass 2kg --taps taps.csv --asked-rate 80
   tenterhook rig health pull-1.csv pull-2.csv --json
+  tenterhook rig health --of "The old lathe"
   tenterhook rig show rig.json`
 
 /** Each part loads its own code when it is asked for. */
@@ -130,7 +132,12 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       .option('--mass <load>', 'that mass, as in 2kg', load)
       .option('--taps <log>', 'three taps on the free grip, some seconds apart')
       .option('--by-hand <log>', 'a slow pull by hand, and back')
-      .option('--rig <file>', 'rig whose calibration, rate and cell hold')
+      .addOption(new Option('--rig <file>', 'rig whose calibration, rate and cell hold').conflicts('of'))
+      .option(
+        '--of <rig>',
+        'rig of the store, by name or id: the rests of its latest recordings are judged too',
+      )
+      .option(...STORE_OPTION)
       .option('--asked-rate <hz>', 'readings a second that the converter is set to', positive)
       .option('--within <force>', 'noise or drift that does not matter, as in 0.05N', forceN)
       .option('--show <unit>', 'unit to show forces in', shownUnit)

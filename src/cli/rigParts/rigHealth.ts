@@ -1,18 +1,17 @@
-import { basename } from 'node:path'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { gravityOf } from '../../core/calibration/rigFacts.ts'
 import type { Health, HealthStep } from '../../core/health/document.ts'
 import { entryOf, type HealthEntry, withEntry } from '../../core/health/entry.ts'
 import type { GuidedStep } from '../../core/health/guide.ts'
-import { judgeHealth } from '../../core/health/judgeHealth.ts'
+import { asRigReads, judgeOnRig } from '../../core/health/judgeOnRig.ts'
 import type { HealthRecord } from '../../core/health/types.ts'
 import { healthWords } from '../../core/health/units.ts'
 import { printable } from '../../core/printable.ts'
-import { type Outcome, wrong } from '../../core/problem.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
+import { withStore } from '../openStore.ts'
 import type { Load } from '../quantity.ts'
 import { changeRig, openRig } from '../rigFile.ts'
 import { tell } from '../tell.ts'
@@ -33,6 +32,8 @@ interface HealthFlags extends LogFlags {
   readonly pause: number
   readonly logsTo?: string
   readonly rig?: string
+  readonly of?: string
+  readonly store?: string
   readonly askedRate?: number
   readonly within?: number
   readonly show?: ForceUnit
@@ -42,6 +43,21 @@ interface HealthFlags extends LogFlags {
 
 /** What is wrong with a rig: from its line, from logs of the steps of a check, and from ordinary ones. */
 export async function rigHealth(logs: readonly string[], flags: HealthFlags, io: Io): Promise<ExitCode> {
+  const { of } = flags
+  if (of === undefined) return healthOf(logs, flags, io, null)
+  return withStore(io, flags.store, async store => {
+    const { rigRecords } = await import('../../server/rigRecords.ts')
+    const stored = await rigRecords(store, of)
+    return stored.ok ? healthOf(logs, flags, io, stored.value) : tell(io, stored.problems, EXIT.input)
+  })
+}
+
+async function healthOf(
+  logs: readonly string[],
+  flags: HealthFlags,
+  io: Io,
+  stored: { readonly rig: Rig; readonly records: readonly HealthRecord[] } | null,
+): Promise<ExitCode> {
   const named: readonly (readonly [HealthStep, string | undefined])[] = [
     ['free', flags.free],
     ['mass', flags.hung],
@@ -56,8 +72,10 @@ export async function rigHealth(logs: readonly string[], flags: HealthFlags, io:
     if (path === undefined) continue
     const log = await openRigLog(path, flags)
     if (!log.ok) return tell(io, log.problems, EXIT.input)
-    records.push({ step, recording: log.value.recording })
+    const { recording } = log.value
+    records.push({ step, recording: stored === null ? recording : asRigReads(recording, stored.rig) })
   }
+  records.push(...(stored?.records ?? []))
   const isLive = flags.port !== undefined || flags.tcp !== undefined
   if (!isLive && records.length === 0)
     return tell(
@@ -66,7 +84,7 @@ export async function rigHealth(logs: readonly string[], flags: HealthFlags, io:
         {
           where: 'rig health',
           what: 'neither a line nor a log is named.',
-          cure: 'Name the line with --port or --tcp, and each step is recorded in turn; or name the log of a minute of the rig hanging free with --free.',
+          cure: 'Name the line with --port or --tcp, and each step is recorded in turn; name the log of a minute of the rig hanging free with --free; or name a rig of the store with --of, and its recordings are judged.',
         },
       ],
       EXIT.usage,
@@ -76,7 +94,7 @@ export async function rigHealth(logs: readonly string[], flags: HealthFlags, io:
     const taken = await liveSteps(
       {
         line: flags,
-        rig: rig?.value ?? null,
+        rig: stored?.rig ?? rig?.value ?? null,
         log: logOptionsOf(flags),
         askRateHz: flags.askedRate ?? null,
         // A step whose log is named is there already.
@@ -90,7 +108,14 @@ export async function rigHealth(logs: readonly string[], flags: HealthFlags, io:
     if (!taken.ok) return tell(io, taken.problems, EXIT.output)
     records.unshift(...taken.value)
   }
-  const judged = judgeRecords(records, rig?.value ?? null, flags)
+  const own = stored?.rig ?? rig?.value ?? null
+  const judged = judgeOnRig(records, {
+    rig: own,
+    massN: flags.mass === undefined ? null : forceOf(flags.mass, own),
+    show: flags.show ?? null,
+    askedRateHz: flags.askedRate,
+    withinN: flags.within,
+  })
   if (!judged.ok) return tell(io, judged.problems, EXIT.input)
   if (flags.keep) {
     if (flags.rig === undefined)
@@ -109,37 +134,6 @@ export async function rigHealth(logs: readonly string[], flags: HealthFlags, io:
   if (flags.json) io.out(`${JSON.stringify(judged.value)}\n`)
   else io.out(healthText(judged.value, io))
   return EXIT.ok
-}
-
-function judgeRecords(
-  records: readonly HealthRecord[],
-  rig: Rig | null,
-  flags: HealthFlags,
-): Outcome<Health> {
-  const units = [...new Set(records.map(r => r.recording.forceUnit))]
-  const odd = units.filter(u => u === 'counts' || u === null)
-  if (odd.length > 0 && units.length > 1)
-    return wrong({
-      where: records.map(r => basename(r.recording.name)).join(', '),
-      what: 'some are in a unit of force and some are not.',
-      cure: 'Name logs in one scale, a calibrated rig with --rig, or the unit with --unit.',
-    })
-  const unit = units[0] ?? null
-  if (odd.length > 0 && flags.within !== undefined)
-    return wrong({
-      where: '--within',
-      what: 'the logs are in no unit of force.',
-      cure: 'Name a calibrated rig with --rig, or leave --within out.',
-    })
-  const massN = flags.mass === undefined ? undefined : forceOf(flags.mass, rig)
-  return judgeHealth(records, {
-    ...healthWords(unit, flags.show ?? null),
-    askedRateHz: flags.askedRate ?? rig?.converter.rateHz,
-    ...(odd.length > 0
-      ? {}
-      : { massN, capacityN: rig?.cell.capacityN, ratedOutputMvPerV: rig?.cell.ratedOutputMvPerV }),
-    withinN: flags.within,
-  })
 }
 
 const forceOf = ({ value, unit }: Load, rig: Rig | null): number =>

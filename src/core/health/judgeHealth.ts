@@ -62,7 +62,7 @@ export function judgeHealth(records: readonly HealthRecord[], options: HealthOpt
     bits: figures.bits,
     stepN: figures.stepN,
     forceUnit: seen[0]!.recording.forceUnit,
-    settlingReadings: figures.settled?.readings ?? figures.averaged,
+    settlingReadings: settlingReadings(figures),
     wild: wildPatterns(seen),
     stiffnessNPerMm: figures.hand?.stiffnessNPerMm ?? null,
     loadingNPerS: figures.hand?.loadingNPerS ?? null,
@@ -100,6 +100,10 @@ const kindsIn = (seen: readonly Seen[]): GlitchGroup[] =>
       inCounts: seen.some(r => r.recording.forceUnit === 'counts'),
     },
   )
+
+/** By the taps and by the noise, of which a coarse display hides either. */
+const settlingReadings = ({ settled, averaged }: Figures): number | null =>
+  settled === null && averaged === null ? null : Math.max(settled?.readings ?? 0, averaged ?? 0)
 
 /** Patterns that are sure enough to be told to other records. */
 const wildPatterns = (seen: readonly Seen[]): Health['wild'] =>

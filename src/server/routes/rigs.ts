@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import { checkSchema } from '../../core/calibration/checkDocument.ts'
 import { calibrationSchema } from '../../core/calibration/document.ts'
 import { rigSchema } from '../../core/calibration/rig.ts'
+import { judgeOnRig } from '../../core/health/judgeOnRig.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import {
   changedRigSchema,
@@ -10,6 +11,7 @@ import {
   newRigSchema,
   rigQuerySchema,
 } from '../requests.ts'
+import { rigRecords } from '../rigRecords.ts'
 import { answer, given, ok, type Route, route } from '../route.ts'
 
 export const rigRoutes: readonly Route[] = [
@@ -43,6 +45,19 @@ export const rigRoutes: readonly Route[] = [
       return checked.ok
         ? answer(await bench.store.rigs.update(params.id ?? '', given(patch), basedOn))
         : answer(checked)
+    },
+  }),
+  route({
+    method: 'GET',
+    path: '/api/rigs/:id/health',
+    beside: true,
+    summary: 'What the rests of its latest recordings tell of its health: schemas/health.json',
+    answers: 'Health',
+    async run({ bench, params }) {
+      const found = await rigRecords(bench.store, params.id ?? '')
+      if (!found.ok) return answer(found, 404)
+      const { rig, records } = found.value
+      return answer(judgeOnRig(records, { rig, massN: null, show: null }))
     },
   }),
   route({

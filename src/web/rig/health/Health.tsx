@@ -17,7 +17,7 @@ import { hung } from '../masses/hung.ts'
 import type { RigChange } from '../useRigChange.ts'
 import { Findings } from './Findings.tsx'
 import { LiveSteps } from './LiveSteps.tsx'
-import { asRigReads, judgeSteps } from './stepRecords.ts'
+import { asOwnRigReads, judgeSteps } from './stepRecords.ts'
 import { Weeks } from './Weeks.tsx'
 
 const t = texts.health
@@ -54,7 +54,7 @@ export function HealthPart({ kept, rig, mass, line, change }: HealthProps) {
       const tension = tensionOf(rig)
       const bytes = new Uint8Array(await file.arrayBuffer())
       const recording = got(await engine.parse(bytes, file.name, tension === undefined ? {} : { tension }))
-      take(step, asRigReads(recording, rig))
+      take(step, await asOwnRigReads(recording, rig))
       setError(null)
     } catch (trouble) {
       setError(trouble)

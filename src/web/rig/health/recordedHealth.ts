@@ -4,7 +4,7 @@ import type { HealthRecord } from '../../../core/health/types.ts'
 import type { ForceUnit } from '../../../core/units/force.ts'
 import type { RecordingEntry } from '../../../server/apiTypes.ts'
 import type { Backend } from '../../data/backend.ts'
-import { asRigReads, judgeSteps } from './stepRecords.ts'
+import { asOwnRigReads, judgeSteps } from './stepRecords.ts'
 
 /** What the rests of one day's recordings show of a rig. */
 export interface RecordedDay {
@@ -62,7 +62,7 @@ async function foundOn(
   unit: ForceUnit,
 ): Promise<HealthEntry | null> {
   const all = await Promise.all(entries.map(({ id }) => recordings.samples(id)))
-  const read = all.map(recording => asRigReads(recording, rig))
+  const read = await Promise.all(all.map(recording => asOwnRigReads(recording, rig)))
   // Of one day only what is on one scale can be judged together.
   const records = read
     .filter(r => r.forceUnit === read[0]?.forceUnit)

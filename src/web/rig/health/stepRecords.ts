@@ -1,9 +1,7 @@
-import { applyRig } from '../../../core/calibration/applyRig.ts'
 import type { Rig } from '../../../core/calibration/rig.ts'
 import type { Health, HealthStep } from '../../../core/health/document.ts'
 import type { HealthRecord } from '../../../core/health/types.ts'
-import { healthWords } from '../../../core/health/units.ts'
-import { type Outcome, wrong } from '../../../core/problem.ts'
+import type { Outcome } from '../../../core/problem.ts'
 import type { Recording } from '../../../core/recording.ts'
 import type { ForceUnit, LogForceUnit } from '../../../core/units/force.ts'
 
@@ -30,13 +28,6 @@ export function liveRecording(
   }
 }
 
-/** A log as the rig's calibration makes it, where it has one that fits; else as it stands. */
-export function asRigReads(recording: Recording, rig: Rig): Recording {
-  if (rig.calibrations.length === 0) return recording
-  const applied = applyRig(recording, { ...rig, extensionAt: 'specimen' })
-  return applied.ok ? applied.value.recording : recording
-}
-
 /** The judgement, as `tenterhook rig health` makes it. The engine is loaded when it is asked for. */
 export async function judgeSteps(
   records: readonly HealthRecord[],
@@ -44,25 +35,12 @@ export async function judgeSteps(
   massN: number | null,
   show: ForceUnit,
 ): Promise<Outcome<Health>> {
-  const units = [...new Set(records.map(r => r.recording.forceUnit))]
-  const [unit = null] = units
-  const hasForce = units.every(u => u !== null && u !== 'counts')
-  if (units.length > 1 && !hasForce)
-    return wrong({
-      where: records.map(r => r.recording.name).join(', '),
-      what: 'some are in a unit of force and some are not.',
-      cure: 'Take all steps from the line, or all from logs of one scale.',
-    })
-  const { judgeHealth } = await import('../../../core/health/judgeHealth.ts')
-  return judgeHealth(records, {
-    ...healthWords(unit, hasForce ? show : null),
-    askedRateHz: rig.converter.rateHz,
-    ...(hasForce
-      ? {
-          massN: massN ?? undefined,
-          capacityN: rig.cell.capacityN,
-          ratedOutputMvPerV: rig.cell.ratedOutputMvPerV,
-        }
-      : {}),
-  })
+  const { judgeOnRig } = await import('../../../core/health/judgeOnRig.ts')
+  return judgeOnRig(records, { rig, massN, show })
+}
+
+/** A log as the rig's calibration makes it, where it has one that fits; else as it stands. */
+export async function asOwnRigReads(recording: Recording, rig: Rig): Promise<Recording> {
+  const { asRigReads } = await import('../../../core/health/judgeOnRig.ts')
+  return asRigReads(recording, rig)
 }

@@ -1,0 +1,53 @@
+import { parseRig, type Rig } from '../core/calibration/rig.ts'
+import { asRigReads } from '../core/health/judgeOnRig.ts'
+import type { HealthRecord } from '../core/health/types.ts'
+import { printable } from '../core/printable.ts'
+import { fine, type Outcome, wrong } from '../core/problem.ts'
+import type { Store } from '../store/index.ts'
+
+/** The latest recordings that are looked through and taken, and readings of one: enough to tell, and quickly. */
+const LOOKED_THROUGH = 500
+const MOST_RECORDINGS = 12
+const MOST_READINGS = 200_000
+
+/**
+ * The latest ordinary recordings of a rig of the store, whose rests feed its judgement, on the scale of the latest of
+ * them. `rig`: its id, or its name. Problems: no such rig; no recording of it.
+ */
+export async function rigRecords(
+  store: Store,
+  named: string,
+): Promise<Outcome<{ readonly rig: Rig; readonly records: readonly HealthRecord[] }>> {
+  const rigs = await store.rigs.list()
+  const stored = rigs.find(({ id }) => id === named) ?? rigs.find(({ name }) => name === named)
+  if (stored === undefined)
+    return wrong({
+      where: printable(named, 60),
+      what: 'the store has no rig of this name.',
+      cure:
+        rigs.length === 0
+          ? 'Add one in the place Rig.'
+          : `Its rigs are ${rigs.map(({ name }) => printable(name, 60)).join(', ')}.`,
+    })
+  const rig = parseRig(JSON.stringify(stored.document), `rig “${stored.name}”`)
+  if (!rig.ok) return rig
+  const { items } = await store.recordings.list({ limit: LOOKED_THROUGH })
+  const own = items.filter(
+    ({ rigId, samples, setAside }) => rigId === stored.id && setAside === null && samples <= MOST_READINGS,
+  )
+  const records: HealthRecord[] = []
+  for (const { id } of own.slice(0, MOST_RECORDINGS)) {
+    const loaded = await store.recordings.load(id)
+    if (!loaded.ok) return loaded
+    const recording = asRigReads(loaded.value, rig.value)
+    if (records.length === 0 || recording.forceUnit === records[0]!.recording.forceUnit)
+      records.push({ step: 'ordinary', recording })
+  }
+  return records.length > 0
+    ? fine({ rig: rig.value, records })
+    : wrong({
+        where: `rig “${printable(stored.name, 60)}”`,
+        what: 'the store has no recording of it that can be judged.',
+        cure: 'Record a pull on it, or say at a recording that it was made on this rig.',
+      })
+}
