@@ -41,7 +41,7 @@ export function judgeOnRig(
     return wrong({
       where: records.map(r => r.recording.name).join(', '),
       what: 'some are in a unit of force and some are not.',
-      cure: 'Take records of one scale, or a rig whose calibration fits all of them.',
+      cure: 'Take records in one scale, or name a rig whose calibration fits all of them.',
     })
   if (!hasForce && withinN !== undefined)
     return wrong({
