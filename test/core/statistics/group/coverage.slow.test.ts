@@ -8,11 +8,11 @@ import { weibullStrengths } from '../../../../src/core/statistics/group/weibullS
 import { type Random, seededRandom } from '../../../../src/core/statistics/random.ts'
 
 /**
- * How often each interval and bound holds the truth, over 10,000 simulated groups. `expected` is the share it should hold; where
+ * How often each interval and bound holds the truth, over 5,000 simulated groups. `expected` is the share it should hold; where
  * a method is known to fall short, it is the share it was measured to hold, so that the shortfall stays stated.
  * A run is accepted within four standard errors of simulation.
  */
-const RUNS = 10_000
+const RUNS = 5_000
 
 function holds(seed: number, once: (random: Random) => boolean): number {
   const random = seededRandom(seed)
