@@ -17,7 +17,14 @@ import { judgePairs, perGroupOf } from './judgePairs.ts'
 import { kruskalWallis } from './kruskalWallis.ts'
 import { layoutOf } from './layoutOf.ts'
 import { levene } from './levene.ts'
-import { alarmsIfUnplanned, type Looks, levelAtLook, pOverLooks, standingAtLook } from './looks.ts'
+import {
+  alarmsIfUnplanned,
+  type Looks,
+  levelAtLook,
+  looksThatCount,
+  pOverLooks,
+  standingAtLook,
+} from './looks.ts'
 import { againstMode, boundsOtherModes, byMode } from './modes.ts'
 import { needMore, WORTH_SHARE } from './needMore.ts'
 import { notShown } from './notShown.ts'
@@ -84,7 +91,7 @@ export function compareGroups(
     worthShare = null,
     like = null,
     proofLoad = null,
-    looks = null,
+    looks: remembered = null,
     seed = 1,
     warnings = [],
   }: CompareOptions,
@@ -96,6 +103,7 @@ export function compareGroups(
     name,
     specimens: specimens.filter(s => s.group === name),
   }))
+  const looks = looksThatCount(remembered, perGroupOf(groups))
   const described = groups.map(g => describeGroup(g.name, g.specimens, seed))
   const inBlocks = blocksBy === null || covariate === null ? null : covariedInBlocks(groups, covariate)
   const layout = blocksBy === null ? null : (inBlocks?.layout ?? layoutOf(groups))

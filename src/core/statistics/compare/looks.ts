@@ -9,6 +9,18 @@ export interface Looks {
   readonly stages?: number | null
 }
 
+/**
+ * The same specimens looked at again are no look more: of a study for which no more were planned, that is its first and only
+ * one, `null`. `now`: specimens of each group.
+ */
+export const looksThatCount = (looks: Looks | null, now: number): Looks | null =>
+  looks !== null &&
+  (looks.planned ?? null) === null &&
+  looks.stages === 1 &&
+  !looks.earlier.some(n => n < now)
+    ? null
+    : looks
+
 /** Share of the chance of a false alarm that every look keeps back for those after it. */
 export const KEPT_BACK = 0.2
 
