@@ -60,7 +60,7 @@ export const EventList = memo(function EventList({
         {events.map((event, i) => (
           <li key={eventId(event)} id={anchorOf(eventId(event))} data-chosen={eventId(event) === chosen}>
             <span className="read-when">
-              <strong className="read-number">{i + 1}</strong>
+              <strong>{i + 1}</strong>
               {time(event.atS)}
             </span>
             <span>

@@ -1,6 +1,6 @@
 import type { Decision, PairTests } from './comparePair.ts'
 import { loadingsAgainst } from './loadings.ts'
-import { isOnlyLook, type Looks, levelAtLook, pOverLooks } from './looks.ts'
+import { type Looks, levelAtLook, pOverLooks } from './looks.ts'
 import { type Estimate, type Family, sidak, simultaneousHalf, simultaneousP } from './simultaneous.ts'
 import type { Specimen } from './specimen.ts'
 import type { WelchParts } from './stageLimit.ts'
@@ -34,7 +34,7 @@ export function judgePairs(
   const now = perGroupOf(groups)
   const own = looks === null ? LEVEL : levelAtLook(LEVEL, looks, now, count)
   // Nothing left to spend: judged as a single look, and a warning says what that makes of the whole.
-  const staged = own > 0 && looks !== null && !isOnlyLook(looks, now) ? looks : null
+  const staged = own > 0 ? looks : null
   const family: Family = {
     count,
     level: own > 0 ? own : LEVEL,

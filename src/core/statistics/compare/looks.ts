@@ -42,10 +42,6 @@ export function levelAtLook(alpha: number, looks: Looks, now: number, count: num
   return Math.min(1, pairs * levels.at(-1)!)
 }
 
-/** Whether this is the first look and no more were planned: it is judged as a study is that remembers none. */
-export const isOnlyLook = ({ earlier, planned = null, stages = null }: Looks, now: number): boolean =>
-  planned === null && stages === 1 && earlier.every(n => n >= now)
-
 /** What may be spent of `alpha` up to a look. */
 function spentUpTo(
   alpha: number,
