@@ -40,7 +40,7 @@ test('a server that goes in mid-pull and comes back: the page says so, the recor
   // As when its terminal is closed: nothing is finished, nothing is given up.
   await server.stop()
   await atMoment(page, 'away')
-  await page.getByText(/What it had on its disk by then/).waitFor()
+  await page.getByText(/What it had on its disk is taken in/).waitFor()
   server = await start(port)
   expect(server.recovered).toBe(1)
   await atMoment(page, 'no-line')

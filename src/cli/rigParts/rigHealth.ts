@@ -84,7 +84,7 @@ async function healthOf(
         {
           where: 'rig health',
           what: 'neither a line nor a log is named.',
-          cure: 'Name the line with --port or --tcp, and each step is recorded in turn; name the log of a minute of the rig hanging free with --free; or name a rig of the store with --of, and its recordings are judged.',
+          cure: 'Name the line with --port or --tcp: each step is recorded in turn. Or name the log of a minute of the rig hanging free with --free. Or name a rig of the store with --of: its recordings are judged.',
         },
       ],
       EXIT.usage,
