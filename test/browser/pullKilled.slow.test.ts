@@ -102,7 +102,7 @@ test('the server is killed in mid-pull: the page says so and goes on by itself, 
   child?.kill('SIGKILL')
   await once(child!, 'exit')
   await atMoment(page, 'away')
-  await page.getByText(/What it had on its disk by then/).waitFor()
+  await page.getByText(/What it had on its disk is taken in/).waitFor()
   expect(await start(port)).toBe(address)
   await atMoment(page, 'no-line')
   await page.getByText(/What was on its disk of “paste-1” by then was taken in/).waitFor()

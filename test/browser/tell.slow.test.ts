@@ -30,6 +30,8 @@ test('parts are moved by keyboard and by dragging, left out and written in; a re
   await page.keyboard.press('Enter')
   await page.keyboard.press('Enter')
   expect(await page.evaluate('document.activeElement.getAttribute("aria-label")')).toBe('Move “Method” up')
+  // The page makes room for the line that tells it: what is measured before that stands elsewhere after.
+  await page.getByText('“Method” was moved.').waitFor(LONG)
   const cite = await page.locator('[data-line="cite"] .tell-handle').boundingBox()
   const rig = await page.locator('[data-line="rig"] .tell-handle').boundingBox()
   await page.mouse.move(cite!.x + 10, cite!.y + 10)
