@@ -81,6 +81,13 @@ export async function startApp({ demo = false } = {}): Promise<AppUnderTest> {
   }
 }
 
+/** Id of a specimen of the demo. */
+export async function demoSpecimenId({ store, demoId }: AppUnderTest, name: string): Promise<string> {
+  const found = (await store.specimens.list(demoId)).find(specimen => specimen.name === name)
+  if (!found) throw new Error(`the demo has no specimen ${name}`)
+  return found.id
+}
+
 /** An address in a context of its own, so that nothing is shared with another page. */
 export async function openPage(
   browser: Browser,

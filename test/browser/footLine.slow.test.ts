@@ -1,6 +1,13 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { type AppUnderTest, faultsOf, keepScreenshot, startApp, unfoldAnswered } from './app.ts'
+import {
+  type AppUnderTest,
+  demoSpecimenId,
+  faultsOf,
+  keepScreenshot,
+  startApp,
+  unfoldAnswered,
+} from './app.ts'
 
 /** The line with Undo: it takes no curve, event or button from sight, and is gone with its place and by itself. */
 
@@ -8,8 +15,7 @@ let app: AppUnderTest
 let specimenId = ''
 beforeAll(async () => {
   app = await startApp({ demo: true })
-  specimenId =
-    (await app.store.specimens.list(app.demoId)).find(({ name }) => name === 'stitching-3')?.id ?? ''
+  specimenId = await demoSpecimenId(app, 'stitching-3')
 }, 240_000)
 afterAll(() => app?.stop())
 

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { good } from '../store/stores.ts'
-import { type AppUnderTest, keepScreenshot, seriousFaults, startApp } from './app.ts'
+import { type AppUnderTest, demoSpecimenId, keepScreenshot, seriousFaults, startApp } from './app.ts'
 
 /** On a phone what was answered is folded away: a place of the demo is no longer than three screens. */
 
@@ -12,8 +12,7 @@ let app: AppUnderTest
 let readPlace = ''
 beforeAll(async () => {
   app = await startApp({ demo: true })
-  const stitched = (await app.store.specimens.list(app.demoId)).find(({ name }) => name === 'stitching-3')
-  readPlace = `read/${stitched?.id}`
+  readPlace = `read/${await demoSpecimenId(app, 'stitching-3')}`
 }, 240_000)
 afterAll(() => app?.stop())
 

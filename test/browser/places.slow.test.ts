@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { type AppUnderTest, faultsOf, keepScreenshot, startApp } from './app.ts'
+import { type AppUnderTest, demoSpecimenId, faultsOf, keepScreenshot, startApp } from './app.ts'
 import { looksFaults } from './looks.ts'
 
 /** Every place of the demo, in light and dark, on a screen, on a phone and on paper. Pull has tests of its own. */
@@ -9,8 +9,7 @@ let app: AppUnderTest
 let specimenId = ''
 beforeAll(async () => {
   app = await startApp({ demo: true })
-  specimenId =
-    (await app.store.specimens.list(app.demoId)).find(({ name }) => name === 'stitching-3')?.id ?? ''
+  specimenId = await demoSpecimenId(app, 'stitching-3')
 }, 240_000)
 afterAll(() => app?.stop())
 

@@ -94,14 +94,8 @@ function regained(loadN: Float64Array, falls: readonly Fall[], judged: readonly 
   return falls.filter(({ from, to }) => {
     if (abrupt.has(from)) return false
     const soon = Math.min(end, to + 3 * (to - from) + 1)
-    return greatestOf(loadN, to, soon) > loadN[from]! - 0.5 * (loadN[from]! - loadN[to]!)
+    return loadN[greatestAt(loadN, to, soon)]! > loadN[from]! - 0.5 * (loadN[from]! - loadN[to]!)
   }).length
-}
-
-function greatestOf(loadN: Float64Array, from: number, to: number): number {
-  let most = Number.NEGATIVE_INFINITY
-  for (let i = from; i < to; i++) most = Math.max(most, loadN[i]!)
-  return most
 }
 
 /** Samples that may follow the fall in which a record stops. */

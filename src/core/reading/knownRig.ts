@@ -4,6 +4,7 @@ import { fitLine } from '../signal/line.ts'
 import type { Analysis } from './analyse.ts'
 import type { BudgetLine } from './document.ts'
 import type { PullPeak } from './peak.ts'
+import { pullFrom } from './pulls.ts'
 import { type Epoch, restBeyond } from './zero/epoch.ts'
 
 /** What a check of the rig found, as far as it bears on a peak. What is not known is `null`. */
@@ -34,10 +35,10 @@ const PACE_READINGS = 6
 const FASTEST_OVER = 12
 
 /**
- * Parts of the peak's doubt that its own readings do not show: what an averaging cuts off a sharp top, which is
- * added where a check of the rig tells of it; by a check alone a hum greater than the noise of the rests, and a drift or a
- * warm-up over the time to the nearest rest where all rests lie on one side. `beyondN`: the
- * drift that the record's own rests allow for already.
+ * Parts of the peak's doubt that its own readings do not show: what an averaging cuts off a sharp top, which is added
+ * where a check of the rig tells of it; by a check alone a hum greater than the noise of the rests, and a drift or a
+ * warm-up over the time to the nearest rest where all rests lie on one side. `beyondN`: the drift that the record's own
+ * rests allow for already.
  */
 export function knownRigLines(
   analysis: Analysis,
@@ -81,8 +82,7 @@ export function knownRigLines(
    */
   function cutOffN(readings: number): { pacedN: number; fastestN: number } {
     const at = peak.sampleIndex + 1
-    const pull = pulls.find(p => peak.sampleIndex >= p.from && peak.sampleIndex < p.to)
-    const first = pull?.from ?? 0
+    const first = pullFrom(pulls, peak.sampleIndex)
     const over = Math.max(PACE_READINGS, 2 * Math.ceil(analysis.span))
     const hiddenS = ((readings + 1) / 2) * pace.periodS
     const pacedN = Math.max(0, paceOver(Math.max(first, at - over), at)) * hiddenS

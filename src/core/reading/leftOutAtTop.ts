@@ -2,6 +2,7 @@ import { fitLine, lineAt } from '../signal/line.ts'
 import type { Analysis } from './analyse.ts'
 import type { BudgetLine } from './document.ts'
 import type { PullPeak } from './peak.ts'
+import { pullFrom } from './pulls.ts'
 
 /** Readings before the top from which the pace there is taken. */
 const PACE_READINGS = 6
@@ -21,7 +22,7 @@ export function leftOutAtTop(
   const near = NEAR_PERIODS * pace.periodS
   const wild = new Set(signal.spikes.filter(s => Math.abs(s.atS - sampleS) < near).map(s => s.atS))
   if (wild.size === 0) return []
-  const first = pulls.find(p => sampleIndex >= p.from && sampleIndex < p.to)?.from ?? 0
+  const first = pullFrom(pulls, sampleIndex)
   let mostN = 0
   for (let i = Math.max(first + 1, sampleIndex - 3); i <= sampleIndex + 3 && i < timeS.length - 1; i++) {
     if (!wild.has(timeS[i]!) || wild.has(timeS[i - 1]!)) continue

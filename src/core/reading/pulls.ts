@@ -9,6 +9,10 @@ export interface PullSpan {
   readonly open: boolean
 }
 
+/** First sample of the pull that holds a sample; 0 where none does. */
+export const pullFrom = (pulls: readonly PullSpan[], index: number): number =>
+  pulls.find(({ from, to }) => index >= from && index < to)?.from ?? 0
+
 /** A loading counts when it is over the threshold for longer than this, and ends when it is below for longer than that. */
 const LEAST_S = 0.5
 const BELOW_S = 0.25
