@@ -199,6 +199,7 @@ function sessionOn(line: Line, sending: Paced, close: () => Promise<void>): Sess
       move(line, nextState(line.state, { kind: 'give-up', atS: momentS(line), reason }, rule()))
       return endRecording(line)
     },
+    lastEnded: async () => line.ending,
     async soFar() {
       // A state is told in the middle of a read of the line: it is taken in whole first.
       await Promise.resolve()

@@ -268,6 +268,39 @@ test('given up, done again, spoiled: each recording is kept, and what it counts 
   expect(specimen).toMatchObject({ status: 'left-out', statusReason: 'tore while mounting' })
 })
 
+test('what is decided about a pull while it is still being kept is decided about that one, never about the one before', async () => {
+  await opened()
+  await heard(0, 1, () => 0)
+  const pulled = async (specimen: string, fromS: number) => {
+    await good('POST', '/api/line/start', named(specimen))
+    await heard(fromS, fromS + 2, t => 10 * (t - fromS))
+    await heard(fromS + 2, fromS + 3, () => 0)
+  }
+  const endedAnd = (decided: 'redo' | 'spoil') =>
+    Promise.all([
+      good<EndedRecording>('POST', '/api/line/finish'),
+      good<SpecimenCommand>('POST', `/api/line/${decided}`, { why: 'slipped' }),
+    ])
+  await pulled('before', 1)
+  const before = await good<EndedRecording>('POST', '/api/line/finish')
+  await pulled('again', 4)
+  const [again, redone] = await endedAnd('redo')
+  expect(redone.recordingId).toBe(again.recordingId)
+  expect((await entryOf(again.recordingId)).setAside).toMatchObject({ why: 'slipped' })
+  await good('POST', '/api/line/disarm')
+  await pulled('spoilt', 7)
+  const [spoilt, leftOut] = await endedAnd('spoil')
+  expect(leftOut).toMatchObject({ recordingId: spoilt.recordingId, specimenId: spoilt.specimenId })
+  // Armed for the next one: the last one stays as it is.
+  await good('POST', '/api/line/arm', named('next'))
+  const next = await good<SpecimenCommand>('POST', '/api/line/redo', { why: 'slipped' })
+  expect(next.recordingId).toBeNull()
+  expect((await entryOf(before.recordingId)).setAside).toBeNull()
+  expect((await entryOf(spoilt.recordingId)).setAside).toBeNull()
+  const { specimen } = await good<{ specimen: Specimen }>('GET', `/api/specimens/${before.specimenId}`)
+  expect(specimen.status).toBe('pulled')
+})
+
 test('a recording that a stopped program left behind keeps its rig, its capacity and what its plan said', async () => {
   const journals = join(run.folder, 'left')
   await mkdir(journals)

@@ -84,6 +84,11 @@ export interface Session {
   note(text: string): Outcome<CaptureState>
   finish(): Promise<Outcome<Captured>>
   giveUp(reason: string): Promise<Outcome<Captured>>
+  /**
+   * What the recording came to that has ended since the line was armed last, once it is made: the state tells of the end
+   * sooner. `null`: none has.
+   */
+  lastEnded(): Promise<Outcome<Captured> | null>
   /** The journal of the recording that runs as it is at this moment; it goes on. */
   soFar(): Promise<Outcome<SoFar>>
   /** Closes the line. A recording that runs stays in its journal and is recovered at the next start. */

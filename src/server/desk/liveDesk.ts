@@ -245,7 +245,7 @@ export function liveDesk({ store, journals, openSession, beside, onTrouble }: De
       withSession(async open => {
         const { plan } = open.snapshot()
         if (plan === null) return nothingPulled(open)
-        const set = isRecording() ? await stored(await open.giveUp(why)) : await setLastAside(why)
+        const set = isRecording() ? await stored(await open.giveUp(why)) : await setLastAside(open, why)
         if (!set.ok) return set
         const armed = await open.arm(plan)
         if (!armed.ok) return armed
@@ -255,10 +255,10 @@ export function liveDesk({ store, journals, openSession, beside, onTrouble }: De
     spoil: why =>
       withSession(async open => {
         const { plan, state } = open.snapshot()
-        const ended = isRecording() ? await stored(await open.finish()) : fine(lastEnded)
+        const ended = isRecording() ? await stored(await open.finish()) : await lastStored(open)
         if (!ended.ok) return ended
         if (state.phase === 'armed') open.disarm()
-        const last = state.phase === 'armed' ? null : ended.value
+        const last = ended.value
         const planned = last || plan === null ? fine(null) : await plannedSpecimen(store, plan)
         if (!planned.ok) return planned
         const inHand = last?.specimenId ?? planned.value
@@ -302,12 +302,23 @@ export function liveDesk({ store, journals, openSession, beside, onTrouble }: De
     return lastEnded?.recordingId === captured.value.id ? fine(lastEnded) : noLine
   }
 
+  /**
+   * The recording that has ended since the line was armed last, once it is in the store; `null`: none has. What ended
+   * before that belongs to another specimen.
+   */
+  async function lastStored(open: Session): Promise<Outcome<EndedRecording | null>> {
+    const captured = await open.lastEnded()
+    return captured === null ? fine(null) : stored(captured)
+  }
+
   async function setLastAside(
+    open: Session,
     why: string,
   ): Promise<Outcome<{ recordingId: string | null; specimenId: string | null }>> {
-    await Promise.all(storing)
-    if (lastEnded === null) return fine({ recordingId: null, specimenId: null })
-    const { recordingId, specimenId } = lastEnded
+    const last = await lastStored(open)
+    if (!last.ok) return last
+    if (last.value === null) return fine({ recordingId: null, specimenId: null })
+    const { recordingId, specimenId } = last.value
     const aside = await store.recordings.setAside(recordingId, why)
     return aside.ok ? fine({ recordingId, specimenId }) : aside
   }

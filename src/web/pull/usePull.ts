@@ -8,6 +8,7 @@ import { useFoot } from '../app/undo.tsx'
 import { useMark, useUnit } from '../app/units.tsx'
 import type { OpenStudy } from '../data/backend.ts'
 import { announce } from '../data/otherTabs.ts'
+import { Trouble } from '../data/trouble.ts'
 import { useKept } from '../live/kept.ts'
 import { isKeepingState } from '../live/liveStore.ts'
 import { useLine, useLiveState, useLiveStore } from '../live/useLive.tsx'
@@ -261,7 +262,9 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
       const { recordingId } = ended ?? {}
       if (!isGone) return run(() => host.redo(why))
       return run(async () => {
-        if (recordingId) await backend.recordings.setAside(recordingId, why)
+        // Its id is told once it is kept, a moment after its end.
+        if (!recordingId) throw new Trouble([{ where: name, ...words.notKeptYet }])
+        await backend.recordings.setAside(recordingId, why)
         const again = specimen?.id ?? null
         answer()
         setChosen(again)

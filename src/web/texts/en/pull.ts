@@ -157,6 +157,7 @@ export const pullTexts = {
     keepThere: 'Keep it there',
   },
   noReading: 'There is no reading of it.',
+  notKeptYet: { what: 'its recording is still being kept.', cure: 'Press again in a moment.' },
   laterPeak: (n: number) => `later peak, pull ${n}`,
   partialBreaks: (n: number) => (n === 1 ? '1 partial break' : `${n} partial breaks`),
   warningsHeading: 'What to know about it',
