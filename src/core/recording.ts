@@ -36,6 +36,10 @@ export interface Recording {
   readonly understood: string
 }
 
+/** How many logs the samples come from: a reset of the device begins a segment, not a log. */
+export const logsIn = (segments: readonly Pick<Segment, 'began'>[]): number =>
+  segments.filter(({ began }) => began !== 'reset').length
+
 /** What a channel is, without its values. */
 export type ChannelHead = Omit<Channel, 'values'>
 

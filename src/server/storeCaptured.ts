@@ -1,19 +1,19 @@
 import { join } from 'node:path'
 import { type Captured, type JournalsThere, journalsIn, openJournal } from '../capture/index.ts'
 import { thisComputer } from '../capture/node/thisComputer.ts'
-import { type Outcome, wrong } from '../core/problem.ts'
+import { fine, type Outcome, wrong } from '../core/problem.ts'
 import type { Store } from '../store/index.ts'
 import { type TakenIn, takeLeftBehind } from './desk/leftBehind.ts'
 import { readLater } from './desk/readLater.ts'
 import * as desk from './desk/storeCaptured.ts'
 import { keepReading } from './specimenReading.ts'
 
-/** Reads a specimen anew in this thread. */
+/** Reads a specimen anew in this thread, and keeps the reading. */
 export const readHere =
   (store: Store): desk.ReadSpecimen =>
   async specimenId => {
     const read = await keepReading(store, specimenId)
-    return read.ok ? [] : read.problems
+    return read.ok ? fine(read.value.reading) : read
   }
 
 /** Takes a journal in, in this thread: whole, or block by block where it is too long. One that was long is not read yet. */

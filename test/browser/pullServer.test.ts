@@ -64,8 +64,11 @@ test('a server that goes in mid-pull and comes back: the page says so, the recor
   rig.up(38)
   rig.breaks()
   await atMoment(page, 'let-go')
+  await page.getByText('Of this recording alone: “paste-1” has 1 recording before it').waitFor()
   await page.keyboard.press('Space')
   await atMoment(page, 'ended')
+  // The same as Read shows: of the specimen.
+  await page.getByText('Of its 2 recordings together').waitFor()
   expect(await peakOf(page.locator('.pull-reading .numeral'))).toBeCloseTo(38, 0)
   // The reading stands on the screen a moment before the recording is in the store.
   await expect

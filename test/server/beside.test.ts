@@ -95,8 +95,10 @@ test('what is done beside is in the store that the server has open, and answers 
   expect({ isNew, samples: entry.samples }).toEqual({ isNew: true, samples: 3_000 })
   expect(good(await store.recordings.get(entry.id)).samples).toBe(3_000)
   expect(await store.readings.history({ specimenId: specimen.id })).toHaveLength(1)
-  expect(await heavy.readSpecimen(specimen.id)).toEqual([])
-  expect(await store.readings.history({ specimenId: specimen.id })).toHaveLength(2)
+  const read = good(await heavy.readSpecimen(specimen.id))
+  const history = await store.readings.history({ specimenId: specimen.id })
+  expect(history).toHaveLength(2)
+  expect(read).toEqual(history[0]?.reading)
 
   const exported = await run('GET', '/api/recordings/:id/export', { id: entry.id }, { as: 'csv' })
   expect(exported).toMatchObject({ status: 200, type: 'text/csv; charset=utf-8', fileName: 'a.csv' })

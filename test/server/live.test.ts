@@ -234,6 +234,37 @@ test('by the id of a specimen: labels and elements are those of the store', asyn
   expect(after.specimen).toMatchObject({ name: 'p 1 renamed', elements: null, status: 'pulled' })
 })
 
+test('a recording more of one specimen is told with the reading of the specimen, as it is kept and as Read shows it', async () => {
+  await opened()
+  await heard(0, 1, () => 0)
+  const pulled = async (fromS: number, topN: number) => {
+    await good('POST', '/api/line/start', named('in two'))
+    await heard(fromS, fromS + 1, () => 0)
+    await heard(fromS + 1, fromS + 3, t => (topN / 2) * (t - fromS - 1))
+    await heard(fromS + 3, fromS + 4, () => 0)
+    return good<EndedRecording>('POST', '/api/line/finish')
+  }
+  const first = await pulled(1, 60)
+  expect(first.reading?.recording.segments).toHaveLength(1)
+  const second = await pulled(5, 20)
+  expect(second.specimenId).toBe(first.specimenId)
+  // Of the second alone it would be 20 N.
+  expect(second.reading?.results.peakForce.valueN).toBeCloseTo(59.7, 0)
+  expect(second.reading?.recording.segments).toHaveLength(2)
+  const { readings } = await good<{ readings: { reading: object }[] }>(
+    'GET',
+    `/api/specimens/${second.specimenId}`,
+  )
+  expect(JSON.stringify(second.reading)).toBe(JSON.stringify(readings[0]?.reading))
+  // What was set aside is told by itself, and the specimen by what is left.
+  const redone = await good<SpecimenCommand>('POST', '/api/line/redo', { why: 'slipped' })
+  expect(redone.recordingId).toBe(second.recordingId)
+  await good('POST', '/api/line/disarm')
+  const third = await pulled(9, 30)
+  expect(third.reading?.recording.segments).toHaveLength(2)
+  expect(third.reading?.results.peakForce.valueN).toBeCloseTo(59.7, 0)
+})
+
 test('given up, done again, spoiled: each recording is kept, and what it counts for is told', async () => {
   await opened()
   expect((await call('POST', '/api/line/redo', { why: 'x' })).status).toBe(409)

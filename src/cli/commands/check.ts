@@ -1,5 +1,10 @@
 import { Command } from 'commander'
-import { applyRig, calibrationFor, forceByCalibration } from '../../core/calibration/applyRig.ts'
+import {
+  applyRig,
+  calibrationFor,
+  forceByCalibration,
+  noCalibration,
+} from '../../core/calibration/applyRig.ts'
 import { type CheckFigures, comparable, judgeCheck } from '../../core/calibration/judgeCheck.ts'
 import { type KnownLoad, knownLoad } from '../../core/calibration/knownLoad.ts'
 import { findHang } from '../../core/calibration/plateaus.ts'
@@ -168,11 +173,7 @@ function fromTyped({ reading, zero }: CheckFlags, rig: Rig, at: string): Outcome
   const unit = reading?.unit ?? (latest === undefined ? null : parseForceUnit(latest.readingUnit))
   const calibration = unit === null ? null : calibrationFor(rig, unit, at.slice(0, 10))
   if (reading === undefined || unit === null || calibration === null)
-    return wrong({
-      where: '--reading',
-      what: 'the rig has no calibration that could make it a force.',
-      cure: 'Calibrate first, or check with a log in a unit of force.',
-    })
+    return wrong({ where: '--reading', ...noCalibration(rig, unit, at.slice(0, 10)) })
   if (unit === 'counts' && zero === undefined)
     return wrong({
       where: '--reading',

@@ -6,7 +6,7 @@ import { fileProblem } from '../../core/fileProblem.ts'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
-import type { Recording } from '../../core/recording.ts'
+import { logsIn, type Recording } from '../../core/recording.ts'
 import type { Kept } from '../../server/desk/safekeeping.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
@@ -279,7 +279,7 @@ function savedText({ entry, read }: Saved, { show }: RecordFlags, io: Io): strin
   const head = `${entry.id}  saved, ${entry.samples} samples\n`
   if (read.ok && read.value.recording !== null) {
     const { recording, reading } = read.value
-    const logs = recording.segments.filter(({ began }) => began !== 'reset').length
+    const logs = logsIn(recording.segments)
     const of = entry.specimen ? printable(entry.specimen.name) : ''
     const together = logs > 1 ? `${of} reads by its ${logs} recordings together:\n` : ''
     return `${head}${together}${readingText(recording, reading, { io, show: show ?? null })}`

@@ -62,12 +62,31 @@ export function applyRig(recording: Recording, rig: Rig, atDate?: string): Outco
   const applied = withRig(recording, rig, atDate)
   const scale = ownScaleOf(applied.recording.forceUnit)
   if (scale === null) return fine(applied)
+  const { what, cure } = noCalibration(rig, recording.forceUnit, atDate)
   return wrong({
     where: recording.name,
-    what: `${scale === 'counts' ? 'the log is in counts' : 'the log does not say its unit of force'}, and ${rig.name} has no calibration of it${atDate ? ` from before ${atDate}` : ''}.`,
-    cure: 'Calibrate the rig first, with known loads or at least one known mass.',
+    what: `${scale === 'counts' ? 'the log is in counts' : 'the log does not say its unit of force'}, and ${what}`,
+    cure,
     code: 'counts-not-calibrated',
   })
+}
+
+/** Why `calibrationFor` finds none, and what to do: there is none of such readings, or those that there are are later. */
+export function noCalibration(
+  rig: Rig,
+  unit: LogForceUnit | null,
+  atDate?: string,
+): { readonly what: string; readonly cure: string } {
+  const later = calibrationFor(rig, unit)
+  if (later === null)
+    return {
+      what: `${rig.name} has no calibration of it.`,
+      cure: 'Calibrate the rig first, with known loads or at least one known mass.',
+    }
+  return {
+    what: `the ${calibrationName(later)} of ${rig.name} is later than ${atDate}, and there is none before.`,
+    cure: 'Give the right day, or correct that of the calibration.',
+  }
 }
 
 /**

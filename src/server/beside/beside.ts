@@ -5,7 +5,7 @@ import { type Store, StoreFault } from '../../store/index.ts'
 import type { HeavyReads } from '../desk/heavyReadTypes.ts'
 import { readJournal } from '../desk/readJournal.ts'
 import type { Answer, Bench, HeavyRoutes, Route } from '../route.ts'
-import { keepReading } from '../specimenReading.ts'
+import { readHere } from '../storeCaptured.ts'
 import type { Question, Reply, ThreadData } from './messages.ts'
 
 /** The thread's script beside the built command line; there is none where the sources run unbuilt. */
@@ -28,10 +28,7 @@ export function beside(store: Store, script: URL = BUILT_THREAD): Beside {
 const inHere = (store: Store): Beside => ({
   run: (route, call) => route.run(call),
   readJournal: async log => readJournal(log),
-  async readSpecimen(specimenId) {
-    const read = await keepReading(store, specimenId)
-    return read.ok ? [] : read.problems
-  },
+  readSpecimen: readHere(store),
   stop: async () => {},
 })
 
@@ -107,7 +104,8 @@ function inThread({ folder }: Store, script: URL): Beside {
     },
     async readSpecimen(specimenId) {
       const reply = await ask({ ask: 'specimen', specimenId })
-      return reply.is === 'specimen' ? reply.problems : []
+      if (reply.is !== 'specimen') throw new Error('the thread read no specimen')
+      return reply.read
     },
     async takeIn(path, how) {
       const reply = await ask({ ask: 'take-in', path, how })

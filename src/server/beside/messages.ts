@@ -1,5 +1,6 @@
 import type { CapturedFacts } from '../../capture/index.ts'
 import type { Outcome, Problem } from '../../core/problem.ts'
+import type { Reading } from '../../core/reading/document.ts'
 import type { JournalReading } from '../desk/heavyReadTypes.ts'
 import type { StoredCaptured } from '../desk/storeCaptured.ts'
 
@@ -40,7 +41,7 @@ export type Reply =
     }
   | { readonly id: number; readonly is: 'piece'; readonly piece: Uint8Array | string | null }
   | { readonly id: number; readonly is: 'journal'; readonly read: Outcome<JournalReading> }
-  | { readonly id: number; readonly is: 'specimen'; readonly problems: readonly Problem[] }
+  | { readonly id: number; readonly is: 'specimen'; readonly read: Outcome<Reading> }
   | { readonly id: number; readonly is: 'taken-in'; readonly stored: Outcome<StoredCaptured> }
   /** The store cannot be reached or trusted. */
   | { readonly id: number; readonly is: 'store-fault'; readonly problem: Problem }

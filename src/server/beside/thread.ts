@@ -2,8 +2,7 @@ import { parentPort, workerData } from 'node:worker_threads'
 import { openStore, type Store, StoreFault, storePlace } from '../../store/index.ts'
 import { readJournal } from '../desk/readJournal.ts'
 import type { Bench } from '../route.ts'
-import { keepReading } from '../specimenReading.ts'
-import { takeInHere } from '../storeCaptured.ts'
+import { readHere, takeInHere } from '../storeCaptured.ts'
 import { allRoutes } from '../table.ts'
 import type { Question, Reply, ThreadData } from './messages.ts'
 
@@ -59,8 +58,8 @@ async function work(question: Question): Promise<void> {
     case 'journal':
       return say({ id, is: 'journal', read: readJournal(question.log) })
     case 'specimen': {
-      const read = await keepReading(await store(), question.specimenId)
-      return say({ id, is: 'specimen', problems: read.ok ? [] : read.problems })
+      const read = await readHere(await store())(question.specimenId)
+      return say({ id, is: 'specimen', read })
     }
     case 'take-in': {
       const stored = await takeInHere(await store())(question.path, question.how)

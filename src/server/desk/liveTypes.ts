@@ -38,7 +38,7 @@ export interface EndedRecording {
   readonly recordingId: string
   readonly specimenId: string | null
   readonly how: Captured['how']
-  /** Of this recording alone; that of the specimen, which may have several, is kept in the store. */
+  /** Of its specimen, with all its recordings, as it is kept; of this recording alone where it is of none, does not count or is not in the store. */
   readonly reading: Reading | null
   readonly keptIn: KeptIn
   /** Why there is no reading, or why it is not in the store. */

@@ -17,7 +17,7 @@ export interface Kept {
   /** The journal, where it is not in the store. */
   readonly path: string | null
   readonly entry: RecordingEntry | null
-  /** Of this recording alone, or why there is none; `null`: it was not made yet. */
+  /** Of its specimen once it is in the store, else of this recording alone; why there is none. `null`: it was not made yet. */
   readonly reading: Outcome<Reading> | null
   /** Why it is not in the store, or what went wrong beside it. */
   readonly problems: readonly Problem[]

@@ -11,14 +11,17 @@ const STATES = { finished: 'complete', 'given-up': 'given-up', recovered: 'recov
 /** Why a recording that was given up is set aside, where no reason was given. */
 const GIVEN_UP = 'given up'
 
-/** Reads a specimen anew and keeps the reading; what stood in the way. */
-export type ReadSpecimen = (specimenId: string) => Promise<readonly Problem[]>
+/** Reads a specimen anew, of all its recordings, and keeps the reading. */
+export type ReadSpecimen = (specimenId: string) => Promise<Outcome<Reading>>
 
 export interface StoredCaptured {
   readonly entry: RecordingEntry
   /** False where it was there already. */
   readonly isNew: boolean
-  /** Of this recording alone; why there is none. */
+  /**
+   * Of its specimen, of all its recordings, as it is kept; of this recording alone where it is of no specimen or does not
+   * count. Why there is none.
+   */
   readonly reading: Outcome<Reading>
   /** What went wrong beside it: the recording itself is kept. */
   readonly problems: readonly Problem[]
@@ -76,6 +79,7 @@ interface Saving {
   save(
     about: Omit<NewRecording, 'recording' | 'log'>,
   ): Promise<Outcome<{ readonly entry: RecordingEntry; readonly isNew: boolean }>>
+  /** Of this recording alone. */
   reading(entry: RecordingEntry): Outcome<Reading>
 }
 
@@ -109,8 +113,9 @@ export async function storeBy(
     if (aside.ok) entry = aside.value
     else problems.push(...aside.problems)
   }
-  if (read && placed.value && !isGivenUp && saved.value.isNew) problems.push(...(await read(placed.value.id)))
-  return fine({ entry, isNew: saved.value.isNew, reading: reading(entry), problems })
+  const counts = read !== null && placed.value !== null && !isGivenUp && saved.value.isNew
+  const shown = counts ? await read(placed.value.id) : reading(entry)
+  return fine({ entry, isNew: saved.value.isNew, reading: shown, problems })
 }
 
 /** The specimen that it is of, made where there is none of these names yet; `null`: it names none. */

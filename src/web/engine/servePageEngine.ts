@@ -3,8 +3,7 @@ import { readJournal } from '../../server/desk/readJournal.ts'
 import { takeArchive } from '../data/page/archive/take.ts'
 import { writeArchive } from '../data/page/archive/write.ts'
 import { pageSamples } from '../data/page/db.ts'
-import { keepReading } from '../data/page/readings.ts'
-import { problemsOf } from '../data/trouble.ts'
+import { readOnPage } from '../line/readOnPage.ts'
 import { takeInPage } from '../line/takeIn.ts'
 import type { PageEngine } from '../line/types.ts'
 import { answered, makeEngine } from './makeEngine.ts'
@@ -12,14 +11,7 @@ import { answered, makeEngine } from './makeEngine.ts'
 /** Runs the engine of the page in this thread. */
 export function servePageEngine(): void {
   const reads = makeEngine(pageSamples)
-  const takeIn = takeInPage(async specimenId => {
-    try {
-      await keepReading(reads, specimenId)
-      return []
-    } catch (error) {
-      return problemsOf(error)
-    }
-  })
+  const takeIn = takeInPage(readOnPage(reads))
   const engine: PageEngine = {
     ...reads,
     takeIn: (path, how) => answered(() => takeIn(path, how)),

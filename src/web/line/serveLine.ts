@@ -15,11 +15,10 @@ import { type LiveDesk, liveDesk } from '../../server/desk/liveDesk.ts'
 import { recordingPlan } from '../../server/desk/livePlan.ts'
 import type { TakeIn } from '../../server/desk/storeCaptured.ts'
 import { announce } from '../data/otherTabs.ts'
-import { keepReading } from '../data/page/readings.ts'
-import { problemsOf } from '../data/trouble.ts'
 import { pageDeskStore } from './deskStore.ts'
 import { JOURNALS, pageComputer } from './pageComputer.ts'
 import { feedFrom } from './portChannel.ts'
+import { readOnPage } from './readOnPage.ts'
 import { studyLock } from './studyLock.ts'
 import type { PageDesk, PageEngine } from './types.ts'
 import { viewerAt } from './viewerChannel.ts'
@@ -32,15 +31,7 @@ export function serveLine(): void {
   const beside: HeavyReads = {
     takeIn,
     readJournal: async log => engine?.readJournal(log) ?? notBegun,
-    async readSpecimen(specimenId) {
-      if (engine === null) return notBegun.problems
-      try {
-        await keepReading(engine, specimenId)
-        return []
-      } catch (error) {
-        return problemsOf(error)
-      }
-    },
+    readSpecimen: async specimenId => (engine === null ? notBegun : readOnPage(engine)(specimenId)),
   }
   const desk = liveDesk({
     store: pageDeskStore,

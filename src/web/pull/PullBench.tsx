@@ -17,6 +17,7 @@ import { texts } from '../texts/index.ts'
 import { Alarms } from './Alarms.tsx'
 import { BenchTools } from './BenchTools.tsx'
 import { Ended } from './Ended.tsx'
+import { recordingsBefore } from './ended.ts'
 import { HoldButton } from './HoldButton.tsx'
 import { LiveCurve } from './LiveCurve.tsx'
 import { LiveHead } from './LiveHead.tsx'
@@ -81,6 +82,8 @@ export function PullBench({ open }: { open: OpenStudy }) {
   )
   const isOver = moment === 'let-go' || moment === 'ended'
   const reading = ended?.reading ?? (isOver || moment === 'pulling' ? (live.reading?.reading ?? null) : null)
+  const isAlone = ended?.isAlone ?? true
+  const before = isAlone ? recordingsBefore(open, pull.specimen?.id ?? null, ended?.recordingId ?? null) : 0
   // Once it has let go, what it came to takes the place of the live force.
   const hasResult = isOver && reading !== null
   return (
@@ -116,7 +119,13 @@ export function PullBench({ open }: { open: OpenStudy }) {
               isPractice={isPractice({ device: live.line ?? '' })}
               isSmall={hasResult && !isRoom}
             >
-              {reading && <ReadingNow reading={reading} unit={unit} />}
+              {reading && (
+                <ReadingNow
+                  reading={reading}
+                  unit={unit}
+                  alone={before > 0 ? words.alone(pull.name, before) : null}
+                />
+              )}
             </LiveHead>
           </div>
           {(ended || pull.panel === 'note') && (

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { explain } from '../../core/reading/explain.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
+import { logsIn } from '../../core/recording.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import type { Reading } from '../../server/apiTypes.ts'
 import { useMark, useShowForce } from '../app/units.tsx'
@@ -10,13 +11,22 @@ import { texts } from '../texts/index.ts'
 
 const words = texts.pull
 
-/** What the pulls so far read as: the peak with its doubt and its ledger, and what to know about it. */
-export function ReadingNow({ reading, unit }: { reading: Reading; unit: ForceUnit }) {
+interface ReadingNowProps {
+  readonly reading: Reading
+  readonly unit: ForceUnit
+  /** Where it is of the recording in hand alone: what to say of that; `null`: it is of the specimen. */
+  readonly alone: string | null
+}
+
+/** What the pulls so far read as: the peak with its doubt and its ledger, of which recordings, and what to know about it. */
+export function ReadingNow({ reading, unit, alone }: ReadingNowProps) {
   const mark = useMark()
   const show = useShowForce(unit)
   const [isOpen, setOpen] = useState(false)
   const { peakForce, partialBreaks, laterPeaks } = reading.results
   const { ledger } = explain(reading, show)
+  const logs = logsIn(reading.recording.segments)
+  const of = alone ?? (logs > 1 ? words.ofRecordings(logs) : null)
   return (
     <div className="pull-reading">
       <Numeral
@@ -29,6 +39,7 @@ export function ReadingNow({ reading, unit }: { reading: Reading; unit: ForceUni
       >
         {ledger && <Ledger ledger={ledger} unit={unit} />}
       </Numeral>
+      {of !== null && <p className="pencil pull-of">{of}</p>}
       <p className="pencil">
         {[
           ...(partialBreaks > 0 ? [words.partialBreaks(partialBreaks)] : []),

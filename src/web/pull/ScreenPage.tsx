@@ -66,7 +66,13 @@ export function ScreenPage() {
             isPractice={isPractice({ device: live.line })}
             isSmall={shown !== null && isOver}
           >
-            {shown && isOver && <ReadingNow reading={shown} unit={unit} />}
+            {shown && isOver && (
+              <ReadingNow
+                reading={shown}
+                unit={unit}
+                alone={ended?.keptIn === 'store' ? null : words.thisRecording}
+              />
+            )}
           </LiveHead>
           <LiveCurve unit={unit} name={name} plannedN={null} />
         </>

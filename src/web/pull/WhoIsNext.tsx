@@ -1,7 +1,9 @@
-import { useState } from 'react'
+import { useId, useState } from 'react'
 import type { Specimen, Variant } from '../../server/apiTypes.ts'
+import { useSettings } from '../app/settings.tsx'
 import type { OpenStudy } from '../data/backend.ts'
 import { useChange } from '../data/queries.ts'
+import { DraftInput } from '../parts/DraftInput.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { recordedIds } from '../read/order.ts'
 import { texts } from '../texts/index.ts'
@@ -51,6 +53,7 @@ export function WhoIsNext({ open, pull }: { open: OpenStudy; pull: Pull }) {
         })}
       </ol>
       <Problems error={adding.error} />
+      <WhoPulls isSet={!pull.isInHand} />
       <details open={isOpen} onToggle={event => setOpen(event.currentTarget.open)}>
         <summary>{words.addSpecimen}</summary>
         <div className="row pull-add">
@@ -73,5 +76,33 @@ export function WhoIsNext({ open, pull }: { open: OpenStudy; pull: Pull }) {
         </div>
       </details>
     </section>
+  )
+}
+
+/** Whose name goes with the next recording: the one of Settings, seen and changed here. */
+function WhoPulls({ isSet }: { isSet: boolean }) {
+  const id = useId()
+  const { settings, choose } = useSettings()
+  return (
+    <div className="field pull-who">
+      <label htmlFor={id}>{words.whoPulls}</label>
+      <DraftInput
+        id={id}
+        value={settings.operator}
+        maxLength={200}
+        autoComplete="off"
+        enterKeyHint="done"
+        disabled={!isSet}
+        aria-describedby={`${id}-why`}
+        onCommit={operator => choose({ operator: operator.trim() })}
+        onLeave={() => {
+          // Space goes on with the pull again.
+          if (document.activeElement instanceof HTMLElement) document.activeElement.blur()
+        }}
+      />
+      <p className="pencil small" id={`${id}-why`}>
+        {settings.operator === '' ? words.whoPullsNobody : words.whoPullsWhy}
+      </p>
+    </div>
   )
 }

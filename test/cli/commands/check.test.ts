@@ -84,6 +84,17 @@ test('counts without the empty hook', async () => {
   expect(code).toBe(3)
   expect(err).toContain('--zero')
 })
+test('a calibration of a later day is told as that, not as none, with a typed reading and with a log', async () => {
+  const at = ['--at', '2026-04-30T08:00:00Z']
+  for (const words of [['--reading', '69620', '--zero', '50000'], [log('early.csv', 19_620)]]) {
+    const { code, err } = await check(...words, ...at)
+    expect(code).toBe(3)
+    expect(err).toMatch(/the scale by one mass of 2026-05-01 of bench is later than 2026-04-30/)
+    expect(err).not.toContain('has no calibration')
+  }
+  writeFileSync(rig, JSON.stringify({ ...RIG, calibrations: [] }))
+  expect((await typed(69_620)).err).toContain('bench has no calibration of it')
+})
 test('an old calibration is told', async () => {
   const { code, out } = await typed(69_620, '2028-06-01T08:00:00Z')
   expect(code).toBe(0)

@@ -1,3 +1,4 @@
+import { counted } from '../../../core/counted.ts'
 import type { Moment } from '../../pull/moments.ts'
 
 export const pullTexts = {
@@ -167,6 +168,10 @@ export const pullTexts = {
   keepMode: 'Keep it',
   noMode: 'Type a few words: they come back as a button for the next specimen.',
   peakName: 'Peak force',
+  ofRecordings: (n: number) => `Of its ${n} recordings together`,
+  thisRecording: 'Of this recording',
+  alone: (name: string, before: number) =>
+    `Of this recording alone: “${name}” has ${counted(before, 'recording')} before it, and reads by all of them once this one is kept`,
 
   why: {
     redo: 'Why is it pulled again?',
@@ -192,6 +197,9 @@ export const pullTexts = {
   whoHeading: 'Order of the pulls',
   whoNow: 'Pulled next',
   whoLeft: (n: number) => `${n} still to pull`,
+  whoPulls: 'Who pulls',
+  whoPullsNobody: 'Nobody is named: the next recording is kept without a name.',
+  whoPullsWhy: 'This name is kept with the next recording, and with what you change.',
   addSpecimen: 'Add a specimen',
   addOf: (variant: string) => `Add one of ${variant}`,
   specimen: 'specimen',
