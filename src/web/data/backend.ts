@@ -49,6 +49,8 @@ export interface NewLog {
   readonly rigId: string | null
   /** Key of a calibration of the rig, where a person chose one. */
   readonly calibration?: string | null
+  /** When it began, ISO 8601, where a person says what the log itself does not. */
+  readonly startedAt?: string | null
 }
 
 /** Which recordings; all words of `search` must stand in the name, specimen, study, device or hash. */

@@ -67,8 +67,8 @@ export const serverBackend: Backend = {
       })
       return items[0] ?? null
     },
-    async keep({ name, bytes, options, specimenId, rigId, calibration }) {
-      const query = { name, ...options, specimenId, rigId, calibration }
+    async keep({ name, bytes, options, specimenId, rigId, calibration, startedAt }) {
+      const query = { name, ...options, specimenId, rigId, calibration, startedAt }
       const kept = await askJson<Awaited<ReturnType<Backend['recordings']['keep']>>>('/api/recordings', {
         method: 'POST',
         query,

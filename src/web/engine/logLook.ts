@@ -3,7 +3,14 @@ import { peakWords } from '../../core/reading/peakWords.ts'
 import type { Recording } from '../../core/recording.ts'
 import { thinned } from '../../core/signal/thin.ts'
 import { unitOfLog } from '../../core/units/force.ts'
-import { type LogOptions, mayBeSeveral, readEach, readLog, readSpecimen } from '../../logs/index.ts'
+import {
+  type LogOptions,
+  mayBeSeveral,
+  readEach,
+  readLog,
+  readSpecimen,
+  startedAtOf,
+} from '../../logs/index.ts'
 import { detectEncoding } from '../../logs/lines/encoding.ts'
 import { understandLayout } from '../../logs/lines/layout.ts'
 import type { LogLook, LogRead, PartLook } from './types.ts'
@@ -53,6 +60,7 @@ function readOf(read: Outcome<Recording>): Outcome<LogRead> {
   if (!specimen.ok) return specimen
   return fine({
     understood: recording.understood,
+    startedAt: startedAtOf(recording),
     samples: timeS.length,
     startS: timeS[0] ?? null,
     endS: timeS.at(-1) ?? null,

@@ -114,6 +114,8 @@ export interface PartLook {
 /** What was understood of a log. */
 export interface LogRead {
   readonly understood: string
+  /** When it began, where its stamps say; `null` where they carry no date. */
+  readonly startedAt: string | null
   readonly samples: number
   readonly startS: number | null
   readonly endS: number | null

@@ -6,6 +6,7 @@ import type { LogLook } from '../engine/types.ts'
 import { texts } from '../texts/index.ts'
 import { isFree } from './assign.ts'
 import { curedBy, OPTION_NAMES, withFields } from './cures.ts'
+import { startByFile, suggestedByFile } from './fileTime.ts'
 import { problemsWith } from './importPlan.ts'
 import { LogFacts } from './LogFacts.tsx'
 import { useLogs } from './LogsProvider.tsx'
@@ -65,6 +66,7 @@ export function LogCard({ item, twin, before, after }: LogCardProps) {
             </div>
           )}
           {read && <UnreadLines assumptions={read.assumptions} />}
+          <FileTime item={item} />
           {look && look.parts.length > 1 && kept !== 'yes' && <Tables item={item} parts={look.parts} />}
           {item.cutFrom && <CutFrom item={item} file={item.cutFrom} />}
           {look && kept !== 'yes' && <More item={item} look={look} />}
@@ -137,6 +139,43 @@ function Troubles({ item }: { item: LogItem }) {
           />
         ))}
       </div>
+    </div>
+  )
+}
+
+/** The day of a log that tells none, as its file suggests it: never taken unless a person says so. */
+function FileTime({ item }: { item: LogItem }) {
+  const { state, dispatch } = useLogs()
+  const startedAt = startByFile(item)
+  if (startedAt === null || item.known !== null || item.kept !== 'no') return null
+  const others = suggestedByFile(state.items).filter(other => other.byFileTime !== item.byFileTime)
+  const take = (ids: readonly number[], byFileTime: boolean) =>
+    dispatch({ type: 'byFileTime', ids, byFileTime })
+  return (
+    <div className="import-file-time">
+      <label>
+        <input
+          type="checkbox"
+          checked={item.byFileTime}
+          onChange={event => take([item.id], event.target.checked)}
+        />{' '}
+        {texts.import.byFileTime(startedAt.slice(0, 16).replace('T', ' '))}
+      </label>
+      {item.byFileTime && others.length > 0 && (
+        <button
+          type="button"
+          className="button button-plain"
+          onClick={() =>
+            take(
+              others.map(({ id }) => id),
+              true,
+            )
+          }
+        >
+          {texts.import.byFileTimeAll(others.length)}
+        </button>
+      )}
+      <p className="pencil small">{texts.import.byFileTimeWhy}</p>
     </div>
   )
 }

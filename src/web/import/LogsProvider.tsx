@@ -145,7 +145,7 @@ function usePasted(take: (files: readonly File[]) => void): void {
       if (files.length > 0) take(files)
       else {
         pastes.current++
-        take([new File([text], texts.import.pasted(pastes.current), { type: 'text/plain' })])
+        take([new File([text], texts.import.pasted(pastes.current), { type: 'text/plain', lastModified: 0 })])
       }
     }
     addEventListener('paste', pasted)

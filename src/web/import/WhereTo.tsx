@@ -1,6 +1,7 @@
 import { type RefObject, useId } from 'react'
 import { useRigs, useStudies } from '../data/queries.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
+import { Needed } from '../parts/Needed.tsx'
 import { texts } from '../texts/index.ts'
 import { rowOf } from './assign.ts'
 import type { ImportPlan } from './importPlan.ts'
@@ -49,9 +50,11 @@ export function WhereTo({
           <>
             <div className="field">
               <label htmlFor={`${id}-name`}>{texts.import.studyName}</label>
+              <Needed />
               <input
                 id={`${id}-name`}
                 ref={nameField}
+                aria-required="true"
                 className="input"
                 maxLength={200}
                 value={study.name}

@@ -64,6 +64,7 @@ export type ImportAction =
   | { readonly type: 'corrected'; readonly ids: readonly number[]; readonly options: LogOptions }
   | { readonly type: 'byHand'; readonly ids: readonly number[]; readonly byHand: LogItem['byHand'] }
   | { readonly type: 'leftOut'; readonly id: number; readonly leftOut: boolean }
+  | { readonly type: 'byFileTime'; readonly ids: readonly number[]; readonly byFileTime: boolean }
   /** Its file holds several tables: each is a specimen of its own. */
   | { readonly type: 'parted'; readonly id: number; readonly parts: readonly PartFile[] }
   /** The tables of a file are one specimen again. */
@@ -132,6 +133,8 @@ export function importState(state: ImportState, action: ImportAction): ImportSta
       return changed(state, action.ids, item => ({ ...item, byHand: { ...item.byHand, ...action.byHand } }))
     case 'leftOut':
       return changed(state, [action.id], item => ({ ...item, leftOut: action.leftOut }))
+    case 'byFileTime':
+      return changed(state, action.ids, item => ({ ...item, byFileTime: action.byFileTime }))
     case 'parted': {
       const whole = state.items.find(({ id }) => id === action.id)
       if (!whole) return state
@@ -219,6 +222,7 @@ const freshItem = (
   rig,
   calibration,
   leftOut: false,
+  byFileTime: false,
   kept: 'no',
 })
 

@@ -4,6 +4,7 @@ import type { Backend, OpenStudy } from '../data/backend.ts'
 import { problemsOf } from '../data/trouble.ts'
 import { factsByName, type SpecimenGroup } from './assign.ts'
 import { BroughtRigs } from './broughtRigs.ts'
+import { startByFile } from './fileTime.ts'
 import type { CheckedRig, LogItem, StudyChoice, ToldSpecimen } from './types.ts'
 
 /** What is to be taken in: only logs that go into the store, in the order in which they are joined. */
@@ -140,11 +141,12 @@ async function studyOf(backend: Backend, plan: TakeInPlan, back: (() => Promise<
 /** Keeps the log (or takes the recording that it already is) and puts it last on the specimen. Gives what takes it back. */
 async function keepOn(
   backend: Backend,
-  { file, options, rig, calibration, known }: LogItem,
+  item: LogItem,
   specimenId: string,
   { rigId, undoWhy }: TakeInPlan,
   rigs: BroughtRigs,
 ): Promise<() => Promise<unknown>> {
+  const { file, options, rig, calibration, known, byFileTime } = item
   const { recordings } = backend
   let before: RecordingEntry | null = known
   let { id } = known ?? { id: '' }
@@ -159,6 +161,7 @@ async function keepOn(
       rigId: rigId ?? (rig && (await rigs.idOf(rig))),
       // One that the package chose is one of its own rig.
       calibration: rigId === null ? calibration : null,
+      startedAt: byFileTime ? startByFile(item) : null,
     })
     id = entry.id
     before = isNew ? null : entry

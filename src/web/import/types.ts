@@ -27,6 +27,8 @@ export interface LogItem {
   /** Key of the calibration of that rig which the package says was chosen. */
   readonly calibration: string | null
   readonly leftOut: boolean
+  /** The person said that it ended when its file was last written. */
+  readonly byFileTime: boolean
   /** The file of several tables that it was taken from; it can be put back while the page stays. */
   readonly cutFrom?: File
   readonly kept: 'no' | 'now' | 'yes'

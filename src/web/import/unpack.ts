@@ -81,7 +81,7 @@ async function unpackFrom(
       const name = taken.has(log.name) ? `${specimen.name}-${at + 1}-${log.name}` : log.name
       taken.add(name)
       logs.push({
-        file: new File([(await log.bytes()).slice()], name),
+        file: new File([(await log.bytes()).slice()], name, { lastModified: 0 }),
         options: log.options,
         adjustments: at === 0 ? (specimen.reading?.adjustments ?? []) : [],
         rig: specimen.readWith.rig,

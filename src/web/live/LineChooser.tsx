@@ -24,6 +24,7 @@ export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: ()
       value={choice[of]}
       fault={faults.includes(of) ? words.lineFaults[of] : null}
       onValue={value => change({ [of]: value })}
+      isNeeded={!MAY_BE_EMPTY.has(of)}
       {...(inputMode && { inputMode })}
     />
   )
@@ -95,6 +96,9 @@ export function LineChooser({ chosen, onOpen }: { chosen: ChosenLine; onOpen: ()
     </section>
   )
 }
+
+/** What a line can be opened without. */
+const MAY_BE_EMPTY: ReadonlySet<LineFault> = new Set(['capacityN', 'unit'])
 
 type FieldOf = (of: LineFault, label: string, inputMode?: 'decimal' | 'numeric') => ReactNode
 

@@ -32,6 +32,7 @@ export function FigureInput({
         className={className}
         value={value === null ? '' : mark(String(value))}
         inputMode="decimal"
+        aria-required={isNeeded}
         aria-invalid={isWrong}
         aria-describedby={isWrong ? id : undefined}
         onCommit={text => {

@@ -1,5 +1,6 @@
 import { useMark } from '../app/units.tsx'
 import { FigureInput } from '../parts/FigureInput.tsx'
+import { Needed } from '../parts/Needed.tsx'
 
 /** A figure in a sentence that can be typed over, with a slider under it for trying. */
 export function Dial({
@@ -32,7 +33,7 @@ export function Dial({
           value={Number(value.toPrecision(3))}
           onFigure={typed => typed !== null && onType(typed)}
         />
-        {` ${unit}`}
+        {` ${unit}`} <Needed />
       </span>
       <input
         type="range"

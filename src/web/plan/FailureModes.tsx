@@ -2,6 +2,7 @@ import { useId, useState } from 'react'
 import type { OpenStudy } from '../data/backend.ts'
 import type { StudyChange } from '../data/useStudyChange.ts'
 import { Answered } from '../parts/Answered.tsx'
+import { Needed } from '../parts/Needed.tsx'
 import { texts } from '../texts/index.ts'
 
 const t = texts.plan
@@ -51,8 +52,10 @@ export function FailureModes({ open, change }: { open: OpenStudy; change: StudyC
         }}
       >
         <label htmlFor={`${id}-new`}>{t.newMode}</label>
+        <Needed />
         <input
           id={`${id}-new`}
+          required
           className="input"
           value={typed}
           maxLength={200}

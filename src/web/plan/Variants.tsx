@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import type { OpenStudy } from '../data/backend.ts'
 import { Answered } from '../parts/Answered.tsx'
+import { Needed } from '../parts/Needed.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import { useVariantChanges } from './useVariantChanges.ts'
@@ -44,8 +45,10 @@ export function Variants({ open, isAsked }: { open: OpenStudy; isAsked: boolean 
         }}
       >
         <label htmlFor={NEW_VARIANT_ID}>{t.newVariant}</label>
+        <Needed />
         <input
           id={NEW_VARIANT_ID}
+          required
           className="input"
           value={name}
           maxLength={200}

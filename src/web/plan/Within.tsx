@@ -1,5 +1,6 @@
 import { useId } from 'react'
 import { FigureInput } from '../parts/FigureInput.tsx'
+import { Needed } from '../parts/Needed.tsx'
 import { wholeOrNull } from '../parts/typed.ts'
 import { texts } from '../texts/index.ts'
 import type { Asked } from './asked.ts'
@@ -35,6 +36,7 @@ export function Within({
         <div className="plan-fields">
           <div className="field plan-narrow">
             <label htmlFor={`${id}-each`}>{t.perBlock}</label>
+            <Needed />
             <FigureInput
               id={`${id}-each`}
               isNeeded

@@ -1,4 +1,5 @@
 import { type FormEvent, useState } from 'react'
+import { Needed } from '../parts/Needed.tsx'
 import { useFocus } from '../parts/useFocus.ts'
 import { texts } from '../texts/index.ts'
 
@@ -26,6 +27,7 @@ export function ReasonForm({
     <form className="pull-form" onSubmit={send} onKeyDown={event => event.key === 'Escape' && onLeave()}>
       <div className="field">
         <label htmlFor="pull-why">{words[what]}</label>
+        <Needed />
         <input
           ref={field}
           id="pull-why"
@@ -34,6 +36,7 @@ export function ReasonForm({
           maxLength={500}
           list="pull-whys"
           autoComplete="off"
+          aria-required="true"
           aria-invalid={isMissing}
           aria-describedby={isMissing ? 'pull-why-fault' : undefined}
           onChange={event => {

@@ -1,5 +1,6 @@
 import { type FormEvent, useId, useState } from 'react'
 import type { Specimen, Study } from '../../server/apiTypes.ts'
+import { Needed } from '../parts/Needed.tsx'
 import { texts } from '../texts/index.ts'
 import type { Pull } from './usePull.ts'
 
@@ -41,9 +42,11 @@ export function SayMode({ study, specimen, pull }: { study: Study; specimen: Spe
       </div>
       <form className="pull-other" onSubmit={keep}>
         <label htmlFor={`${id}-other`}>{modes.length === 0 ? words.noMode : words.otherMode}</label>
+        <Needed />
         <span className="row">
           <input
             id={`${id}-other`}
+            required
             className="input"
             list={`${id}-modes`}
             value={typed}

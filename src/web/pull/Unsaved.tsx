@@ -1,6 +1,7 @@
 import { type FormEvent, useState } from 'react'
 import type { Unsaved as UnsavedRecording } from '../../server/apiTypes.ts'
 import { useLine, useLiveState } from '../live/useLive.tsx'
+import { Needed } from '../parts/Needed.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { saveFile } from '../tell/saveFile.ts'
 import { texts } from '../texts/index.ts'
@@ -49,8 +50,10 @@ function UnsavedOne({ one }: { one: UnsavedRecording }) {
       </div>
       <form className="row" hidden={host.keepIn === null} onSubmit={move}>
         <label htmlFor={`${id}-folder`}>{words.otherFolder}</label>
+        <Needed />
         <input
           id={`${id}-folder`}
+          required
           className="input"
           value={folder}
           autoComplete="off"

@@ -2,6 +2,7 @@ import { useId, useState } from 'react'
 import type { Rig } from '../../server/apiTypes.ts'
 import { useChange } from '../data/queries.ts'
 import { DraftInput } from '../parts/DraftInput.tsx'
+import { Needed } from '../parts/Needed.tsx'
 import { Problems } from '../parts/Problems.tsx'
 import { texts } from '../texts/index.ts'
 import type { BenchRig } from './useBenchRig.ts'
@@ -37,8 +38,10 @@ export function RigChoice({ bench, change }: { bench: BenchRig; change: RigChang
       }}
     >
       <label htmlFor={NEW_RIG_ID}>{kept ? t.anotherRig : t.newRig}</label>
+      <Needed />
       <input
         id={NEW_RIG_ID}
+        required
         className="input rig-name"
         value={name}
         maxLength={200}

@@ -31,6 +31,7 @@ const log = (name: string, more: Partial<LogItem> = {}): LogItem => ({
   rig: null,
   calibration: null,
   leftOut: false,
+  byFileTime: false,
   kept: 'no',
   ...more,
 })

@@ -18,6 +18,7 @@ const said = (): ImportState =>
       { type: 'corrected', ids: [1], options: { rateHz: 80 } },
       { type: 'byHand', ids: [2], byHand: { specimen: 'paste 2' } },
       { type: 'leftOut', id: 3, leftOut: true },
+      { type: 'byFileTime', ids: [1, 2], byFileTime: true },
       { type: 'pattern', pattern: '{variant}_{n}' },
       { type: 'rig', rigId: 'bench' },
     ] as const

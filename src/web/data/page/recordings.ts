@@ -38,7 +38,7 @@ export const pageRecordings = (engine: Engine): Backend['recordings'] => ({
   async keep(log) {
     const recording = got(await engine.parse(log.bytes, log.name, log.options))
     void navigator.storage?.persist?.()
-    const { bytes, options, specimenId, rigId, calibration = null } = log
+    const { bytes, options, specimenId, rigId, calibration = null, startedAt = null } = log
     const named = { ...recording, name: log.name }
     const kept = await keepRecording({
       recording: named,
@@ -47,6 +47,7 @@ export const pageRecordings = (engine: Engine): Backend['recordings'] => ({
       specimenId,
       rigId,
       calibration,
+      startedAt,
       live: null,
     })
     const { entry, isNew } = kept
@@ -93,6 +94,8 @@ interface NewKept extends Placed {
   readonly bytes: Uint8Array<ArrayBuffer>
   /** How the log was told to be read. */
   readonly options: LogOptions
+  /** When a log began, where a person says what it does not. */
+  readonly startedAt?: string | null
 }
 
 interface Kept {
@@ -104,7 +107,13 @@ interface Kept {
  * A log, its samples and its entry: all of them or nothing. A log that is there already is not kept twice; two live
  * recordings with the same bytes are two pulls.
  */
-export const keepRecording = ({ recording, bytes, options, ...placed }: NewKept): Promise<Kept> =>
+export const keepRecording = ({
+  recording,
+  bytes,
+  options,
+  startedAt = null,
+  ...placed
+}: NewKept): Promise<Kept> =>
   keepEntry(
     placed,
     {
@@ -112,7 +121,7 @@ export const keepRecording = ({ recording, bytes, options, ...placed }: NewKept)
       sha256: recording.sha256,
       samples: recording.timeS.length,
       logBytes: bytes.length,
-      startedAt: placed.live?.startedAt ?? startedAtOf(recording),
+      startedAt: placed.live?.startedAt ?? startedAt ?? startedAtOf(recording),
       startS: recording.timeS[0] ?? null,
       endS: recording.timeS.at(-1) ?? null,
       forceUnit: recording.forceUnit ?? '',

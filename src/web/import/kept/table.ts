@@ -3,7 +3,7 @@ import type { LogItem } from '../types.ts'
 
 /** A log that lies on the table, but for its file, and for what is found again by looking at it. */
 type KeptItem = Pick<LogItem, 'id' | 'options' | 'byHand' | 'adjustments' | 'rig' | 'leftOut'> &
-  Partial<Pick<LogItem, 'calibration'>>
+  Partial<Pick<LogItem, 'calibration' | 'byFileTime'>>
 
 /** What lies on the table and what was said of it, but for the files. */
 export interface KeptTable extends Pick<ImportState, 'nextId' | 'tables' | 'study' | 'rigId' | 'pattern'> {
@@ -22,7 +22,7 @@ export function tableOf({ items, nextId, tables, study, rigId, pattern }: Import
     study,
     rigId,
     pattern,
-    items: waiting.map(({ id, options, byHand, adjustments, rig, calibration, leftOut }) => ({
+    items: waiting.map(({ id, options, byHand, adjustments, rig, calibration, leftOut, byFileTime }) => ({
       id,
       options,
       byHand,
@@ -30,6 +30,7 @@ export function tableOf({ items, nextId, tables, study, rigId, pattern }: Import
       rig,
       calibration,
       leftOut,
+      byFileTime,
     })),
   }
 }
@@ -49,6 +50,7 @@ export function stateFrom({ items, ...table }: KeptTable, files: ReadonlyMap<num
         ? [
             {
               calibration: null,
+              byFileTime: false,
               ...item,
               file,
               look: null,

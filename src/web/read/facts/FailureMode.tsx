@@ -69,7 +69,14 @@ export function FailureMode({
       </div>
       <form className="read-add" onSubmit={add}>
         <div>
-          <Field label={words.newMode} value={added} fault={null} onValue={setAdded} maxLength={200} />
+          <Field
+            label={words.newMode}
+            isNeeded
+            value={added}
+            fault={null}
+            onValue={setAdded}
+            maxLength={200}
+          />
         </div>
         <button type="submit" className="button" disabled={adding.isPending}>
           {words.addMode}

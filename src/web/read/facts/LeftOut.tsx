@@ -46,6 +46,7 @@ export function LeftOut({
     <form className="read-form" onSubmit={leave} aria-label={words.leaveOut}>
       <Field
         label={words.leaveOutWhy}
+        isNeeded
         value={why}
         fault={isMissing ? words.whyMissing : null}
         onValue={text => {

@@ -4,6 +4,7 @@ import { useSettings } from '../../app/settings.tsx'
 import { useFoot } from '../../app/undo.tsx'
 import { useChange, useNotes } from '../../data/queries.ts'
 import { useKept } from '../../live/kept.ts'
+import { Needed } from '../../parts/Needed.tsx'
 import { Problems } from '../../parts/Problems.tsx'
 import { texts } from '../../texts/index.ts'
 
@@ -59,8 +60,10 @@ export function Notes({ specimen }: { specimen: Specimen }) {
       <form onSubmit={add}>
         <div className="field">
           <label htmlFor={id}>{words.write}</label>
+          <Needed />
           <textarea
             id={id}
+            required
             className="input"
             rows={2}
             maxLength={10_000}

@@ -112,6 +112,7 @@ export function QuickScale({
             <div key={of} className="row rig-quick-reading">
               <Field
                 label={t.readings[of]}
+                isNeeded
                 value={readings[of]}
                 fault={isTried && typedNumber(readings[of]) === null ? texts.rig.notAReading : null}
                 onValue={value => setReadings({ ...readings, [of]: value })}

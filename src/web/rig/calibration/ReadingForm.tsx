@@ -1,4 +1,5 @@
 import { useId, useState } from 'react'
+import { Needed } from '../../parts/Needed.tsx'
 import { typedNumber } from '../../parts/typed.ts'
 import { texts } from '../../texts/index.ts'
 
@@ -22,12 +23,14 @@ export function ReadingForm({ unit, onTake }: { unit: string; onTake: (reading: 
       }}
     >
       <label htmlFor={id}>{t.typedReading(unit)}</label>
+      <Needed />
       <input
         id={id}
         className="input"
         inputMode="decimal"
         autoComplete="off"
         value={typed}
+        aria-required="true"
         aria-invalid={isWrong}
         aria-describedby={isWrong ? `${id}-wrong` : undefined}
         onChange={event => setTyped(event.target.value)}

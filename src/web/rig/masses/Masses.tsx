@@ -4,7 +4,15 @@ import { useMark } from '../../app/units.tsx'
 import { Problems } from '../../parts/Problems.tsx'
 import { Field } from '../../read/adjust/Field.tsx'
 import { texts } from '../../texts/index.ts'
-import { BLANK_MASS, FIELDS_OF, MASS_KINDS, type MassField, type MassKind, massFrom } from './massForm.ts'
+import {
+  BLANK_MASS,
+  FIELDS_OF,
+  MASS_KINDS,
+  MAY_BE_EMPTY,
+  type MassField,
+  type MassKind,
+  massFrom,
+} from './massForm.ts'
 import type { HouseMassesKept } from './useHouseMasses.ts'
 
 const t = texts.rig
@@ -23,6 +31,7 @@ export function Masses({ house }: { house: HouseMassesKept }) {
       value={form[name]}
       fault={faults.includes(name) ? t.massFaults[name] : null}
       onValue={value => setForm({ ...form, [name]: value })}
+      isNeeded={!MAY_BE_EMPTY.has(`${form.kind} ${name}`)}
       {...(name === 'name' ? { maxLength: 60 } : { inputMode: 'decimal' as const })}
     />
   )

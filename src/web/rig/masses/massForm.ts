@@ -43,7 +43,7 @@ export const FIELDS_OF: Readonly<Record<MassKind, readonly MassField[]>> = {
 }
 
 /** May be left empty. */
-const MAY_BE_EMPTY: ReadonlySet<string> = new Set(['weight limitG'])
+export const MAY_BE_EMPTY: ReadonlySet<string> = new Set(['weight limitG'])
 
 /** A mass from the form, or the fields that are not right yet. A name must be new and may hold no `+`: that joins stacks. */
 export function massFrom(

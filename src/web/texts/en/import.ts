@@ -101,6 +101,10 @@ export const importTexts = {
 
   more: 'What was understood, and corrections',
   correct: 'Correct what was understood',
+  byFileTime: (when: string) => `Suggested: pulled on ${when} (UTC). Take it`,
+  byFileTimeWhy:
+    'The log tells no day. This is when its file was last written, less its length; a copied file may have another time. Unless you take it, the day stays unknown.',
+  byFileTimeAll: (n: number) => `Those of ${count(n, 'other log')} too`,
   sameForAll: (n: number) => `The same for all ${n} logs`,
   back: 'As understood',
   options: {
