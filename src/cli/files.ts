@@ -1,10 +1,11 @@
-import { createWriteStream, rmSync } from 'node:fs'
+import { createReadStream, createWriteStream, existsSync, rmSync } from 'node:fs'
 import { mkdtemp, readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { basename, dirname, join } from 'node:path'
 import { pipeline } from 'node:stream/promises'
 import { fileProblem } from '../core/fileProblem.ts'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
+import type { Io } from './io.ts'
 
 export { fileProblem } from '../core/fileProblem.ts'
 
@@ -51,6 +52,31 @@ async function spool(input: NodeJS.ReadableStream): Promise<string> {
   const path = join(folder, 'input')
   await pipeline(input, createWriteStream(path, { mode: 0o600 }))
   return path
+}
+
+/** What else is said where a file goes to standard output: on standard error, so that the output is the file alone. */
+export const besideOutput = <T extends Pick<Io, 'out' | 'err'>>(path: string | undefined, io: T): T =>
+  path === '-' ? { ...io, out: io.err } : io
+
+/**
+ * Has a file written that must be one while it is: for `-` one of its own, in a folder that goes afterwards, which is then
+ * put to standard output.
+ */
+export async function throughOutput<T>(
+  path: string,
+  ending: string,
+  write: (path: string) => Promise<T>,
+): Promise<T> {
+  if (path !== '-') return write(path)
+  const folder = await mkdtemp(join(tmpdir(), 'tenterhook-output-'))
+  try {
+    const made = join(folder, `output${ending}`)
+    const result = await write(made)
+    if (existsSync(made)) await pipeline(createReadStream(made), process.stdout, { end: false })
+    return result
+  } finally {
+    await rm(folder, { recursive: true, force: true })
+  }
 }
 
 /** Writes beside the file and renames, so that an old file is whole until the new one is; `-` is standard output. */

@@ -1,4 +1,5 @@
 import { Command } from 'commander'
+import { besideOutput, throughOutput } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { STORE_OPTION, withTidyStore } from '../openStore.ts'
 import { tell } from '../tell.ts'
@@ -19,11 +20,12 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .action(async (file: string, flags: BackupFlags) =>
       done(
         await withTidyStore(io, flags.store, async store => {
-          const saved = await store.care.backup(file)
+          const saved = await throughOutput(file, '.backup', path => store.care.backup(path))
           if (!saved.ok) return tell(io, saved.problems, EXIT.output)
           const { bytes, sha256 } = saved.value
-          if (flags.json) io.out(`${JSON.stringify(saved.value)}\n`)
-          else io.out(`${store.place} backed up to ${file} (${bytes} bytes, sha256 ${sha256})\n`)
+          const { out } = besideOutput(file, io)
+          if (flags.json) out(`${JSON.stringify(saved.value)}\n`)
+          else out(`${store.place} backed up to ${file} (${bytes} bytes, sha256 ${sha256})\n`)
           return EXIT.ok
         }),
       ),

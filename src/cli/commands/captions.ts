@@ -4,7 +4,7 @@ import { captionCues, MOST_PER_SECOND } from '../../publish/captions/cues.ts'
 import { writeSrt, writeVtt } from '../../publish/captions/write.ts'
 import { RESULT_S } from '../../publish/clip/take.ts'
 import { clipTimeAt } from '../../publish/sync/place.ts'
-import { writeWhole } from '../files.ts'
+import { besideOutput, writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { positive } from '../logOptions.ts'
 import type { ClipTargets } from '../publish/clipTarget.ts'
@@ -36,7 +36,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   const command = new Command()
     .description('Captions for a clip: force now and peak so far, and the breaks at their instants.')
     .argument('[log...]', 'logs of the specimens that the clip shows')
-    .requiredOption('--out <file>', 'file to write, as .vtt or .srt', captionFile)
+    .requiredOption(
+      '--out <file>',
+      'file to write, as .vtt or .srt; - for WebVTT on standard output',
+      captionFile,
+    )
     .addOption(
       new Option('--offset <s>', 'time in the clip at which the recording begins, below 0 if before it')
         .argParser(seconds)
@@ -89,18 +93,20 @@ async function captions(found: ClipTargets, flags: CaptionFlags, io: Io): Promis
   const written = await writeWhole(flags.out, text)
   if (!written.ok) return tell(io, written.problems, EXIT.output)
   const breaks = cues.filter(c => c.breakOf !== null).length
-  if (flags.json) io.out(`${JSON.stringify({ path: flags.out, cues: cues.length, breaks, lengthS })}\n`)
-  else io.out(`${cues.length} captions, ${breaks} of them a break, written to ${flags.out}\n`)
+  const { out } = besideOutput(flags.out, io)
+  if (flags.json) out(`${JSON.stringify({ path: flags.out, cues: cues.length, breaks, lengthS })}\n`)
+  else out(`${cues.length} captions, ${breaks} of them a break, written to ${flags.out}\n`)
   return EXIT.ok
 }
 
 const endOf = (placed: readonly PlacedTarget[]): number =>
   Math.max(0, ...placed.flatMap(({ placements }) => placements.map(p => clipTimeAt(p, p.toS) + RESULT_S)))
 
-const isVtt = (path: string): boolean => extname(path).toLowerCase() === '.vtt'
+/** Standard output has no ending: it is WebVTT. */
+const isVtt = (path: string): boolean => path === '-' || extname(path).toLowerCase() === '.vtt'
 
 function captionFile(path: string): string {
-  if (!['.vtt', '.srt'].includes(extname(path).toLowerCase()))
+  if (path !== '-' && !['.vtt', '.srt'].includes(extname(path).toLowerCase()))
     throw new InvalidArgumentError(
       'Captions are written as .vtt or .srt: give the file one of these endings.',
     )

@@ -15,6 +15,7 @@ import { parseForceUnit } from '../../core/units/force.ts'
 import { checkFigure } from '../../publish/figure/checkFigure.ts'
 import { noteLines } from '../calibrationText.ts'
 import { checkText } from '../checkText.ts'
+import { besideOutput } from '../files.ts'
 import { addGravityOptions, type GravityFlags, gravityOfFlags } from '../gravityFlags.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, type LogFlags, logOptionsOf } from '../logOptions.ts'
@@ -74,7 +75,9 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--figure <file>', 'draw the chart of the checks, as .svg or .png', figureFile)
   return addLogOptions(addGravityOptions(command))
     .addHelpText('after', EXAMPLES)
-    .action(async (log: string | undefined, flags: CheckFlags) => done(await run(log, flags, io)))
+    .action(async (log: string | undefined, flags: CheckFlags) =>
+      done(await run(log, flags, besideOutput(flags.figure, io))),
+    )
 }
 
 async function run(log: string | undefined, flags: CheckFlags, io: Io): Promise<ExitCode> {

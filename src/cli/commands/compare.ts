@@ -21,6 +21,7 @@ import {
   isDimension,
   prepared,
 } from '../compare/sources.ts'
+import { besideOutput } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions, LOG_OPTIONS, positive } from '../logOptions.ts'
 import { STORE_OPTION, withStore } from '../openStore.ts'
@@ -119,7 +120,9 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     )
   return addLogOptions(addSourceOptions(command))
     .addHelpText('after', HELP)
-    .action(async (files: string[], flags: CompareCommandFlags) => done(await compare(files, flags, io)))
+    .action(async (files: string[], flags: CompareCommandFlags) =>
+      done(await compare(files, flags, besideOutput(flags.figure, io))),
+    )
 }
 
 function numbersOfEach(text: string): number[] {

@@ -1,6 +1,6 @@
 import { Command, Option } from 'commander'
 import type { RecordingEntry, Store, StoredInChunks } from '../../store/index.ts'
-import { writeWhole } from '../files.ts'
+import { besideOutput, throughOutput, writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { STORE_OPTION, withTidyStore } from '../openStore.ts'
 import { tell } from '../tell.ts'
@@ -59,10 +59,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
 }
 
 async function exportAll(store: Store, path: string, flags: ExportFlags, io: Io): Promise<ExitCode> {
-  const written = await store.care.exportAll(path)
+  const written = await throughOutput(path, '.jsonl.gz', file => store.care.exportAll(file))
+  const { out } = besideOutput(path, io)
   if (!written.ok) return tell(io, written.problems, EXIT.output)
-  if (flags.json) io.out(`${JSON.stringify(written.value)}\n`)
-  else io.out(`${written.value.rows} rows of ${store.place} written to ${path}\n`)
+  if (flags.json) out(`${JSON.stringify(written.value)}\n`)
+  else out(`${written.value.rows} rows of ${store.place} written to ${path}\n`)
   return EXIT.ok
 }
 
@@ -114,6 +115,7 @@ function written(
   io: Io,
 ): ExitCode {
   if (!outcome.ok) return tell(io, outcome.problems, EXIT.output)
-  if (flags.json) io.out(`${JSON.stringify({ id, as: flags.as, path: outcome.value })}\n`)
+  if (flags.json)
+    besideOutput(flags.out, io).out(`${JSON.stringify({ id, as: flags.as, path: outcome.value })}\n`)
   return EXIT.ok
 }

@@ -1,6 +1,7 @@
 import { Command, Option } from 'commander'
 import { printable } from '../../core/printable.ts'
 import type { Store } from '../../store/index.ts'
+import { pathOfInput } from '../files.ts'
 import { type ImportFlags, importLogs } from '../import/importLogs.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { addLogOptions } from '../logOptions.ts'
@@ -41,7 +42,10 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       '--file-times',
       'logs whose stamps carry no date: take when the file was last written for their end',
     )
-    .option('--rig <file>', 'rig that the logs were recorded on, with its calibrations')
+    .option(
+      '--rig <file>',
+      'rig that the logs were recorded on, with its calibrations and the checks beside it',
+    )
     .option('--all', 'the files are whole stores, as export --all writes them')
     .option('--json', 'one JSON document')
     .option(...STORE_OPTION)
@@ -116,7 +120,7 @@ async function importStores(
   io: Io,
 ): Promise<ExitCode> {
   for (const file of files) {
-    const imported = await store.care.importAll(file)
+    const imported = await store.care.importAll(await pathOfInput(file))
     if (!imported.ok) return tell(io, imported.problems, EXIT.input)
     const { added, known, renamed } = imported.value
     if (flags.json) io.out(`${JSON.stringify({ file, ...imported.value })}\n`)

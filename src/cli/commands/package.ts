@@ -3,6 +3,7 @@ import { Command, InvalidArgumentError, Option } from 'commander'
 import { printable } from '../../core/printable.ts'
 import { LICENCES, type Licence, licenceOf } from '../../publish/package/licences.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
+import { besideOutput, throughOutput } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { progress } from '../progress.ts'
 import { addStudyOptions, type StudyFlags } from '../publish/studyOptions.ts'
@@ -37,7 +38,10 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   const command = new Command()
     .description('Puts a study into a data package that others can check and use.')
     .argument('[file...]', 'logs, or readings as `read --json` prints them')
-    .requiredOption('--out <path>', 'folder to make, or a file that ends in .zip')
+    .requiredOption(
+      '--out <path>',
+      'folder to make, or a file that ends in .zip; - for a zip on standard output',
+    )
     .addOption(
       new Option('--licence <name>', 'what others may do with it').argParser(licence).default(null, 'none'),
     )
@@ -51,7 +55,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
   return addStudyOptions(command)
     .addHelpText('after', HELP)
     .action(async (files: string[], flags: PackageFlags) =>
-      done(await withStudy(files, flags, io, study => pack(study, flags, io))),
+      done(
+        await withStudy(files, flags, io, study =>
+          throughOutput(flags.out, '.zip', path => pack(study, path, flags, besideOutput(flags.out, io))),
+        ),
+      ),
     )
 }
 
@@ -68,7 +76,7 @@ function moment(word: string): string {
   return at.toISOString()
 }
 
-async function pack(found: PublishedStudy, flags: PackageFlags, io: Io): Promise<ExitCode> {
+async function pack(found: PublishedStudy, path: string, flags: PackageFlags, io: Io): Promise<ExitCode> {
   const { packageFiles, packageLength } = await import('../../publish/package/packageFiles.ts')
   const { openPackage, writePackage } = await import('../package/nodePackage.ts')
   const { sha256 } = await import('../../server/hash.ts')
@@ -84,10 +92,10 @@ async function pack(found: PublishedStudy, flags: PackageFlags, io: Io): Promise
       yield file
     }
   }
-  const written = await writePackage(flags.out, counted(), study.madeAt)
+  const written = await writePackage(path, counted(), study.madeAt)
   packing.end()
   if (!written.ok) return tell(io, written.problems, EXIT.output)
-  const opened = await openPackage(flags.out)
+  const opened = await openPackage(path)
   if (!opened.ok) return tell(io, opened.problems, EXIT.output)
   const { verifyPackage, isSound } = await import('../../publish/package/verifyPackage.ts')
   const { openRaw } = await import('../../server/openRaw.ts')
@@ -102,8 +110,8 @@ async function pack(found: PublishedStudy, flags: PackageFlags, io: Io): Promise
       `${JSON.stringify({ path: flags.out, licence: flags.licence?.name ?? null, sound, ...verified.value })}\n`,
     )
   else {
-    const { size } = await stat(flags.out)
-    const zipped = /\.zip$/i.test(flags.out) ? `, ${megabytes(size)} MB` : ''
+    const { size } = await stat(path)
+    const zipped = /\.zip$/i.test(path) ? `, ${megabytes(size)} MB` : ''
     const { verifiedText } = await import('../package/verifiedText.ts')
     io.out(`${printable(flags.out, 200)}: ${files} files${zipped}.\n`)
     io.out(

@@ -1,5 +1,6 @@
 import { Command, Option } from 'commander'
 import { readyThread } from '../besideLog.ts'
+import { besideOutput } from '../files.ts'
 import type { ExitCode, Io } from '../io.ts'
 import { addLogOptions, shownUnit, wholeNumber } from '../logOptions.ts'
 import type { ReadFlags } from '../read/readLogs.ts'
@@ -47,6 +48,6 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       // A long log is read by two threads: the second one starts while this one loads what reads.
       readyThread(files)
       const { readLogs } = await import('../read/readLogs.ts')
-      done(await readLogs(files, flags, io))
+      done(await readLogs(files, flags, besideOutput(flags.figure, io)))
     })
 }

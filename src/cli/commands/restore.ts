@@ -1,4 +1,5 @@
 import { Command } from 'commander'
+import { pathOfInput } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { STORE_OPTION } from '../openStore.ts'
 import { tell } from '../tell.ts'
@@ -21,7 +22,7 @@ async function restoreFrom(file: string, flags: RestoreFlags, io: Io): Promise<E
   const { restore, storePlace } = await import('../../store/index.ts')
   const place = storePlace(flags.store, io.env)
   if (!place.ok) return tell(io, place.problems, EXIT.usage)
-  const restored = await restore(place.value, file)
+  const restored = await restore(place.value, await pathOfInput(file))
   if (!restored.ok) return tell(io, restored.problems, EXIT.input)
   const { path, madeAt, kept } = restored.value
   if (flags.json) io.out(`${JSON.stringify(restored.value)}\n`)

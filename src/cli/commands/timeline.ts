@@ -7,6 +7,7 @@ import { timeLine } from '../../core/statistics/timeLine/timeLine.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
 import { aligned } from '../compare/columnsText.ts'
 import { type CompareFlags, fromTable } from '../compare/sources.ts'
+import { besideOutput } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { STORE_OPTION, withStore } from '../openStore.ts'
 import { openChecks } from '../rigFile.ts'
@@ -55,7 +56,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     .option('--json', 'the time line document')
     .option('--figure <file>', 'draw it, as .svg or .png', figureFile)
     .addHelpText('after', HELP)
-    .action(async (flags: TimelineFlags) => done(await run(flags, io)))
+    .action(async (flags: TimelineFlags) => done(await run(flags, besideOutput(flags.figure, io))))
 }
 
 async function run(flags: TimelineFlags, io: Io): Promise<ExitCode> {

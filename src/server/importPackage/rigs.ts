@@ -2,6 +2,7 @@ import type { Rig } from '../../core/calibration/rig.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { PublishedStudy } from '../../publish/study/study.ts'
 import type { Store } from '../../store/index.ts'
+import { keepChecks } from '../keepChecks.ts'
 import { freeName } from './freeName.ts'
 
 export interface ImportedRigs {
@@ -34,17 +35,8 @@ export async function importRigs(store: Store, study: PublishedStudy): Promise<O
   const idOf = (rig: Rig): string | null => ids.get(JSON.stringify(rig)) ?? null
   const rigId = study.rig === null ? null : idOf(study.rig)
   if (rigId !== null) {
-    const known = new Set((await store.checks.list(rigId)).map(({ document }) => JSON.stringify(document)))
-    for (const check of study.checks) {
-      if (known.has(JSON.stringify(check))) continue
-      const saved = await store.checks.save({
-        rigId,
-        calibrationId: null,
-        madeAt: check.at,
-        document: check,
-      })
-      if (!saved.ok) return saved
-    }
+    const kept = await keepChecks(store, rigId, study.checks)
+    if (!kept.ok) return kept
   }
   return fine({ idOf, names })
 }
