@@ -2,13 +2,14 @@ import type { WildPattern } from '../health/glitches.ts'
 import type { Recording } from '../recording.ts'
 import { type Extent, extentOf } from '../signal/extent.ts'
 import { findOverRange, type OverRange } from '../signal/overRange.ts'
-import { greatestAt } from '../signal/scan.ts'
+import { greatestAt, reachOf } from '../signal/scan.ts'
 import { type Signal, signalSummary } from '../signal/summary.ts'
 import { type Working, workingSeries } from '../signal/working.ts'
 import { type Amendments, isHeld } from './amendments.ts'
 import { findDrops } from './drops.ts'
 import { type Explained, explainDrops, hiddenLoadEvidence } from './elements.ts'
 import { type PullEnd, pullEnd, withLastStep, withoutCarriedMore } from './ends.ts'
+import { withoutLiftedOff } from './liftedOff.ts'
 import { type Drop, UNKNOWN_SHARE } from './measureDrop.ts'
 import { type PullPeak, readPeak, withBriefTop } from './peak.ts'
 import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
@@ -19,6 +20,7 @@ import { withoutStickSlip } from './stickSlip.ts'
 import { stoppedInFall } from './stoppedInFall.ts'
 import { swingingStretches, withSwings } from './swings.ts'
 import { travelAlong } from './travel.ts'
+import { withoutYield } from './yieldDrop.ts'
 import { epochAt, type ZeroStage } from './zero/epoch.ts'
 import { lessZero, zeroLevelAt } from './zero/zeroLine.ts'
 import { findZeros } from './zero/zeros.ts'
@@ -104,18 +106,19 @@ function beforeZero(recording: Recording, wild: readonly WildPattern[]): Start {
     rough.gaps.map(gap => gap.from),
   )
   const { timeS, forceN, segments } = series
-  const noiseN = quietNoise(quietStretches(timeS, forceN, segments, paceOf(rough, series.block)))
+  const noise = quietNoise(quietStretches(timeS, forceN, segments, paceOf(rough, series.block)))
   const signal =
-    noiseN === null
+    noise === null
       ? rough
-      : { ...rough, noiseN: Math.min(MAX_NOISE * rough.noiseN, noiseN * Math.sqrt(series.block)) }
+      : { ...rough, noiseN: Math.min(MAX_NOISE * rough.noiseN, noise.usualN * Math.sqrt(series.block)) }
   const pace = paceOf(signal, series.block)
+  const calmN = Math.min(pace.noiseN, noise?.calmestN ?? pace.noiseN)
   const still = quietStretches(timeS, forceN, segments, pace)
   const quiets = withSwings(still, swingingStretches(timeS, forceN, segments, pace))
   const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
   const { high: greatestN } = rough.forceN === recording.forceN ? extent : extentOf(rough.forceN)
   const travelMm = travelAlong(recording, timeS)
-  return { timeS: recording.timeS, signal, series, pace, quiets, rezeros, greatestN, travelMm }
+  return { timeS: recording.timeS, signal, series, pace, calmN, quiets, rezeros, greatestN, travelMm }
 }
 
 /** What fluctuates about a held load, or bends, is no noise of the converter: it is at most so many of the first estimate. */
@@ -144,6 +147,8 @@ interface Start {
   readonly signal: Signal
   readonly series: Working
   readonly pace: Pace
+  /** Noise of the converter where the reading is calmest, in N: what else fluctuates is force. */
+  readonly calmN: number
   readonly quiets: readonly Quiet[]
   readonly rezeros: readonly Rezero[]
   /** Greatest force of the signal. */
@@ -181,7 +186,9 @@ function load(
   const greatestN = Math.max(0, loadN[greatestAt(loadN, 0, loadN.length)] ?? 0)
   const thresholdN = pullThresholdN(greatestN, signal.noiseN, signal.quantumN)
   const wanderN = Math.max(0, ...zero.epochs.map(e => e.movedN))
-  const pulls = withoutDropped(findPulls(timeS, loadN, segments, thresholdN, wanderN), timeS, amendments)
+  const pulls = standsStill(forceN, quiets, pace)
+    ? []
+    : withoutDropped(findPulls(timeS, loadN, segments, thresholdN, wanderN), timeS, amendments)
   const zeroN = zero.epochs[0] ? zeroLevelAt(zero.epochs[0], timeS[0] ?? 0) : 0
   const overRange = findOverRange(signal.forceN, { ...signal, zeroN, greatestN: topN })
   const { drops, span } = findDrops(timeS, loadN, pulls, segments, {
@@ -198,12 +205,40 @@ function load(
     loadN,
     overRange,
     pulls,
-    drops: withoutStickSlip(
-      drops.map(d => (loadN[d.from]! >= cutN ? cutOff(d) : d)),
+    drops: withoutYield(
+      timeS,
+      loadN,
+      pulls,
+      withoutLiftedOff(
+        loadN,
+        pulls,
+        quiets,
+        withoutStickSlip(
+          drops.map(d => (loadN[d.from]! >= cutN ? cutOff(d) : d)),
+          elements,
+        ),
+      ),
       elements,
     ),
     span,
   }
+}
+
+/** A record that is one quiet stretch but for so small a share of its readings, none of them far out of its noise. */
+const STILL_SHARE = 0.95
+const STILL_NOISES = 8
+
+/**
+ * Whether a record shows one level and nothing else: the cell was empty and never tared, or something hung there before
+ * and after. Either way nothing was pulled.
+ */
+function standsStill(forceN: Float64Array, quiets: readonly Quiet[], { noiseN, quantumN }: Pace): boolean {
+  const [only] = quiets
+  if (quiets.length !== 1 || only!.to - only!.from < STILL_SHARE * forceN.length) return false
+  const { low, high } = reachOf(forceN, 0, forceN.length)
+  const driftN = Math.abs(only!.slopeNPerS) * (only!.toS - only!.fromS)
+  const margin = STILL_NOISES * Math.max(noiseN, quantumN)
+  return driftN <= margin && high - low <= driftN + 2 * margin
 }
 
 /** A drop from the limit of the range: the share that was lost can be anything from what shows upwards. */
@@ -280,6 +315,7 @@ function finish(start: Start, loaded: Loaded, options: AnalyseOptions): Analysis
   const peaks = pulls.map(pull => {
     const peak = readPeak(timeS, loadN, pull, drops, {
       ...pace,
+      noiseN: start.calmN,
       span,
       settlesAtOnce: options.settlesAtOnce === true,
     })

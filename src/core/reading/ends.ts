@@ -57,8 +57,11 @@ export function pullEnd(
   if (way === 'back') return 'unload'
   const descent = descentAfter(timeS, loadN, pull, drops.at(-1))
   const underLoadS = timeS[pull.to - 1]! - timeS[pull.from]!
+  const held = descentFromHold(timeS, loadN, pull, top)
   const tears = ({ upperS, lowerS }: Descent): boolean =>
-    lowerS < dropPriors.tearShare * underLoadS && upperS > dropPriors.tearQuickens * lowerS
+    lowerS < dropPriors.tearShare * underLoadS &&
+    upperS > dropPriors.tearQuickens * lowerS &&
+    (held === null || held.upperS > dropPriors.hastens * held.lowerS)
   // A tear may fall by a step on its way: then its haste shows over the whole of it.
   const stepped = drops.some(d => d.from >= top && d.afterN < 0.5 * peakN)
   if (!alike && (tears(descent) || (stepped && tears(descentAfter(timeS, loadN, pull, undefined)))))
@@ -122,6 +125,49 @@ function descentAfter(
   }
   const middle = lastAbove(0.5)
   return { upperS: middle - lastAbove(0.9), lowerS: lastAbove(0.1) - middle }
+}
+
+/**
+ * Times of the descent from a hold that was crept down before it, from 90 % to 50 % of the force at its end and from
+ * there to 10 %; `null` where nothing was held. A specimen that is held relaxes less and less; one that tears gives way
+ * more and more.
+ */
+function descentFromHold(
+  timeS: Float64Array,
+  loadN: Float64Array,
+  pull: PullSpan,
+  top: number,
+): Descent | null {
+  const lastAbove = (levelN: number): number => {
+    let i = pull.to - 1
+    while (i > top && loadN[i]! < levelN) i--
+    return i
+  }
+  const end = shoulder(timeS, loadN, top, lastAbove(0.1 * loadN[top]!))
+  const halfS = (timeS[top]! + timeS[end]!) / 2
+  let half = top
+  while (timeS[half]! < halfS) half++
+  if (loadN[top]! - loadN[half]! <= 0.5 * (loadN[top]! - loadN[end]!)) return null
+  const at = (share: number): number => Math.max(timeS[end]!, timeS[lastAbove(share * loadN[end]!)]!)
+  const middle = at(0.5)
+  // Either time is known to a reading.
+  const periodS = (timeS[pull.to - 1]! - timeS[pull.from]!) / (pull.to - pull.from)
+  return { upperS: middle - at(0.9), lowerS: at(0.1) - middle + periodS }
+}
+
+/** Where a descent of `loadN` from `top` to `end` stands highest above the straight line between the two. */
+function shoulder(timeS: Float64Array, loadN: Float64Array, top: number, end: number): number {
+  const slope = (loadN[end]! - loadN[top]!) / Math.max(timeS[end]! - timeS[top]!, Number.MIN_VALUE)
+  let at = top
+  let highest = 0
+  for (let i = top + 1; i < end; i++) {
+    const above = loadN[i]! - loadN[top]! - slope * (timeS[i]! - timeS[top]!)
+    if (above > highest) {
+      highest = above
+      at = i
+    }
+  }
+  return at
 }
 
 /** Time in which the force first rose from 10 % to 90 % of the greatest. */

@@ -240,6 +240,12 @@ export const DROP_PRIORS = {
     means: 'a tear takes this much longer for its upper half than for its lower one',
     from: FITTED,
   },
+  hastens: {
+    value: 1.15,
+    unit: 'ratio',
+    means: 'as tearQuickens, counted from the end of a hold that was crept down before',
+    from: FITTED,
+  },
   stepsShare: {
     value: 0.21,
     unit: 'share of the peak',
@@ -269,6 +275,12 @@ export const DROP_PRIORS = {
     unit: 'logarithm of a force or a slope',
     means: 'how far strength and stiffness scatter from drop to drop about what the losses before leave',
     from: FITTED,
+  },
+  loadsOn: {
+    value: 0.35,
+    unit: 'share of the pace of loading',
+    means: 'what is stretched on after a drop and never takes load at this pace again has yielded',
+    from: GUESS,
   },
   nearSamples: { value: 30, unit: 'samples', means: 'what is nearby, at least', from: GUESS },
   nearSteps: { value: 12, unit: 'lengths of the fall', means: 'what is nearby, at least', from: GUESS },

@@ -23,8 +23,9 @@ export const pullThresholdN = (greatestN: number, noiseN: number, quantumN: numb
 
 /**
  * Loadings within segments, from the force less its zero. A knock is over in half a second and does not count, and
- * what stays below `wanderN`, by which the zero itself is unsure, is no load. Where nothing lasts longer than a knock,
- * what stands far out of the noise over some readings is what the record was made for: a snatch, a shot, a fall.
+ * what stays below `wanderN`, by which the zero itself is unsure, is no load. What is as short, but stands far out of
+ * the noise over some readings and reaches higher than all that lasts, is what the record was made for: a snatch, a
+ * shot, a fall.
  */
 export function findPulls(
   timeS: Float64Array,
@@ -34,10 +35,12 @@ export function findPulls(
   wanderN = 0,
 ): PullSpan[] {
   const lasting = loadings(timeS, loadN, segments, thresholdN, { leastS: LEAST_S, wanderN })
-  if (lasting.length > 0) return lasting
-  const clearN = Math.max(wanderN, CLEAR * thresholdN)
+  const topN = (pull: PullSpan): number => reachOf(loadN, pull.from, pull.to).high
+  const clearN = Math.max(wanderN, CLEAR * thresholdN, ...lasting.map(topN))
   const brief = loadings(timeS, loadN, segments, thresholdN, { leastS: 0, wanderN: clearN })
-  return brief.filter(({ from, to }) => to - from >= LEAST_SAMPLES)
+  const clear = brief.filter(({ from, to }) => to - from >= LEAST_SAMPLES)
+  const known = new Set(lasting.map(({ from }) => from))
+  return [...lasting, ...clear.filter(({ from }) => !known.has(from))].sort((a, b) => a.from - b.from)
 }
 
 /** What is shorter than a knock must have so many readings, and reach so many thresholds. */

@@ -46,7 +46,7 @@ export function quietStretches(
     const a = from + trim
     const b = to - trim
     if (b - a < LEAST_SAMPLES || timeS[b - 1]! - timeS[a]! < LEAST_S) return
-    found.push(quietOver(timeS, forceN, a, b, noiseN))
+    found.push(beforeItClimbs(timeS, forceN, quietOver(timeS, forceN, a, b, noiseN), noiseN))
   }
   for (const segment of segments) {
     let from = segment.from
@@ -92,24 +92,65 @@ export function quietOver(
   }
 }
 
+/** Shares of a stretch that are tried without its end, and how much flatter the rest of it must then be. */
+const WITHOUT_END = [0.85, 0.7, 0.5]
+const FLATTER = 0.3
+
+/** A stretch without its end where a loading that began softly was taken into it: the rest of it hardly climbs. */
+function beforeItClimbs(timeS: Float64Array, forceN: Float64Array, whole: Quiet, noiseN: number): Quiet {
+  const { from, to, slopeNPerS, slopeStandardN } = whole
+  if (!(slopeNPerS > 3 * slopeStandardN)) return whole
+  for (const share of WITHOUT_END) {
+    const samples = Math.round(share * (to - from))
+    if (samples < 2 * LEAST_SAMPLES || timeS[from + samples - 1]! - timeS[from]! < LEAST_S) break
+    const part = quietOver(timeS, forceN, from, from + samples, noiseN)
+    if (part.slopeNPerS < FLATTER * slopeNPerS) return part
+  }
+  return whole
+}
+
 const blockMean = (forceN: Float64Array, from: number, to: number): number =>
   sumOf(forceN, from, to) / (to - from)
 
 /** Samples in quiet stretches from which on their noise is trusted more than that of any stretch. */
 const ENOUGH = 20
 
+/** Shares of the samples in quiet stretches, the calmest first, up to which noise is read off. */
+const USUAL_SHARE = 0.35
+const CALMEST_SHARE = 0.1
+
+/** Of its level: no converter is so still, but rounding of the arithmetic is. */
+const MOTIONLESS = 1e-9
+
+export interface QuietNoise {
+  /** What a reading at rest usually has. */
+  readonly usualN: number
+  /** Of the calmest stretches: what the converter has by itself, however much a held load fluctuates. */
+  readonly calmestN: number
+}
+
 /**
- * Standard deviation of the reading about its level in the quiet stretches, in N: the median over their samples.
- * `null` where they hold too few.
+ * Standard deviations of the reading about its level in the quiet stretches, in N. A held load may fluctuate for most
+ * of a record: the median over all stretches would be that of the load. `null` where they hold too few samples.
  */
-export function quietNoise(quiets: readonly Quiet[]): number | null {
-  const sorted = quiets.filter(q => q.to - q.from >= 5).sort((a, b) => a.noiseN - b.noiseN)
+export function quietNoise(quiets: readonly Quiet[]): QuietNoise | null {
+  const topN = Math.max(...quiets.map(q => q.levelN))
+  // What stands motionless above all else is the limit of the range: its stillness is not that of the converter.
+  const isCut = ({ levelN, noiseN }: Quiet): boolean =>
+    levelN >= topN * (1 - MOTIONLESS) && !(noiseN > MOTIONLESS * levelN)
+  const sorted = quiets.filter(q => q.to - q.from >= 5 && !isCut(q)).sort((a, b) => a.noiseN - b.noiseN)
   const all = sorted.reduce((sum, q) => sum + q.to - q.from, 0)
   if (all < ENOUGH) return null
-  let sum = 0
-  for (const q of sorted) {
-    sum += q.to - q.from
-    if (sum >= all / 2) return q.noiseN
+  const noiseOf = (samples: number): number => {
+    let sum = 0
+    for (const q of sorted) {
+      sum += q.to - q.from
+      if (sum >= samples) return q.noiseN
+    }
+    return Number.NaN
   }
-  return null
+  return {
+    usualN: noiseOf(USUAL_SHARE * all),
+    calmestN: noiseOf(Math.max(ENOUGH, CALMEST_SHARE * all)),
+  }
 }

@@ -32,10 +32,17 @@ test('a few readings of it, or hardly more than the noise, are a knock', () => {
   expect(readRecording(recordingOf(80, faint)).results.peakForce.status).toBe('no-pull')
 })
 
-test('beside a pull that lasts, a brief one is a knock', () => {
-  const both = withPulse(80, 0.3).map((n, k) => n + (k > 40 * 80 && k < 45 * 80 ? 50 : 0))
+test('beside a pull that lasts and reaches higher, a brief one is a knock', () => {
+  const both = withPulse(80, 0.3).map((n, k) => n + (k > 40 * 80 && k < 45 * 80 ? 150 : 0))
   const { pulls } = readRecording(recordingOf(80, both))
   expect(pulls.map(p => Math.round(p.startS))).toEqual([40])
+})
+
+test('a fall into a rope is the greatest force, though what hangs there afterwards lasts longer', () => {
+  const both = withPulse(80, 0.3).map((n, k) => n + (k > 40 * 80 && k < 45 * 80 ? 50 : 0))
+  const { pulls, results } = readRecording(recordingOf(80, both))
+  expect(pulls.map(p => Math.round(p.startS))).toEqual([30, 40])
+  expect(results.peakForce.valueN).toBeGreaterThan(98.5)
 })
 
 test('the block means of a fast recording hide no reading of the top', () => {

@@ -89,7 +89,7 @@ describe('each prior of the zero decides which stretches are rests', () => {
 /** A made pull whose reading each prior of the drops decides, at so many times its value. */
 const DECIDES: Readonly<
   Record<
-    Exclude<keyof typeof DROP_PRIORS, 'stepsShare' | 'tearQuickens' | 'smallBreak'>,
+    Exclude<keyof typeof DROP_PRIORS, 'stepsShare' | 'tearQuickens' | 'hastens' | 'loadsOn' | 'smallBreak'>,
     readonly [PretendKind, number, number]
   >
 > = {
@@ -143,6 +143,33 @@ test('smallBreak decides whether what carried more afterwards had broken', () =>
   const breaks = () => readRecording(recordingOf(forceN, 20)).events.filter(e => e.kind === 'break').length
   expect(breaks()).toBe(1)
   expect(withPrior('smallBreak', 0.5, breaks)).toBe(2)
+})
+
+test('hastens decides whether what was held for a minute was let down', () => {
+  // Up to 100 N in four seconds, a minute of relaxing to 60 N, and down to nothing within three seconds, evenly.
+  const shape = (k: number): number => {
+    if (k < 60 || k >= 1400) return 0
+    if (k < 140) return (100 * (k - 60)) / 80
+    const held = 60 + 40 * Math.exp(-(Math.min(k, 1340) - 140) / 300)
+    return k < 1340 ? held : (held * (1400 - k)) / 60
+  }
+  const forceN = Float64Array.from({ length: 1500 }, (_, k) => shape(k) + 0.02 * Math.sin(7 * k))
+  const ends = () => readRecording(recordingOf(forceN, 20)).pulls.map(p => p.ends)
+  expect(ends()).toEqual(['unload'])
+  expect(withPrior('hastens', 0.5, ends)).toEqual(['break'])
+})
+
+test('loadsOn decides whether a small first drop is an upper yield point', () => {
+  // 4 % fall within two readings, then the force hardly rises for a while, and hardens slowly to more than before.
+  const shape = (k: number): number => {
+    if (k < 260) return (80 * k) / 260
+    if (k < 262) return 80 - 1.6 * (k - 260)
+    return k < 500 ? 76.8 : k < 1400 ? 76.8 + (23 * (k - 500)) / 900 : 99.8
+  }
+  const forceN = Float64Array.from({ length: 1500 }, (_, k) => shape(k) + 0.02 * Math.sin(7 * k))
+  const drops = () => readRecording(recordingOf(forceN, 20)).events.length
+  expect(drops()).toBe(0)
+  expect(withPrior('loadsOn', 0.1, drops)).toBe(1)
 })
 
 test('tearQuickens decides whether a quick descent is a tear', () => {

@@ -35,8 +35,41 @@ describe('quiet stretches', () => {
   })
   test('give the noise of the display', () => {
     const force = Float64Array.from({ length: 200 }, (_, i) => (i % 2) * 0.1)
-    expect(quietNoise(quietsOf(force))).toBeCloseTo(0.05, 2)
+    expect(quietNoise(quietsOf(force))?.usualN).toBeCloseTo(0.05, 2)
     expect(quietNoise([])).toBeNull()
+  })
+  test('give the noise of the calm ones, where a held load fluctuates for longer', () => {
+    const quiets = [40, 160, 200, 600].map((n, k) => ({
+      ...quietsOf(series('0*40'))[0]!,
+      from: 0,
+      to: n,
+      noiseN: k + 1,
+    }))
+    expect(quietNoise(quiets)).toEqual({ usualN: 3, calmestN: 2 })
+    // Fewer than twenty samples say too little of the calmest.
+    expect(
+      quietNoise([
+        { ...quiets[0]!, to: 15 },
+        { ...quiets[1]!, to: 60 },
+      ])?.calmestN,
+    ).toBe(2)
+  })
+  test('say nothing of the noise where they stand at the limit of the range', () => {
+    const quiet = quietsOf(series('0*40'))[0]!
+    const rest = { ...quiet, from: 0, to: 50, noiseN: 0.1 }
+    const limits = [90, 90 + 1e-12].map(levelN => ({ ...quiet, from: 0, to: 400, levelN, noiseN: 1e-13 }))
+    expect(quietNoise([rest, ...limits])).toEqual({ usualN: 0.1, calmestN: 0.1 })
+  })
+  test('leave out a loading that begins so softly that the noise hides it', () => {
+    const shape = (i: number): number => (i < 120 ? 0 : 0.0002 * (i - 120) ** 2)
+    const force = Float64Array.from(
+      { length: 200 },
+      (_, i) => shape(i) + 0.05 * Math.sin(7 * i) + 0.04 * Math.sin(3.3 * i),
+    )
+    const [rest] = quietsOf(force)
+    expect(rest!.from).toBeLessThan(5)
+    expect(rest!.to).toBeGreaterThan(80)
+    expect(rest!.to).toBeLessThan(150)
   })
 })
 
