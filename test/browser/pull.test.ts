@@ -84,6 +84,38 @@ test('a pull by the keyboard alone, from the first tug to the next specimen; und
   await close()
 })
 
+test('who pulls is said and changed before the tug, and is kept with the specimen', async () => {
+  const study = await studyToPull(app, ['who-1', 'who-2'])
+  rig = await handRig()
+  const { page, close } = await openPull(app, study.place)
+  await openLine(page, rig)
+  const who = page.getByLabel('Who pulls')
+  expect(await who.inputValue()).toBe('')
+  await page.getByText('Nobody is named: the next recording is kept without a name.').waitFor()
+  await who.fill('Ada')
+  await who.press('Enter')
+  await page.getByText('This name is kept with the next recording').waitFor()
+  // Enter leaves the field, so that Space goes on with the pull.
+  await page.keyboard.press('Space')
+  await atMoment(page, 'armed')
+  expect(await who.isDisabled()).toBe(true)
+  expect(await who.inputValue()).toBe('Ada')
+  rig.rest(1)
+  rig.up(30)
+  rig.breaks()
+  await atMoment(page, 'let-go')
+  await page.keyboard.press('Space')
+  await atMoment(page, 'ended')
+  const [first] = study.specimens
+  await expect
+    .poll(async () => {
+      const specimen = await app.store.specimens.get(first?.id ?? '')
+      return specimen.ok && specimen.value.operator
+    })
+    .toBe('Ada')
+  await close()
+})
+
 test('a page that is closed in mid-pull and opened again joins the recording that runs', async () => {
   const study = await studyToPull(app, ['paste-3'])
   rig = await handRig()

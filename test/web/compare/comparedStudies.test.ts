@@ -56,3 +56,13 @@ test('every specimen has the names that its comparison gives it', () => {
   expect(new Set(names.map(keyOf)).size).toBe(4)
   expect(names[0]).toEqual({ id: 'A-1', studyId: 'A', name: 'one', group: 'Study A: paste', updatedAt: 't1' })
 })
+
+test('how often a study was looked at counts for it alone: over several studies no earlier look is told', () => {
+  const plan = { document: 'tenterhook.plan', looks: { earlier: [3] } }
+  const withPlan = (id: string): OpenStudy => {
+    const open = study(id)
+    return { ...open, study: { ...open.study, plan } }
+  }
+  expect(comparedStudies([withPlan('A')], new Set(), '').study.plan).toEqual(plan)
+  expect(comparedStudies([withPlan('A'), withPlan('B')], new Set(), '').study).not.toHaveProperty('plan')
+})
