@@ -35,7 +35,7 @@ export function frameRate(word: string): FrameRate {
 
 /** The ending says what is made. */
 export function clipFile(path: string): string {
-  if (!['.webm', '.mov', ''].includes(extname(path).toLowerCase()))
+  if (path === '-' || !['.webm', '.mov', ''].includes(extname(path).toLowerCase()))
     throw new InvalidArgumentError(
       'A clip is written as .webm or .mov, or, without an ending, as a folder of PNG pictures.',
     )

@@ -136,7 +136,8 @@ const BEGINS = {
   zip: 'PK',
   vtt: 'WEBVTT',
   gzip: '\u001f\u008b',
-  json: '{',
+  csv: 'time_s,',
+  parquet: 'PAR1',
 }
 const TO_OUTPUT: readonly (readonly [string, keyof typeof BEGINS])[] = [
   ['figure dots --study Handles %store --out -', 'svg'],
@@ -147,17 +148,31 @@ const TO_OUTPUT: readonly (readonly [string, keyof typeof BEGINS])[] = [
   ['package --study Handles %store --out -', 'zip'],
   ['captions --study Handles --only a-1 %store --nudge 1 --out -', 'vtt'],
   ['export --all %store --out -', 'gzip'],
+  ['export %first --as log --out - %store', 'csv'],
+  ['export %first --as csv --out - %store', 'csv'],
+  ['export %first --as parquet --out - %store', 'parquet'],
 ]
 
 describe('- is standard output, and the output is the file alone', () => {
   test.each(TO_OUTPUT)('%s', async (line, kind) => {
-    const words = line
-      .split(' ')
-      .flatMap(word => (word === '%store' ? store : [word.startsWith('@') ? at(word.slice(1)) : word]))
+    const listed = await ran(['list', '--json', ...store])
+    const [first] = (JSON.parse(listed.out) as { recordings: { id: string }[] }).recordings
+    const words = line.split(' ').flatMap(word => {
+      if (word === '%store') return store
+      if (word === '%first') return [first!.id]
+      return [word.startsWith('@') ? at(word.slice(1)) : word]
+    })
     const { bytes, out, code, err } = await written(words)
     expect(code, err).toBe(EXIT.ok)
     expect(bytes.toString('latin1').startsWith(BEGINS[kind])).toBe(true)
     expect(out).toBe('')
+  })
+  test('a clip is files, and says so', async () => {
+    for (const command of ['overlay', 'retrace']) {
+      const refused = await ran([command, at('a-1.csv'), '--out', '-'])
+      expect(refused.code, command).toBe(EXIT.usage)
+      expect(refused.err).toContain('A clip is written as .webm or .mov')
+    }
   })
   test('a backup goes through a pipe and comes back', async () => {
     const saved = await written(['backup', '-', ...store])

@@ -10,7 +10,7 @@ import { clipTimeAt, nudged, placedByHand, uncertaintyAt } from '../../publish/s
 import type { SoundEnvelope } from '../../publish/sync/soundEnvelope.ts'
 import { type SyncTarget, syncClip } from '../../publish/sync/syncClip.ts'
 import { clipTimeWords, secondsWords, sureWords } from '../../publish/sync/words.ts'
-import { writeWhole } from '../files.ts'
+import { besideOutput, writeWhole } from '../files.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { positive } from '../logOptions.ts'
 import { progress } from '../progress.ts'
@@ -76,7 +76,7 @@ async function sync(path: string, { targets }: ClipTargets, flags: SyncFlags, io
     const written = await writeWhole(flags.out, `${JSON.stringify(found, null, 2)}\n`)
     if (!written.ok) return tell(io, written.problems, EXIT.output)
   }
-  io.out(flags.json ? `${JSON.stringify(found)}\n` : syncText(found))
+  besideOutput(flags.out, io).out(flags.json ? `${JSON.stringify(found)}\n` : syncText(found))
   const all = found.notPlaced.length === 0 && found.placements.every(p => p.accepted)
   return all ? EXIT.ok : EXIT.doubtful
 }
