@@ -32,6 +32,13 @@ test('a newcomer pulls with the pretend rig: one press opens it and waits for th
   await page.getByRole('link', { name: 'Look at it in Read' }).click()
   await page.locator('.read-result .numeral').first().waitFor()
   expect(await peakOf(page.locator('.read-result .numeral').first())).toBeCloseTo(peak, 1)
+  // What was practised with is no choice for another study.
+  await app.server.desk.close()
+  const other = await studyToPull(app, ['real-1'])
+  await page.goto(`${app.address}#${other.place}`)
+  await atMoment(page, 'no-line')
+  await page.getByLabel('Network line').waitFor()
+  expect(await page.getByLabel('Pretend rig').isChecked()).toBe(false)
   await close()
 })
 

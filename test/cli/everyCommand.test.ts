@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { EXIT } from '../../src/cli/io.ts'
 import { ran } from './fakeIo.ts'
+import { withInput } from './withInput.ts'
 
 /** What every command takes: a study of the store as well as files, and `-` for a file that it writes. */
 
@@ -174,14 +175,20 @@ describe('- is standard output, and the output is the file alone', () => {
       expect(refused.err).toContain('A clip is written as .webm or .mov')
     }
   })
-  test('a backup goes through a pipe and comes back', async () => {
+  test('a backup and a whole store go through pipes and come back', async () => {
     const saved = await written(['backup', '-', ...store])
     expect(saved.code, saved.err).toBe(EXIT.ok)
     expect(saved.out).toBe('')
-    await writeFile(at('piped.backup'), saved.bytes)
-    const again = ['--store', at('again')]
-    expect((await ran(['restore', at('piped.backup'), ...again])).code).toBe(EXIT.ok)
-    expect((await ran(['list', '--json', ...again])).out).toBe((await ran(['list', '--json', ...store])).out)
+    const list = async (one: readonly string[]) => (await ran(['list', '--json', ...one])).out
+    const restored = ['--store', at('restored')]
+    const back = await withInput(saved.bytes, () => ran(['restore', '-', ...restored]))
+    expect(back.code, back.err).toBe(EXIT.ok)
+    expect(await list(restored)).toBe(await list(store))
+    const whole = await written(['export', '--all', '--out', '-', ...store])
+    const moved = ['--store', at('moved')]
+    const taken = await withInput(whole.bytes, () => ran(['import', '--all', '-', ...moved]))
+    expect(taken.code, taken.err).toBe(EXIT.ok)
+    expect(JSON.parse(await list(moved))).toMatchObject(JSON.parse(await list(store)))
   })
 })
 
