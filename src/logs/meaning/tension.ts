@@ -101,8 +101,9 @@ function excursions(
   { first, last, tail }: ForceEnds,
   { steadyLow: low, steadyHigh: high }: Extent,
 ): { readonly up: number; readonly down: number; readonly seen: boolean } {
-  const start = middle(first)
-  const end = middle(last)
+  const movesN = ALIKE * (high - low)
+  const start = spreadOf(first) > movesN ? (first[0] ?? 0) : middle(first)
+  const end = spreadOf(last) > movesN ? (last.at(-1) ?? 0) : middle(last)
   const seen = Math.abs(start - end) <= ALIKE * (high - low)
   const rest = restBetween(tail, start, end, { low, high })
   return { up: high - rest, down: rest - low, seen }
@@ -121,13 +122,16 @@ export function clearDirection(forceN: Float64Array): 'up' | 'down' | null {
 
 /** Ends of a record that differ by less than this share of its range show one rest. */
 const ALIKE = 0.2
+/** A force that comes so near to nought, as a share of its range, was there. */
+const AT_NOUGHT = 0.02
 /** Readings at the end that keep within this share of the range stand still. */
 const STILL = 0.02
 /** Part of the record that the still end must last. */
 const END_SHARE = 0.1
 
 /**
- * The reading without load: where the log begins and ends; or where it stands still at its end for a tenth of
+ * The reading without load: nought, where the log reaches it and passes it to neither side but one; where it begins
+ * and ends; or where it stands still at its end for a tenth of
  * the record, at one end of its range, with a clear way past the start on the other side (a zero that was set
  * under load); else nought.
  */
@@ -138,12 +142,20 @@ function restBetween(
   { low, high }: { low: number; high: number },
 ): number {
   const range = high - low
+  // A force that never leaves nought but to one side went that way, however soon it was there and how long it was held.
+  if (Math.min(Math.abs(low), Math.abs(high)) < AT_NOUGHT * range) return 0
   if (Math.abs(start - end) <= ALIKE * range) return (start + end) / 2
   const { steadyLow, steadyHigh } = extentIn(tail, 0, tail.length)
   const isStill = steadyHigh - steadyLow < STILL * range
   const atLow = end - low < 0.1 * range && high - start > 0.1 * range
   const atHigh = high - end < 0.1 * range && start - low > 0.1 * range
   return isStill && (atLow || atHigh) ? end : 0
+}
+
+/** An end that moves is where its outermost reading is. */
+function spreadOf(values: Float64Array): number {
+  const { steadyLow, steadyHigh } = extentIn(values, 0, values.length)
+  return steadyHigh - steadyLow
 }
 
 function middle(values: Float64Array): number {

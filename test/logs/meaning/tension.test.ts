@@ -1,0 +1,54 @@
+import { describe, expect, test } from 'vitest'
+import { tensionSign } from '../../../src/logs/meaning/tension.ts'
+
+/** Two minutes of a held load that relaxes, read every second: up within three readings, let down within four. */
+const held = (restBefore: number, restAfter: number): Float64Array =>
+  Float64Array.from([
+    ...Array<number>(restBefore).fill(0),
+    ...[4, 12, 20],
+    ...Array.from({ length: 120 }, (_, s) => 14 + 6 * Math.exp(-s / 20)),
+    ...[10, 6, 2],
+    ...Array<number>(restAfter).fill(0),
+  ])
+
+describe('a load that was there nearly all the time', () => {
+  test.each([
+    [3, 4],
+    [0, 4],
+    [3, 0],
+    [0, 0],
+  ])(
+    'with %d readings of rest before and %d after is tension, not a rest that is pushed upon',
+    (before, after) => {
+      expect(tensionSign(held(before, after), undefined).negative).toBe(false)
+      expect(
+        tensionSign(
+          held(before, after).map(n => -n),
+          undefined,
+        ).negative,
+      ).toBe(true)
+    },
+  )
+})
+
+test('a log that begins in the loading and ends in the hold does not stand at rest in it', () => {
+  const forceN = Float64Array.from({ length: 120 }, (_, k) =>
+    k < 4 ? 2 + 5 * k : 17 + 3 * Math.exp(-k / 20),
+  )
+  expect(tensionSign(forceN, undefined).negative).toBe(false)
+})
+
+test('a log that begins and ends in the hold, and reaches nought between, is of a load taken off', () => {
+  const forceN = Float64Array.from({ length: 200 }, (_, k) =>
+    Math.min(20, Math.max(0, Math.abs(k - 100) / 2 - 5)),
+  )
+  expect(tensionSign(forceN, undefined).negative).toBe(false)
+})
+
+test('a rest far from nought, with the pull below it, counts tension negative', () => {
+  const forceN = Float64Array.from(
+    { length: 200 },
+    (_, k) => 30 - (k > 80 && k < 160 ? (k - 80) / 2 : 0) + 0.1 * Math.sin(k),
+  )
+  expect(tensionSign(forceN, undefined).negative).toBe(true)
+})
