@@ -3,12 +3,12 @@ import { asRigReads } from '../core/health/judgeOnRig.ts'
 import type { HealthRecord } from '../core/health/types.ts'
 import { printable } from '../core/printable.ts'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
-import type { Store } from '../store/index.ts'
+import type { RecordingEntry, Store } from '../store/index.ts'
 
-/** The latest recordings that are looked through and taken, and readings of one: enough to tell, and quickly. */
-const LOOKED_THROUGH = 500
+/** The latest recordings that are taken, and readings of one: enough to tell, and quickly. */
 const MOST_RECORDINGS = 12
 const MOST_READINGS = 200_000
+const PAGE = 500
 
 /**
  * The latest ordinary recordings of a rig of the store, whose rests feed its judgement, on the scale of the latest of
@@ -31,12 +31,8 @@ export async function rigRecords(
     })
   const rig = parseRig(JSON.stringify(stored.document), `rig “${stored.name}”`)
   if (!rig.ok) return rig
-  const { items } = await store.recordings.list({ limit: LOOKED_THROUGH })
-  const own = items.filter(
-    ({ rigId, samples, setAside }) => rigId === stored.id && setAside === null && samples <= MOST_READINGS,
-  )
   const records: HealthRecord[] = []
-  for (const { id } of own.slice(0, MOST_RECORDINGS)) {
+  for (const { id } of await latestOf(store, stored.id)) {
     const loaded = await store.recordings.load(id)
     if (!loaded.ok) return loaded
     const recording = asRigReads(loaded.value, rig.value)
@@ -50,4 +46,24 @@ export async function rigRecords(
         what: 'the store has no recording of it that can be judged.',
         cure: 'Record a pull on it, or say at a recording that it was made on this rig.',
       })
+}
+
+/** However many recordings of other rigs came since. */
+async function latestOf(store: Store, wantedRigId: string): Promise<readonly RecordingEntry[]> {
+  const own: RecordingEntry[] = []
+  let after: string | null = null
+  do {
+    const page: Awaited<ReturnType<Store['recordings']['list']>> = await store.recordings.list({
+      limit: PAGE,
+      ...(after === null ? {} : { after }),
+    })
+    own.push(
+      ...page.items.filter(
+        ({ rigId, samples, setAside }) =>
+          rigId === wantedRigId && setAside === null && samples <= MOST_READINGS,
+      ),
+    )
+    after = page.next
+  } while (after !== null && own.length < MOST_RECORDINGS)
+  return own.slice(0, MOST_RECORDINGS)
 }

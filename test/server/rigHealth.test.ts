@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { makePull } from '../../src/capture/pretend/index.ts'
 import type { Health } from '../../src/core/health/document.ts'
+import { rigRecords } from '../../src/server/rigRecords.ts'
 import { ran } from '../cli/fakeIo.ts'
 import { good } from '../store/stores.ts'
 import { ask, type Running, running } from './running.ts'
@@ -57,4 +58,18 @@ test('and on the command line, by the rig’s name', async () => {
   expect(none.err).toContain('lossy')
   const idle = await ran([...words, '--of', 'idle'])
   expect(idle.err).toContain('no recording of it that can be judged')
+})
+
+test('a rig’s recordings are found behind any number of later ones of other rigs', async () => {
+  const { store } = run
+  const { recordings } = store
+  const inSmallPages = {
+    ...store,
+    recordings: {
+      ...recordings,
+      list: (filter: Parameters<typeof recordings.list>[0]) => recordings.list({ ...filter, limit: 1 }),
+    },
+  }
+  for (const name of ['lossy', 'well'])
+    expect(good(await rigRecords(inSmallPages, ids[name]!)).records, name).toHaveLength(1)
 })
