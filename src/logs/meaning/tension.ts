@@ -30,7 +30,8 @@ export function tensionSignOf(
   given: 'positive' | 'negative' | undefined,
   extent: Extent,
 ): TensionSign {
-  if (given !== undefined) return { negative: given === 'negative', from: 'as told', assumption: null }
+  if (given !== undefined)
+    return { negative: given === 'negative', from: 'as told', assumption: againstTold(ends, given, extent) }
   const { up, down } = excursions(ends, extent)
   if (countsNegative(up, down)) {
     const text =
@@ -47,6 +48,14 @@ export function tensionSignOf(
     return { negative: false, from: 'taken as positive', assumption: { code: 'tension-assumed', text } }
   }
   return { negative: false, from: 'positive', assumption: null }
+}
+
+/** A pull that is turned into a push reads as no pull at all: a person must hear why. */
+function againstTold(ends: ForceEnds, given: 'positive' | 'negative', extent: Extent): Assumption | null {
+  const direction = directionOf(ends, extent)
+  if (direction === null || (direction === 'up') === (given === 'positive')) return null
+  const text = `The force goes clearly ${direction} from its rest, yet tension was told to be ${given} in this log: as told, its great excursions are pushes, no pulls. Leave --tension out to have the sign found.`
+  return { code: 'contradiction', text }
 }
 
 /** The ends of a log's force, where its rest is looked for. */
@@ -113,8 +122,11 @@ function excursions(
  * Which way the great excursions of the force go from a rest that the log begins and ends in; `null` where
  * unclear.
  */
-export function clearDirection(forceN: Float64Array): 'up' | 'down' | null {
-  const { up, down, seen } = excursions(endsIn(forceN), extentOf(forceN))
+export const clearDirection = (forceN: Float64Array): 'up' | 'down' | null =>
+  directionOf(endsIn(forceN), extentOf(forceN))
+
+function directionOf(ends: ForceEnds, extent: Extent): 'up' | 'down' | null {
+  const { up, down, seen } = excursions(ends, extent)
   if (!seen) return null
   if (countsNegative(up, down)) return 'down'
   return countsNegative(down, up) ? 'up' : null

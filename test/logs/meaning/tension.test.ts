@@ -52,3 +52,18 @@ test('a rest far from nought, with the pull below it, counts tension negative', 
   )
   expect(tensionSign(forceN, undefined).negative).toBe(true)
 })
+
+test('a told sign that the log clearly goes against is followed, and said', () => {
+  const pull = Float64Array.from({ length: 200 }, (_, k) => (k > 40 && k < 160 ? k - 40 : 0))
+  const push = pull.map(n => -n)
+  expect(tensionSign(push, 'positive')).toMatchObject({
+    negative: false,
+    assumption: { code: 'contradiction', text: expect.stringContaining('clearly down') },
+  })
+  expect(tensionSign(pull, 'negative')).toMatchObject({
+    negative: true,
+    assumption: { code: 'contradiction', text: expect.stringContaining('clearly up') },
+  })
+  expect(tensionSign(pull, 'positive').assumption).toBe(null)
+  expect(tensionSign(push, 'negative').assumption).toBe(null)
+})
