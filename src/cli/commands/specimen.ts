@@ -104,7 +104,9 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       done(await (await import('../specimens/chooseCalibration.ts')).chooseCalibration(names, flags, io)),
     )
   part('type')
-    .description('Keeps peaks that were read off a scale, as specimens without curves.')
+    .description(
+      'Keeps peaks that were read off a scale, as specimens without curves; the study is made if it is new.',
+    )
     .argument('<table>', 'table of peaks, or - for standard input')
     .option('--unit <unit>', 'unit of force of the peaks, the steps and the doubts', shownUnit, 'N')
     .action(async (table: string, flags) =>

@@ -23,15 +23,19 @@ export interface InStudy {
   readonly specimens: readonly Specimen[]
 }
 
+/** `makesNew`: a study of this name is made where the store has none. */
 export const inStudy = (
   flags: StudyFlags,
   io: Io,
   work: (open: InStudy) => Promise<ExitCode>,
+  { makesNew = false } = {},
 ): Promise<ExitCode> =>
   withTidyStore(io, flags.store, async store => {
     const { studyOf } = await import('../../server/publishedStudy.ts')
-    const study = await studyOf(store, flags.study)
+    const known = await studyOf(store, flags.study)
+    const study = known.ok || !makesNew ? known : await store.studies.create({ name: flags.study })
     if (!study.ok) return tell(io, study.problems, EXIT.input)
+    if (!known.ok) io.err(`A new study “${printable(study.value.name)}”.\n`)
     return work({ store, study: study.value, specimens: await store.specimens.list(study.value.id) })
   })
 

@@ -7,7 +7,7 @@ import type { SpecimenEdit } from '../../store/index.ts'
 import { columnCalled, columnList } from '../compare/columns.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { tell } from '../tell.ts'
-import { edit, inStudy, type StudyFlags } from './inStudy.ts'
+import { edit, type InStudy, inStudy, type StudyFlags } from './inStudy.ts'
 import { openTable } from './openTable.ts'
 
 interface TypeFlags extends StudyFlags {
@@ -20,12 +20,12 @@ interface TypedRow {
   readonly peak: TypedPeak
 }
 
-/** Keeps typed peaks as specimens of the study; those that are not there yet are made, as one change. */
-export const typePeaks = (path: string, flags: TypeFlags, io: Io): Promise<ExitCode> =>
-  inStudy(flags, io, async ({ store, study, specimens }) => {
-    const table = await openTable(path)
-    const rows = table.ok ? rowsOf(table.value, flags) : table
-    if (!rows.ok) return tell(io, rows.problems, EXIT.input)
+/** Keeps typed peaks as specimens of the study; those that are not there yet are made, as one change, and so is the study. */
+export async function typePeaks(path: string, flags: TypeFlags, io: Io): Promise<ExitCode> {
+  const table = await openTable(path)
+  const rows = table.ok ? rowsOf(table.value, flags) : table
+  if (!rows.ok) return tell(io, rows.problems, EXIT.input)
+  const work = async ({ store, study, specimens }: InStudy): Promise<ExitCode> => {
     const recorded: Problem[] = []
     for (const { specimen } of rows.value) {
       const known = specimens.find(({ name }) => name === specimen)
@@ -54,7 +54,9 @@ export const typePeaks = (path: string, flags: TypeFlags, io: Io): Promise<ExitC
       flags,
       io,
     )
-  })
+  }
+  return inStudy(flags, io, work, { makesNew: true })
+}
 
 function rowsOf(table: Table, { unit, who }: TypeFlags): Outcome<TypedRow[]> {
   const column = (name: string) => columnCalled(table, [name])

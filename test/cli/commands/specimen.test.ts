@@ -282,3 +282,18 @@ test('day and order of pulling are not known until a person tells them', async (
     'stitch-2': [null, null],
   })
 })
+
+test('who has only a scale types the first peaks into a study that is new; a wrong table makes none', async () => {
+  const type = (file: string) => ran(['specimen', 'type', at(file), '--study', 'Straps', ...store])
+  await writeFile(at('wrong.csv'), 'specimen,force\ns-1,500\n')
+  await writeFile(at('right.csv'), 'specimen,variant,peak,step\ns-1,knot,500,5\ns-2,knot,510,5\n')
+  expect((await type('wrong.csv')).code).toBe(EXIT.input)
+  const list = () => ran(['specimen', 'list', '--study', 'Straps', ...store])
+  expect((await list()).code).toBe(EXIT.input)
+  const { code, out, err } = await type('right.csv')
+  expect(code, err).toBe(EXIT.ok)
+  expect(err).toContain('A new study “Straps”')
+  expect(out).toMatch(/s-1: 500\.0 .*typed/)
+  expect((await list()).out).toContain('knot')
+  expect((await type('right.csv')).err).not.toContain('new study')
+})
