@@ -119,6 +119,7 @@ function peakValue({ status, valueN, uncertaintyN, lowN, highN }: PeakForce): Va
   if (status === 'no-pull') return { status: 'not-recorded', value: null, low: null, high: null }
   if (status === 'not-recorded' || status === 'not-reached' || valueN === null)
     return { status: status === 'measured' ? 'not-recorded' : status, value: null, low: null, high: null }
-  const symmetric = withEnds(valueN, uncertaintyN, status)
+  // What was surely reached is the lower end; that is what a reading says of it, too.
+  const symmetric = withEnds(status === 'at-least' ? (lowN ?? valueN) : valueN, uncertaintyN, status)
   return { ...symmetric, low: lowN ?? symmetric.low, high: highN ?? symmetric.high }
 }

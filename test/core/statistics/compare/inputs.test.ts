@@ -98,6 +98,8 @@ describe('specimenOfReading', () => {
       status: 'at-least',
       value: 68,
     })
+    // As a reading says it: no more than its interval is sure of.
+    expect(specimenOf(reading({ status: 'at-least', lowN: 67, highN: 71 })).specimen.value).toBe(67)
     expect(specimenOf(reading({ status: 'at-least' }), 'work').specimen.status).toBe('at-least')
   })
   test('what is not there is not recorded, never 0', () => {
