@@ -47,7 +47,10 @@ export function useTasks(): Tasks {
   return tasks
 }
 
-/** A button that makes something; while it is made, how far it is stands beside it with a way to stop. */
+/**
+ * A button that makes something. While it is made, a way to stop stands beside it, and after that how far it is: words
+ * that change their width must not move a button that is about to be pressed.
+ */
 export function TaskButton({
   name,
   work,
@@ -76,6 +79,9 @@ export function TaskButton({
       </button>
       {own && (
         <>
+          <button type="button" className="button" onClick={stop}>
+            {t.stop}
+          </button>
           <span role="status" className="pencil">
             {own.all > 0 ? (
               <>
@@ -86,9 +92,6 @@ export function TaskButton({
               t.working
             )}
           </span>
-          <button type="button" className="button" onClick={stop}>
-            {t.stop}
-          </button>
         </>
       )}
     </span>
