@@ -5,6 +5,7 @@
 
 export type { JournalsThere } from './journal/recover.ts'
 export { MOST_AT_ONCE } from './long/assembleLong.ts' // more samples are not held whole
+export { diskFiles } from './node/diskFiles.ts'
 export {
   journalInUse, // after a crash
   journalsIn,

@@ -4,6 +4,7 @@ import { diskProblem } from './journal/diskProblem.ts'
 import type { Columns, End, Header, Remark } from './journal/entries.ts'
 import type { FileLayer } from './journal/files.ts'
 import { jsonFrame, type SampleBlock, samplesFrame } from './journal/frames.ts'
+import type { JournalSoFar } from './journal/soFar.ts'
 import { type Journal, startJournal } from './journal/writer.ts'
 import { MOST_AT_ONCE } from './long/assembleLong.ts'
 import { noSample } from './problems.ts'
@@ -18,7 +19,7 @@ export interface Recorder {
   /** Keeps what came, at once; on disk within 200 ms. */
   keep(kept: Kept): void
   /** The journal with all that was kept up to this call; keeping goes on. */
-  soFar(): Promise<Uint8Array>
+  soFar(): JournalSoFar
   /**
    * Ends the recording and makes it from its journal, with what the disk would not take yet, where it is to
    * be made here.
@@ -56,7 +57,7 @@ export function startRecorder({ files, folder, header, makes, onTrouble }: Recor
       if (kept.what === 'samples') samples += kept.block.values.length
       journal.append(kept.what === 'samples' ? samplesFrame(kept.block) : jsonFrame(kept))
     },
-    soFar: () => journal.kept(),
+    soFar: () => journal.soFar(),
     async end(end) {
       journal.append(jsonFrame(end))
       await journal.end()

@@ -9,7 +9,6 @@ import {
   noTurnTapped,
   nothingArmed,
   nothingRuns,
-  notMade,
   runsAlready,
 } from './problems.ts'
 import { readyFolder } from './recorder.ts'
@@ -26,10 +25,10 @@ import type { RecordingPlan } from './types.ts'
 export { NO_PLAN, type Session, type Snapshot } from './session/public.ts'
 
 /**
- * What a read of the line brought is sent on at once, but no more often than this: twice in a frame of a
- * usual screen, so that what came just before a frame is still in it. Events, states and alarms never wait.
+ * What a read of the line brought is sent on at once, but no more often than this: four times in a frame of
+ * a usual screen, so that what came just before a frame is still in it. Events, states and alarms never wait.
  */
-const SEND_MS = 8
+const SEND_MS = 4
 /** How often it is looked whether the line still speaks. */
 const WATCH_MS = 100
 
@@ -205,12 +204,7 @@ function sessionOn(line: Line, sending: Paced, close: () => Promise<void>): Sess
       await Promise.resolve()
       const running = line.recorder
       if (running === null) return wrong(nothingRuns(source.name))
-      const lastSampleS = line.lastSampleS
-      try {
-        return fine({ log: await running.recorder.soFar(), lastSampleS })
-      } catch (error) {
-        return wrong(notMade(source.name, error))
-      }
+      return fine({ journal: running.recorder.soFar(), lastSampleS: line.lastSampleS })
     },
     close,
     async moveJournal(folder) {

@@ -7,6 +7,7 @@ import {
   openSession,
   type Session,
 } from '../../src/capture/index.ts'
+import { readSoFar } from '../../src/capture/journal/soFar.ts'
 import { pretendLines } from '../../src/capture/pretend/index.ts'
 import { readRecording } from '../../src/core/index.ts'
 import { type HandSource, handSource } from './handSource.ts'
@@ -199,7 +200,8 @@ test('further columns are told live, kept in the journal, and stand in the recor
     { kind: 'travel', unit: 'mm', value: expect.closeTo(9.9) },
     { kind: 'temperature', value: 21 },
   ])
-  const { log } = ok(await b.session.soFar())
+  const { journal } = ok(await b.session.soFar())
+  const log = ok(await readSoFar(b.files, journal))
   const soFar = ok(capturedFrom(log, 'j', 'finished')).recording
   await b.session.close()
   const { captured } = await leftIn('/j', b.files)

@@ -8,7 +8,6 @@ import type { Answer, Bench, Route } from '../../src/server/route.ts'
 import { allRoutes } from '../../src/server/table.ts'
 import { openStore, type Store, storePlace } from '../../src/store/index.ts'
 import { handSource } from '../capture/handSource.ts'
-import { memoryFiles } from '../capture/memoryFiles.ts'
 import { bundled } from '../faults/bundle.ts'
 import { good } from '../store/stores.ts'
 
@@ -131,11 +130,11 @@ test('a fault in the thread is a fault here, and it works on', async () => {
 
 test('a recording that runs is read from its journal', async () => {
   const line = handSource()
-  const session = good(await openSession({ source: line, journals: '/j', files: memoryFiles() }))
+  const session = good(await openSession({ source: line, journals: join(folder, 'running') }))
   await session.start(NO_PLAN)
   line.say('time_ms,force_N\n')
   for (let i = 0; i < 500; i++) line.say(`${i * 10},${(i < 100 || i > 400 ? 0 : (i - 100) / 5).toFixed(2)}\n`)
-  const read = good(await heavy.readJournal(good(await session.soFar()).log))
+  const read = good(await heavy.readJournal(good(await session.soFar()).journal))
   expect(read.endS).toBeCloseTo(4.99, 6)
   expect(good(read.reading).results.peakForce.valueN).toBeCloseTo(60, 0)
   await session.finish()

@@ -1,9 +1,10 @@
 import type { Problem } from '../../core/problem.ts'
 import { letExit } from '../letExit.ts'
 import { diskProblem } from './diskProblem.ts'
-import { type FileLayer, type GrowingFile, journalPath, piecesOf } from './files.ts'
+import { type FileLayer, type GrowingFile, journalPath } from './files.ts'
 import { allOf, joined, journalHead } from './frames.ts'
 import { opened, released } from './openHere.ts'
+import { type JournalSoFar, piecesSoFar } from './soFar.ts'
 
 /**
  * Samples wait so long for company before they are handed to the system, where a killed program cannot lose
@@ -44,6 +45,8 @@ export interface Journal {
   kept(): Promise<Uint8Array>
   /** The same in pieces. */
   pieces(): AsyncIterable<Uint8Array>
+  /** The same as where it is to be found. */
+  soFar(): JournalSoFar
   /** Writes and syncs all that was taken, once; why the disk did not take it, else `null`. */
   flush(): Promise<Problem | null>
   /**
@@ -232,19 +235,10 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
   }
 
   /** All that was taken by now: what was written, from the disk, and what is held. */
-  function piecesNow(): AsyncGenerator<Uint8Array> {
-    const held = [...handed, ...waiting]
-    return writtenAndHeld(takenBytes - bytesOf(held), held)
-  }
-  async function* writtenAndHeld(written: number, held: readonly Uint8Array[]): AsyncGenerator<Uint8Array> {
-    let left = written
-    if (left > 0)
-      for await (const piece of piecesOf(files, path)) {
-        yield piece.subarray(0, left)
-        left -= Math.min(left, piece.length)
-        if (left === 0) break
-      }
-    yield* held
+  const piecesNow = (): AsyncGenerator<Uint8Array> => piecesSoFar(files, soFar())
+  function soFar(): JournalSoFar {
+    const held = joined([...handed, ...waiting])
+    return { path, writtenBytes: takenBytes - held.length, held }
   }
 
   // The file is made at once, so that it is there before the first sample comes.
@@ -273,6 +267,7 @@ export function startJournal({ files, folder, id, header, onTrouble }: JournalOp
     },
     kept: () => allOf(piecesNow()),
     pieces: piecesNow,
+    soFar,
     flush,
     async end() {
       if (stands === 'closed') return trouble

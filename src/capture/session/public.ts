@@ -1,6 +1,7 @@
 import type { Outcome, Problem } from '../../core/problem.ts'
 import type { LogOptions } from '../../logs/index.ts'
 import type { LiveListener } from '../deliver.ts'
+import type { JournalSoFar } from '../journal/soFar.ts'
 import type { ThinCurve } from '../live/curve.ts'
 import type { Makes } from '../recorder.ts'
 import type { Source } from '../source.ts'
@@ -101,7 +102,7 @@ export interface Session {
 
 /** A recording that still runs. */
 export interface SoFar {
-  readonly log: Uint8Array
+  readonly journal: JournalSoFar
   /** When its last sample came, on the axis of the live stream. */
   readonly lastSampleS: number
 }

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { Worker } from 'node:worker_threads'
+import { diskFiles } from '../../capture/index.ts'
 import { type Store, StoreFault } from '../../store/index.ts'
 import type { HeavyReads } from '../desk/heavyReadTypes.ts'
 import { readJournal } from '../desk/readJournal.ts'
@@ -27,7 +28,7 @@ export function beside(store: Store, script: URL = BUILT_THREAD): Beside {
 
 const inHere = (store: Store): Beside => ({
   run: (route, call) => route.run(call),
-  readJournal: async log => readJournal(log),
+  readJournal: journal => readJournal(journal, diskFiles),
   readSpecimen: readHere(store),
   stop: async () => {},
 })
@@ -97,8 +98,8 @@ function inThread({ folder }: Store, script: URL): Beside {
       const answer = reply.answer as Answer
       return reply.body === 'whole' ? answer : { ...answer, body: pieces(id) }
     },
-    async readJournal(log) {
-      const reply = await ask({ ask: 'journal', log })
+    async readJournal(journal) {
+      const reply = await ask({ ask: 'journal', journal })
       if (reply.is !== 'journal') throw new Error('the thread read no journal')
       return reply.read
     },

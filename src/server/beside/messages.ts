@@ -1,4 +1,5 @@
 import type { CapturedFacts } from '../../capture/index.ts'
+import type { JournalSoFar } from '../../capture/journal/soFar.ts'
 import type { Outcome, Problem } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { JournalReading } from '../desk/heavyReadTypes.ts'
@@ -20,7 +21,7 @@ export type Question =
       readonly query: unknown
       readonly body: unknown
     }
-  | { readonly id: number; readonly ask: 'journal'; readonly log: Uint8Array }
+  | { readonly id: number; readonly ask: 'journal'; readonly journal: JournalSoFar }
   | { readonly id: number; readonly ask: 'specimen'; readonly specimenId: string }
   | {
       readonly id: number

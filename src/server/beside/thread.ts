@@ -1,4 +1,5 @@
 import { parentPort, workerData } from 'node:worker_threads'
+import { diskFiles } from '../../capture/index.ts'
 import { openStore, type Store, StoreFault, storePlace } from '../../store/index.ts'
 import { readJournal } from '../desk/readJournal.ts'
 import type { Bench } from '../route.ts'
@@ -56,7 +57,7 @@ async function work(question: Question): Promise<void> {
     case 'route':
       return answerRoute(question)
     case 'journal':
-      return say({ id, is: 'journal', read: readJournal(question.log) })
+      return say({ id, is: 'journal', read: await readJournal(question.journal, diskFiles) })
     case 'specimen': {
       const read = await readHere(await store())(question.specimenId)
       return say({ id, is: 'specimen', read })

@@ -1,11 +1,12 @@
+import type { JournalSoFar } from '../../capture/journal/soFar.ts'
 import type { Outcome } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { ReadSpecimen, TakeIn } from './storeCaptured.ts'
 
 /** Readings that are made beside, so that they never hold up a capture. */
 export interface HeavyReads {
-  /** What the bytes of a journal read as. */
-  readJournal(log: Uint8Array): Promise<Outcome<JournalReading>>
+  /** What a journal reads as that is still written. */
+  readJournal(journal: JournalSoFar): Promise<Outcome<JournalReading>>
   /** Reads a specimen anew, of all its recordings, and keeps the reading. */
   readonly readSpecimen: ReadSpecimen
   /** Makes recordings of their journals and stores them; left out where there is no thread for it. */

@@ -1,5 +1,5 @@
 import { letExit } from '../../capture/letExit.ts'
-import type { Session, SessionOptions, SoFar } from '../../capture/session/public.ts'
+import type { Session, SessionOptions } from '../../capture/session/public.ts'
 import type { Source } from '../../capture/source.ts'
 import type { CaptureState } from '../../capture/state.ts'
 import type {
@@ -49,8 +49,6 @@ export interface LiveDesk {
   note(text: string): Promise<Outcome<CaptureState>>
   /** What the recording that runs reads as at this moment. */
   reading(): Promise<Outcome<LiveReading>>
-  /** The journal of the recording that runs, as it is at this moment. */
-  soFar(): Promise<Outcome<SoFar>>
   finish(): Promise<Outcome<EndedRecording>>
   /** Ends the recording as one that does not count: it is kept, set aside. */
   giveUp(why: string): Promise<Outcome<EndedRecording>>
@@ -238,7 +236,6 @@ export function liveDesk({ store, journals, openSession, beside, onTrouble }: De
     turn: by => withSession(open => open.turn(by)),
     note: text => withSession(open => open.note(text)),
     reading: () => withSession(() => readings?.now() ?? noLine),
-    soFar: () => withSession(open => open.soFar()),
     finish: () => withSession(async open => stored(await open.finish())),
     giveUp: why => withSession(async open => stored(await open.giveUp(why))),
     redo: why =>

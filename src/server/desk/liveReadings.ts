@@ -6,6 +6,11 @@ import type { LiveReading } from './liveTypes.ts'
 
 /** The zero is better known once the rest has lasted. */
 const AGAIN_AFTER_MS = 1_500
+/**
+ * Reading takes a core of the computer that also captures and shows: after one that took long, reading again waits so
+ * many times as long, and is left out where the next pull begins before.
+ */
+const AGAIN_AFTER_TIMES = 5
 /** A longer recording is read once it has ended: it would be read again and again. */
 const MOST_SAMPLES = 500_000
 
@@ -28,6 +33,8 @@ export function liveReadings(
   let wasPulling = false
   let timer: ReturnType<typeof setTimeout> | null = null
   let isBusy = false
+  /** How long the last reading took. */
+  let tookMs = 0
   /** Counts recordings: what was asked of one is not told of the next. */
   let recording = 0
 
@@ -41,7 +48,7 @@ export function liveReadings(
       })
     const soFar = await session.soFar()
     if (!soFar.ok) return soFar
-    const read = await readJournal(soFar.value.log)
+    const read = await readJournal(soFar.value.journal)
     if (!read.ok) return read
     const { reading, endS } = read.value
     const { lastSampleS } = soFar.value
@@ -58,8 +65,10 @@ export function liveReadings(
     if (isBusy) return
     isBusy = true
     const asked = recording
+    const begunMs = performance.now()
     try {
       const read = await now()
+      tookMs = performance.now() - begunMs
       if (!read.ok || asked !== recording) return
       last = read.value
       tell(read.value)
@@ -77,12 +86,13 @@ export function liveReadings(
       const { state } = message
       if (state.phase === 'armed' || (state.phase === 'recording' && state.pulls === 0)) {
         last = null
+        tookMs = 0
         recording++
       }
       if (state.phase === 'rest' && wasPulling) {
         void readAndTell()
         stop()
-        timer = setTimeout(() => void readAndTell(), AGAIN_AFTER_MS)
+        timer = setTimeout(() => void readAndTell(), Math.max(AGAIN_AFTER_MS, AGAIN_AFTER_TIMES * tookMs))
       } else if (state.phase !== 'rest') stop()
       wasPulling = state.pulling
     },

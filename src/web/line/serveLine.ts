@@ -30,7 +30,7 @@ export function serveLine(): void {
   const takeIn: TakeIn = async (path, how) => engine?.takeIn(path, how) ?? notBegun
   const beside: HeavyReads = {
     takeIn,
-    readJournal: async log => engine?.readJournal(log) ?? notBegun,
+    readJournal: async journal => engine?.readJournal(journal) ?? notBegun,
     readSpecimen: async specimenId => (engine === null ? notBegun : readOnPage(engine)(specimenId)),
   }
   const desk = liveDesk({

@@ -1,3 +1,4 @@
+import type { JournalSoFar } from '../../capture/journal/soFar.ts'
 import type { CapturedFacts } from '../../capture/types.ts'
 import type { Outcome } from '../../core/problem.ts'
 import type {
@@ -18,7 +19,7 @@ import type { Recovered } from '../live/lineHost.ts'
 
 /** The engine of the page, which also does what a server does beside: a page has no other thread to spare. */
 export interface PageEngine extends Engine {
-  readJournal(log: Uint8Array): Promise<Answer<JournalReading>>
+  readJournal(journal: JournalSoFar): Promise<Answer<JournalReading>>
   /** Makes the recording of a journal and keeps it. */
   takeIn(path: string, how: CapturedFacts['how']): Promise<Answer<StoredCaptured>>
   /** All that the page keeps as one file, and such a file taken in. */
