@@ -5,6 +5,7 @@ import { levelAtLook } from '../src/core/statistics/compare/looks.ts'
 import { pairs } from '../src/core/statistics/compare/pairs.ts'
 import { simultaneousHalf, simultaneousP } from '../src/core/statistics/compare/simultaneous.ts'
 import { plainSpecimen } from '../src/core/statistics/compare/specimen.ts'
+import { trendOverLooks as trendAtLook } from '../src/core/statistics/compare/trendOverLooks.ts'
 import { gamesHowell, tukeyKramer } from '../src/core/statistics/compare/tukey.ts'
 import { welch } from '../src/core/statistics/compare/welch.ts'
 import { normalQuantile } from '../src/core/statistics/distributions/normal.ts'
@@ -360,7 +361,6 @@ function trendOverLooks(): void {
       [6, 10],
       [10, 15],
     ]) {
-      const levels = levelsOf(plan, 1)
       const alarms = [1, 3].map(most => {
         const r = seededRandom(15)
         let [naive, staged] = [0, 0]
@@ -370,11 +370,15 @@ function trendOverLooks(): void {
               plainSpecimen(`${g} ${i}`, `${g + 1}`, v),
             ),
           )
-          const p = plan.map(
-            n => numericFactor(groups.map(g => ({ name: g[0]!.group, specimens: g.slice(0, n) })))!.p,
-          )
-          if (p.some(one => one < 0.05)) naive++
-          if (p.some((one, k) => one < levels[k]!)) staged++
+          const upTo = plan.map(n => groups.map(g => ({ name: g[0]!.group, specimens: g.slice(0, n) })))
+          const alone = upTo.map(own => numericFactor(own)!.p < 0.05)
+          if (alone.some(Boolean)) naive++
+          const looks = plan.map((_, k) => ({
+            earlier: plan.slice(0, k),
+            planned: plan[0]!,
+            stages: plan.length,
+          }))
+          if (upTo.some((own, k) => alone[k]! && trendAtLook(own, looks[k]!, plan[k]!)!.p < 0.05)) staged++
         }
         return { naive: naive / RUNS, staged: staged / RUNS }
       })

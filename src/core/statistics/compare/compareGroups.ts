@@ -1,7 +1,6 @@
 import { answerOf } from '../../answer/answerOf.ts'
 import { plainNumber } from '../../units/showForce.ts'
 import { ENGINE_VERSION } from '../../version.ts'
-import { tQuantile } from '../distributions/t.ts'
 import type { ComparedGroup, Comparison, ComparisonWarning } from '../document.ts'
 import { oneWayAnova } from './anova.ts'
 import { type BlockedLayout, blockedPair } from './blocks.ts'
@@ -10,7 +9,6 @@ import { borrowedAnswer } from './borrowedAnswer.ts'
 import { type AdjustedPair, comparePair } from './comparePair.ts'
 import { type CovariedGroups, covariateWarnings, covariedInBlocks, covariedOf } from './covaried.ts'
 import { describeGroup } from './describeGroup.ts'
-import { type NumericFactor, numericFactor } from './factor.ts'
 import { heldLoad, heldText } from './heldLoad.ts'
 import { inStatistics } from './inStatistics.ts'
 import { judgePairs, perGroupOf } from './judgePairs.ts'
@@ -21,8 +19,8 @@ import {
   alarmsIfUnplanned,
   type Looks,
   levelAtLook,
+  looksBefore,
   looksThatCount,
-  pOverLooks,
   standingAtLook,
 } from './looks.ts'
 import { againstMode, boundsOtherModes, byMode } from './modes.ts'
@@ -32,6 +30,7 @@ import { pairDocuments } from './pairDocuments.ts'
 import { pairs as pairsOf } from './pairs.ts'
 import { atLeastOf, measuredOf, type Specimen, valuesOf } from './specimen.ts'
 import { trendWithOrder } from './trend.ts'
+import { trendOverLooks } from './trendOverLooks.ts'
 import { isSeen, type Judged, LEVEL, middleOf, verdictOf } from './verdict.ts'
 import { comparisonWarnings } from './warnings.ts'
 import { welchAnova } from './welchAnova.ts'
@@ -133,7 +132,7 @@ export function compareGroups(
     pairs: judgedPairs,
     family,
     worthShare,
-    factor: trendOverLooks(numericFactor(groups), looks, perGroupOf(groups)),
+    factor: trendOverLooks(groups, looks, perGroupOf(groups)),
     against: middle < 0 ? null : against,
     mode,
     untied,
@@ -154,7 +153,7 @@ export function compareGroups(
     family: {
       count: family.count,
       level: family.level,
-      look: looks === null ? null : looks.earlier.filter(n => n < perGroupOf(groups)).length + 1,
+      look: looks === null ? null : looksBefore(looks, perGroupOf(groups)).length + 1,
       against: middle < 0 ? null : against,
     },
     worthShare,
@@ -193,7 +192,7 @@ const modeNotUsed = (mode: string): ComparisonWarning => ({
 function lookWarnings(looks: Looks | null, now: number): ComparisonWarning[] {
   if (looks === null) return []
   const { stages = null, planned = null } = looks
-  const earlier = looks.earlier.filter(n => n < now)
+  const earlier = looksBefore(looks, now)
   const { stage, spent } = standingAtLook(looks, now)
   if (levelAtLook(LEVEL, looks, now, 1) === 0)
     return [
@@ -248,19 +247,6 @@ function moreNeeded(
       ? null
       : { perGroup: Math.ceil(planned - now), inAll: planned, toSee: null, toSeePct: null }
   return needMore(open, { worthShare: worthShare ?? WORTH_SHARE, family })
-}
-
-/** The trend as one question of its own over the study's looks: its interval and its p at the level of this look. */
-function trendOverLooks(
-  factor: NumericFactor | null,
-  looks: Looks | null,
-  now: number,
-): NumericFactor | null {
-  const level = looks === null ? LEVEL : levelAtLook(LEVEL, looks, now, 1)
-  if (factor === null || looks === null || !(level > 0)) return factor
-  const { slope, df, ci95, p } = factor
-  const half = (((ci95[1] - ci95[0]) / 2) * tQuantile(1 - level / 2, df)) / tQuantile(1 - LEVEL / 2, df)
-  return { ...factor, ci95: [slope - half, slope + half], p: pOverLooks(p, looks, now, 1) }
 }
 
 /** The pair from the blocks' layout, or from the covariate's where it is used. */

@@ -10,6 +10,19 @@ export interface Looks {
 }
 
 /**
+ * The looks that count now, this one the last: the same specimens looked at again, or fewer of them, are no look more. The one rule for planned
+ * looks and unplanned ones. `now`: specimens of each group.
+ */
+const looksUpTo = ({ earlier }: Pick<Looks, 'earlier'>, now: number): number[] => [
+  ...looksBefore({ earlier }, now),
+  now,
+]
+
+/** The looks before this one, after {@link looksUpTo}. */
+export const looksBefore = ({ earlier }: Pick<Looks, 'earlier'>, now: number): number[] =>
+  earlier.filter(n => n < now)
+
+/**
  * The same specimens looked at again are no look more: of a study for which no more were planned, that is its first and only
  * one, `null`. `now`: specimens of each group.
  */
@@ -17,7 +30,7 @@ export const looksThatCount = (looks: Looks | null, now: number): Looks | null =
   looks !== null &&
   (looks.planned ?? null) === null &&
   looks.stages === 1 &&
-  !looks.earlier.some(n => n < now)
+  looksBefore(looks, now).length === 0
     ? null
     : looks
 
@@ -33,7 +46,7 @@ export const KEPT_BACK = 0.2
  */
 export function levelAtLook(alpha: number, looks: Looks, now: number, count: number): number {
   const pairs = Math.max(1, count)
-  const at = [...looks.earlier.filter(n => n < now), now]
+  const at = looksUpTo(looks, now)
   if (at.length === 1) return spentUpTo(alpha, looks, at, 0)
   const levels = levelsBySpending(
     at.map(n => n / now),
@@ -62,7 +75,7 @@ const stageOf = (at: readonly number[], planned: number | null): number =>
 
 /** Where a study stands: the stage that is judged now, and what of the chance of a false alarm is spent with it, as a share. */
 export function standingAtLook(looks: Looks, now: number): { stage: number; spent: number } {
-  const at = [...looks.earlier.filter(n => n < now), now]
+  const at = looksUpTo(looks, now)
   return { stage: stageOf(at, looks.planned ?? null), spent: spentUpTo(1, looks, at, at.length - 1) }
 }
 
@@ -80,8 +93,8 @@ export function pOverLooks(p: number, looks: Looks, now: number, count: number):
 }
 
 /** The chance of a false alarm over all looks where each, this one too, is judged at `alpha` as if it were the only one. */
-export function alarmsIfUnplanned(alpha: number, { earlier }: Looks, now: number): number {
-  const at = [...earlier.filter(n => n < now), now]
+export function alarmsIfUnplanned(alpha: number, looks: Looks, now: number): number {
+  const at = looksUpTo(looks, now)
   return spentByLevels(
     at.map(n => n / now),
     at.map(() => alpha),

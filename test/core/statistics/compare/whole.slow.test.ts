@@ -7,6 +7,7 @@ import { pairs } from '../../../../src/core/statistics/compare/pairs.ts'
 import { simultaneousHalf, simultaneousP } from '../../../../src/core/statistics/compare/simultaneous.ts'
 import { plainSpecimen } from '../../../../src/core/statistics/compare/specimen.ts'
 import { calibratedP } from '../../../../src/core/statistics/compare/stageLimit.ts'
+import { trendOverLooks } from '../../../../src/core/statistics/compare/trendOverLooks.ts'
 import { welch } from '../../../../src/core/statistics/compare/welch.ts'
 import { normalQuantile } from '../../../../src/core/statistics/distributions/normal.ts'
 import { tQuantile } from '../../../../src/core/statistics/distributions/t.ts'
@@ -83,16 +84,17 @@ test('as good as: claimed at the margin itself no more than 5 times in 100', () 
   expect(claimed).toBeLessThan(0.057)
 })
 
-// Over 300,000 studies each these raise 4.3 to 5.65; 20,000 know it to ± 0.3.
+// Three and four of each err to the careful side where their scatters are alike; 20,000 studies know it to ± 0.3.
 test.each([
-  { plan: [3, 6], ratio: 1, most: 0.057, least: 0.041 },
-  { plan: [3, 6], ratio: 2, most: 0.057, least: 0.043 },
-  { plan: [4, 6, 9, 14], ratio: 1, most: 0.057, least: 0.043 },
-  { plan: [4, 6, 9, 14], ratio: 3, most: 0.0595, least: 0.043 },
+  { plan: [3, 6], ratio: 1, most: 0.057, least: 0.034 },
+  { plan: [3, 6], ratio: 2, most: 0.057, least: 0.041 },
+  { plan: [3, 6], ratio: 5, most: 0.057, least: 0.045 },
+  { plan: [4, 6, 9, 14], ratio: 1, most: 0.057, least: 0.039 },
+  { plan: [4, 6, 9, 14], ratio: 3, most: 0.057, least: 0.043 },
   { plan: [6, 10], ratio: 3, most: 0.057, least: 0.043 },
   { plan: [12, 16, 20], ratio: 1, most: 0.057, least: 0.043 },
 ])(
-  'a study topped up and looked at again, $plan each, scatters 1 : $ratio: 5 ± 0.7 in 100 over all looks',
+  'a study topped up and looked at again, $plan each, scatters 1 : $ratio: 5 + 0.7 in 100 at most over all looks',
   ({ plan, ratio, most, least }) => {
     const levels = plan.map((n, k) =>
       levelAtLook(0.05, { earlier: plan.slice(0, k), planned: plan[0]!, stages: plan.length }, n, 1),
@@ -115,25 +117,26 @@ function seenAtLook(x: Float64Array, y: Float64Array, level: number): boolean {
 }
 
 test.each([
-  { plan: [3, 6], variants: 3 },
-  { plan: [4, 6, 9], variants: 5 },
+  { plan: [3, 6], variants: 3, most: 1 },
+  { plan: [4, 6, 9], variants: 5, most: 3 },
+  { plan: [6, 10], variants: 5, most: 3 },
 ])(
-  'a trend over $variants variants, looked at with $plan each: 5 ± 0.7 in 100 over all looks',
-  ({ plan, variants }) => {
-    const levels = plan.map((n, k) =>
-      levelAtLook(0.05, { earlier: plan.slice(0, k), planned: plan[0]!, stages: plan.length }, n, 1),
-    )
+  'a trend over $variants variants, looked at with $plan each, sd rising from 1 to $most: 5 + 0.7 in 100 at most over all looks',
+  ({ plan, variants, most }) => {
     const alarms = share(STUDIES, 45, r => {
       const groups = Array.from({ length: variants }, (_, g) =>
-        Array.from(normals(r, plan.at(-1)!), (v, i) => plainSpecimen(`${g} ${i}`, `${10 * (g + 1)} mm`, v)),
+        Array.from(normals(r, plan.at(-1)!, 0, 1 + ((most - 1) * g) / (variants - 1)), (v, i) =>
+          plainSpecimen(`${g} ${i}`, `${10 * (g + 1)} mm`, v),
+        ),
       )
       return plan.some((n, k) => {
         const upTo = groups.map(own => ({ name: own[0]!.group, specimens: own.slice(0, n) }))
-        return numericFactor(upTo)!.p < levels[k]!
+        const looks = { earlier: plan.slice(0, k), planned: plan[0]!, stages: plan.length }
+        return numericFactor(upTo)!.p < 0.05 && trendOverLooks(upTo, looks, n)!.p < 0.05
       })
     })
     expect(alarms).toBeLessThan(0.057)
-    expect(alarms).toBeGreaterThan(0.043)
+    expect(alarms).toBeGreaterThan(0.034)
   },
 )
 
