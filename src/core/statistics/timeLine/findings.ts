@@ -1,3 +1,4 @@
+import { mean } from '../group/moments.ts'
 import { changesIn } from './changePoint.ts'
 import type { TimeLine } from './document.ts'
 import { type DayValue, hasMoved, levelShift, type Shift, shiftLess } from './levelShift.ts'
@@ -64,10 +65,26 @@ const changeDays = (days: readonly DayValue[], floor: number): string[] =>
     floor,
   ).map(({ at }) => days[at]!.day)
 
+/** The days on which the control changes where what the checks say the rig moved is taken off it. */
+function changeDaysWithoutRig({ control, checks, checkFloor }: Tracks): string[] {
+  const pct = checks.map(d => d.pct)
+  const starts = [0, ...changesIn(pct, checkFloor).map(({ at }) => at)]
+  const levels = starts.map((at, i) => ({
+    day: checks[at]?.day ?? '',
+    pct: mean(pct.slice(at, starts[i + 1])),
+  }))
+  const rigOn = (day: string): number => (levels.findLast(level => level.day <= day) ?? levels[0]!).pct
+  return changeDays(
+    control.map(d => ({ day: d.day, pct: d.pct - rigOn(d.day) })),
+    0,
+  )
+}
+
 function controlFindings(tracks: Tracks) {
   const { control, checks, checkFloor, readAgain, name } = tracks
   const changes = changesIn(control.map(d => d.pct))
   const ofRig = changeDays(checks, checkFloor)
+  const withoutRig = ofRig.length > 0 ? changeDaysWithoutRig(tracks) : null
   return changes.flatMap(({ at }, i) => {
     const start = changes[i - 1]?.at ?? 0
     const end = changes[i + 1]?.at ?? control.length
@@ -98,6 +115,8 @@ function controlFindings(tracks: Tracks) {
     const reading = readingShift(tracks, earlier, later)
     const found: Found<Shift> = { name, from: control[at]!.day, control: shift, checks: ofChecks, reading }
     const code = codeOf(found)
+    // What a rig moved by less than the control scatters is easily taken for a change some days off: told at the checks' own day.
+    if (code === 'specimens-changed' && withoutRig?.some(day => within(day, near)) === false) return []
     const finding = {
       code,
       from: found.from,

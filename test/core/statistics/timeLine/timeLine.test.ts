@@ -38,6 +38,18 @@ describe('what changed', () => {
     expect(line.findings.map(({ code }) => code)).toEqual(['rig-changed'])
     expect(line.findings[0]!.text).toMatch(/while paste moved by no more than scatter/)
   })
+  test('the rig by less than the control scatters: no change of the specimens is told some days off', () => {
+    // Lines whose control, taken by itself, changes eight and six days before the rig does.
+    for (const seed of [2, 116]) {
+      const { findings } = timeLine(lineGiven(seed, { rigPct: -2, days: 30 }))
+      expect(findings.map(({ code, from }) => [code, from])).toEqual([['rig-changed', '2026-03-16']])
+    }
+    const codes = Array.from({ length: 200 }, (_, seed) =>
+      timeLine(lineGiven(seed, { rigPct: -2, days: 30 })).findings.map(({ code }) => code),
+    )
+    expect(codes.filter(own => own.includes('specimens-changed')).length).toBeLessThanOrEqual(8)
+    expect(codes.filter(own => own.includes('rig-changed')).length).toBeGreaterThanOrEqual(175)
+  })
   test('the rig, with no control pulled since: of the specimens nothing is said', () => {
     const given = lineGiven(3, { rigPct: -8 })
     const line = timeLine({ ...given, pulls: given.pulls.filter(({ day }) => day! < '2026-03-11') })
