@@ -52,13 +52,13 @@ export function specimenOfReading(
       return { unit, specimen: { ...base, parts: partsOf(reading), ...peakValue(peakForce) } }
     case 'laterPeak': {
       const greatest = laterPeaks.toSorted((p, q) => q.valueN - p.valueN)[0]
-      return figure(greatest?.valueN, greatest?.uncertaintyN, 'measured')
+      const value = withScale(reading, greatest?.valueN, greatest?.uncertaintyN, 'measured')
+      return { unit, specimen: { ...base, ...value } }
     }
-    case 'work':
-      return {
-        unit,
-        specimen: { ...base, ...withScale(reading, work?.valueJ, work?.uncertaintyJ, status) },
-      }
+    case 'work': {
+      const value = withScale(reading, work?.valueJ, work?.uncertaintyJ, status, LAST_SAMPLE_OF_WORK)
+      return { unit, specimen: { ...base, ...value } }
+    }
     case 'partialBreaks':
       return figure(partialBreaks, null)
     case 'stiffness':
@@ -84,24 +84,33 @@ const partsOf = ({ budget }: Reading): DoubtPart[] =>
   }))
 
 /**
- * A figure in proportion to the force (work, stiffness): the parts of the peak's doubt that a rig or a day moves together
- * move it by the same share. What its own doubt covers beside is none of theirs.
+ * What went on between the last reading and the break adds F dx to the work; on a curve that rises straight, W = F²/2k, that is twice the share
+ * by which it moves the peak. A stiffness, of the straight part, has none of it, and a later peak's own doubt holds it already.
+ */
+const LAST_SAMPLE_OF_WORK = 2
+
+/**
+ * A figure in proportion to the force (later peak, work, stiffness): the parts of the peak's doubt that a rig or a day moves together
+ * move it by the same share, and what lies between samples by `lastSample` times that share. What its own doubt covers beside is none of theirs.
  */
 function withScale(
   reading: Reading,
   value: number | null | undefined,
   half: number | null | undefined,
   status: ValueStatus,
+  lastSample = 0,
 ): Value & Pick<Specimen, 'parts'> {
   const { valueN } = reading.results.peakForce
   if (value === null || value === undefined || valueN === null || !(valueN > 0))
     return { ...withEnds(value ?? null, half ?? null, status), parts: [] }
   const own: DoubtPart[] =
     half === null || half === undefined ? [] : [{ source: 'itself', standard: half / Z95, shared: 'none' }]
-  const shared = partsOf(reading)
-    .filter(part => part.shared === 'rig' || part.shared === 'day')
-    .map(part => ({ ...part, standard: (part.standard / valueN) * Math.abs(value) }))
-  const parts = [...own, ...shared]
+  const timesOf = ({ shared, source }: DoubtPart): number =>
+    shared === 'rig' || shared === 'day' ? 1 : source === 'between samples' ? lastSample : 0
+  const ofPeak = partsOf(reading)
+    .filter(part => timesOf(part) > 0)
+    .map(part => ({ ...part, standard: ((timesOf(part) * part.standard) / valueN) * Math.abs(value) }))
+  const parts = [...own, ...ofPeak]
   const whole = parts.length === 0 ? null : Z95 * Math.hypot(...parts.map(part => part.standard))
   return { ...withEnds(value, whole, status), parts }
 }

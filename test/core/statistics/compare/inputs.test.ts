@@ -129,6 +129,35 @@ describe('specimenOfReading', () => {
     expect(specimenOf(reading({}), 'partialBreaks')).toMatchObject({ unit: '', specimen: { value: 3 } })
     expect(specimenOf(reading({}), 'stiffness').unit).toBe('N/mm')
   })
+  describe('of a scale that is known to 1 %, with 0.34 N between samples at a peak of 68 N', () => {
+    const budget = [
+      { source: 'between samples', standardN: 0.34, correctionN: 0, shared: 'none' },
+      { source: 'calibration of 2026-05-03', standardN: 0.68, correctionN: 0, shared: 'rig', of: 'rig 1' },
+    ] as const
+    const partsFor = (quantity: 'laterPeak' | 'work' | 'stiffness') =>
+      specimenOf({ ...reading({}), budget: [...budget] } as Reading, quantity).specimen.parts.map(
+        ({ source, standard, shared }) => [source, Number(standard.toFixed(6)), shared],
+      )
+    test('a later peak has 1 % of itself from the scale, beside its own doubt', () =>
+      expect(partsFor('laterPeak')).toEqual([
+        ['itself', 1.020427, 'none'],
+        ['calibration of 2026-05-03', 0.12, 'rig'],
+      ]))
+    test('work has that too, and twice the last sample’s share of the peak', () =>
+      expect(partsFor('work')).toEqual([
+        ['itself', 0.255107, 'none'],
+        ['between samples', 0.04, 'none'],
+        ['calibration of 2026-05-03', 0.04, 'rig'],
+      ]))
+    test('a stiffness has the scale’s alone', () =>
+      expect(partsFor('stiffness')).toEqual([['calibration of 2026-05-03', 0.09, 'rig']]))
+    test('the later peaks of two rigs differ by what their scales leave, on one rig by none of it', () => {
+      const on = (of: string): Specimen =>
+        specimenOf({ ...reading({}), budget: [{ ...budget[1], of }] } as Reading, 'laterPeak').specimen
+      expect(sharedStandardOfDifference([on('rig 1')], [on('rig 2')])).toBeCloseTo(0.12 * Math.SQRT2, 12)
+      expect(sharedStandardOfDifference([on('rig 1')], [on('rig 1')])).toBe(0)
+    })
+  })
   test('raw counts, and numbers whose unit is not told, stand on their own scale', () => {
     expect(specimenOf(reading({}, {}, 'counts'))).toMatchObject({ unit: 'counts', specimen: { value: 68 } })
     expect(specimenOf(reading({}, {}, null), 'laterPeak')).toMatchObject({ unit: 'log units' })
