@@ -30,13 +30,66 @@ export function inView(
  */
 const STROKE_POINTS = 32
 
-/** Draws one line. The context's units are CSS pixels. Returns how many points there were. */
+/** With more points than pixels no corner is seen, and round ones take half of the time. */
+const joinOf = (points: number, width: number): CanvasLineJoin => (points > width ? 'bevel' : 'round')
+
+/** What of a drawing is to be done again: all from `fromX` on, in CSS pixels, by the points from `start` on. */
+export interface Tail {
+  readonly fromX: number
+  readonly start: number
+}
+
+/** A line as it was drawn; `sharp`: pixels of the canvas for each of CSS. */
+export interface Painted {
+  readonly line: CurveLine
+  readonly slice: Slice
+  readonly plane: Plane
+  readonly sharp: number
+}
+
+/**
+ * What is to be drawn anew of a line that has only grown at its end since it was drawn; `null`: all of it. To the left
+ * of it every stroke stays as it was.
+ */
+export function tailOf(before: Painted, now: Painted): Tail | null {
+  const { plane, sharp, line } = now
+  const isSamePlane = VIEWED.every(of => before.plane[of] === plane[of])
+  const isSameView = before.plane.view.from === plane.view.from && before.plane.view.to === plane.view.to
+  const isSameLine = before.line.colour === line.colour && before.line.widthPx === line.widthPx
+  if (!isSamePlane || !isSameView || !isSameLine || before.sharp !== sharp) return null
+  if (before.line.dashes?.length || line.dashes?.length) return null
+  const [was, is] = [before.slice.points, now.slice.points]
+  const [seen, { first, end }] = [inView(was, plane.view), inView(is, plane.view)]
+  if (seen.first !== first || joinOf(seen.end - first, plane.width) !== joinOf(end - first, plane.width))
+    return null
+  let same = first
+  const most = Math.min(seen.end, end)
+  while (same < most && was.timeS[same] === is.timeS[same] && Object.is(was.value[same], is.value[same]))
+    same++
+  if (same === first) return null
+  const perUnit = plane.width / (plane.view.to - plane.view.from)
+  const xOf = (i: number): number => (is.timeS[i]! - plane.view.from) * perUnit
+  // The corner at the last point that stays may have become another one.
+  const fromX = Math.floor((xOf(same - 1) - line.widthPx) * sharp) / sharp
+  if (fromX <= 0) return null
+  let start = first + Math.floor((same - 1 - first) / STROKE_POINTS) * STROKE_POINTS
+  while (start > first && xOf(start) >= fromX - line.widthPx) start -= STROKE_POINTS
+  return { fromX, start }
+}
+
+const VIEWED = ['lowN', 'highN', 'width', 'height'] as const
+
+/**
+ * Draws one line, or only what comes of it from the point `start` on, which must be the first of a stroke. The context's
+ * units are CSS pixels. Returns how many points there were.
+ */
 export function paintLine(
   context: CanvasRenderingContext2D,
   line: CurveLine,
   { points }: Slice,
   { view, lowN, highN, width, height }: Plane,
   colourOf: (colour: string) => string,
+  start?: number,
 ): number {
   const { first, end } = inView(points, view)
   const perUnit = width / (view.to - view.from)
@@ -44,24 +97,25 @@ export function paintLine(
   const dashes = line.dashes ?? []
   context.strokeStyle = colourOf(line.colour)
   context.lineWidth = line.widthPx
-  // With more points than pixels no corner is seen, and round ones take half of the time.
-  context.lineJoin = end - first > width ? 'bevel' : 'round'
+  context.lineJoin = joinOf(end - first, width)
   context.setLineDash([...dashes])
   context.lineDashOffset = 0
   context.beginPath()
   let lastX = 0
   let lastY = 0
   let lengthPx = 0
-  let inStroke = 0
-  for (let i = first; i < end; i++) {
+  const from = start ?? first
+  let isJoined = false
+  for (let i = from; i < end; i++) {
     const value = points.value[i]!
     if (Number.isNaN(value)) {
-      inStroke = 0
+      isJoined = false
       continue
     }
     const x = (points.timeS[i]! - view.from) * perUnit
     const y = (highN - value) * perNewton
-    if (inStroke === 0) {
+    if (i === from && i > first && !Number.isNaN(points.value[i - 1]!)) context.moveTo(x, y)
+    else if (!isJoined) {
       context.moveTo(x, y)
       // A single point between two breaks is still a reading.
       context.lineTo(x + 0.5, y)
@@ -69,14 +123,14 @@ export function paintLine(
       context.lineTo(x, y)
       if (dashes.length > 0) lengthPx += Math.hypot(x - lastX, y - lastY)
     }
-    inStroke++
-    if (inStroke > STROKE_POINTS) {
+    isJoined = true
+    // Strokes begin at the same points however long the line has become.
+    if (i > from && (i - first) % STROKE_POINTS === 0) {
       context.stroke()
       // The dashes of the next piece go on where those of this one end.
       context.lineDashOffset = lengthPx
       context.beginPath()
       context.moveTo(x, y)
-      inStroke = 1
     }
     lastX = x
     lastY = y
