@@ -1,7 +1,7 @@
 // What `.ci/run` does: `npm test`, then the long suite, types, lint, import rules, dead code and the schemas.
 // Every test and every check counts; the last line is `N passed, N failed`.
 import { mkdirSync, readFileSync, rmSync } from 'node:fs'
-import { join } from 'node:path'
+import { join, relative } from 'node:path'
 import { root, run, tool } from './prepare.mjs'
 
 const results = join(root, 'out')
@@ -9,6 +9,8 @@ mkdirSync(results, { recursive: true })
 
 let passed = 0
 let failed = 0
+/** What failed, in words, told again at the very end: the log before it is thousands of lines long. */
+const failures = []
 
 /** Runs a suite through `npm test` and adds its counts; a suite that leaves no counts is one failure. */
 function suite(name, args) {
@@ -27,16 +29,35 @@ function suite(name, args) {
     // A skipped test is a check that is switched off: it counts against us.
     const bad = counts.numTotalTests - counts.numPassedTests
     failed += Math.max(bad, code === 0 ? 0 : 1)
+    failures.push(...notPassed(name, counts))
+    if (bad === 0 && code !== 0)
+      failures.push(`${name}: every test passed, but the runner ended with ${code}`)
   } catch {
     failed += 1
-    console.log(`${name}: no counts were written (exit ${code})`)
+    failures.push(`${name}: no counts were written (exit ${code})`)
   }
+}
+
+/** One text a test that did not pass, and one a file that could not be run: where, which, and the first lines of why. */
+function notPassed(name, counts) {
+  const first = text => (text ?? '').split('\n').slice(0, 6).join('\n    ')
+  return counts.testResults.flatMap(file => {
+    const where = `${name}: ${relative(root, file.name)}`
+    const tests = file.assertionResults.filter(test => test.status !== 'passed')
+    if (file.status !== 'passed' && tests.length === 0) return [`${where}\n    ${first(file.message)}`]
+    return tests.map(
+      test => `${where}: ${test.fullName}\n    ${test.status}: ${first(test.failureMessages?.[0])}`,
+    )
+  })
 }
 
 function check(name, code) {
   console.log(`== ${name}: ${code === 0 ? 'passed' : `failed (exit ${code})`}`)
   if (code === 0) passed += 1
-  else failed += 1
+  else {
+    failed += 1
+    failures.push(`${name}: exit ${code}`)
+  }
 }
 
 suite('npm-test', [])
@@ -60,5 +81,6 @@ check(
   run(process.execPath, [join(root, 'scripts', 'smoke.mjs')]),
 )
 
+if (failures.length > 0) console.log(`\nWhat failed:\n${failures.join('\n')}`)
 console.log(`\n${passed} passed, ${failed} failed`)
 process.exitCode = failed === 0 ? 0 : 1
