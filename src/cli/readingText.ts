@@ -1,5 +1,6 @@
 import { printable } from '../core/printable.ts'
 import type { Reading } from '../core/reading/document.ts'
+import { laterPeakHalfN } from '../core/reading/doubtInProportion.ts'
 import { elementsOf } from '../core/reading/elementsOf.ts'
 import { eventLabel } from '../core/reading/eventLabel.ts'
 import { resultWhys, type Why, warningWhys } from '../core/reading/explain.ts'
@@ -95,7 +96,7 @@ function eventLines(reading: Reading, unit: ShownUnit): string[] {
 const laterLines = (reading: Reading, unit: ShownUnit): string[] =>
   reading.results.laterPeaks.map(
     later =>
-      `  later peak ${showForce(later.valueN, later.uncertaintyN, unit)}, at ${later.atS.toFixed(2)} s`,
+      `  later peak ${showForce(later.valueN, laterPeakHalfN(reading, later), unit)}, at ${later.atS.toFixed(2)} s`,
   )
 
 /** What the peak is made of, line by line, and what makes its doubt. */

@@ -123,14 +123,23 @@ export const resultsSchema = z.object({
   laterPeaks: z.array(
     z.object({
       valueN: z.number(),
-      uncertaintyN: figure,
+      uncertaintyN: figure.describe(
+        'Half-width of a 95 % interval of this pull and its zero alone; what a rig or a day shares stands in budget, for the peak',
+      ),
       atS: z.number(),
       pull: z.int().describe('Index in pulls, from 0'),
     }),
   ),
   timeToPeakS: figure,
   stiffness: z.object({ value: z.number(), unit: z.string() }).nullable(),
-  work: z.object({ valueJ: z.number(), uncertaintyJ: figure }).nullable(),
+  work: z
+    .object({
+      valueJ: z.number(),
+      uncertaintyJ: figure.describe(
+        'Half-width of a 95 % interval by the zero over the way alone; the scale and what lies between samples stand in budget, for the peak',
+      ),
+    })
+    .nullable(),
   loadingRate: z
     .object({
       meanNPerS: z.number(),

@@ -1,5 +1,6 @@
 import { isLopsided } from '../units/showForce.ts'
 import type { PeakForce, Reading } from './document.ts'
+import { laterPeakHalfN, workHalfJ } from './doubtInProportion.ts'
 import { inNewton, type Ledger, ledgerOf, type ShowForce } from './explainLedger.ts'
 import { peakEnds } from './peakWords.ts'
 import { zeroSentence } from './zeroWords.ts'
@@ -42,7 +43,7 @@ export function resultWhys(reading: Reading, show: ShowForce = inNewton): Why[] 
   for (const later of laterPeaks)
     whys.push({
       about: 'laterPeaks',
-      text: `After the main break pull ${later.pull + 1} loaded what was left up to ${show(later.valueN, later.uncertaintyN)} at ${later.atS.toFixed(2)} s, where it let go too. It is counted by itself.`,
+      text: `After the main break pull ${later.pull + 1} loaded what was left up to ${show(later.valueN, laterPeakHalfN(reading, later))} at ${later.atS.toFixed(2)} s, where it let go too. It is counted by itself.`,
     })
   if (timeToPeakS !== null)
     whys.push({
@@ -53,7 +54,7 @@ export function resultWhys(reading: Reading, show: ShowForce = inNewton): Why[] 
   if (work !== null)
     whys.push({
       about: 'work',
-      text: `The area under the curve up to the break is ${work.valueJ.toPrecision(3)} J. What the rig itself stored is in it where the travel of the grips was logged.`,
+      text: `The area under the curve up to the break is ${work.valueJ.toPrecision(3)} J. What the rig itself stored is in it where the travel of the grips was logged.${workHalfJ(reading) === null ? '' : ' Its doubt covers the zero, the scale, and what went on after the last reading.'}`,
     })
   return whys
 }

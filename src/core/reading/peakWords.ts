@@ -2,6 +2,7 @@ import { counted } from '../counted.ts'
 import { fromNewton, type ShownUnit } from '../units/force.ts'
 import { decimalsFor, type ForceEnds, plainNumber, showForce } from '../units/showForce.ts'
 import type { PeakForce, Reading } from './document.ts'
+import { laterPeakHalfN } from './doubtInProportion.ts'
 
 /** Ends of the interval of a peak, where both are known. */
 export const peakEnds = ({ lowN, highN }: PeakForce): ForceEnds | null =>
@@ -39,7 +40,7 @@ export function readingDescription(reading: Reading, unit: ShownUnit): string {
   const pulls = `${counted(reading.pulls.length, 'pull')}.`
   const parts = partialBreaks > 0 ? ` ${counted(partialBreaks, 'partial break')}.` : ''
   const later = laterPeaks
-    .map(p => ` Later a part let go at ${showForce(p.valueN, p.uncertaintyN, unit)}.`)
+    .map(p => ` Later a part let go at ${showForce(p.valueN, laterPeakHalfN(reading, p), unit)}.`)
     .join('')
   const at = peakForce.atS === null ? '' : ` at ${peakForce.atS.toFixed(1)} s`
   return `Force against time. Peak force: ${peakWords(peakForce, unit)}${at}. ${pulls}${parts}${later}`

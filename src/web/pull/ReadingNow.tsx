@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import { laterPeakHalfN } from '../../core/reading/doubtInProportion.ts'
 import { explain } from '../../core/reading/explain.ts'
 import { peakWords } from '../../core/reading/peakWords.ts'
 import { logsIn } from '../../core/recording.ts'
@@ -44,7 +45,8 @@ export function ReadingNow({ reading, unit, alone }: ReadingNowProps) {
         {[
           ...(partialBreaks > 0 ? [words.partialBreaks(partialBreaks)] : []),
           ...laterPeaks.map(
-            ({ valueN, uncertaintyN, pull }) => `${words.laterPeak(pull + 1)}: ${show(valueN, uncertaintyN)}`,
+            later =>
+              `${words.laterPeak(later.pull + 1)}: ${show(later.valueN, laterPeakHalfN(reading, later))}`,
           ),
         ].join(' · ')}
       </p>

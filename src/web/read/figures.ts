@@ -1,4 +1,5 @@
 import type { Reading } from '../../core/reading/document.ts'
+import { laterPeakHalfN, workHalfJ } from '../../core/reading/doubtInProportion.ts'
 import { explain } from '../../core/reading/explain.ts'
 import type { ShowForce } from '../../core/reading/explainLedger.ts'
 import type { ShownUnit } from '../../core/units/force.ts'
@@ -27,7 +28,7 @@ export function figuresOf(reading: Reading, unit: ShownUnit, show: ShowForce): F
   const figures: Figure[] = laterPeaks.map((later, i) => ({
     id: `later-${later.pull}`,
     name: texts.read.laterPeak(later.pull + 1),
-    words: showForce(later.valueN, later.uncertaintyN, unit),
+    words: showForce(later.valueN, laterPeakHalfN(reading, later), unit),
     unit,
     why: whyOf('laterPeaks', i),
     atS: later.atS,
@@ -38,7 +39,7 @@ export function figuresOf(reading: Reading, unit: ShownUnit, show: ShowForce): F
     const first = reading.events.find(event => event.kind === 'partial-break')
     add('partialBreaks', names.partialBreaks, `${partialBreaks}`, whyOf('partialBreaks'), first?.atS ?? null)
   }
-  if (work) add('work', names.work, workWords(work), whyOf('work'), peakForce.atS)
+  if (work) add('work', names.work, workWords(work.valueJ, workHalfJ(reading)), whyOf('work'), peakForce.atS)
   const isRate = stiffness?.unit.endsWith('/s') ?? false
   // Without extension the straight part tells a rate: once is enough.
   if (stiffness && !isRate) {
@@ -71,10 +72,10 @@ export function figuresOf(reading: Reading, unit: ShownUnit, show: ShowForce): F
   return figures
 }
 
-function workWords({ valueJ, uncertaintyJ }: NonNullable<Reading['results']['work']>): string {
-  if (uncertaintyJ === null || !(uncertaintyJ > 0)) return `${threeDigits(valueJ)} J`
-  const decimals = decimalsFor(uncertaintyJ)
-  return `${plainNumber(valueJ, decimals)} ± ${plainNumber(uncertaintyJ, decimals)} J`
+function workWords(valueJ: number, halfJ: number | null): string {
+  if (halfJ === null || !(halfJ > 0)) return `${threeDigits(valueJ)} J`
+  const decimals = decimalsFor(halfJ)
+  return `${plainNumber(valueJ, decimals)} ± ${plainNumber(halfJ, decimals)} J`
 }
 
 /** When the pull with the peak began. */

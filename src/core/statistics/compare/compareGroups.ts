@@ -2,6 +2,7 @@ import { answerOf } from '../../answer/answerOf.ts'
 import { plainNumber } from '../../units/showForce.ts'
 import { ENGINE_VERSION } from '../../version.ts'
 import type { ComparedGroup, Comparison, ComparisonWarning } from '../document.ts'
+import { anyScatters } from '../group/moments.ts'
 import { oneWayAnova } from './anova.ts'
 import { type BlockedLayout, blockedPair } from './blocks.ts'
 import type { RelativeScatter } from './borrowed.ts'
@@ -281,7 +282,7 @@ function overallOf(groups: readonly Group[]): Comparison['overall'] {
   const bounds = ranked.map(g => g.map(s => s.status === 'at-least'))
   // Means without the strongest specimens would be too low: only ranks can use a bound.
   const means = !hasBounds(groups)
-  const anova = means ? oneWayAnova(values) : null
+  const anova = means && anyScatters(values) ? oneWayAnova(values) : null
   return {
     anova: anova && { f: anova.f, df1: anova.df1, df2: anova.df2, p: anova.p },
     welch: means ? welchAnova(values) : null,

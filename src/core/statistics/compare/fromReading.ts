@@ -1,4 +1,5 @@
-import type { PeakForce, Reading } from '../../reading/document.ts'
+import type { BudgetLine, PeakForce, Reading } from '../../reading/document.ts'
+import { LAST_SAMPLE_OF_WORK, sharesInProportion } from '../../reading/doubtInProportion.ts'
 import { ownScaleOf } from '../../units/force.ts'
 import { Z95 } from './doubt.ts'
 import type { Quantity } from './quantity.ts'
@@ -75,23 +76,19 @@ function unitOf(quantity: Quantity, { recording, results }: Reading): string {
   return quantity === 'stiffness' ? (results.stiffness?.unit ?? '') : (ownScaleOf(recording.forceUnit) ?? 'N')
 }
 
-const partsOf = ({ budget }: Reading): DoubtPart[] =>
-  budget.map(({ source, standardN, shared, of }) => ({
-    source,
-    standard: standardN,
-    shared,
-    ...(of === undefined ? {} : { of }),
-  }))
+const partsOf = ({ budget }: Reading): DoubtPart[] => budget.map(partOf)
 
-/**
- * What went on between the last reading and the break adds F dx to the work; on a curve that rises straight, W = F²/2k, that is twice the share
- * by which it moves the peak. A stiffness, of the straight part, has none of it, and a later peak's own doubt holds it already.
- */
-const LAST_SAMPLE_OF_WORK = 2
+const partOf = ({ source, standardN, shared, of }: BudgetLine): DoubtPart => ({
+  source,
+  standard: standardN,
+  shared,
+  ...(of === undefined ? {} : { of }),
+})
 
 /**
  * A figure in proportion to the force (later peak, work, stiffness): the parts of the peak's doubt that a rig or a day moves together
- * move it by the same share, and what lies between samples by `lastSample` times that share. What its own doubt covers beside is none of theirs.
+ * move it by the same share, and what lies between samples by `lastSample` times that share. What its own doubt covers beside is none of
+ * theirs; where that is not known, how far the figure itself may be off is not known either, and only what is shared stands.
  */
 function withScale(
   reading: Reading,
@@ -100,18 +97,15 @@ function withScale(
   status: ValueStatus,
   lastSample = 0,
 ): Value & Pick<Specimen, 'parts'> {
-  const { valueN } = reading.results.peakForce
-  if (value === null || value === undefined || valueN === null || !(valueN > 0))
-    return { ...withEnds(value ?? null, half ?? null, status), parts: [] }
+  if (value === null || value === undefined) return { ...withEnds(null, null, status), parts: [] }
   const own: DoubtPart[] =
     half === null || half === undefined ? [] : [{ source: 'itself', standard: half / Z95, shared: 'none' }]
-  const timesOf = ({ shared, source }: DoubtPart): number =>
-    shared === 'rig' || shared === 'day' ? 1 : source === 'between samples' ? lastSample : 0
-  const ofPeak = partsOf(reading)
-    .filter(part => timesOf(part) > 0)
-    .map(part => ({ ...part, standard: ((timesOf(part) * part.standard) / valueN) * Math.abs(value) }))
+  const ofPeak = sharesInProportion(reading, lastSample).map(({ line, share }) => ({
+    ...partOf(line),
+    standard: share * Math.abs(value),
+  }))
   const parts = [...own, ...ofPeak]
-  const whole = parts.length === 0 ? null : Z95 * Math.hypot(...parts.map(part => part.standard))
+  const whole = own.length === 0 ? null : Z95 * Math.hypot(...parts.map(part => part.standard))
   return { ...withEnds(value, whole, status), parts }
 }
 

@@ -1,7 +1,7 @@
 import { logGamma } from '../distributions/gamma.ts'
 import { noncentralTCdf } from '../distributions/noncentralT.ts'
 import { findRoot } from '../distributions/root.ts'
-import { mean, variance } from '../group/moments.ts'
+import { mean, seenVariance } from '../group/moments.ts'
 
 export interface EffectSize {
   /** Difference of the means in units of the scatter, freed of its small-sample bias. */
@@ -18,7 +18,7 @@ export interface EffectSize {
 export function hedges(a: Float64Array, b: Float64Array): EffectSize | null {
   const df = a.length + b.length - 2
   if (a.length === 0 || b.length === 0 || df < 2) return null
-  const squares = (v: Float64Array): number => (v.length < 2 ? 0 : variance(v) * (v.length - 1))
+  const squares = (v: Float64Array): number => (v.length < 2 ? 0 : seenVariance(v) * (v.length - 1))
   const pooledSd = Math.sqrt((squares(a) + squares(b)) / df)
   if (!(pooledSd > 0)) return null
   const d = (mean(a) - mean(b)) / pooledSd

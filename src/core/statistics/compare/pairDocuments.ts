@@ -1,5 +1,6 @@
 import { tTwoSided } from '../distributions/t.ts'
 import type { ComparedPair } from '../document.ts'
+import { anyScatters } from '../group/moments.ts'
 import { type BlockedLayout, blockedPair } from './blocks.ts'
 import { detectableOf, type PairTests } from './comparePair.ts'
 import { pairs as pairsOf } from './pairs.ts'
@@ -15,7 +16,7 @@ export function pairDocuments(
 ): ComparedPair[] {
   const values = groups.map(g => valuesOf(measuredOf(g.specimens)))
   const means = !groups.some(g => atLeastOf(g.specimens).length > 0)
-  const tukey = means ? tukeyKramer(values) : null
+  const tukey = means && anyScatters(values) ? tukeyKramer(values) : null
   const howell = means ? gamesHowell(values) : null
   const places = pairsOf(groups.length)
   return pairs.map(pair => {

@@ -1,5 +1,5 @@
 import { studentizedRangeQuantile, studentizedRangeUpperTail } from '../distributions/studentizedRange.ts'
-import { mean, variance } from '../group/moments.ts'
+import { mean, seenVariance } from '../group/moments.ts'
 import { oneWayAnova } from './anova.ts'
 import { pairs } from './pairs.ts'
 
@@ -34,7 +34,7 @@ export function tukeyKramer(groups: readonly Float64Array[]): Simultaneous[] | n
  */
 export function gamesHowell(groups: readonly Float64Array[]): Simultaneous[] | null {
   if (groups.length < 2 || groups.some(g => g.length < 2)) return null
-  const parts = groups.map(g => variance(g) / g.length)
+  const parts = groups.map(g => seenVariance(g) / g.length)
   if (parts.filter(part => !(part > 0)).length > 1) return null
   return pairs(groups.length).map(([a, b]) => {
     const both = parts[a]! + parts[b]!

@@ -1,5 +1,5 @@
 import { tQuantile, tTwoSided } from '../distributions/t.ts'
-import { mean, variance } from '../group/moments.ts'
+import { mean, seenVariance, variance } from '../group/moments.ts'
 
 export interface WelchTest {
   /** Mean of the first less mean of the second. */
@@ -63,13 +63,4 @@ export function likeScatterParts(a: Float64Array, b: Float64Array): readonly [nu
 function likeScatterVariances(a: Float64Array, b: Float64Array): readonly [number, number] {
   const [own, other] = [seenVariance(a), seenVariance(b)]
   return [own || other, other || own]
-}
-
-/** Rounding of binary numbers alone makes so much of a value; what is below is no scatter. */
-const ROUNDING = 1e-12
-
-/** Variance, 0 where it is no more than rounding. */
-export function seenVariance(values: ArrayLike<number>): number {
-  const found = variance(values)
-  return Math.sqrt(found) <= ROUNDING * Math.abs(mean(values)) ? 0 : found
 }

@@ -1,15 +1,15 @@
 import { fUpperTail } from '../distributions/f.ts'
-import { mean, variance } from '../group/moments.ts'
+import { mean, seenVariance } from '../group/moments.ts'
 import type { FTest } from './anova.ts'
 
 /**
  * Welch's analysis of variance, for groups that need not scatter alike: Biometrika 38 (1951) 330.
- * `null` with fewer than two groups, a group of one, or a group without scatter.
+ * `null` with fewer than two groups, a group of one, or a group without scatter (none but rounding).
  */
 export function welchAnova(groups: readonly Float64Array[]): FTest | null {
   const k = groups.length
   if (k < 2 || groups.some(g => g.length < 2)) return null
-  const weights = groups.map(g => g.length / variance(g))
+  const weights = groups.map(g => g.length / seenVariance(g))
   if (!weights.every(Number.isFinite)) return null
   const total = weights.reduce((a, b) => a + b, 0)
   const means = groups.map(mean)

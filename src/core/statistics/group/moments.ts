@@ -32,8 +32,21 @@ export function variance(values: ArrayLike<number>): number {
   return Math.max(0, squares - (rest * rest) / n) / (n - 1)
 }
 
-/** Standard deviation with n − 1. Needs at least two values. */
-export const standardDeviation = (values: ArrayLike<number>): number => Math.sqrt(variance(values))
+/** A few dozen roundings of a binary number make so much of it; what is below is no scatter. */
+export const ROUNDING = 1e-14
+
+/** Variance, 0 where it is no more than rounding: values that were shifted by a zero and are alike. */
+export function seenVariance(values: ArrayLike<number>): number {
+  const found = variance(values)
+  return Math.sqrt(found) <= ROUNDING * Math.abs(mean(values)) ? 0 : found
+}
+
+/** Standard deviation with n − 1; 0 where it is no more than rounding. Needs at least two values. */
+export const standardDeviation = (values: ArrayLike<number>): number => Math.sqrt(seenVariance(values))
+
+/** Whether any group shows a scatter that is more than rounding. */
+export const anyScatters = (groups: readonly ArrayLike<number>[]): boolean =>
+  groups.some(g => g.length > 1 && seenVariance(g) > 0)
 
 /** A copy in rising order. */
 export const sorted = (values: ArrayLike<number>): Float64Array => Float64Array.from(values).sort()

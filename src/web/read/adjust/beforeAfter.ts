@@ -1,4 +1,5 @@
 import type { Reading } from '../../../core/reading/document.ts'
+import { laterPeakHalfN } from '../../../core/reading/doubtInProportion.ts'
 import { peakWords } from '../../../core/reading/peakWords.ts'
 import { fromNewton, type ShownUnit } from '../../../core/units/force.ts'
 import { showForce, threeDigits } from '../../../core/units/showForce.ts'
@@ -22,7 +23,7 @@ export function beforeAfter(before: Reading, after: Reading, unit: ShownUnit): C
     [
       names.laterPeaks,
       r =>
-        r.results.laterPeaks.map(p => showForce(p.valueN, p.uncertaintyN, unit)).join(', ') ||
+        r.results.laterPeaks.map(p => showForce(p.valueN, laterPeakHalfN(r, p), unit)).join(', ') ||
         texts.read.none,
     ],
     [names.work, r => (r.results.work ? `${threeDigits(r.results.work.valueJ)} J` : texts.read.none)],

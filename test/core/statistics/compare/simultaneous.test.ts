@@ -167,6 +167,41 @@ test('a group that shows no scatter is taken to scatter like the other', () => {
   expect(pairs[0]!.df).toBeCloseTo(4, 9)
 })
 
+describe('scatter that is nothing but rounding is none', () => {
+  test('distances from the median that are all alike do not “scatter otherwise” by their last binary digit', () => {
+    const { overall, warnings } = compare([
+      ...group('a', [10.1, 10.1, 10.3, 10.3]),
+      ...group('b', [17.7, 17.7, 18.4, 18.4]),
+    ])
+    expect(overall!.levene).toBeNull()
+    expect(warnings.map(w => w.code)).not.toContain('unequal-scatter')
+  })
+  test('values that are alike but for their last binary digit make no test and no figure of scatter', () => {
+    const [low, high] = [10.3, 12.1]
+    const found = compare([...group('a', [low, low - 2e-15, low]), ...group('b', [high, high, high + 2e-15])])
+    expect(found.overall).toMatchObject({ anova: null, welch: null, levene: null })
+    expect(found.pairs[0]).toMatchObject({
+      t: null,
+      effect: null,
+      tukey: null,
+      gamesHowell: null,
+      seen: false,
+    })
+    for (const one of found.groups) expect(one).toMatchObject({ sd: 0, ci95: null, sd95: null })
+    expect(found.warnings.map(w => w.code)).toEqual(['no-scatter', 'no-scatter'])
+    expect(found.verdict).toMatch(/do not scatter at all/)
+  })
+  test('beside one such group the other’s scatter counts for both', () => {
+    const { pairs, overall } = compare([
+      ...group('a', [10.3, 10.3 - 2e-15, 10.3]),
+      ...group('b', [12.1, 12.3, 12.2]),
+    ])
+    expect(overall!.welch).toBeNull()
+    // sd 0.1 in both: 1.9 / (0.1 √(1/3 + 1/3)).
+    expect(pairs[0]!.t).toBeCloseTo(-1.9 / (0.1 * Math.sqrt(2 / 3)), 6)
+  })
+})
+
 test('two against two never “do not scatter alike”: their distances from the median differ by rounding alone', () => {
   const { overall, warnings } = compare([...group('a', [10.1, 10.3]), ...group('b', [17.7, 18.4])])
   expect(overall!.levene).toBeNull()
