@@ -69,8 +69,9 @@ export function findDrops(
   const quick = judged.map(falls => falls.filter(fall => fall.logOdds + odds > 0))
   const span = averagingSpan(loadN, quick.flat(), options)
   const courses = new WeighedCourses()
-  const drops = spans.flatMap(({ from, to, ends }, index) => {
+  const drops = spans.flatMap(({ from, to, ends, falls }, index) => {
     const own = quick[index]!
+    const isTooth = amongTeeth(loadN, own, falls)
     return own.flatMap((fall, k) => {
       const drop = measureDrop(timeS, loadN, fall, {
         pull: index,
@@ -79,6 +80,7 @@ export function findDrops(
         span,
         leastDropN: leastDropN(options),
         ratio: fall.ratio,
+        amongTeeth: isTooth(fall),
         courses,
         ...options,
       })
@@ -87,6 +89,32 @@ export function findDrops(
   })
   return { drops, span }
 }
+
+/**
+ * Tells the abrupt falls of a pull that are one of a kind with the gradual ones: where at least as many falls of about
+ * the same size are teeth of a texture, chance alone made this one sharper.
+ */
+function amongTeeth(
+  loadN: Float64Array,
+  abrupt: readonly Fall[],
+  falls: readonly Fall[],
+): (fall: Fall) => boolean {
+  const sizeN = ({ from, to }: Fall): number => loadN[from]! - loadN[to]!
+  const starts = new Set(abrupt.map(({ from }) => from))
+  const teethN = falls.filter(({ from }) => !starts.has(from)).map(sizeN)
+  const abruptN = abrupt.map(sizeN)
+  return fall => {
+    const least = sizeN(fall) / ALIKE
+    const most = sizeN(fall) * ALIKE
+    const alike = (sizesN: readonly number[]): number => sizesN.filter(n => n > least && n < most).length
+    const teeth = alike(teethN)
+    return teeth >= FEWEST_TEETH && teeth >= alike(abruptN)
+  }
+}
+
+/** Falls within this ratio are of about the same size; fewer than so many gradual ones are no texture. */
+const ALIKE = 3
+const FEWEST_TEETH = 2
 
 /** Falls that were too gradual for a drop and that the force makes good as quickly: teeth of a texture. */
 function regained(loadN: Float64Array, falls: readonly Fall[], judged: readonly Fall[], end: number): number {

@@ -41,6 +41,8 @@ export interface Drop {
   readonly clearness: number
   /** Fall over the greatest rise over as many samples nearby. */
   readonly ratio: number
+  /** At least as many gradual falls of about its size are in the same pull. */
+  readonly amongTeeth: boolean
   /** The record stops in this fall: hardly a sample follows, and none that rises. */
   readonly stops: boolean
 }
@@ -60,6 +62,8 @@ export interface MeasureOptions {
   readonly leastDropN: number
   /** Fall over the greatest rise over as many samples nearby. */
   readonly ratio: number
+  /** At least as many gradual falls of about its size are in the same pull. */
+  readonly amongTeeth: boolean
   /** Filled anew for each drop. */
   readonly courses: WeighedCourses
 }
@@ -130,6 +134,7 @@ export function measureDrop(
     leavesNothing,
     clearness: Math.max(1, dropN / leastDropN),
     ratio: options.ratio,
+    amongTeeth: options.amongTeeth,
     stops: false,
   }
 }

@@ -4,7 +4,8 @@ import { dropPriors } from './priors.ts'
 /**
  * Drops without those of a stick-slip: a specimen, a grip or a drive that holds and lets go again and again loses
  * force many times but no stiffness, and comes back to the force it had. Elements that break take stiffness with
- * them. A drop far larger than the usual one stays, and so does one that leaves nothing.
+ * them. A drop far larger than the usual one stays, and so does one that leaves nothing. Where the drops do not say so
+ * together, those that are among as many teeth of a texture of their size go all the same.
  *
  * `elements`: how many equal elements the specimen has; that many drops may be theirs.
  */
@@ -19,7 +20,7 @@ export function withoutStickSlip(drops: readonly Drop[], elements: number | null
     out.push(
       ...(isTexture
         ? own.filter(d => !ordinary.includes(d) || d.beforeN - d.afterN > FAR_LARGER * lost)
-        : own),
+        : own.filter(d => !ordinary.includes(d) || !d.amongTeeth || d.share > MOST_OF_A_TOOTH)),
     )
   }
   return out
@@ -27,6 +28,8 @@ export function withoutStickSlip(drops: readonly Drop[], elements: number | null
 
 /** A drop so many times larger than the usual one is no part of the stick-slip. */
 const FAR_LARGER = 3
+/** No tooth of a texture takes a greater share of the force. */
+const MOST_OF_A_TOOTH = 0.25
 /** Fewer drops than this tell nothing of how a specimen weakens. */
 const MIN_DROPS = 3
 

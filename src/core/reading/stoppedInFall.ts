@@ -58,6 +58,7 @@ export function stoppedInFall(
       leavesNothing: false,
       clearness: 1,
       ratio: Number.POSITIVE_INFINITY,
+      amongTeeth: false,
       stops: true,
     },
   }

@@ -146,7 +146,13 @@ describe('the interval of the force at a break', () => {
         { from: 24, to: 26 },
         {
           ...{ pull: 0, first: 0, last: 39, span: 2, noiseN: 0.02, quantumN: 0, periodS, jitterS: 0 },
-          ...{ thresholdN: 0.5, leastDropN: 0.5, ratio: 10, courses: new WeighedCourses() },
+          ...{
+            thresholdN: 0.5,
+            leastDropN: 0.5,
+            ratio: 10,
+            amongTeeth: false,
+            courses: new WeighedCourses(),
+          },
         },
       )!.highN
     expect(withPrior(prior, 0, highN) - highN()).toBeGreaterThan(0.5)

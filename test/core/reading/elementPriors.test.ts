@@ -16,7 +16,7 @@ function dropOf([share, slope]: Fell, k: number, lineSamples = 12): Drop {
     ...{ pull: 0, from: 10 * k, to: 10 * k + 1, atS: k, beforeN: 60, lowN: 60, highN: 60 },
     ...{ afterN: 60 * (1 - share), share, shareStandard: 0.003, readingN: 0.05, cut: false },
     ...{ before: slopeLine(20, lineSamples), after: slopeLine(20 * slope, lineSamples) },
-    ...{ leavesNothing: share === 1, clearness: 10, ratio: 10, stops: false },
+    ...{ leavesNothing: share === 1, clearness: 10, ratio: 10, amongTeeth: false, stops: false },
   }
 }
 

@@ -94,18 +94,18 @@ const DECIDES: Readonly<
   >
 > = {
   evenRatio: ['stick-slip', 1, 4],
-  sharpness: ['teeth', 3, 0.25],
-  abruptRatio: ['teeth', 3, 4],
-  smallness: ['teeth', 3, 4],
-  smallShare: ['teeth', 4, 4],
+  sharpness: ['teeth', 10, 0.25],
+  abruptRatio: ['teeth', 10, 4],
+  smallness: ['teeth', 10, 4],
+  smallShare: ['teeth', 10, 4],
   stopShare: ['no-rest', 1, 4],
   tearShare: ['slow-tear', 3, 0.1],
   leftAtEnd: ['no-rest', 1, 4],
   breaksRather: ['stick-slip', 2, 20],
   strengthSpread: ['stick-slip', 1, 20],
-  nearSamples: ['teeth', 7, 4],
-  nearSteps: ['teeth', 7, 4],
-  nearTime: ['teeth', 3, 4],
+  nearSamples: ['slips', 4, 4],
+  nearSteps: ['saw-tooth', 7, 4],
+  nearTime: ['slips', 4, 4],
 }
 
 test.each(Object.entries(DECIDES))('%s decides a reading', (name, [kind, seed, times]) => {

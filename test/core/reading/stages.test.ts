@@ -296,6 +296,7 @@ describe('elements', () => {
     leavesNothing: afterN === 0,
     clearness: 10,
     ratio: 10,
+    amongTeeth: false,
     stops: false,
   })
   const explain = (drops: readonly Drop[], elements: number | null): Explained[] =>

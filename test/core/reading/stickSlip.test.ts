@@ -8,7 +8,15 @@ const drop = (beforeN: number, share: number, slopeNPerS: number, change: Partia
   afterN: beforeN * (1 - share),
   before: { atS: 0, levelN: beforeN, slopeNPerS, n: 10, spreadS2: 1, residualN2: 0 },
   after: { atS: 0, levelN: beforeN, slopeNPerS, n: 10, spreadS2: 1, residualN2: 0 },
-  ...{ readingN: 0.1, cut: false, leavesNothing: false, clearness: 5, ratio: 10, stops: false },
+  ...{
+    readingN: 0.1,
+    cut: false,
+    leavesNothing: false,
+    clearness: 5,
+    ratio: 10,
+    amongTeeth: false,
+    stops: false,
+  },
   ...change,
 })
 
