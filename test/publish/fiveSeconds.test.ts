@@ -46,8 +46,13 @@ function told({ what, comparison }: { what: string; comparison: Comparison }): s
   const { headline, ranking, doubts, next } = answerIn(comparison)
   const unit = { unit: 'N', per: 1 }
   const neverBelow = isNeverBelowZero(comparison.quantity, comparison.specimens)
-  const lines = ranking.map(({ name, place, value, difference }) =>
-    [placeWords(place), name, valueWords(value, unit, neverBelow), differenceWords(difference, unit)]
+  const lines = ranking.map(({ name, place, value, noValue, difference }) =>
+    [
+      placeWords(place),
+      name,
+      valueWords({ value, noValue }, unit, neverBelow),
+      differenceWords(difference, unit),
+    ]
       .filter(text => text !== '')
       .join(' · '),
   )

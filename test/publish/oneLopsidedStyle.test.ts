@@ -56,5 +56,5 @@ test('so is that of a value in a comparison, in the terminal and in the app', ()
   const { cells } = rowsOf(comparison, shownOf(comparison, 'N'))[0]!
   expect([cells.value, cells.doubt]).toEqual(['8.108 N', '8.092 to 8.146 N'])
   const value = { middle: 8.108, low: 8.092, high: 8.146, atLeast: false }
-  expect(valueWords(value, { unit: 'N', per: 1 }, true)).toBe(WORDS)
+  expect(valueWords({ value }, { unit: 'N', per: 1 }, true)).toBe(WORDS)
 })

@@ -63,10 +63,10 @@ function rankingText(comparison: Comparison, shown: Scale['shown']): string {
   const { specimens, unit, quantity } = comparison
   const inUnit = shown ?? { unit, per: 1 }
   const neverBelow = isNeverBelowZero(quantity, specimens)
-  const rows = answerIn(comparison).ranking.map(({ name, place, value, difference }) => [
+  const rows = answerIn(comparison).ranking.map(({ name, place, value, noValue, difference }) => [
     placeWords(place),
     printable(name, 30),
-    valueWords(value, inUnit, neverBelow),
+    valueWords({ value, noValue }, inUnit, neverBelow),
     printable(differenceWords(difference, inUnit), 200),
   ])
   return aligned(rows, 'left')

@@ -26,6 +26,10 @@ export const answerSchema = z.object({
           .describe(
             'Mean with its 95 % interval; of specimens that only reached a bound the least that it may be',
           ),
+        noValue: z
+          .string()
+          .optional()
+          .describe('Why it has no value, where it was pulled and measured all the same'),
         difference: z
           .object({
             to: z.string(),
@@ -46,6 +50,7 @@ export const answerSchema = z.object({
   next: z.object({
     kind: z.enum([
       'assign',
+      'name-rig',
       'pull-first',
       'add-variant',
       'pull-more',

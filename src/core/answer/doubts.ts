@@ -72,6 +72,7 @@ const GRAVEST_FIRST: readonly (readonly [string, Doubts])[] = [
     compared =>
       perGroup(compared.groups, unbrokenOf(compared), 'did not break: they hold at least what was reached'),
   ],
+  ['other-scale', ({ groups }) => perGroup(groups, apart, 'have no force yet and do not count')],
   ['not-recorded', ({ groups }) => perGroup(groups, lost, 'have no value and do not count')],
   [
     'order-trend',
@@ -124,7 +125,8 @@ const unbrokenOf =
   ({ name, censored }: ComparedGroup): number =>
     censored - specimens.filter(s => s.group === name && s.failedOtherwise && s.dropped === null).length
 const lost = ({ notRecorded }: ComparedGroup): number => notRecorded.length
-const leftOut = ({ dropped }: ComparedGroup): number => dropped.length
+const apart = ({ otherScale = [] }: ComparedGroup): number => otherScale.length
+const leftOut = (group: ComparedGroup): number => group.dropped.length - apart(group)
 
 /** `2 of 5 stitching did not break …`, in a line for each variant, or in one for many. */
 function perGroup(
@@ -133,7 +135,7 @@ function perGroup(
   said: string,
 ): string[] {
   const found = groups.filter(group => count(group) > 0)
-  const allOf = (group: ComparedGroup): number => group.n + lost(group) + leftOut(group)
+  const allOf = (group: ComparedGroup): number => group.n + lost(group) + group.dropped.length
   if (found.length <= MOST_NAMED)
     return found.map(
       group => `${count(group)} of ${allOf(group)} ${group.name} ${inNumber(said, count(group))}.`,

@@ -1,7 +1,7 @@
 import { list } from '../statistics/compare/words.ts'
 import type { ComparedGroup } from '../statistics/document.ts'
 import { headlineAgainst } from './againstControl.ts'
-import type { Compared, Standing } from './standing.ts'
+import { type Compared, type Standing, waitsForRig } from './standing.ts'
 import { type Superlative, superlativeOf } from './superlative.ts'
 
 /** Words of a headline at most: what is read in five seconds. */
@@ -22,6 +22,11 @@ function sentencesOf(compared: Compared, standing: Standing): string[] {
   if (groups.length === 1) return alone(only)
   if (blocks?.tied === false)
     return [`No answer yet: the variants share no ${blocks.by}.`, 'No answer yet: nothing ties the variants.']
+  if (order.length === 1 && groups.some(waitsForRig))
+    return [
+      `Only ${only.name} is measured in force: name the others’ rig.`,
+      'Only one variant is measured in force: name the others’ rig.',
+    ]
   if (order.length === 1)
     return [
       `Only ${only.name} was measured: nothing to compare it with.`,

@@ -14,6 +14,12 @@ export function nextStepOf(compared: Compared, standing: Standing): NextStep {
   const { order } = standing
   if (warnings.some(({ code }) => code === 'not-assigned'))
     return step('assign', 'Assign the specimens that have no variant: they are in no figure.')
+  const apart = groups.flatMap(({ otherScale = [] }) => otherScale)
+  if (apart.length > 0)
+    return step(
+      'name-rig',
+      `Name the rig of ${list(apart.length > 3 ? [`the ${apart.length} on another scale`] : apart)}: ${apart.length === 1 ? 'it counts' : 'they count'} in no figure yet.`,
+    )
   if (order.length === 0) return step('pull-first', 'Pull the first specimens.')
   if (groups.length === 1)
     return order[0]!.n < 3
@@ -25,6 +31,11 @@ export function nextStepOf(compared: Compared, standing: Standing): NextStep {
   if (order.every(isUnbroken))
     return step('reach-higher', 'Use a rig that reaches further: none of them broke.')
   if (!isAnswered(compared, standing)) return unsettled(compared)
+  if (warnings.some(({ code }) => code === 'no-force'))
+    return step(
+      'check-scale',
+      'Calibrate the rig and name it for these pulls: their numbers are no forces yet.',
+    )
   return warnings.some(isScale) && compared.quantity !== 'partialBreaks'
     ? step('check-scale', 'Hang a known mass: the scale was not checked.')
     : step('tell', 'Tell it: nothing more is needed.')

@@ -1,6 +1,6 @@
 import type { ComparedGroup } from '../statistics/document.ts'
 import type { RankedVariant } from './document.ts'
-import { type Compared, middleOf, type Standing } from './standing.ts'
+import { type Compared, middleOf, type Standing, waitsForRig } from './standing.ts'
 
 /** A line for each variant, best first; those without a value stand last. */
 export function rankingOf(compared: Compared, standing: Standing): RankedVariant[] {
@@ -15,7 +15,14 @@ export function rankingOf(compared: Compared, standing: Standing): RankedVariant
   const without = compared.groups.filter(group => group.n === 0)
   return [
     ...measured,
-    ...without.map(({ name, n }) => ({ name, n, place: null, value: null, difference: null })),
+    ...without.map(group => ({
+      name: group.name,
+      n: group.n,
+      place: null,
+      value: null,
+      ...(waitsForRig(group) ? { noValue: 'no force yet: its rig is not named' } : {}),
+      difference: null,
+    })),
   ]
 }
 

@@ -16,6 +16,10 @@ export interface Standing {
 export const middleOf = ({ mean, meanAtLeast, median }: ComparedGroup): number | null =>
   mean ?? meanAtLeast ?? median
 
+/** It was pulled, and counts as soon as somebody names the rig that makes its numbers forces. */
+export const waitsForRig = ({ n, otherScale = [] }: ComparedGroup): boolean =>
+  n === 0 && otherScale.length > 0
+
 /** The order of the variants that have a value, from what was decided of each pair. */
 export function standingOf({ groups, pairs, blocks }: Compared): Standing {
   const measured = groups.filter(group => group.n > 0)

@@ -50,7 +50,13 @@ export function planLeft({ plan, variants, specimens, pulled }: Omit<StudyFacts,
 }
 
 /** Steps that make more pulls worth nothing until they are done. */
-const BEFORE_PULLING: readonly NextStep['kind'][] = ['assign', 'add-variant', 'tie-blocks', 'reach-higher']
+const BEFORE_PULLING: readonly NextStep['kind'][] = [
+  'assign',
+  'name-rig',
+  'add-variant',
+  'tie-blocks',
+  'reach-higher',
+]
 
 /** The next step of a comparison within its study: what was planned is pulled before the answer says what comes then. */
 export function nextWithPlan(next: NextStep, { plan, unwritten, toPull }: PlanLeft): NextStep {

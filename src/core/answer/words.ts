@@ -46,9 +46,13 @@ function ordinal(n: number): string {
   return `${n}${ending}`
 }
 
-/** `9.8 ± 1.5 kgf`; `9.8 kgf (0 to 20 kgf)` where the interval is lopsided or would go below nothing; `at least 68 N`. */
-export function valueWords(value: RankedVariant['value'], shown: ShownIn, isNeverBelowZero: boolean): string {
-  if (value === null) return 'not measured'
+/** `9.8 ± 1.5 kgf`; `9.8 kgf (0 to 20 kgf)` where the interval is lopsided or would go below nothing; `at least 68 N`; why there is none. */
+export function valueWords(
+  { value, noValue = 'not measured' }: Pick<RankedVariant, 'value' | 'noValue'>,
+  shown: ShownIn,
+  isNeverBelowZero: boolean,
+): string {
+  if (value === null) return noValue
   const { middle, low, high, atLeast } = value
   if (atLeast) return `at least ${figure(middle, null, shown)}`
   return low === null || high === null

@@ -101,6 +101,10 @@ const comparedGroupSchema = z.object({
     ),
   meanAtLeast: figure.describe('Where some only reached their value: the mean with these at their bounds'),
   notRecorded: z.array(z.string()).describe('Specimens without a value'),
+  otherScale: z
+    .array(z.string())
+    .optional()
+    .describe('Those of the dropped whose numbers lie on another scale than those compared: name their rig'),
   dropped: z.array(z.object({ specimen: z.string(), value: figure, why: z.string() })),
   sharedStandard: figure.describe(
     'Standard uncertainty of the mean from what the rig or a day moves together',

@@ -77,9 +77,9 @@ function breath(study: PublishedStudy, comparison: Comparison): Block[] {
     { kind: 'text', text: headline, tone: 'lead' },
     {
       kind: 'list',
-      items: ranking.map(({ name, place, value, difference }) =>
+      items: ranking.map(({ name, place, value, noValue, difference }) =>
         [
-          [placeWords(place), name, valueWords(value, shown, neverBelow)]
+          [placeWords(place), name, valueWords({ value, noValue }, shown, neverBelow)]
             .filter(text => text !== '')
             .join(' '),
           differenceWords(difference, shown),

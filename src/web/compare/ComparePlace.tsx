@@ -10,6 +10,7 @@ import { Folded, unfold } from '../parts/Folded.tsx'
 import { Guard } from '../parts/Guard.tsx'
 import { NextLine } from '../parts/NextLine.tsx'
 import { Problems } from '../parts/Problems.tsx'
+import { RIG_OF_SPECIMENS_ID } from '../specimens/RigOfRecordings.tsx'
 import { SPECIMENS_ID, SpecimensTable } from '../specimens/SpecimensTable.tsx'
 import { texts } from '../texts/index.ts'
 import { Borrowed } from './Borrowed.tsx'
@@ -174,6 +175,14 @@ function Next({
       {step.kind === 'assign' ? (
         <button type="button" className="button button-main" onClick={() => unfold(SPECIMENS_ID)}>
           {texts.specimens.assign}
+        </button>
+      ) : step.kind === 'name-rig' ? (
+        <button
+          type="button"
+          className="button button-main"
+          onClick={() => unfold(SPECIMENS_ID, RIG_OF_SPECIMENS_ID)}
+        >
+          {texts.specimens.nameRig}
         </button>
       ) : (
         <StepAction open={open} step={step} here="compare" />

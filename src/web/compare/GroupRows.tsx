@@ -124,7 +124,7 @@ function Row({ ranked, group, index, modes, x, width, onToggle, ...plane }: RowP
           <span className="compare-swatch" style={{ background: colour }} />{' '}
           {withPractice(group.name, comparison)}
         </h3>
-        <strong className="compare-value">{mark(valueWords(ranked.value, shown, neverBelow))}</strong>
+        <strong className="compare-value">{mark(valueWords(ranked, shown, neverBelow))}</strong>
         <span className="compare-ahead">{mark(differenceWords(ranked.difference, shown))}</span>
       </div>
       <div className="compare-plot">

@@ -11,9 +11,19 @@ export function Folded({ name, id, children }: { name: string; id?: string; chil
   )
 }
 
-/** Opens such a part from elsewhere on the page, and brings it into sight. */
-export function unfold(id: string): void {
+/** Opens such a part from elsewhere on the page, and a part of it that is there as soon as it is open, and brings it into sight. */
+export function unfold(id: string, within?: string): void {
   const part = document.getElementById(id)
+  if (!(part instanceof HTMLDetailsElement)) return
+  if (within !== undefined && !part.open)
+    part.addEventListener('toggle', () => setTimeout(() => show(document.getElementById(within))), {
+      once: true,
+    })
+  part.open = true
+  show((within === undefined ? null : document.getElementById(within)) ?? part)
+}
+
+function show(part: HTMLElement | null): void {
   if (!(part instanceof HTMLDetailsElement)) return
   part.open = true
   part.querySelector('summary')?.focus({ preventScroll: true })

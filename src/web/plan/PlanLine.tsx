@@ -5,6 +5,7 @@ import type { OpenStudy } from '../data/backend.ts'
 import { unfold } from '../parts/Folded.tsx'
 import { leadTo } from '../parts/leadTo.ts'
 import { NextLine } from '../parts/NextLine.tsx'
+import { RIG_OF_SPECIMENS_ID } from '../specimens/RigOfRecordings.tsx'
 import { SPECIMENS_ID } from '../specimens/SpecimensTable.tsx'
 import { texts } from '../texts/index.ts'
 import type { Checklist } from './checklist.ts'
@@ -54,6 +55,8 @@ export function PlanLine({
         return button(t.writeQuestion, () => leadTo(QUESTION_ID))
       case 'assign':
         return button(texts.specimens.assign, () => unfold(SPECIMENS_ID))
+      case 'name-rig':
+        return button(texts.specimens.nameRig, () => unfold(SPECIMENS_ID, RIG_OF_SPECIMENS_ID))
       case 'variants':
       case 'add-variant':
         return button(t.nameVariant, () => leadTo(NEW_VARIANT_ID, VARIANTS_ID))

@@ -40,9 +40,9 @@ function Verdict({ open }: { open: OpenStudy }) {
         <Link href={addressOf.place(open.study.id, 'compare')}>{texts.app.places.compare}</Link>
       </p>
       <ol className="plain-list small">
-        {ranking.slice(0, MOST_RANKED).map(({ name, place, value }) => (
+        {ranking.slice(0, MOST_RANKED).map(({ name, place, value, noValue }) => (
           <li key={name}>
-            {placeWords(place)} {name} {mark(valueWords(value, shown, neverBelow))}
+            {placeWords(place)} {name} {mark(valueWords({ value, noValue }, shown, neverBelow))}
           </li>
         ))}
       </ol>

@@ -1,5 +1,7 @@
 import { useId, useState } from 'react'
+import { Link } from 'wouter'
 import type { Specimen } from '../../server/apiTypes.ts'
+import { addressOf } from '../app/places.ts'
 import type { OpenStudy } from '../data/backend.ts'
 import { useRigs } from '../data/queries.ts'
 import { texts } from '../texts/index.ts'
@@ -7,6 +9,8 @@ import { useCalibrationsOf } from './useCalibrationsOf.ts'
 import type { SpecimenEdits } from './useSpecimenEdits.ts'
 
 const t = texts.specimens
+/** Of the part of the table that names the rig. */
+export const RIG_OF_SPECIMENS_ID = 'specimens-rig'
 const words = texts.read.facts
 
 /**
@@ -63,8 +67,13 @@ export function RigOfRecordings({
     )
   }
   return (
-    <details className="folded">
+    <details className="folded" id={RIG_OF_SPECIMENS_ID}>
       <summary>{t.rigHeading}</summary>
+      {rigs.length === 0 && (
+        <p>
+          {t.noRigYet} <Link href={addressOf.place(open.study.id, 'rig')}>{t.describeRig}</Link>
+        </p>
+      )}
       <div className="specimens-rig">
         <div className="field">
           <label htmlFor={id}>{words.rig}</label>

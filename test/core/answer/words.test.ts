@@ -12,22 +12,23 @@ const value = (middle: number, low: number | null, high: number | null, atLeast 
 
 describe('a value with its doubt', () => {
   test('± where both ends lie alike, in the unit asked for', () => {
-    expect(valueWords(value(98.0665, 83.3565, 112.7765), KGF, true)).toBe('10.0 ± 1.5 kgf')
+    expect(valueWords({ value: value(98.0665, 83.3565, 112.7765) }, KGF, true)).toBe('10.0 ± 1.5 kgf')
   })
   test('both ends where they do not', () => {
-    expect(valueWords(value(10, 9, 14), N, true)).toBe('10.0 N (9.0 to 14.0 N)')
+    expect(valueWords({ value: value(10, 9, 14) }, N, true)).toBe('10.0 N (9.0 to 14.0 N)')
   })
   test('a force reaches from 0, never from below it; a bare column may', () => {
-    expect(valueWords(value(7, -3, 17), N, true)).toBe('7 N (0 to 17 N)')
-    expect(valueWords(value(7, -3, 17), N, false)).toBe('7 ± 10 N')
+    expect(valueWords({ value: value(7, -3, 17) }, N, true)).toBe('7 N (0 to 17 N)')
+    expect(valueWords({ value: value(7, -3, 17) }, N, false)).toBe('7 ± 10 N')
     expect(isNeverBelowZero('peakForce', [{ value: -1 }])).toBe(true)
     expect(isNeverBelowZero('lean', [{ value: -1 }])).toBe(false)
     expect(isNeverBelowZero('lean', [{ value: 1 }, { value: null }])).toBe(true)
   })
   test('a bound, a lone value, none', () => {
-    expect(valueWords(value(68, 68, null, true), N, true)).toBe('at least 68.0 N')
-    expect(valueWords(value(68, null, null), N, true)).toBe('68.0 N')
-    expect(valueWords(null, N, true)).toBe('not measured')
+    expect(valueWords({ value: value(68, 68, null, true) }, N, true)).toBe('at least 68.0 N')
+    expect(valueWords({ value: value(68, null, null) }, N, true)).toBe('68.0 N')
+    expect(valueWords({ value: null }, N, true)).toBe('not measured')
+    expect(valueWords({ value: null, noValue: 'no force yet' }, N, true)).toBe('no force yet')
   })
 })
 

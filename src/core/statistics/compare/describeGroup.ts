@@ -25,6 +25,7 @@ export function describeGroup(name: string, specimens: readonly Specimen[], seed
     estimatedMean: bounded ? estimatedMean(counted, shared) : null,
     meanAtLeast: bounded ? valuesOf(counted).reduce((sum, v) => sum + v, 0) / counted.length : null,
     notRecorded: specimens.filter(s => s.dropped === null && !hasValue(s)).map(s => s.name),
+    ...otherScaleOf(specimens),
     dropped: specimens.flatMap(s =>
       s.dropped === null ? [] : [{ specimen: s.name, value: s.value, why: s.dropped }],
     ),
@@ -38,6 +39,11 @@ export function describeGroup(name: string, specimens: readonly Specimen[], seed
       shareOfVariance: Number.isFinite(doubt.share) ? doubt.share : null,
     },
   }
+}
+
+function otherScaleOf(specimens: readonly Specimen[]): Pick<ComparedGroup, 'otherScale'> {
+  const names = specimens.filter(s => s.otherScale).map(s => s.name)
+  return names.length > 0 ? { otherScale: names } : {}
 }
 
 const hasValue = (s: Specimen): boolean =>

@@ -26,7 +26,15 @@ export function onOneScale(given: readonly OnScale[]): OneScale {
   const specimens = given.map(one =>
     one.unit === unit || (!isOwn(one.unit) && !isOwn(unit)) ? one.specimen : waiting(one, isOwn(unit)),
   )
-  return { specimens, unit, warnings: isOwn(unit) ? [ownScaleWarning(unit)] : [] }
+  const apart = specimens.filter(one => one.otherScale)
+  return {
+    specimens,
+    unit,
+    warnings: [
+      ...(apart.length > 0 ? [otherScaleWarning(apart)] : []),
+      ...(isOwn(unit) ? [ownScaleWarning(unit)] : []),
+    ],
+  }
 }
 
 const counts = ({ specimen }: OnScale): boolean => specimen.dropped === null
@@ -45,7 +53,18 @@ function waiting({ specimen, unit }: OnScale, isMainOwn: boolean): Specimen {
     low: null,
     high: null,
     parts: [],
+    ...(specimen.dropped === null ? { otherScale: true } : {}),
     dropped: specimen.dropped ?? why,
+  }
+}
+
+/** Specimens whose rig nobody named are neither weak nor missing: what they lack is said first. */
+function otherScaleWarning(apart: readonly Specimen[]): ComparisonWarning {
+  const names = apart.map(({ name }) => name)
+  const listed = `${names.slice(0, 12).join(', ')}${names.length > 12 ? ' …' : ''}`
+  return {
+    code: 'other-scale',
+    text: `Recorded on another scale than the rest, and so in no figure yet: ${listed}. Name the rig of ${names.length === 1 ? 'it' : 'them'}, with a calibration, to have ${names.length === 1 ? 'it' : 'them'} count.`,
   }
 }
 

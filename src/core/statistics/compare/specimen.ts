@@ -32,6 +32,8 @@ export interface Specimen {
   readonly covariate?: number | null
   /** It failed in another way than the one that is compared, and so only held at least its value against that. */
   readonly failedOtherwise?: boolean
+  /** Its numbers lie on another scale than those compared (raw counts beside newton): it waits for its rig. `dropped` says so, too. */
+  readonly otherScale?: boolean
   /** Why it was taken out of the figures; `null` where it counts. */
   readonly dropped: string | null
 }

@@ -64,7 +64,7 @@ function ofGroup(group: ComparedGroup, { groups, scale }: Judged): ComparisonWar
       : []),
     ...group.dropped.map(d => ({
       code: 'dropped',
-      text: `${group.name}: ${d.specimen}${d.value === null ? '' : ` (${amount(d.value, scale)})`} was dropped: ${d.why}.`,
+      text: `${group.name}: ${d.specimen}${d.value === null ? '' : ` (${amount(d.value, scale)})`} ${group.otherScale?.includes(d.specimen) ? 'does not count' : 'was dropped'}: ${d.why}.`,
     })),
     ...group.outliers.map(o => ({
       code: 'outlier-suspect',

@@ -18,6 +18,7 @@ export const appTexts = {
     question: 'plan',
     variants: 'plan',
     assign: 'plan',
+    'name-rig': 'plan',
     plan: 'plan',
     'write-in': 'plan',
     'add-variant': 'plan',

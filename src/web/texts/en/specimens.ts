@@ -88,6 +88,9 @@ export const specimensTexts = {
       ? 'One specimen is not assigned to a variant, and so counts in no figure: choose its variant.'
       : `${n} specimens are not assigned to a variant, and so count in no figure: choose their variant.`,
   assign: 'Assign them',
+  nameRig: 'Name their rig',
+  noRigYet: 'No rig is described yet.',
+  describeRig: 'Describe it under Rig',
   peakOfCurve: 'its peak is what its curve shows.',
   typeElsewhere: 'Type the peak under another name, or correct the reading under Read.',
   nameMissing: 'a specimen needs a name.',

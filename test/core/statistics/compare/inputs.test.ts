@@ -167,7 +167,7 @@ describe('specimenOfReading', () => {
     const force = { unit: 'N', specimen: plainSpecimen('a', 'paste', 60) }
     const counts = { unit: 'counts', specimen: plainSpecimen('b', 'paste', 398_861) }
     const mixed = onOneScale([counts, force])
-    expect(mixed).toMatchObject({ unit: 'N', warnings: [] })
+    expect(mixed).toMatchObject({ unit: 'N', warnings: [{ code: 'other-scale' }] })
     expect(mixed.specimens).toMatchObject([
       { name: 'b', value: null, dropped: expect.stringContaining('raw counts') },
       { name: 'a', value: 60, dropped: null },
