@@ -107,11 +107,11 @@ export function troubledOutput(
     }
   }
   let repeated = 0
-  const before = values.slice()
   if (troubles.repeatedShare) {
     for (let i = 1; i < n; i++) {
       if (!random.chance(troubles.repeatedShare)) continue
-      values[i] = before[i - 1]!
+      // Asked twice too early, a program sends what it sent last a third time.
+      values[i] = values[i - 1]!
       repeated++
     }
   }
