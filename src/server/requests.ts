@@ -178,7 +178,7 @@ export const comparisonQuerySchema = z.strictObject({
     .transform(text => text === 'true')
     .optional(),
   mode: z.string().min(1).max(200).optional(),
-  covariate: z.enum(['width', 'thickness', 'length']).optional(),
+  covariate: z.enum(['width', 'thickness', 'length', 'temperature', 'humidity']).optional(),
   seed: numberText.pipe(z.int().min(0)).default(1),
 })
 

@@ -4,6 +4,7 @@ import type { OpenStudy } from '../data/backend.ts'
 import { useStudies } from '../data/queries.ts'
 import { FigureInput } from '../parts/FigureInput.tsx'
 import { texts } from '../texts/index.ts'
+import { CovariateChoice } from './CovariateChoice.tsx'
 import { ModeChoice } from './ModeChoice.tsx'
 import type { ComparisonChoice } from './useComparison.ts'
 
@@ -15,23 +16,18 @@ const BLOCKS = [
   ['day', t.blocksDay],
 ] as const
 
-const COVARIATES = [
-  ['', t.covariateNone],
-  ['width', t.covariates.width],
-  ['thickness', t.covariates.thickness],
-  ['length', t.covariates.length],
-] as const
-
 /** Which quantity, within which blocks, with which other studies. */
 export function Choices({
-  open,
+  opens,
   choice,
   onChoose,
 }: {
-  open: OpenStudy
+  /** The open study, then those that are compared with it. */
+  opens: readonly [OpenStudy, ...OpenStudy[]]
   choice: ComparisonChoice
   onChoose(choice: ComparisonChoice): void
 }) {
+  const [open] = opens
   const { data: studies = [] } = useStudies()
   const id = useId()
   const control = open.variants.find(variant => variant.control)
@@ -95,25 +91,11 @@ export function Choices({
         </label>
       )}
       <ModeChoice open={open} mode={choice.mode ?? null} onChoose={mode => onChoose({ ...choice, mode })} />
-      <label>
-        {t.covariate}{' '}
-        <select
-          className="input"
-          value={choice.covariate ?? ''}
-          onChange={event =>
-            onChoose({
-              ...choice,
-              covariate: COVARIATES.map(([name]) => name).find(name => name === event.target.value) || null,
-            })
-          }
-        >
-          {COVARIATES.map(([name, words]) => (
-            <option key={name} value={name}>
-              {words}
-            </option>
-          ))}
-        </select>
-      </label>
+      <CovariateChoice
+        opens={opens}
+        covariate={choice.covariate ?? null}
+        onChoose={covariate => onChoose({ ...choice, covariate })}
+      />
       {others.length > 0 && (
         <details>
           <summary>{t.alsoStudies}</summary>

@@ -143,7 +143,7 @@ export default function ComparePlace({ open }: PlaceProps) {
               </Guard>
             </Folded>
             <Folded name={t.choicesHeading}>
-              <Choices open={open} choice={choice} onChoose={setChoice} />
+              <Choices opens={opens} choice={choice} onChoose={setChoice} />
             </Folded>
           </div>
         </>

@@ -1,5 +1,6 @@
 import { keepPreviousData, useQueries, useQuery } from '@tanstack/react-query'
 import type { RelativeScatter } from '../../core/statistics/compare/borrowed.ts'
+import type { StudyComparison } from '../../core/statistics/compare/compareStudy.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { useBench } from '../app/context.tsx'
@@ -16,7 +17,7 @@ export interface ComparisonChoice {
   readonly worthPct?: number | null
   /** Compare all with the control only. */
   readonly againstControl?: boolean
-  readonly covariate?: 'width' | 'thickness' | 'length' | null
+  readonly covariate?: NonNullable<StudyComparison['covariate']> | null
   /** The one way of failing that is compared; `null`: whatever let go first. */
   readonly mode?: string | null
   /** Ids of further studies. */
@@ -29,7 +30,10 @@ export interface ComparisonChoice {
 const SEED = 1
 
 /** The studies that are compared: the open one and those chosen beside it, as far as they have come. */
-export function useOpens(open: OpenStudy, alsoStudies: readonly string[]): OpenStudy[] {
+export function useOpens(
+  open: OpenStudy,
+  alsoStudies: readonly string[],
+): readonly [OpenStudy, ...OpenStudy[]] {
   const { backend } = useBench()
   const others = useQueries({
     queries: alsoStudies.map(id => ({
@@ -76,7 +80,10 @@ export function useComparison(
       { ...study, readings: null, pulledAt: null, practice: [...(study.practice ?? [])] },
       readingIds,
       [...study.pulledAt],
-      options,
+      {
+        ...options,
+        covariate: typeof covariate === 'object' && covariate ? [covariate.name, ...covariate.of] : covariate,
+      },
     ],
     queryFn: async () => got(await engine.compare(study, options)),
     placeholderData: keepPreviousData,

@@ -125,7 +125,8 @@ test('H.3, a thermometer: line, its doubt, and a correction read from it', () =>
   expect(fit.standardAt(10)).toBeCloseTo(0.004_138_595_752_85, 10)
 })
 
-describe('table G.2, coverage factors as printed (from memory)', () => {
+// The same table is table B.1 of NIST Technical Note 1297, appendix B, which was read for it.
+describe('table G.2, coverage factors as printed', () => {
   const rows: Record<string, readonly number[]> = {
     1: [1.84, 6.31, 12.71, 13.97, 63.66, 235.8],
     2: [1.32, 2.92, 4.3, 4.53, 9.92, 19.21],

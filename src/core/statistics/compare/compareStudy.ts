@@ -27,8 +27,8 @@ export interface StudyComparison {
   readonly like?: readonly RelativeScatter[] | null
   /** The one way of failing that is compared; others count as having held at least so much. */
   readonly mode?: string | null
-  /** Compare as if all specimens had the same of it. */
-  readonly covariate?: 'width' | 'thickness' | 'length'
+  /** Compare as if all specimens had the same of it: of what is kept of each, or numbers of the person's own. */
+  readonly covariate?: keyof typeof COVARIATES | OwnNumbers
   readonly seed: number
   /** Unit that its sentences tell forces in, newton beside; newton alone unless given. */
   readonly forceUnit?: ForceUnit
@@ -55,6 +55,8 @@ export interface ComparedStudy {
     readonly widthMm: number | null
     readonly thicknessMm: number | null
     readonly lengthMm: number | null
+    readonly temperatureC?: number | null
+    readonly humidityPct?: number | null
     /** Day and place in the order of pulling, as a person told them: they count for more than `pulledAt`. */
     readonly pulledOn?: string | null
     readonly pullOrder?: number | null
@@ -69,7 +71,29 @@ export interface ComparedStudy {
   readonly left?: PlanLeft
 }
 
-const DIMENSION = { width: 'widthMm', thickness: 'thicknessMm', length: 'lengthMm' } as const
+/** What is kept of each specimen that may be taken out of the scatter, by the word for it. */
+export const COVARIATES = {
+  width: 'widthMm',
+  thickness: 'thicknessMm',
+  length: 'lengthMm',
+  temperature: 'temperatureC',
+  humidity: 'humidityPct',
+} as const
+
+/** A number that somebody measured on each specimen (the mass of its glue), under a name of their own. */
+export interface OwnNumbers {
+  readonly name: string
+  /** By the id of the specimen; those that are not in it have none. */
+  readonly of: ReadonlyMap<string, number>
+}
+
+const besideOf = (
+  specimen: ComparedStudy['specimens'][number],
+  covariate: NonNullable<StudyComparison['covariate']>,
+): number | null =>
+  typeof covariate === 'string'
+    ? (specimen[COVARIATES[covariate]] ?? null)
+    : (covariate.of.get(specimen.id) ?? null)
 
 const PER = { force: null, 'force-per-width': 'width', 'force-per-area': 'area' } as const
 
@@ -104,7 +128,7 @@ export function compareStudy(study: ComparedStudy, options: StudyComparison): Ou
     against: options.against ?? (options.againstControl === true ? control : null),
     worthShare,
     mode,
-    covariate,
+    covariate: typeof covariate === 'string' || covariate === null ? covariate : covariate.name,
     like,
     looks,
     seed,
@@ -200,7 +224,7 @@ function sortedOut(
             ? 'practice on the pretend rig'
             : null,
     })
-    const beside = covariate === undefined ? {} : { covariate: specimen[DIMENSION[covariate]] }
+    const beside = covariate === undefined ? {} : { covariate: besideOf(specimen, covariate) }
     compared.push({ ...one, specimen: { ...one.specimen, ...beside }, of: specimen })
   }
   const warnings = [

@@ -126,3 +126,29 @@ test('like studies lend their scatter, and the plain answer stands beside it', (
   expect(borrowing.pairs).toEqual(compared(study()).pairs)
   expect(compared(study()).borrowed).toBeNull()
 })
+
+test('what is kept of each specimen, and numbers of one’s own, can be taken out of the scatter', () => {
+  // Each newton more goes with 2 °C less: without it nothing is left of the scatter but the half newton put in here.
+  const rest: Readonly<Record<string, number>> = { p1: 0.5, p2: -0.5, p3: 0, s1: 0, s2: 0.5, s3: -0.5 }
+  const given = study({
+    specimens: study().specimens.map(s => ({
+      ...s,
+      temperatureC: 30 - 2 * Number(s.id.slice(1)) + rest[s.id]!,
+    })),
+  })
+  const by = (covariate: NonNullable<Parameters<typeof compareStudy>[1]['covariate']>) =>
+    good(compareStudy(given, { quantity: 'peakForce', seed: 1, covariate }))
+  const warm = by('temperature')
+  expect(warm.covariate).toMatchObject({ name: 'temperature', used: true })
+  expect(warm.covariate!.slope).toBeLessThan(-0.4)
+  const of = new Map(given.specimens.map(s => [s.id, s.temperatureC!]))
+  expect(by({ name: 'glue mass', of }).covariate).toEqual({ ...warm.covariate, name: 'glue mass' })
+  // Of one the number is missing: nothing is taken out, and that is said.
+  of.delete('p2')
+  const missing = by({ name: 'glue mass', of })
+  expect(missing.covariate).toBeNull()
+  expect(missing.warnings.find(w => w.code === 'covariate-not-used')?.text).toMatch(
+    /^glue mass is not taken out: it is not known of every specimen/,
+  )
+  expect(by('humidity').covariate).toBeNull()
+})

@@ -5,7 +5,10 @@ import { plainSpecimen, type Specimen } from '../../../../src/core/statistics/co
 import { comparisonSchema } from '../../../../src/core/statistics/document.ts'
 import { seededRandom } from '../../../../src/core/statistics/random.ts'
 
-/** Snedecor and Cochran, Statistical Methods, chapter 18: bacilli before and after three treatments (data from memory). */
+/**
+ * Snedecor and Cochran, Statistical Methods, 1967, p. 422 (1989: chapter 18): bacilli before and after three treatments. Data as printed in the
+ * SAS/STAT User's Guide, the GLM procedure, example “Analysis of Covariance”.
+ */
 const BACILLI = [
   '11 6, 8 0, 5 2, 14 8, 19 11, 6 4, 10 13, 6 1, 11 8, 3 0',
   '6 0, 6 2, 7 3, 8 1, 18 18, 8 4, 19 14, 8 9, 5 1, 15 9',

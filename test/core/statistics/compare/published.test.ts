@@ -4,10 +4,10 @@ import { compareGroups } from '../../../../src/core/statistics/compare/compareGr
 import { plainSpecimen } from '../../../../src/core/statistics/compare/specimen.ts'
 import { censoredMean } from '../../../../src/core/statistics/group/censoredMean.ts'
 
-/** Worked examples of others for what the comparison does as a whole. Data from memory where no file holds them. */
+/** Worked examples of others for what the comparison does as a whole. The source of data and figures stands beside each. */
 
 describe('two one-sided tests: extra hours of sleep by two drugs, ten people each, within half an hour?', () => {
-  // Student, Biometrika 6 (1908) 1. Worked by the vignette IntroTOSTt of R's package TOSTER, taken as independent groups with a margin of
+  // Student, Biometrika 6 (1908) 1; data as in R's help page datasets::sleep. Worked by the vignette IntroTOSTt of R's package TOSTER, taken as independent groups with a margin of
   // ± 0.5: t(17.78) = −1.272, p = 0.890 and t = −2.450, p = 0.012, so not shown; 90 % interval −3.05 to −0.11 (to more digits by SciPy 1.17.1).
   const drugs = [
     [0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0],
@@ -35,7 +35,7 @@ describe('two one-sided tests: extra hours of sleep by two drugs, ten people eac
 
 describe('random effects: three machines run by six workers, three times each', () => {
   // Milliken and Johnson, Analysis of Messy Data 1, 1992, chapter 23; also in Pinheiro and Bates, Mixed-Effects Models in S and
-  // S-PLUS, 2000, table 1.3: machine means 52.36, 60.32, 66.27; the machines differ by 7.97 and 13.92, each ± 2.18 (standard error) on 10 df.
+  // S-PLUS, 2000, section 1.3 (data: R's nlme::Machines): machine means 52.36, 60.32, 66.27; the machines differ by 7.97 and 13.92, each ± 2.18 (standard error) on 10 df.
   const rows = [
     [
       '52.0 52.8 53.1',
@@ -86,7 +86,7 @@ describe('random effects: three machines run by six workers, three times each', 
 })
 
 describe('what had not failed when the test ended: hours of motor insulation', () => {
-  // Nelson and Hahn, Technometrics 14 (1972) 247: logarithms of hours at two temperatures. Maximum likelihood by SciPy 1.17.1,
+  // Nelson and Hahn, Technometrics 14 (1972) 247 (R's SMPracticals::motorette): logarithms of hours at two temperatures. Maximum likelihood by SciPy 1.17.1,
   // stats.norm.fit(stats.CensoredData(uncensored, right)); ours has r − 1 of the r that failed in the variance.
   const log = (hours: readonly number[]) => hours.map(Math.log10)
   test.each([
