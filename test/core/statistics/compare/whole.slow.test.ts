@@ -226,10 +226,9 @@ test('daily checks of a healthy rig: one in 200 is told; a slow drift is found',
   const all = rigs.reduce((sum, { alarms }) => sum + alarms, 0) / 30_000
   expect(all).toBeLessThan(0.008)
   // Half are told by day 13, nine in ten by day 17 (measured).
-  const days = Array.from(
-    { length: 200 },
-    () => watched(15, 40, day => 0.15 * day + r.normal()).first,
-  ).sort((x, y) => x - y)
+  const days = Array.from({ length: 200 }, () => watched(15, 40, day => 0.15 * day + r.normal()).first).sort(
+    (x, y) => x - y,
+  )
   expect(Math.abs(days[100]! - 13)).toBeLessThanOrEqual(1)
   expect(Math.abs(days[180]! - 17)).toBeLessThanOrEqual(1)
   expect(days.at(-1)).toBeLessThan(40)
