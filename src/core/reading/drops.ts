@@ -1,5 +1,6 @@
 import { quantileSorted } from '../signal/order.ts'
 import { greatestAt, nextStep } from '../signal/scan.ts'
+import { firstAfter, firstAtOrAfter } from '../signal/search.ts'
 import { abruptness, recordOdds } from './abruptness.ts'
 import { type Drop, type Fall, measureDrop } from './measureDrop.ts'
 import { dropPriors } from './priors.ts'
@@ -100,13 +101,15 @@ function amongTeeth(
   falls: readonly Fall[],
 ): (fall: Fall) => boolean {
   const sizeN = ({ from, to }: Fall): number => loadN[from]! - loadN[to]!
+  const sorted = (of: readonly Fall[]): Float64Array => Float64Array.from(of, sizeN).sort()
   const starts = new Set(abrupt.map(({ from }) => from))
-  const teethN = falls.filter(({ from }) => !starts.has(from)).map(sizeN)
-  const abruptN = abrupt.map(sizeN)
+  const teethN = sorted(falls.filter(({ from }) => !starts.has(from)))
+  const abruptN = sorted(abrupt)
   return fall => {
     const least = sizeN(fall) / ALIKE
     const most = sizeN(fall) * ALIKE
-    const alike = (sizesN: readonly number[]): number => sizesN.filter(n => n > least && n < most).length
+    const alike = (sizesN: Float64Array): number =>
+      Math.max(0, firstAtOrAfter(sizesN, most) - firstAfter(sizesN, least))
     const teeth = alike(teethN)
     return teeth >= FEWEST_TEETH && teeth >= alike(abruptN)
   }

@@ -1,22 +1,22 @@
-/** First index whose time is `atS` or later; the length where there is none. Times must not fall. */
-export function firstAtOrAfter(timeS: Float64Array, atS: number): number {
+/** First index whose value (a time, or any other that never falls) is `at` or more; the length where there is none. */
+export function firstAtOrAfter(rising: Float64Array, at: number): number {
   let low = 0
-  let high = timeS.length
+  let high = rising.length
   while (low < high) {
     const middle = (low + high) >>> 1
-    if (timeS[middle]! < atS) low = middle + 1
+    if (rising[middle]! < at) low = middle + 1
     else high = middle
   }
   return low
 }
 
-/** First index whose time is later than `atS`; the length where there is none. Times must not fall. */
-export function firstAfter(timeS: Float64Array, atS: number): number {
+/** First index whose value (a time, or any other that never falls) is above `at`; the length where there is none. */
+export function firstAfter(rising: Float64Array, at: number): number {
   let low = 0
-  let high = timeS.length
+  let high = rising.length
   while (low < high) {
     const middle = (low + high) >>> 1
-    if (timeS[middle]! <= atS) low = middle + 1
+    if (rising[middle]! <= at) low = middle + 1
     else high = middle
   }
   return low
