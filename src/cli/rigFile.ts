@@ -3,6 +3,7 @@ import { basename } from 'node:path'
 import type { Check } from '../core/calibration/checkDocument.ts'
 import type { Rig, RigCalibration } from '../core/calibration/rig.ts'
 import { fine, type Outcome, wrong } from '../core/problem.ts'
+import type { Store } from '../store/index.ts'
 import { fileProblem, readBytes, writeWhole } from './files.ts'
 
 const NEWLINE = 10
@@ -62,6 +63,24 @@ async function openRaw(path: string): Promise<Outcome<Record<string, unknown>>> 
 
 /** Where a rig's daily checks are kept: beside it, one a line. */
 export const checksPathOf = (rigPath: string): string => `${rigPath.replace(/\.json$/i, '')}.checks.jsonl`
+
+/** Keeps the rig of a file in the store, with the daily checks beside it; its id there. */
+export async function keepRigFile(store: Store, path: string): Promise<Outcome<KeptRig>> {
+  const [rig, beside] = await Promise.all([openRig(path), openChecks(checksPathOf(path))])
+  if (!rig.ok) return rig
+  if (!beside.ok) return beside
+  const { keepRig } = await import('../server/desk/keepRig.ts')
+  const rigId = await keepRig(store, rig.value)
+  if (!rigId.ok) return rigId
+  const { keepChecks } = await import('../server/keepChecks.ts')
+  const checks = await keepChecks(store, rigId.value, beside.value.checks)
+  return checks.ok ? fine({ id: rigId.value, name: rig.value.name }) : checks
+}
+
+export interface KeptRig {
+  readonly id: string
+  readonly name: string
+}
 
 export interface OpenChecks {
   readonly checks: readonly Check[]

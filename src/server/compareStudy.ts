@@ -1,4 +1,4 @@
-import type { Outcome } from '../core/problem.ts'
+import type { Outcome, Problem } from '../core/problem.ts'
 import {
   type ComparedStudy,
   compareStudy as compare,
@@ -6,7 +6,8 @@ import {
 } from '../core/statistics/compare/compareStudy.ts'
 import type { Comparison } from '../core/statistics/document.ts'
 import { isPractice } from '../core/study.ts'
-import type { RecordingEntry, Store, Study } from '../store/index.ts'
+import type { RecordingEntry, Specimen, Store, Study } from '../store/index.ts'
+import { previewReading } from './specimenReading.ts'
 
 /** The variants of a kept study against one another. */
 export async function compareStudy(
@@ -21,11 +22,18 @@ export async function compareStudy(
 /** A study of the store, as far as a comparison asks. */
 export async function comparedStudy(store: Store, study: Study): Promise<ComparedStudy> {
   const recorded = await firstRecordings(store, study.id)
+  const specimens = await store.specimens.list(study.id)
+  const readings = await store.readings.latestOfStudy(study.id)
+  const read = new Set(readings.map(({ specimenId }) => specimenId))
   return {
     study,
     variants: await store.variants.list(study.id),
-    specimens: await store.specimens.list(study.id),
-    readings: await store.readings.latestOfStudy(study.id),
+    specimens,
+    readings,
+    unread: await whyUnread(
+      store,
+      specimens.filter(({ id }) => recorded.has(id) && !read.has(id)),
+    ),
     pulledAt: new Map(
       [...recorded].flatMap(([id, { startedAt }]): [string, string][] =>
         startedAt === null ? [] : [[id, startedAt]],
@@ -33,6 +41,19 @@ export async function comparedStudy(store: Store, study: Study): Promise<Compare
     ),
     practice: new Set([...recorded].flatMap(([id, entry]) => (isPractice(entry) ? [id] : []))),
   }
+}
+
+/** Why recorded specimens have no reading; one that can be read after all is no part of it. */
+async function whyUnread(
+  store: Store,
+  specimens: readonly Specimen[],
+): Promise<NonNullable<ComparedStudy['unread']>> {
+  const unread: { name: string; problem: Problem }[] = []
+  for (const { id, name } of specimens) {
+    const read = await previewReading(store, id, [])
+    if (!read.ok) unread.push({ name, problem: read.problems[0]! })
+  }
+  return unread
 }
 
 /** The first recording of each specimen of a study. */

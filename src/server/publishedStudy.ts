@@ -98,8 +98,8 @@ async function keptSpecimen(
     ...specimen,
     reading: reading?.reading ?? null,
     recordings: await Promise.all(entries.map(entry => keptRecording(store, entry))),
-    // Counts that no calibration turns into a force yet are kept in the logs and are no curve.
     recording: joined?.ok ? joined.value.recording : null,
+    ...(joined?.ok === false ? { unread: joined.problems[0]! } : {}),
     rig: rig.value,
     remarks: [...(await remarksOn(store, subject)), ...ofLogs.flat()],
     photos: await photosOf(store, subject),

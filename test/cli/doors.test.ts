@@ -380,4 +380,41 @@ test('a log that goes against the sign that its rig tells is an error that says 
   expect(imported.err).toContain('the force goes down in the pull, but by bench a pull raises the reading')
   const compared = await ran(['compare', '--by', '{variant}.csv', '--rig', rig, log])
   expect(compared.code).toBe(EXIT.input)
+  // Of the study in the store, too: alone, and as one of several.
+  const kept = await ran(['compare', '--study', 'Handles', ...store])
+  expect(kept.code).toBe(EXIT.input)
+  expect(kept.err).toContain('the force goes down in the pull, but by bench a pull raises the reading')
+  const good = ['a', 'b'].map(name => join(folder, `good-${name}.csv`))
+  await Promise.all(good.map((path, i) => writeFile(path, pullLog(60 + i))))
+  await ran(['import', ...names, '--rig', rig, ...good, ...store])
+  const beside = await ran(['compare', '--study', 'Handles', ...store])
+  expect(beside.code, beside.err).toBe(EXIT.ok)
+  expect(beside.out.replace(/\s+/g, ' ')).toContain(
+    'against was recorded and cannot be read, and so is in no figure. against.csv: the force goes down in the pull',
+  )
+  const page = join(folder, 'against.html')
+  await ran(['report', '--study', 'Handles', '--out', page, ...store])
+  expect(await readFile(page, 'utf8')).toContain('against was recorded and cannot be read')
+})
+
+test('a log that goes against the sign that a person tells of it is an error that says so, through every door', async () => {
+  const log = join(folder, 'told-wrong.csv')
+  await writeFile(log, pullLog(60, { factor: -1 }))
+  const says = 'tension was told to be positive, but the force goes down from its rest in the pull'
+  const store = ['--store', join(folder, 'told-wrong')]
+  for (const words of [
+    ['read', log],
+    ['compare', '--by', '{variant}.csv', log],
+    ['import', '--study', 'Handles', log, ...store],
+  ]) {
+    const refused = await ran([...words, '--tension', 'positive'])
+    expect(refused.code, words[0]).toBe(EXIT.input)
+    expect(refused.err).toContain(says)
+  }
+  expect((await ran(['list', '--json', ...store])).out).not.toContain('told-wrong')
+  const recorded = await withInput(await readFile(log), () =>
+    ran(['record', '--stdin', '--tension', 'positive', '--study', 'Handles', '--json', ...store]),
+  )
+  const { reading } = JSON.parse(recorded.out) as { reading: Reading }
+  expect(reading.warnings.map(({ text }) => text).join(' ')).toContain('The force goes clearly down')
 })

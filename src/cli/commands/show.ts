@@ -1,19 +1,25 @@
 import { Command } from 'commander'
 import { printable } from '../../core/printable.ts'
+import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { RecordingEntry, Store } from '../../store/index.ts'
+import { commandWord } from '../commandWord.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { STORE_OPTION, withTidyStore } from '../openStore.ts'
 import { tell } from '../tell.ts'
 
 interface ShowFlags {
+  readonly study?: string
   readonly store?: string
   readonly json?: true
 }
 
 export function build(io: Io, done: (code: ExitCode) => void): Command {
   return new Command()
-    .description('Shows a recording of the store: where it is from, whose it is, and how it reads.')
-    .argument('<id>', 'id of the recording, or its first letters')
+    .description(
+      'Shows a recording of the store: where it is from, whose it is, and how it reads; or the recordings of a specimen.',
+    )
+    .argument('<id>', 'id of the recording, or its first letters; or the name of a specimen')
+    .option('--study <name>', 'study of the specimen, by its name or id')
     .option('--json', 'one JSON document')
     .option(...STORE_OPTION)
     .action(async (id: string, flags: ShowFlags) =>
@@ -21,24 +27,74 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
     )
 }
 
-async function show(store: Store, id: string, flags: ShowFlags, io: Io): Promise<ExitCode> {
-  const found = await store.recordings.get(id)
+async function show(store: Store, asked: string, flags: ShowFlags, io: Io): Promise<ExitCode> {
+  const found = await meant(store, asked, flags)
   if (!found.ok) return tell(io, found.problems, EXIT.input)
-  const entry = found.value
   const { readingShownWith } = await import('../../server/specimenReading.ts')
-  const read = await readingShownWith(store, entry)
-  const notes = await store.notes.list({ kind: 'recording', id: entry.id })
-  if (flags.json) {
-    io.out(`${JSON.stringify({ ...entry, notes, reading: read.ok ? read.value.reading : null })}\n`)
-    return EXIT.ok
-  }
-  io.out(`${facts(entry).join('\n')}\n`)
-  for (const note of notes) io.out(`note        ${printable(note.text, 400)}\n`)
-  if (!read.ok) return tell(io, read.problems, EXIT.input)
   const { readingText } = await import('../readingText.ts')
-  const { recording, reading } = read.value
-  io.out(`\n${readingText(recording, reading, { io, show: null })}`)
+  const last = found.value.at(-1)
+  for (const entry of found.value) {
+    const notes = await store.notes.list({ kind: 'recording', id: entry.id })
+    const read = flags.json || entry === last ? await readingShownWith(store, entry) : null
+    if (flags.json) {
+      io.out(`${JSON.stringify({ ...entry, notes, reading: read?.ok ? read.value.reading : null })}\n`)
+      continue
+    }
+    io.out(`${entry === found.value[0] ? '' : '\n'}${facts(entry).join('\n')}\n`)
+    for (const note of notes) io.out(`note        ${printable(note.text, 400)}\n`)
+    // Recordings of one specimen have one reading, of all of them: it stands under the last.
+    if (read === null) continue
+    if (!read.ok) return tell(io, read.problems, EXIT.input)
+    const { recording, reading } = read.value
+    io.out(`\n${readingText(recording, reading, { io, show: null })}`)
+  }
   return EXIT.ok
+}
+
+/** The recording of this id, or those of the one specimen of this name, in their order. */
+async function meant(store: Store, asked: string, { study }: ShowFlags): Promise<Outcome<RecordingEntry[]>> {
+  const byId = study === undefined ? await store.recordings.get(asked) : null
+  if (byId?.ok) return fine([byId.value])
+  const { studyOf } = await import('../../server/publishedStudy.ts')
+  const only = study === undefined ? null : await studyOf(store, study)
+  if (only?.ok === false) return only
+  const named: { readonly id: string; readonly of: string }[] = []
+  for (const one of only ? [only.value] : await store.studies.list())
+    for (const { id, name } of await store.specimens.list(one.id))
+      if (name === asked) named.push({ id, of: one.name })
+  const [first, ...others] = named
+  if (first === undefined)
+    return (
+      byId ??
+      wrong({
+        where: `specimen “${printable(asked)}”`,
+        what: `the study “${printable(study ?? '')}” has none of this name.`,
+        cure: 'See `tenterhook specimen list`.',
+      })
+    )
+  const recordingsOf = async (id: string): Promise<RecordingEntry[]> =>
+    (await store.recordings.list({ specimenId: id, limit: 1000 })).items.toSorted((a, b) => a.place - b.place)
+  if (others.length > 0) {
+    const lines = await Promise.all(
+      named.map(async ({ id, of }) => {
+        const ids = (await recordingsOf(id)).map(one => one.id)
+        return `of “${printable(of, 40)}”: ${ids.length === 0 ? 'no recording' : ids.join(', ')}`
+      }),
+    )
+    return wrong({
+      where: `specimen “${printable(asked)}”`,
+      what: `${named.length} specimens have this name (${lines.join('; ')}).`,
+      cure: 'Give the id of a recording, or the study with --study.',
+    })
+  }
+  const recordings = await recordingsOf(first.id)
+  return recordings.length > 0
+    ? fine(recordings)
+    : wrong({
+        where: `specimen “${printable(asked)}”`,
+        what: 'it has no recording.',
+        cure: `See it with \`tenterhook specimen list --study ${commandWord(first.of)}\`.`,
+      })
 }
 
 function facts(entry: RecordingEntry): string[] {

@@ -15,8 +15,8 @@ Examples:
   tenterhook specimen undo --study Handles                 takes the last change back
 
 The table of set: a column specimen, and any of name, variant, width_mm, thickness_mm, length_mm, elements, mode, operator,
-batch, day (2026-05-03), order (which pull it was, from 1), note. An empty cell leaves what is there; a lone - clears it. The table of type: specimen and peak, and any of
-variant, step, doubt; >68.2 is a peak that held at least so much.
+batch, day (2026-05-03), order (which pull it was, from 1), note. An empty cell leaves what is there; a lone - clears it. The table of type: specimen and peak (or peak_kgf, peak (kgf) …),
+and any of variant, step, doubt; >68.2 is a peak that held at least so much.
 
 Exit codes: 0 done; 2 the command line is wrong; 3 nothing was changed, as something does not fit.`
 
@@ -108,7 +108,11 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       'Keeps peaks that were read off a scale, as specimens without curves; the study is made if it is new.',
     )
     .argument('<table>', 'table of peaks, or - for standard input')
-    .option('--unit <unit>', 'unit of force of the peaks, the steps and the doubts', shownUnit, 'N')
+    .option(
+      '--unit <unit>',
+      'unit of force of peaks, steps and doubts whose columns do not tell it (N)',
+      shownUnit,
+    )
     .action(async (table: string, flags) =>
       done(await (await import('../specimens/typePeaks.ts')).typePeaks(table, flags, io)),
     )

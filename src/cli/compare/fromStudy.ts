@@ -35,6 +35,8 @@ export async function fromStudy(
     quantity,
     ...(block === undefined ? {} : { blocksBy: block as 'day' | 'batch' | 'operator' }),
   })
+  const unread = study.unread ?? []
+  if (specimens.length === 0 && unread.length > 0) return wrong(...unread.map(({ problem }) => problem))
   if (specimens.length === 0)
     return wrong({
       where: `study “${found.value.name}”`,

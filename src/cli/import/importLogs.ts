@@ -238,16 +238,9 @@ async function importJournal(
 
 async function rigIdOf(store: Store, path: string | undefined): Promise<Outcome<string | null>> {
   if (path === undefined) return fine(null)
-  const { checksPathOf, openChecks, openRig } = await import('../rigFile.ts')
-  const [rig, beside] = await Promise.all([openRig(path), openChecks(checksPathOf(path))])
-  if (!rig.ok) return rig
-  if (!beside.ok) return beside
-  const { keepRig } = await import('../../server/desk/keepRig.ts')
-  const rigId = await keepRig(store, rig.value)
-  if (!rigId.ok) return rigId
-  const { keepChecks } = await import('../../server/keepChecks.ts')
-  const checks = await keepChecks(store, rigId.value, beside.value.checks)
-  return checks.ok ? rigId : checks
+  const { keepRigFile } = await import('../rigFile.ts')
+  const rig = await keepRigFile(store, path)
+  return rig.ok ? fine(rig.value.id) : rig
 }
 
 /** A log is written until it ends: its start lies its length before. A file that was copied may have another time. */

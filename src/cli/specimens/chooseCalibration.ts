@@ -1,5 +1,6 @@
 import { calibrationCalled, calibrationKey } from '../../core/calibration/chosen.ts'
 import { parseRig, type Rig } from '../../core/calibration/rig.ts'
+import { counted } from '../../core/counted.ts'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { sameData } from '../../core/sameData.ts'
@@ -62,7 +63,7 @@ const sentence = (count: number, steps: readonly SpecimenEdit[]): string => {
   const keys = new Set(
     steps.flatMap(step => (step.kind === 'rig' && step.calibration ? [step.calibration] : [])),
   )
-  const recordings = `${count} ${count === 1 ? 'recording' : 'recordings'}`
+  const recordings = counted(count, 'recording')
   return keys.size === 0
     ? `${recordings} by the calibration of each one’s day`
     : `${recordings} by the calibration ${[...keys].map(key => key.slice(0, 10)).join(', ')}`
@@ -102,7 +103,7 @@ function list(rigs: readonly OnRig[], flags: StudyFlags, io: Io): ExitCode {
   }))
   if (flags.json) io.out(`${JSON.stringify({ rigs: told })}\n`)
   for (const { rig, calibrations, byDay } of flags.json ? [] : told) {
-    io.out(`${printable(rig, 60)}: ${byDay} recordings by the calibration of each one’s day\n`)
+    io.out(`${printable(rig, 60)}: ${counted(byDay, 'recording')} by the calibration of each one’s day\n`)
     for (const { calibration, chosenFor } of calibrations)
       io.out(`  ${printable(calibration, 200)}${chosenFor > 0 ? `  (chosen for ${chosenFor})` : ''}\n`)
     if (calibrations.length === 0) io.out('  no calibration yet\n')

@@ -1,9 +1,10 @@
+import { counted } from '../../core/counted.ts'
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import type { Edit, SpecimenEdit } from '../../store/index.ts'
 import { commandWord } from '../commandWord.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
-import { openRig } from '../rigFile.ts'
+import { keepRigFile } from '../rigFile.ts'
 import { tell } from '../tell.ts'
 import { cellChanges } from './cells.ts'
 import { edit, type InStudy, inStudy, named, type StudyFlags, tellEdited } from './inStudy.ts'
@@ -115,7 +116,7 @@ export const setCells = (path: string, flags: StudyFlags, io: Io): Promise<ExitC
     if (!table.ok) return tell(io, table.problems, EXIT.input)
     const steps = cellChanges(table.value, open.specimens, open.study)
     if (!steps.ok) return tell(io, steps.problems, EXIT.input)
-    return edit(open, steps.value, `cells of ${table.value.rows.length} specimens`, flags, io)
+    return edit(open, steps.value, `cells of ${counted(table.value.rows.length, 'specimen')}`, flags, io)
   })
 
 interface RigFlags extends StudyFlags, DayFlags {
@@ -127,17 +128,14 @@ export const assignRig = (names: readonly string[], flags: RigFlags, io: Io): Pr
   withNamed(names, flags, io, async ({ store, study, specimens, chosen }) => {
     if ((flags.rig === undefined) === (flags.none === undefined))
       return wrong({ where: 'rig', what: 'which rig is not said.', cure: 'Give --rig FILE, or --none.' })
-    const rig = flags.rig === undefined ? fine(null) : await openRig(flags.rig)
-    if (!rig.ok) return rig
-    const { keepRig } = await import('../../server/desk/keepRig.ts')
-    const rigId = rig.value === null ? fine(null) : await keepRig(store, rig.value)
-    if (!rigId.ok) return rigId
     const recordings = await meantRecordings({ store, study, specimens }, chosen, flags)
     if (!recordings.ok) return recordings
+    const rig = flags.rig === undefined ? fine(null) : await keepRigFile(store, flags.rig)
+    if (!rig.ok) return rig
     const recordingIds = recordings.value.map(({ id }) => id)
     return fine({
-      steps: [{ kind: 'rig', recordingIds, rigId: rigId.value }],
-      what: `${recordingIds.length} recordings ${rig.value === null ? 'without a rig' : `made on “${rig.value.name}”`}`,
+      steps: [{ kind: 'rig', recordingIds, rigId: rig.value?.id ?? null }],
+      what: `${counted(recordingIds.length, 'recording')} ${rig.value === null ? 'without a rig' : `made on “${rig.value.name}”`}`,
     })
   })
 

@@ -1,17 +1,18 @@
 import { printable } from '../../core/printable.ts'
 import { fine, type Outcome, type Problem, wrong } from '../../core/problem.ts'
 import type { TypedPeak } from '../../core/reading/typedReading.ts'
-import type { ForceUnit } from '../../core/units/force.ts'
+import { type ForceUnit, parseForceUnit } from '../../core/units/force.ts'
 import { type Table, tableNumber } from '../../logs/index.ts'
 import type { SpecimenEdit } from '../../store/index.ts'
-import { columnCalled, columnList } from '../compare/columns.ts'
+import { columnCalled, columnList, folded } from '../compare/columns.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { tell } from '../tell.ts'
 import { edit, type InStudy, inStudy, type StudyFlags } from './inStudy.ts'
 import { openTable } from './openTable.ts'
 
 interface TypeFlags extends StudyFlags {
-  readonly unit: ForceUnit
+  /** Of peaks whose column does not tell it. */
+  readonly unit?: ForceUnit
 }
 
 interface TypedRow {
@@ -58,15 +59,25 @@ export async function typePeaks(path: string, flags: TypeFlags, io: Io): Promise
   return inStudy(flags, io, work, { makesNew: true })
 }
 
-function rowsOf(table: Table, { unit, who }: TypeFlags): Outcome<TypedRow[]> {
-  const column = (name: string) => columnCalled(table, [name])
+function rowsOf(table: Table, { unit: told, who }: TypeFlags): Outcome<TypedRow[]> {
+  const columns = FORCES.map(name => forceColumn(table, name))
+  const column = (name: string) =>
+    FORCES.includes(name) ? columns[FORCES.indexOf(name)]!.at : columnCalled(table, [name])
   const missing = ['specimen', 'peak'].filter(name => column(name) < 0)
   if (missing.length > 0)
     return wrong({
       where: table.name,
       what: `there is no column ${missing.map(name => `“${name}”`).join(' and ')}, only ${columnList(table)}.`,
-      cure: 'Name the columns in the first line: specimen, peak, and any of variant, step, doubt.',
+      cure: 'Name the columns in the first line: specimen, peak (with its unit as in peak_kgf, or --unit), and any of variant, step, doubt.',
     })
+  const units = [...new Set(columns.flatMap(({ unit }) => unit ?? []).concat(told ?? []))]
+  if (units.length > 1)
+    return wrong({
+      where: table.name,
+      what: `its peaks, steps and doubts are told to be in ${units.join(' and in ')}.`,
+      cure: 'Give them in one unit, in the heading or with --unit.',
+    })
+  const unit = units[0] ?? 'N'
   const problems: Problem[] = []
   const rows = table.rows.map(({ cells, line }): TypedRow => {
     const cell = (name: string): string => cells[column(name)] ?? ''
@@ -103,4 +114,18 @@ function rowsOf(table: Table, { unit, who }: TypeFlags): Outcome<TypedRow[]> {
     }
   })
   return problems.length > 0 ? wrong(...problems) : fine(rows)
+}
+
+/** Columns that hold a force. */
+const FORCES: readonly string[] = ['peak', 'step', 'doubt']
+
+/** A column of forces by its name, with the unit in its heading: `peak`, `Peak (kgf)`, `peak, N`, `peak_lbf`. */
+function forceColumn(table: Table, name: string): { readonly at: number; readonly unit: ForceUnit | null } {
+  const at = columnCalled(table, [name])
+  if (at >= 0) return { at, unit: null }
+  for (const [at, heading] of table.names.entries()) {
+    const unit = parseForceUnit(/^\p{L}+[\s_,([]+([^\s)\]]+)[\s)\]]*$/u.exec(heading.trim())?.[1] ?? '')
+    if (unit !== null && unit !== 'counts' && folded(heading).startsWith(`${name}_`)) return { at, unit }
+  }
+  return { at: -1, unit: null }
 }

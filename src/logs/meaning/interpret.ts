@@ -30,6 +30,7 @@ import { forceScaleChange } from './forceScale.ts'
 import { toNewtonInPlace } from './forceUnit.ts'
 import { leftOutOf, leftOutTold, tooManyUnread } from './leftOut.ts'
 import {
+  againstTension,
   columnsSwap,
   FEWEST_SAMPLES,
   mixedMarks,
@@ -134,6 +135,8 @@ export function interpretTable(table: SampleTable, context: TableContext): Outco
   const asRead = isAsRead ? table.toldExtent(force.column) : null
   const extent = asRead ?? extentIn(forceN, 0, samples)
   const tension = tensionSign(forceN, options.tension, extent)
+  if (tension.against !== null && options.tension !== undefined)
+    return wrong(againstTension(name, options.tension, tension.against))
   if (tension.negative) for (let i = 0; i < samples; i++) forceN[i] = -forceN[i]! + 0
   tellExtent(timeS, base.extent)
   const forceExtent = tension.negative ? extentIn(forceN, 0, samples) : extent

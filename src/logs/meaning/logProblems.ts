@@ -89,6 +89,15 @@ export const standsStill = (name: string, time: ColumnView) => ({
   fields: settledBy('time', 'rateHz'),
 })
 
+/** A sign that was told of this log and has its pulls read as pushes. */
+export const againstTension = (name: string, told: 'positive' | 'negative', goes: 'up' | 'down') => ({
+  where: name,
+  what: `tension was told to be ${told}, but the force goes ${goes} from its rest in the pull: as told, nothing pulls in this log.`,
+  cure: 'Leave --tension out to have the sign found, or say the other.',
+  fields: settledBy('tension'),
+  code: 'against-sign',
+})
+
 function firstUnreadable(table: SampleTable): QuotedLine | undefined {
   const row = table.unreadableRows[0]
   return row === undefined ? undefined : { line: table.lineOf(row), text: table.textOfRow(row) }

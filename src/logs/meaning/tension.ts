@@ -5,6 +5,8 @@ export interface TensionSign {
   readonly negative: boolean
   readonly from: string
   readonly assumption: Assumption | null
+  /** Which way the force goes, where the log so contradicts the sign that it was told to have that as told nothing pulls. */
+  readonly against: 'up' | 'down' | null
 }
 
 /** How much further one way than the other the force must go before the sign is beyond doubt. */
@@ -31,7 +33,7 @@ export function tensionSignOf(
   extent: Extent,
 ): TensionSign {
   if (given !== undefined)
-    return { negative: given === 'negative', from: 'as told', assumption: againstTold(ends, given, extent) }
+    return { negative: given === 'negative', from: 'as told', ...againstTold(ends, given, extent) }
   const { up, down } = excursions(ends, extent)
   if (countsNegative(up, down)) {
     const text =
@@ -40,22 +42,44 @@ export function tensionSignOf(
       negative: true,
       from: 'found negative and turned',
       assumption: { code: 'tension-assumed', text },
+      against: null,
     }
   }
   if (down > up / CLEARLY && down > 0) {
     const text =
       'The force goes about as far down as up: tension is taken as positive, as the log has it. --tension negative turns it.'
-    return { negative: false, from: 'taken as positive', assumption: { code: 'tension-assumed', text } }
+    return {
+      negative: false,
+      from: 'taken as positive',
+      assumption: { code: 'tension-assumed', text },
+      against: null,
+    }
   }
-  return { negative: false, from: 'positive', assumption: null }
+  return { negative: false, from: 'positive', assumption: null, against: null }
 }
 
-/** A pull that is turned into a push reads as no pull at all: a person must hear why. */
-function againstTold(ends: ForceEnds, given: 'positive' | 'negative', extent: Extent): Assumption | null {
+/** A force that goes the told way by less than this share of how far it goes the other is a recoil or unrest, no pull. */
+const NO_PULL = 1 / 3
+
+/**
+ * A pull that is turned into a push reads as no pull at all: a person must hear why. Where the log goes a good part of the
+ * way as told, too, the person's word about this one log stands.
+ */
+function againstTold(
+  ends: ForceEnds,
+  given: 'positive' | 'negative',
+  extent: Extent,
+): Pick<TensionSign, 'assumption' | 'against'> {
   const direction = directionOf(ends, extent)
-  if (direction === null || (direction === 'up') === (given === 'positive')) return null
+  if (direction === null || (direction === 'up') === (given === 'positive'))
+    return { assumption: null, against: null }
+  const { up, down } = excursions(ends, extent)
+  const [asTold, other] = given === 'positive' ? [up, down] : [down, up]
   const text = `The force goes clearly ${direction} from its rest, yet tension was told to be ${given} in this log: as told, its great excursions are pushes, no pulls. Leave --tension out to have the sign found.`
-  return { code: 'contradiction', text }
+  return {
+    assumption: { code: 'contradiction', text },
+    against: asTold < NO_PULL * other ? direction : null,
+  }
 }
 
 /** The ends of a log's force, where its rest is looked for. */

@@ -1,13 +1,13 @@
 import { type PlanLeft, planLeft } from '../../core/answer/studyNext.ts'
 import { checksIn } from '../../core/calibration/checkDocument.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
-import { problemText } from '../../core/problem.ts'
+import { type Problem, problemText } from '../../core/problem.ts'
 import type { Reading } from '../../core/reading/document.ts'
 import type { Recording } from '../../core/recording.ts'
 import { type ComparedStudy, compareStudy, warningsOf } from '../../core/statistics/compare/compareStudy.ts'
 import type { Quantity } from '../../core/statistics/compare/quantity.ts'
 import { planSchema } from '../../core/statistics/document.ts'
-import { isPractice } from '../../core/study.ts'
+import { isPractice, type SpecimenFields } from '../../core/study.ts'
 import { type ForceUnit, N_PER } from '../../core/units/force.ts'
 import { dayOfPull, rigOfEntries } from '../../logs/index.ts'
 import { filmsFrom } from './films.ts'
@@ -68,35 +68,16 @@ export interface KeptRecording {
   readonly bytes: () => Promise<Uint8Array>
 }
 
-type SpecimenFields = Pick<
-  PublishedSpecimen,
-  | 'name'
-  | 'status'
-  | 'statusReason'
-  | 'failureMode'
-  | 'operator'
-  | 'batch'
-  | 'temperatureC'
-  | 'humidityPct'
-  | 'widthMm'
-  | 'thicknessMm'
-  | 'lengthMm'
-  | 'elements'
-  | 'note'
->
-
-export interface KeptSpecimen extends SpecimenFields {
-  /** As a person told them. */
-  readonly pulledOn: string | null
-  readonly pullOrder: number | null
+export interface KeptSpecimen extends Omit<SpecimenFields, 'typedPeak'> {
   readonly id: string
-  readonly variantId: string | null
   /** The newest. */
   readonly reading: Reading | null
   /** In the order in which they are joined, those set aside among them. */
   readonly recordings: readonly KeptRecording[]
-  /** Those that count as one, in newton; `null` where there are none, or counts without a calibration. */
+  /** Those that count as one; `null` where there are none, or where they cannot be read. */
   readonly recording: Recording | null
+  /** Why recordings that are there cannot be read; left out where they can. */
+  readonly unread?: Problem
   readonly rig: Rig | null
   readonly remarks: readonly Remark[]
   readonly photos: readonly PublishedPhoto[]
@@ -291,6 +272,7 @@ const comparedStudy = ({ head, variants, specimens }: KeptStudy): ComparedStudy 
     }),
   ),
   practice: new Set(specimens.filter(isPractised).map(({ id }) => id)),
+  unread: specimens.flatMap(({ name, unread }) => (unread ? [{ name, problem: unread }] : [])),
 })
 
 /** The moment by the recording, where it is on the day that a person told; else that day. */

@@ -1,6 +1,7 @@
 import type { ComparedStudy } from '../../core/statistics/compare/compareStudy.ts'
 import { isPractice } from '../../core/study.ts'
 import type { OpenStudy } from '../data/backend.ts'
+import { texts } from '../texts/index.ts'
 
 /** A specimen of a comparison, by the names that it has there. */
 export interface Compared {
@@ -52,7 +53,19 @@ export function comparedStudies(
         ),
       ),
     ),
+    unread: opens.flatMap(unreadOf),
   }
+}
+
+/** Specimens that were recorded and have no reading: why, their page under Read says. */
+function unreadOf({ specimens, recordings, readings }: OpenStudy): NonNullable<ComparedStudy['unread']> {
+  const recorded = new Set(
+    recordings.flatMap(({ specimen, setAside }) => (specimen && setAside === null ? [specimen.id] : [])),
+  )
+  const read = new Set(readings.map(({ specimenId }) => specimenId))
+  return specimens
+    .filter(({ id }) => recorded.has(id) && !read.has(id))
+    .map(({ name }) => ({ name, problem: { where: name, ...texts.compare.unread } }))
 }
 
 /** When each specimen was pulled, as far as it is known: when its first recording was begun. */

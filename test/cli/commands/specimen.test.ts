@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeEach, expect, test } from 'vitest'
 import { EXIT } from '../../../src/cli/io.ts'
+import { openAt } from '../../store/stores.ts'
 import { ran } from '../fakeIo.ts'
 
 const folders: string[] = []
@@ -297,3 +298,83 @@ test('who has only a scale types the first peaks into a study that is new; a wro
   expect((await list()).out).toContain('knot')
   expect((await type('right.csv')).err).not.toContain('new study')
 })
+
+test.each([
+  ['peak_N', [], 60, 'N'],
+  ['Peak (kgf)', [], 60, 'kgf'],
+  ['peak, lbf', [], 60, 'lbf'],
+  ['peak [kgf]', ['--unit', 'kgf'], 60, 'kgf'],
+  ['peak', ['--unit', 'lbf'], 60, 'lbf'],
+  ['peak', [], 60, 'N'],
+] as const)('a typed peak under “%s” with %j', async (heading, words, value, unit) => {
+  await writeFile(at('peaks.csv'), `specimen;${heading};step\ncord 1;60;0.5\n`)
+  await done('type', ...words, at('peaks.csv'))
+  const { specimens } = await listed()
+  const cord = specimens.find(({ name }) => name === 'cord 1')
+  expect(cord).toMatchObject({ typedPeak: { value, unit, step: 0.5 } })
+})
+
+test('peaks in two units at once are refused, and nothing is kept', async () => {
+  const typed = async (head: string, ...words: string[]) => {
+    await writeFile(at('peaks.csv'), `${head}\ncord 1;60;0.5\n`)
+    return ran(['specimen', 'type', '--study', 'Handles', ...words, at('peaks.csv'), ...store])
+  }
+  for (const refused of [
+    await typed('specimen;peak_kgf;step_N'),
+    await typed('specimen;peak_kgf;step', '--unit', 'N'),
+  ]) {
+    expect(refused.code).toBe(EXIT.input)
+    expect(refused.err).toContain('are told to be in kgf and in N')
+  }
+  expect((await listed()).specimens.map(({ name }) => name)).not.toContain('cord 1')
+})
+
+test('the checks beside a rig file go along with a rig that is named afterwards, and one recording is said as one', async () => {
+  const rig = { document: 'tenterhook.rig', version: 1, name: 'bench', calibrations: [] }
+  await writeFile(at('rig.json'), JSON.stringify(rig))
+  const check = { document: 'tenterhook.check', version: 1 }
+  await writeFile(at('rig.checks.jsonl'), `${JSON.stringify(check)}\n`)
+  const refused = await ran(['specimen', 'rig', '--study', 'Handles', '--rig', at('rig.json'), ...store])
+  // A broken check is not passed over.
+  expect(refused.code).toBe(EXIT.input)
+  await writeFile(at('rig.checks.jsonl'), `${JSON.stringify({ ...check, ...CHECKED })}\n`)
+  expect(await done('rig', '--rig', at('rig.json'), 'paste-1')).toContain('1 recording made on “bench”')
+  const opened = await openAt(at('store'))
+  try {
+    const [kept] = await opened.rigs.list()
+    expect(await opened.checks.list(kept!.id)).toHaveLength(1)
+  } finally {
+    await opened.close()
+  }
+})
+
+test('show takes the name of a specimen; of several of one name it lists the ids', async () => {
+  const shown = await ran(['show', 'paste-1', ...store])
+  expect(shown.code, shown.err).toBe(EXIT.ok)
+  expect(shown.out).toContain('paste-1.csv')
+  expect(shown.out).toMatch(/\d counts/)
+  await ran(['import', '--study', 'Other', at('paste-1.csv'), ...store])
+  await writeFile(at('paste-2.csv'), countsLog(70))
+  await ran(['import', '--study', 'Other', at('paste-2.csv'), ...store])
+  const several = await ran(['show', 'paste-2', ...store])
+  expect(several.code).toBe(EXIT.input)
+  expect(several.err).toMatch(
+    /2 specimens have this name \(of “(Handles|Other)”: \w+; of “(Handles|Other)”: \w+\)/,
+  )
+  const one = await ran(['show', 'paste-2', '--study', 'Other', '--json', ...store])
+  expect((JSON.parse(one.out) as { study: { name: string } }).study.name).toBe('Other')
+  const none = await ran(['show', 'paste-9', ...store])
+  expect(none.code).toBe(EXIT.input)
+})
+
+const CHECKED = {
+  at: '2026-05-04T08:00:00Z',
+  appliedN: 19.6,
+  appliedStandardN: 0.01,
+  indicatedN: 19.7,
+  indicatedStandardN: 0.02,
+  zeroN: null,
+  calibration: null,
+  verdict: 'within',
+  findings: [],
+}

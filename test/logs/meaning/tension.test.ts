@@ -53,7 +53,7 @@ test('a rest far from nought, with the pull below it, counts tension negative', 
   expect(tensionSign(forceN, undefined).negative).toBe(true)
 })
 
-test('a told sign that the log clearly goes against is followed, and said', () => {
+test('a told sign that the log clearly goes against is said; it is refused where nothing pulls as told', () => {
   const pull = Float64Array.from({ length: 200 }, (_, k) => (k > 40 && k < 160 ? k - 40 : 0))
   const push = pull.map(n => -n)
   expect(tensionSign(push, 'positive')).toMatchObject({
@@ -64,6 +64,20 @@ test('a told sign that the log clearly goes against is followed, and said', () =
     negative: true,
     assumption: { code: 'contradiction', text: expect.stringContaining('clearly up') },
   })
+  expect(tensionSign(push, 'positive').against).toBe('down')
+  expect(tensionSign(pull, 'negative').against).toBe('up')
   expect(tensionSign(pull, 'positive').assumption).toBe(null)
   expect(tensionSign(push, 'negative').assumption).toBe(null)
+})
+
+test.each([
+  ['a recoil after it of a quarter', 0.25, 'down'],
+  ['a pull half as far', 0.5, null],
+])('of a push with %s, as told positive', (_, share, against) => {
+  const both = Float64Array.from({ length: 300 }, (_, k) =>
+    k > 40 && k < 160 ? 40 - k : k > 180 && k < 260 ? 120 * share * Math.sin(((k - 180) / 80) * Math.PI) : 0,
+  )
+  const { against: found, assumption } = tensionSign(both, 'positive')
+  expect(found).toBe(against)
+  expect(assumption?.code).toBe('contradiction')
 })

@@ -1,6 +1,6 @@
 import { answerIn } from '../../answer/answerOf.ts'
 import { nextWithPlan, type PlanLeft, planLeft } from '../../answer/studyNext.ts'
-import { fine, type Outcome } from '../../problem.ts'
+import { fine, type Outcome, type Problem, problemText } from '../../problem.ts'
 import type { Reading } from '../../reading/document.ts'
 import { type ForceUnit, N_PER } from '../../units/force.ts'
 import type { Comparison, ComparisonWarning } from '../document.ts'
@@ -67,6 +67,8 @@ export interface ComparedStudy {
   readonly pulledAt: ReadonlyMap<string, string>
   /** Specimens, by id, that were pulled on the pretend rig. They count only where all were. */
   readonly practice?: ReadonlySet<string>
+  /** Specimens whose recordings are there and cannot be read, with the reason. */
+  readonly unread?: readonly { readonly name: string; readonly problem: Problem }[]
   /** What of the plan is left, where `specimens` are not all that the study has. */
   readonly left?: PlanLeft
 }
@@ -189,7 +191,7 @@ export const warningsOf = (
 
 /** The specimens that can be compared, and what is to be said of all. */
 function sortedOut(
-  { variants, specimens, readings, pulledAt, practice = new Set() }: ComparedStudy,
+  { variants, specimens, readings, pulledAt, practice = new Set(), unread = [] }: ComparedStudy,
   { quantity, blocksBy, covariate }: Pick<StudyComparison, 'quantity' | 'blocksBy' | 'covariate'>,
 ) {
   const notAssigned: string[] = []
@@ -229,6 +231,10 @@ function sortedOut(
   }
   const warnings = [
     ...notAssignedWarning(notAssigned),
+    ...unread.map(({ name, problem }) => ({
+      code: 'not-read',
+      text: `${name} was recorded and cannot be read, and so is in no figure. ${problemText(problem)}`,
+    })),
     ...onOneScale(compared).warnings,
     ...(isAllPractice ? [PRACTICE] : []),
     ...readingWarnings(read.map(({ reading }) => reading)),

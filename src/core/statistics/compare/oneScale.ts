@@ -53,7 +53,8 @@ function waiting({ specimen, unit }: OnScale, isMainOwn: boolean): Specimen {
     low: null,
     high: null,
     parts: [],
-    ...(specimen.dropped === null ? { otherScale: true } : {}),
+    // A package tells the reason again, as it was found.
+    ...(specimen.dropped === null || specimen.dropped === why ? { otherScale: true } : {}),
     dropped: specimen.dropped ?? why,
   }
 }

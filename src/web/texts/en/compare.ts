@@ -128,6 +128,7 @@ export const compareTexts = {
     'not-recorded': 'not recorded',
     'not-reached': 'did not break',
   },
+  unread: { what: 'its recording has no reading.', cure: 'Open it under Read: there the reason stands.' },
   standsApart: 'stands apart from the others of its variant',
   sortBy: (column: string) => `Sort by ${column}`,
   open: (name: string) => `Open ${name}`,
