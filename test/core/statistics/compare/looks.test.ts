@@ -18,7 +18,7 @@ test('the first look spends four of the five in a hundred', () => {
 })
 
 describe('bounds of two looks', () => {
-  test('with equal spending at half and whole the information: Pocock’s 0.0294 each (Biometrika 64 (1977) 191, table 1)', () => {
+  test('with equal spending at half and whole the information: Pocock’s 0.0294 each (Biometrika 64 (1977) 191)', () => {
     // Pocock's constant 2.178 spends P(|Z| > 2.178) = 0.0294 at the first look and the rest of 0.05 at the second.
     const levels = levelsBySpending([0.5, 1], look => [0.0294, 0.05][look]!)
     expect(levels[0]).toBeCloseTo(0.0294, 6)

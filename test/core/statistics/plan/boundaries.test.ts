@@ -6,7 +6,7 @@ const bounds = (information: number[], alpha = 0.05) =>
   nominalLevels(information, alpha).map(p => -normalQuantile(p / 2))
 
 describe('nominalLevels', () => {
-  test('five equal looks: 4.877, 3.357, 2.680, 2.290, 2.031 (Lan–DeMets in O’Brien and Fleming’s form, as R’s packages RTSA and gsDesign print them)', () => {
+  test('five equal looks: 4.877, 3.357, 2.680, 2.290, 2.031 (Lan–DeMets in O’Brien and Fleming’s form, as R’s package RTSA prints them)', () => {
     const published = [4.877, 3.357, 2.68, 2.29, 2.031]
     for (const [k, z] of bounds([0.2, 0.4, 0.6, 0.8, 1]).entries()) expect(z).toBeCloseTo(published[k]!, 3)
   })
