@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { DEMO } from '../../src/capture/pretend/demoFacts.ts'
-import type { Plan } from '../../src/core/statistics/document.ts'
+import type { Plan } from '../../src/core/statistics/plan/document.ts'
 import { ran } from '../cli/fakeIo.ts'
 import { good } from '../store/stores.ts'
 import { type AppUnderTest, checkEveryLook, keepScreenshot, startApp, unfoldAnswered } from './app.ts'

@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import type { Comparison, Plan } from '../../src/core/statistics/document.ts'
+import type { Comparison } from '../../src/core/statistics/document.ts'
+import type { Plan } from '../../src/core/statistics/plan/document.ts'
 import type { PlanGoal } from '../../src/web/plan/asked.ts'
 import { ran } from '../cli/fakeIo.ts'
 import { good } from '../store/stores.ts'

@@ -1,6 +1,6 @@
 import { printable } from '../../core/printable.ts'
 import { pText } from '../../core/statistics/compare/words.ts'
-import type { Plan } from '../../core/statistics/document.ts'
+import type { Plan } from '../../core/statistics/plan/document.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { aligned } from '../compare/columnsText.ts'
 import type { Io } from '../io.ts'

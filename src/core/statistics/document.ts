@@ -1,24 +1,13 @@
 import { z } from 'zod'
 import { answerSchema } from '../answer/document.ts'
+import { figure, fTest, interval, maybeInterval, simultaneous, suspect, warning } from './documentParts.ts'
+import { comparedGroupSchema } from './group/document.ts'
 
 /**
- * The comparison document, version 2, and the plan document, version 1 (design, section 4). Values are in `unit`; a figure that cannot be had
+ * The comparison document, version 2. Values are in `unit`; a figure that cannot be had
  * is `null`, never 0 or NaN. This file is the single place of their shape: the types below and the schemas in
  * `schemas/` are made from it.
  */
-
-const figure = z.number().nullable()
-const interval = z.tuple([z.number(), z.number()]).readonly()
-const maybeInterval = interval.nullable()
-const bounds = z.object({ p90c95: figure, p99c95: figure })
-const suspect = z.object({
-  test: z.enum(['Dixon', 'Grubbs', 'generalized ESD']),
-  statistic: z.number(),
-  critical: z.number(),
-})
-const fTest = z.object({ f: z.number(), df1: z.number(), df2: z.number(), p: z.number() })
-const simultaneous = z.object({ ci95: interval, p: z.number() })
-const warning = z.object({ code: z.string(), text: z.string() })
 
 const comparedSpecimenSchema = z.object({
   name: z.string(),
@@ -37,83 +26,6 @@ const comparedSpecimenSchema = z.object({
     .optional()
     .describe('Failed in another way than the one that is compared: it held at least its value against that'),
   suspect: suspect.nullable().describe('Named as standing apart; it counts all the same'),
-})
-
-const comparedGroupSchema = z.object({
-  name: z.string(),
-  n: z.int().min(0).describe('Specimens with a value, those that only reached it included'),
-  censored: z.int().min(0).describe('Of these, the ones that held at least their value'),
-  mean: figure,
-  sd: figure,
-  cv: figure.describe('sd/mean as a ratio'),
-  median: figure,
-  quartiles: maybeInterval,
-  min: figure,
-  max: figure,
-  ci95: maybeInterval.describe('Interval of the mean, the doubt that all values share included'),
-  ci95OfScatter: maybeInterval.describe('Student interval of the mean, from the scatter alone'),
-  sd95: maybeInterval,
-  bootstrap95: maybeInterval.describe('BCa interval of the mean'),
-  lowerBounds: bounds
-    .extend({ method: z.enum(['normal', 'weibull']), normal: bounds, weibull: bounds, anyShape: bounds })
-    .describe(
-      'What 90 % and 99 % of specimens exceed with 95 % confidence; the two figures carry the shared doubt, normal, weibull and anyShape the scatter alone',
-    ),
-  weibull: z
-    .object({
-      shape: z.number(),
-      scale: z.number(),
-      shapeUnbiased: z.number(),
-      shape95: interval,
-      scale95: interval,
-      p01: z.number(),
-      p10: z.number(),
-      p01ci95: interval,
-      p10ci95: interval,
-      censored: z.int(),
-    })
-    .nullable(),
-  normality: z.object({ test: z.string(), statistic: z.number(), p: z.number() }).nullable(),
-  andersonDarling: z.object({ statistic: z.number(), p: z.number() }).nullable(),
-  outliers: z.array(
-    suspect.extend({
-      index: z.int().min(0).describe('Place among the specimens of the group that have a value'),
-      value: z.number(),
-      specimen: z.string(),
-    }),
-  ),
-  missing: z
-    .array(
-      z.object({
-        figure: z.string(),
-        why: z.enum(['too-few', 'too-many', 'no-scatter', 'not-positive', 'censored']),
-        text: z.string(),
-        atLeast: figure.describe('How many specimens would do'),
-      }),
-    )
-    .describe('Every null above, with its reason'),
-  estimatedMean: z
-    .object({ mean: z.number(), sd: z.number(), ci95: interval })
-    .nullable()
-    .optional()
-    .describe(
-      'Where some only reached their value: mean and sd by maximum likelihood with these as bounds, the shared doubt included',
-    ),
-  meanAtLeast: figure.describe('Where some only reached their value: the mean with these at their bounds'),
-  notRecorded: z.array(z.string()).describe('Specimens without a value'),
-  otherScale: z
-    .array(z.string())
-    .optional()
-    .describe('Those of the dropped whose numbers lie on another scale than those compared: name their rig'),
-  dropped: z.array(z.object({ specimen: z.string(), value: figure, why: z.string() })),
-  sharedStandard: figure.describe(
-    'Standard uncertainty of the mean from what the rig or a day moves together',
-  ),
-  ci95WithDoubt: maybeInterval.describe('ci95 where a shared doubt is known, else null'),
-  doubt: z
-    .object({ ownStandard: z.number(), shareOfVariance: figure })
-    .nullable()
-    .describe("The values' own doubt (root mean square) and the part of the scatter that it makes"),
 })
 
 const comparedPairSchema = z.object({
@@ -368,59 +280,3 @@ export type ComparedGroup = z.infer<typeof comparedGroupSchema>
 export type ComparedPair = z.infer<typeof comparedPairSchema>
 export type ComparedSpecimen = z.infer<typeof comparedSpecimenSchema>
 export type ComparisonWarning = z.infer<typeof warning>
-
-export const planSchema = z.object({
-  document: z.literal('tenterhook.plan'),
-  version: z.literal(1),
-  engine: z.string(),
-  perGroup: z.int().min(1),
-  because: z.string(),
-  variants: z.array(z.string()),
-  goals: z.array(
-    z.object({
-      goal: z.enum(['difference', 'half-width', 'bound', 'bound-above', 'equivalence', 'trend', 'proof']),
-      wanted: z.number().describe('In the unit of the plan'),
-      perGroup: z.int().nullable().describe('null where no number within reason would do'),
-      text: z.string(),
-    }),
-  ),
-  scatter: z.object({
-    mean: figure,
-    sd: z.number(),
-    cv: figure,
-    from: z.enum(['guess', 'records']),
-    text: z.string(),
-  }),
-  unit: z.string(),
-  order: z.array(z.string()).describe('Specimens in the order in which to pull them'),
-  blocks: z.array(z.array(z.string())),
-  seed: z.int().min(0),
-  powerCurve: z.array(z.object({ perGroup: z.int(), power: z.number() })),
-  rig: z.array(z.object({ check: z.string(), ok: z.boolean(), text: z.string() })),
-  advice: z
-    .array(
-      z.object({
-        a: z.string(),
-        b: z.string(),
-        nA: z.int(),
-        nB: z.int(),
-        p: figure,
-        limit: figure.describe('The p that counts as seen at this look'),
-        state: z.enum(['too-few', 'seen', 'go-on', 'hardly', 'done']),
-        moreA: z.int(),
-        moreB: z.int(),
-        text: z.string(),
-      }),
-    )
-    .nullable()
-    .describe('After the pulls so far'),
-  looks: z
-    .object({ stages: z.int().min(2), text: z.string() })
-    .nullable()
-    .optional()
-    .describe('How many times it is to be compared, and what that costs; null for once'),
-  correction: z.string().nullable().describe('How looking early is paid for, with its source'),
-  warnings: z.array(warning),
-})
-
-export type Plan = z.infer<typeof planSchema>

@@ -1,6 +1,6 @@
 import { scaleLinear } from 'd3-scale'
 import { percent } from '../../core/statistics/compare/words.ts'
-import type { Plan } from '../../core/statistics/document.ts'
+import type { Plan } from '../../core/statistics/plan/document.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
 import { bottomAxis } from './axes.ts'
 import { headLines } from './headLines.ts'

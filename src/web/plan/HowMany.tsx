@@ -1,6 +1,6 @@
 import { useId } from 'react'
 import { MOST_STAGES } from '../../core/statistics/compare/rememberedLooks.ts'
-import type { Plan } from '../../core/statistics/document.ts'
+import type { Plan } from '../../core/statistics/plan/document.ts'
 import { plainNumber } from '../../core/units/showForce.ts'
 import { useMark } from '../app/units.tsx'
 import { Answered } from '../parts/Answered.tsx'

@@ -1,6 +1,6 @@
 import { useId } from 'react'
 import { Link } from 'wouter'
-import type { Plan } from '../../core/statistics/document.ts'
+import type { Plan } from '../../core/statistics/plan/document.ts'
 import { type ForceUnit, fromNewton, toNewton } from '../../core/units/force.ts'
 import { addressOf } from '../app/places.ts'
 import { useMark } from '../app/units.tsx'

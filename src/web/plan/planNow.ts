@@ -1,5 +1,6 @@
 import type { Rig } from '../../core/calibration/rig.ts'
-import type { Comparison, Plan } from '../../core/statistics/document.ts'
+import type { Comparison } from '../../core/statistics/document.ts'
+import type { Plan } from '../../core/statistics/plan/document.ts'
 import { type Goals, makePlan, type Scatter } from '../../core/statistics/plan/makePlan.ts'
 import { rigExpectation } from '../../core/statistics/plan/rigExpectation.ts'
 import {

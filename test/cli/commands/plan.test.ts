@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { EXIT } from '../../../src/cli/io.ts'
-import { type Plan, planSchema } from '../../../src/core/statistics/document.ts'
+import { type Plan, planSchema } from '../../../src/core/statistics/plan/document.ts'
 import { ran } from '../fakeIo.ts'
 
 let folder = ''

@@ -2,7 +2,6 @@ import { plainNumber, threeDigits } from '../../units/showForce.ts'
 import { ENGINE_VERSION } from '../../version.ts'
 import { levelAtLook } from '../compare/looks.ts'
 import { list, percent, withUnit } from '../compare/words.ts'
-import type { Plan } from '../document.ts'
 import { leastForOrderBound } from '../group/lowerBound.ts'
 import { specimensForProof } from '../group/proof.ts'
 import { adviceSoFar, type PulledValue } from './advice.ts'
@@ -15,6 +14,7 @@ import {
   powerInBlocks,
   powerOfTrend,
 } from './designs.ts'
+import type { Plan } from './document.ts'
 import { designOfEquivalence, equivalencePower } from './equivalence.ts'
 import { blockedOrder } from './order.ts'
 import { MOST_PER_GROUP, perGroupForDifference, powerCurve, powerOf, smallest } from './power.ts'
