@@ -1,32 +1,28 @@
 import type { WildPattern } from '../health/glitches.ts'
 import type { Recording } from '../recording.ts'
-import { type Extent, extentOf } from '../signal/extent.ts'
 import { findOverRange, type OverRange } from '../signal/overRange.ts'
 import { greatestAt, reachOf } from '../signal/scan.ts'
-import { type Signal, signalSummary } from '../signal/summary.ts'
-import { type Working, workingSeries } from '../signal/working.ts'
+import type { Signal } from '../signal/summary.ts'
+import type { Working } from '../signal/working.ts'
 import { type Amendments, isHeld } from './amendments.ts'
+import { beforeZero, type Pace, type Start } from './beforeZero.ts'
 import { findDrops } from './drops.ts'
-import { type Explained, explainDrops, hiddenLoadEvidence } from './elements.ts'
+import { type Explained, explainDrops } from './elements.ts'
 import { type PullEnd, pullEnd, withLastStep, withoutCarriedMore } from './ends.ts'
+import { type HiddenLoad, hiddenLoad, judgeLoneRest } from './hiddenLoad.ts'
 import { withoutLiftedOff } from './liftedOff.ts'
 import { type Drop, UNKNOWN_SHARE } from './measureDrop.ts'
 import { type PullPeak, readPeak, withBriefTop } from './peak.ts'
 import { findPulls, type PullSpan, pullThresholdN } from './pulls.ts'
-import { type Quiet, quietNoise, quietStretches } from './quiet.ts'
+import type { Quiet } from './quiet.ts'
 import { NEAR_PULL_S } from './replay.ts'
-import { findRezeros, type Rezero } from './rezero.ts'
+import type { Rezero } from './rezero.ts'
 import { withoutStickSlip } from './stickSlip.ts'
 import { stoppedInFall } from './stoppedInFall.ts'
-import { swingingStretches, withSwings } from './swings.ts'
-import { travelAlong } from './travel.ts'
 import { withoutYield } from './yieldDrop.ts'
 import { epochAt, type ZeroStage } from './zero/epoch.ts'
 import { lessZero, zeroLevelAt } from './zero/zeroLine.ts'
 import { findZeros } from './zero/zeros.ts'
-
-/** Rate and doubts of the working series. */
-export type Pace = Pick<Signal, 'periodS' | 'jitterS' | 'noiseN' | 'quantumN'>
 
 /** Everything that the stages found, in the order in which they found it. */
 export interface Analysis {
@@ -50,12 +46,6 @@ export interface Analysis {
   readonly travelMm: Float64Array | null
 }
 
-export interface HiddenLoad {
-  readonly valueN: number
-  readonly lowN: number
-  readonly highN: number
-}
-
 export interface AnalyseOptions {
   readonly elements: number | null
   readonly sensitivity: number
@@ -70,90 +60,14 @@ const NO_WILD: readonly WildPattern[] = []
 
 /** Runs the stages of a reading, one after another. */
 export function analyse(recording: Recording, options: AnalyseOptions): Analysis {
-  const start = startOf(recording, options.wild?.length ? options.wild : NO_WILD)
+  const start = beforeZero(recording, options.wild?.length ? options.wild : NO_WILD)
   const first = load(start, options)
   if (!first.zero.epochs.some(epoch => epoch.lone)) return finish(start, first, options)
   // A lone rest is judged by the drops, once with and once without it.
   const doubted = first.zero.epochs.some(e => e.unseen) ? first : load(start, options, false)
   const believed = doubted === first ? load(start, options, true) : first
-  const verdict = judgeLoneRest(believed, doubted, options, start.pace)
+  const verdict = judgeLoneRest(believed, doubted, explainOptions(options, start.pace))
   return finish(start, verdict === 'seen' ? believed : verdict === 'unseen' ? doubted : first, options)
-}
-
-/**
- * What the stages before the zero found, which only the known wild readings touch: a recording never changes, and is read
- * again and again.
- */
-const starts = new WeakMap<Recording, { readonly wild: readonly WildPattern[]; readonly start: Start }>()
-
-function startOf(recording: Recording, wild: readonly WildPattern[]): Start {
-  const last = starts.get(recording)
-  if (last?.wild === wild) return last.start
-  const start = beforeZero(recording, wild)
-  starts.set(recording, { wild, start })
-  return start
-}
-
-/** Noise, glitches, rests and settings of the zero. */
-function beforeZero(recording: Recording, wild: readonly WildPattern[]): Start {
-  const extent = extentOf(recording.forceN)
-  const rough = signalSummary(withinReason(recording, extent), wild)
-  const series = workingSeries(
-    recording.timeS,
-    rough.forceN,
-    recording.segments,
-    rough.rateHz,
-    rough.gaps.map(gap => gap.from),
-  )
-  const { timeS, forceN, segments } = series
-  const noise = quietNoise(quietStretches(timeS, forceN, segments, paceOf(rough, series.block)))
-  const signal =
-    noise === null
-      ? rough
-      : { ...rough, noiseN: Math.min(MAX_NOISE * rough.noiseN, noise.usualN * Math.sqrt(series.block)) }
-  const pace = paceOf(signal, series.block)
-  const calmN = Math.min(pace.noiseN, noise?.calmestN ?? pace.noiseN)
-  const still = quietStretches(timeS, forceN, segments, pace)
-  const quiets = withSwings(still, swingingStretches(timeS, forceN, segments, pace))
-  const rezeros = findRezeros(timeS, forceN, segments, pace, quiets)
-  const { high: greatestN } = rough.forceN === recording.forceN ? extent : extentOf(rough.forceN)
-  const travelMm = travelAlong(recording, timeS)
-  return { timeS: recording.timeS, signal, series, pace, calmN, quiets, rezeros, greatestN, travelMm }
-}
-
-/** What fluctuates about a held load, or bends, is no noise of the converter: it is at most so many of the first estimate. */
-const MAX_NOISE = 2
-
-/** Nothing on a bench reaches this force; squares of larger numbers would leave the range of floating point. */
-const MOST_N = 1e100
-
-function withinReason(recording: Recording, { low, high }: Extent): Recording {
-  return high > MOST_N || low < -MOST_N
-    ? { ...recording, forceN: recording.forceN.map(f => Math.min(MOST_N, Math.max(-MOST_N, f))) }
-    : recording
-}
-
-/** Noise and display step are less in a mean of `block` samples. */
-const paceOf = ({ periodS, jitterS, noiseN, quantumN }: Signal, block: number): Pace => ({
-  periodS: periodS * block,
-  jitterS: jitterS / Math.sqrt(block),
-  noiseN: noiseN / Math.sqrt(block),
-  quantumN: quantumN / block,
-})
-
-interface Start {
-  /** Times of the recording's own readings. */
-  readonly timeS: Float64Array
-  readonly signal: Signal
-  readonly series: Working
-  readonly pace: Pace
-  /** Noise of the converter where the reading is calmest, in N: what else fluctuates is force. */
-  readonly calmN: number
-  readonly quiets: readonly Quiet[]
-  readonly rezeros: readonly Rezero[]
-  /** Greatest force of the signal. */
-  readonly greatestN: number
-  readonly travelMm: Float64Array | null
 }
 
 interface Loaded {
@@ -259,37 +173,6 @@ function withoutDropped(
   return out
 }
 
-/** Hidden loads that are tried, over the greatest force. */
-const HIDDEN_SHARES = Array.from({ length: 17 }, (_, k) => k / 16)
-
-/**
- * What the drops say of a lone rest: whether the specimen was slack in it; `null` where they do not tell against what
- * its length and its level say.
- */
-function judgeLoneRest(
-  believed: Loaded,
-  doubted: Loaded,
-  options: AnalyseOptions,
-  pace: Pace,
-): 'seen' | 'unseen' | null {
-  const told = explainOptions(options, pace)
-  const level = ({ zero }: Loaded): number => zero.epochs.find(e => e.lone)?.knots[0]?.levelN ?? 0
-  const offsetN = level(believed) - level(doubted)
-  const greatestN = Math.max(0, ...doubted.drops.map(d => d.beforeN))
-  // Loads hidden below the lone rest, which lies `offsetN` above the zero that the doubting counts from.
-  const loadsN = HIDDEN_SHARES.slice(1).map(share => Math.max(0, 0.8 * share * greatestN - offsetN))
-  const slack = hiddenLoadEvidence(believed.drops, told, [0])
-  const loaded = hiddenLoadEvidence(doubted.drops, told, loadsN)
-  if (!slack || !loaded) return null
-  // Even odds beforehand; the loads share theirs.
-  const some = loaded.reduce((sum, e) => sum + e, 0) / loaded.length
-  if (slack[0]! > DECIDED * some) return 'seen'
-  return some > DECIDED * slack[0]! ? 'unseen' : null
-}
-
-/** Odds from which on the drops are believed. */
-const DECIDED = 20
-
 const explainOptions = ({ elements, amendments }: AnalyseOptions, { periodS }: Pace) => ({
   elements,
   labels: amendments.labels,
@@ -349,20 +232,3 @@ const cameAgain = (peaks: readonly PullPeak[], k: number): boolean =>
   peaks.some((p, j) => j !== k && p.valueN > ALIKE * peaks[k]!.valueN)
 
 const ALIKE = 0.8
-
-function hiddenLoad(drops: readonly Drop[], told: ReturnType<typeof explainOptions>): HiddenLoad | null {
-  const greatestN = Math.max(0, ...drops.map(d => d.beforeN))
-  const loadsN = HIDDEN_SHARES.map(share => share * greatestN)
-  const evidence = hiddenLoadEvidence(drops, told, loadsN)
-  const total = evidence?.reduce((sum, e) => sum + e, 0) ?? 0
-  if (!evidence || !(total > 0)) return null
-  const at = (share: number): number => {
-    let sum = 0
-    for (let k = 0; k < evidence.length; k++) {
-      sum += evidence[k]!
-      if (sum >= share * total) return loadsN[k]!
-    }
-    return loadsN.at(-1)!
-  }
-  return { valueN: at(0.5), lowN: at(0.025), highN: at(0.975) }
-}
