@@ -2,22 +2,25 @@ import { parseRig, type Rig } from '../core/calibration/rig.ts'
 import { asRigReads } from '../core/health/judgeOnRig.ts'
 import type { HealthRecord } from '../core/health/types.ts'
 import { printable } from '../core/printable.ts'
-import { fine, type Outcome, wrong } from '../core/problem.ts'
-import type { RecordingEntry, Store } from '../store/index.ts'
+import { fine, type Outcome, type Problem, wrong } from '../core/problem.ts'
+import type { RecordingEntry, Store, Rig as StoredRig } from '../store/index.ts'
 
 /** The latest recordings that are taken, and readings of one: enough to tell, and quickly. */
 const MOST_RECORDINGS = 12
 const MOST_READINGS = 200_000
 const PAGE = 500
 
+/** A rig of the store, its description as it is kept and read, and its latest ordinary recordings. */
+export interface StoredRigRecords extends StoredRig {
+  readonly rig: Rig
+  readonly records: readonly HealthRecord[]
+}
+
 /**
  * The latest ordinary recordings of a rig of the store, whose rests feed its judgement, on the scale of the latest of
- * them. `rig`: its id, or its name. Problems: no such rig; no recording of it.
+ * them; none where it has none. `named`: its id, or its name. Problem: no such rig.
  */
-export async function rigRecords(
-  store: Store,
-  named: string,
-): Promise<Outcome<{ readonly rig: Rig; readonly records: readonly HealthRecord[] }>> {
+export async function rigRecords(store: Store, named: string): Promise<Outcome<StoredRigRecords>> {
   const rigs = await store.rigs.list()
   const stored = rigs.find(({ id }) => id === named) ?? rigs.find(({ name }) => name === named)
   if (stored === undefined)
@@ -39,14 +42,15 @@ export async function rigRecords(
     if (records.length === 0 || recording.forceUnit === records[0]!.recording.forceUnit)
       records.push({ step: 'ordinary', recording })
   }
-  return records.length > 0
-    ? fine({ rig: rig.value, records })
-    : wrong({
-        where: `rig “${printable(stored.name, 60)}”`,
-        what: 'the store has no recording of it that can be judged.',
-        cure: 'Record a pull on it, or say at a recording that it was made on this rig.',
-      })
+  return fine({ ...stored, rig: rig.value, records })
 }
+
+/** Why the recordings of a rig tell nothing: there are none. */
+export const noRecordings = (name: string): Problem => ({
+  where: `rig “${printable(name, 60)}”`,
+  what: 'the store has no recording of it that can be judged.',
+  cure: 'Record a pull on it, or say at a recording that it was made on this rig.',
+})
 
 /** However many recordings of other rigs came since. */
 async function latestOf(store: Store, wantedRigId: string): Promise<readonly RecordingEntry[]> {

@@ -56,6 +56,13 @@ test('and on the command line, by the rig’s name', async () => {
   expect(none.code).toBe(3)
   expect(none.err).toContain('the store has no rig of this name')
   expect(none.err).toContain('lossy')
+  const kept = await ran([...words, '--of', 'lossy', '--keep'])
+  expect(kept.code).toBe(0)
+  const rig = (await run.store.rigs.list()).find(r => r.id === ids.lossy)!
+  const { health } = rig.document as { health: { findings: { code: string }[]; steps: string[] }[] }
+  expect(health).toHaveLength(1)
+  expect(health[0]!.findings.map(f => f.code)).toContain('lost')
+  expect(health[0]!.steps).toEqual(['ordinary'])
   const idle = await ran([...words, '--of', 'idle'])
   expect(idle.err).toContain('no recording of it that can be judged')
 })

@@ -141,7 +141,7 @@ export function build(io: Io, done: (code: ExitCode) => void): Command {
       .option('--asked-rate <hz>', 'readings a second that the converter is set to', positive)
       .option('--within <force>', 'noise or drift that does not matter, as in 0.05N', forceN)
       .option('--show <unit>', 'unit to show forces in', shownUnit)
-      .option('--keep', 'add what was found to the history in the rig file')
+      .option('--keep', 'add what was found to the history of the rig named by --rig or --of')
       .option('--json', 'the health document'),
   ).action(async (logs, flags) => {
     const { rigHealth } = await import('../rigParts/rigHealth.ts')

@@ -6,7 +6,7 @@ import { NO_PLAN, openSession, type Session, serialSource, tcpSource } from '../
 import { applyRig } from '../../core/calibration/applyRig.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { tensionOf } from '../../core/calibration/rigFacts.ts'
-import { type GuidedStep, HEALTH_GUIDE } from '../../core/health/guide.ts'
+import { AS_CAME, type GuidedStep, HEALTH_GUIDE, sayNow } from '../../core/health/guide.ts'
 import type { HealthRecord } from '../../core/health/types.ts'
 import { fine, type Outcome, problemText } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -48,7 +48,7 @@ export async function liveSteps(asked: LiveSteps, io: Io): Promise<Outcome<Healt
   const opened = await openSession({
     source: sourceOf(asked.line),
     journals,
-    log: { ...(tension === undefined ? {} : { tension }), ...asked.log },
+    log: { ...AS_CAME, ...(tension === undefined ? {} : { tension }), ...asked.log },
     askRateHz: asked.askRateHz,
   })
   if (!opened.ok) return opened
@@ -79,7 +79,7 @@ async function takeSteps(
     const answer = await askToBegin(asked.pauseS, ended, io)
     if (answer === 'end') break
     if (answer === 'leave-out') continue
-    const taken = await record(session, lastsS, ended, io)
+    const taken = await record(session, step, lastsS, ended, io)
     if (!taken.ok) {
       for (const problem of taken.problems) io.err(`tenterhook: ${problemText(problem)}\n`)
       continue
@@ -123,9 +123,13 @@ async function askToBegin(
   }
 }
 
+/** Columns of the line that counts down. */
+const WIDEST = 60
+
 /** Records for so long, counting down on a terminal; shorter where the line ends or Ctrl-C is pressed. */
 async function record(
   session: Session,
+  step: GuidedStep,
   lastsS: number,
   ended: AbortSignal,
   io: Io,
@@ -138,10 +142,11 @@ async function record(
   })
   const stop = AbortSignal.any([ended, gone.signal])
   for (let leftS = lastsS; leftS > 0 && !stop.aborted; leftS--) {
-    if (io.errIsTerminal) io.err(`\r${Math.ceil(leftS)} s to go   `)
+    if (io.errIsTerminal)
+      io.err(`\r${`${Math.ceil(leftS)} s to go. ${sayNow(step, lastsS - leftS, lastsS)}`.padEnd(WIDEST)}`)
     await waited(Math.min(1, leftS), stop)
   }
-  if (io.errIsTerminal) io.err('\r                 \r')
+  if (io.errIsTerminal) io.err(`\r${' '.repeat(WIDEST)}\r`)
   leave()
   const captured = await session.finish()
   if (!captured.ok) return captured

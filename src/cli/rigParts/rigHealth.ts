@@ -2,11 +2,12 @@ import type { Rig } from '../../core/calibration/rig.ts'
 import { gravityOf } from '../../core/calibration/rigFacts.ts'
 import type { Health, HealthStep } from '../../core/health/document.ts'
 import { entryOf, type HealthEntry, withEntry } from '../../core/health/entry.ts'
-import type { GuidedStep } from '../../core/health/guide.ts'
+import { AS_CAME, type GuidedStep } from '../../core/health/guide.ts'
 import { asRigReads, judgeOnRig } from '../../core/health/judgeOnRig.ts'
 import type { HealthRecord } from '../../core/health/types.ts'
 import { healthWords } from '../../core/health/units.ts'
 import { printable } from '../../core/printable.ts'
+import type { Outcome } from '../../core/problem.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
@@ -46,9 +47,14 @@ export async function rigHealth(logs: readonly string[], flags: HealthFlags, io:
   const { of } = flags
   if (of === undefined) return healthOf(logs, flags, io, null)
   return withStore(io, flags.store, async store => {
-    const { rigRecords } = await import('../../server/rigRecords.ts')
+    const { noRecordings, rigRecords } = await import('../../server/rigRecords.ts')
     const stored = await rigRecords(store, of)
-    return stored.ok ? healthOf(logs, flags, io, stored.value) : tell(io, stored.problems, EXIT.input)
+    if (!stored.ok) return tell(io, stored.problems, EXIT.input)
+    const { id, updatedAt, document, name, records } = stored.value
+    if (records.length === 0 && !namesAny(logs, flags)) return tell(io, [noRecordings(name)], EXIT.input)
+    const keep = (entry: HealthEntry): Promise<Outcome<unknown>> =>
+      store.rigs.update(id, { document: withHealth(document as object, entry) }, updatedAt)
+    return healthOf(logs, flags, io, { ...stored.value, keep })
   })
 }
 
@@ -56,7 +62,11 @@ async function healthOf(
   logs: readonly string[],
   flags: HealthFlags,
   io: Io,
-  stored: { readonly rig: Rig; readonly records: readonly HealthRecord[] } | null,
+  stored: {
+    readonly rig: Rig
+    readonly records: readonly HealthRecord[]
+    readonly keep: (entry: HealthEntry) => Promise<Outcome<unknown>>
+  } | null,
 ): Promise<ExitCode> {
   const named: readonly (readonly [HealthStep, string | undefined])[] = [
     ['free', flags.free],
@@ -67,10 +77,24 @@ async function healthOf(
   ]
   const rig = flags.rig === undefined ? null : await openRig(flags.rig)
   if (rig !== null && !rig.ok) return tell(io, rig.problems, EXIT.input)
+  if (flags.keep && rig === null && stored === null)
+    return tell(
+      io,
+      [
+        {
+          where: '--keep',
+          what: 'it is not told which rig the history is of.',
+          cure: 'Name the file of the rig with --rig, or a rig of the store with --of.',
+        },
+      ],
+      EXIT.usage,
+    )
   const records: HealthRecord[] = []
   for (const [step, path] of named) {
     if (path === undefined) continue
-    const log = await openRigLog(path, flags)
+    // Whether a load raises the reading is what a check is to tell: its own logs stay as they came.
+    const usual = step === 'ordinary' ? {} : AS_CAME
+    const log = await openRigLog(path, flags, usual, stored?.rig ?? null)
     if (!log.ok) return tell(io, log.problems, EXIT.input)
     const { recording } = log.value
     records.push({ step, recording: stored === null ? recording : asRigReads(recording, stored.rig) })
@@ -118,23 +142,26 @@ async function healthOf(
   })
   if (!judged.ok) return tell(io, judged.problems, EXIT.input)
   if (flags.keep) {
-    if (flags.rig === undefined)
-      return tell(
-        io,
-        [{ where: '--keep', what: 'no rig is named.', cure: 'Name its file with --rig.' }],
-        EXIT.usage,
-      )
     const entry = entryOf(judged.value, new Date().toISOString())
-    const saved = await changeRig(flags.rig, given => ({
-      ...given,
-      health: withEntry((given.health as HealthEntry[] | undefined) ?? [], entry),
-    }))
+    const saved =
+      stored === null
+        ? await changeRig(flags.rig ?? '', given => withHealth(given, entry))
+        : await stored.keep(entry)
     if (!saved.ok) return tell(io, saved.problems, EXIT.output)
   }
   if (flags.json) io.out(`${JSON.stringify(judged.value)}\n`)
   else io.out(healthText(judged.value, io))
   return EXIT.ok
 }
+
+const namesAny = (logs: readonly string[], { free, hung, taps, byHand, port, tcp }: HealthFlags): boolean =>
+  logs.length > 0 || [free, hung, taps, byHand, port, tcp].some(named => named !== undefined)
+
+/** The description of a rig with one more check in its history. */
+const withHealth = <T extends { readonly health?: unknown }>(given: T, entry: HealthEntry): T => ({
+  ...given,
+  health: withEntry((given.health as HealthEntry[] | undefined) ?? [], entry),
+})
 
 const forceOf = ({ value, unit }: Load, rig: Rig | null): number =>
   unit.kind === 'force'
@@ -145,11 +172,20 @@ function healthText(health: Health, io: Io): string {
   const columns = Math.max(40, Math.min(io.columns, 110))
   const draw = pen(io)
   const lines = health.healthy
-    ? [draw('strong', 'The rig is well: nothing was found that costs a peak anything.')]
+    ? [
+        draw(
+          'strong',
+          health.notKnown.length === 0
+            ? 'The rig is well: nothing was found that costs a peak anything.'
+            : 'In what was looked at nothing is wrong. What these records do not tell stands below.',
+        ),
+      ]
     : [
         draw(
           'strong',
-          `${health.findings.length === 1 ? 'One thing is' : `${health.findings.length} things are`} wrong, gravest first`,
+          health.findings.length === 1
+            ? 'One thing is wrong'
+            : `${health.findings.length} things are wrong, gravest first`,
         ),
         ...health.findings.flatMap((f, i) => [
           '',
@@ -158,7 +194,7 @@ function healthText(health: Health, io: Io): string {
           `   ${wrapped(f.cure, columns - 3, '   ')}`,
         ]),
       ]
-  return `${[...lines, '', factsLine(health), ...health.notKnown.map(t => draw('pencil', wrapped(t, columns, '  '))), ''].join('\n')}`
+  return `${[...lines, '', wrapped(factsLine(health), columns, '  '), ...health.notKnown.map(t => draw('pencil', wrapped(t, columns, '  '))), ''].join('\n')}`
 }
 
 /** What a finding may cost on a peak. */

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { type Health, wildPatternSchema } from './document.ts'
+import { HEALTH_STEPS, type Health, wildPatternSchema } from './document.ts'
 
 /**
  * What a rig's description keeps of one check of its health: enough to see over weeks what came and what
@@ -22,6 +22,10 @@ export const healthEntrySchema = z.strictObject({
     .nullable()
     .optional()
     .describe('Readings that a sudden change takes; null where it was not looked at'),
+  steps: z
+    .array(z.enum(HEALTH_STEPS))
+    .optional()
+    .describe('Steps that it had: of what was not looked at an earlier check still holds'),
   wild: z
     .array(wildPatternSchema)
     .optional()
@@ -43,6 +47,7 @@ export const entryOf = (health: Health, at: string): HealthEntry => ({
   leastDropN: health.leastDropN,
   waitMin: health.waitMin,
   settlingReadings: health.settlingReadings,
+  steps: [...new Set(health.records.map(r => r.step))],
   wild: health.wild,
 })
 

@@ -1,3 +1,4 @@
+import { extentOf } from '../signal/extent.ts'
 import { median } from '../signal/order.ts'
 import { findHum, type Hum, withoutHum } from './hum.ts'
 import type { Seen } from './look.ts'
@@ -18,6 +19,8 @@ export interface Figures {
   /** Readings of a running mean, from the noise alone. */
   readonly averaged: number | null
   readonly hand: ByHand | null
+  /** −1 where a load lowers the reading, by the mass or else by the pull itself. */
+  readonly turned: 1 | -1
   /** The greatest known load: the mass, or the greatest pull. */
   readonly loadN: number | null
   readonly inCounts: boolean
@@ -50,8 +53,9 @@ export function figuresOf(records: readonly Seen[], options: HealthOptions): Fig
   const settled = taps.map(r => settlingFromTaps(r.cleanN, scale)).find(s => s !== null) ?? null
   const pull = records.find(r => r.step === 'pull') ?? records.find(r => r.step === 'ordinary')
   const averaged = quiet[0] === undefined ? null : averagedFromNoise(quiet[0])
-  const hung = records.find(r => r.hung?.changeN)?.hung?.changeN
-  const turned = hung != null && hung < 0 ? -1 : 1
+  const hung = records.find(r => r.step === 'mass' && r.hung?.changeN)?.hung?.changeN
+  const pulled = pull?.step === 'pull' ? reachOf(aboveRest(pull)) : 1
+  const turned = (hung ?? pulled) < 0 ? -1 : 1
   const hand =
     pull === undefined
       ? null
@@ -75,6 +79,7 @@ export function figuresOf(records: readonly Seen[], options: HealthOptions): Fig
     settled,
     averaged,
     hand,
+    turned,
     loadN: options.massN ?? (hung ? Math.abs(hung) : (hand?.greatestN ?? null)),
     inCounts,
   }
@@ -86,6 +91,12 @@ function aboveRest({ cleanN, stretches }: Seen): Float64Array {
   const from = rest?.from ?? 0
   const level = median(cleanN.subarray(from, rest?.to ?? Math.min(cleanN.length, 10))) ?? 0
   return cleanN.map(v => v - level)
+}
+
+/** How far the readings of a pull go from its rest, to the side to which they go farther. */
+function reachOf(aboveN: Float64Array): number {
+  const { steadyLow, steadyHigh } = extentOf(aboveN)
+  return steadyHigh >= -steadyLow ? steadyHigh : steadyLow
 }
 
 function weightedDeviation(parts: readonly Residual[]): number | null {

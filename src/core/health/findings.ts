@@ -17,6 +17,8 @@ const RATE_OFF_SHARE = 0.15
 /** Stamps in whole milliseconds jitter by 4 % of the period at 80 readings a second, and nobody minds. */
 const JITTER_SHARE = 0.12
 const LOST_SHARE = 0.001
+/** With more of the missing readings side by side than this share, it is holes that the device makes. */
+const HOLES_SHARE = 0.5
 
 const count = (n: number): string => String(Math.round(n))
 const percent = (share: number): string => `${threeDigits(100 * share)} %`
@@ -93,6 +95,8 @@ export const lost: Detector = (records, figures) => {
   const holes = told.flatMap(t => t.r.lineClock.holes)
   const longestS = holes.reduce((most, h) => Math.max(most, h.toS - h.fromS), 0)
   const several = holes.filter(h => h.lost > 1)
+  // Single readings that are lost at random fall side by side now and then.
+  const isHoles = several.reduce((n, h) => n + h.lost, 0) > HOLES_SHARE * missing
   return [
     {
       code: 'lost',
@@ -101,14 +105,15 @@ export const lost: Detector = (records, figures) => {
       costN: times(speedOf(figures), longestS),
       text:
         `${count(missing)} of ${count(all)} readings are missing (${percent(missing / all)})` +
-        (several.length > 0
-          ? `, in ${count(holes.length)} holes of up to ${threeDigits(longestS)} s.`
-          : ', one at a time.') +
+        (isHoles
+          ? `, in ${holes.length === 1 ? 'one hole' : `${count(holes.length)} holes`} of up to ${threeDigits(longestS)} s.`
+          : several.length > 0
+            ? `, most of them one at a time; the longest hole is ${threeDigits(longestS)} s.`
+            : ', one at a time.') +
         (swapped > 0 ? ` ${count(swapped)} came out of order.` : ''),
-      cure:
-        several.length > 0
-          ? 'See what the device does in the holes: a converter that is switched off and on, or set anew, gives nothing for four readings; leave it switched on, and do not print or wait in between.'
-          : 'Let the program in the device take a reading whenever one is ready and send it without waiting; a faster line (115200 baud or more) helps.',
+      cure: isHoles
+        ? 'See what the device does in the holes: a converter that is switched off and on, or set anew, gives nothing for four readings; leave it switched on, and do not print or wait in between.'
+        : 'Let the program in the device take a reading whenever one is ready and send it without waiting; a faster line (115200 baud or more) helps.',
       evidence: told
         .filter(t => t.r.lineClock.holes.length > 0)
         .map(t =>
@@ -265,7 +270,7 @@ export const glitches: Detector = (records, figures, { forceText }) => {
 const single = (what: string): string => what.replace(/^are /, 'is ').replace(/^come /, 'comes ')
 
 /** Stands at the end of the converter's range, or of what the program can send. */
-export const saturated: Detector = records => {
+export const saturated: Detector = (records, { turned }, { forceText }) => {
   const told = records.flatMap(r => {
     // Of a pull the reading says it, as it says it everywhere else.
     if (r.step === 'ordinary') {
@@ -276,17 +281,18 @@ export const saturated: Detector = records => {
     if (ends.length > 0) return [{ r, limitN: ends[0]! }]
     // A mass that hangs still on a coarse display is not cut, nor is an empty cell.
     if (r.step !== 'pull' && !standsStill(r)) return []
-    const over = findOverRange(r.cleanN, {
+    const upN = turned === 1 ? r.cleanN : r.cleanN.map(v => -v)
+    const over = findOverRange(upN, {
       noiseN: r.roughNoiseN,
       quantumN: r.stepN,
       periodS: r.periodS,
-      zeroN: lowest(r.cleanN),
-      greatestN: highest(r.cleanN),
+      zeroN: lowest(upN),
+      greatestN: highest(upN),
     })
     const isStuck = (limitN: number): boolean => r.stuck.some(s => r.given.forceN[s.from] === limitN)
-    return over === null || isStuck(over.limitN) ? [] : [{ r, limitN: over.limitN }]
+    return over === null || isStuck(turned * over.limitN) ? [] : [{ r, limitN: turned * over.limitN }]
   })
-  const cut = told.map(({ r, limitN }) => ({ r, ...standingAt(r.cleanN, limitN) }))
+  const cut = told.map(({ r, limitN }) => ({ r, limitN, ...standingAt(r.cleanN, limitN) }))
   const worst = greatestOf(cut, t => t.count)
   if (worst === null) return []
   return [
@@ -295,7 +301,7 @@ export const saturated: Detector = records => {
       size: (100 * worst.count) / worst.r.recording.forceN.length,
       unit: '%',
       costN: null,
-      text: `${count(worst.count)} readings stand at the end of the range: what the force did there is not known.`,
+      text: `${count(worst.count)} readings stand at the end of the range, at ${forceText(worst.limitN)}: what the force did there is not known.`,
       cure: 'Use a cell of greater capacity or a lower gain; check the four wires of the cell, of which one may be off.',
       evidence: cut.map(({ r, from, to }) =>
         evidenceIn(r.index, [], [{ fromS: r.recording.timeS[from]!, toS: r.recording.timeS[to]! }]),

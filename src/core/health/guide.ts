@@ -1,5 +1,19 @@
 import type { HealthStep } from './document.ts'
 
+interface GuideStep {
+  readonly name: string
+  readonly how: string
+  readonly lastsS: number
+  /** What to do from which share of its time on, where that changes. */
+  readonly now?: readonly { readonly fromShare: number; readonly say: string }[]
+}
+
+/** What to do at this moment of a step; `''` where it is one thing all the time. */
+export function sayNow(step: HealthStep, goneS: number, lastsS: number): string {
+  const { now = [] }: GuideStep = HEALTH_GUIDE[step]
+  return now.findLast(({ fromShare }) => goneS >= fromShare * lastsS)?.say ?? ''
+}
+
 /**
  * What is done in each step of a check, in order; lasting so many seconds where it is recorded from the
  * line.
@@ -14,6 +28,11 @@ export const HEALTH_GUIDE = {
     name: 'A mass hung and left',
     how: 'Ten seconds empty; then hang a known mass, leave it for a minute; then take it off.',
     lastsS: 90,
+    now: [
+      { fromShare: 0, say: 'Leave it empty.' },
+      { fromShare: 10 / 90, say: 'Now hang the mass and leave it.' },
+      { fromShare: 73 / 90, say: 'Now take the mass off.' },
+    ],
   },
   taps: {
     name: 'Three taps',
@@ -30,7 +49,7 @@ export const HEALTH_GUIDE = {
     how: 'The rests of an ordinary pull tell most of it as well.',
     lastsS: 0,
   },
-} as const satisfies Record<HealthStep, { name: string; how: string; lastsS: number }>
+} as const satisfies Record<HealthStep, GuideStep>
 
 /** The steps that are recorded on purpose. */
 export const GUIDED_STEPS = ['free', 'mass', 'taps', 'pull'] as const
@@ -42,3 +61,9 @@ export function stepsNamed(words: string): readonly GuidedStep[] | null {
   if (named.some(word => !GUIDED_STEPS.some(step => step === word))) return null
   return GUIDED_STEPS.filter(step => named.includes(step))
 }
+
+/**
+ * How the log of a step is opened where the rig does not tell its sign: whether a load raises the reading is what the
+ * check is to tell, and one wild reading is enough to have a sign guessed wrong.
+ */
+export const AS_CAME = { tension: 'positive' } as const

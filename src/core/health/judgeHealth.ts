@@ -1,11 +1,12 @@
 import { fine, type Outcome, wrong } from '../problem.ts'
 import { median } from '../signal/order.ts'
-import type { Health, HealthCode, HealthStep } from './document.ts'
+import type { Health, HealthCode } from './document.ts'
 import { type Figures, figuresOf } from './figures.ts'
 import { type Detector, glitches, jitter, lost, rate, repeated, saturated, stuck } from './findings.ts'
 import { type GlitchGroup, sortGlitches } from './glitchKinds.ts'
 import { lookAt, recordNoise, type Seen, usualRepeats } from './look.ts'
 import { averaging, backlash, hum, noise } from './noiseFindings.ts'
+import { notKnown } from './notKnown.ts'
 import { LEAST_ALIKE } from './patterned.ts'
 import { creep, drift, movedZero, sign, untared } from './slowFindings.ts'
 import type { Found, HealthOptions, HealthRecord } from './types.ts'
@@ -70,7 +71,8 @@ export function judgeHealth(records: readonly HealthRecord[], options: HealthOpt
     waitMin: movedZero(seen, figures, options).waitMin,
     records: told.map(({ recording, step }) => ({ name: recording.name, step, sha256: recording.sha256 })),
     notKnown: notKnown(
-      told.map(r => r.step),
+      seen,
+      records.filter(r => !told.includes(r)),
       figures,
       options,
     ),
@@ -120,31 +122,7 @@ const gravity = ({ code, costN }: Found): number =>
 
 /** A drop is seen from 6 noise sd on, beyond the hum on both sides, and from two steps of the display on. */
 function leastDropN({ noiseN, hum: found, stepN }: Figures): number | null {
-  if (noiseN === null) return null
+  // Where nothing moves at all, neither noise nor display step is known.
+  if (noiseN === null || (noiseN === 0 && stepN === 0)) return null
   return Math.max(6 * noiseN + 2 * (found?.amplitudeN ?? 0), 2 * stepN)
-}
-
-function notKnown(steps: readonly HealthStep[], figures: Figures, { askedRateHz }: HealthOptions): string[] {
-  const has = (step: HealthStep): boolean => steps.includes(step)
-  const ordinary = has('ordinary')
-  return [
-    ...(has('free') || ordinary ? [] : ['Without a minute hanging free: drift and warm-up.']),
-    ...(has('mass')
-      ? []
-      : [
-          'Without a mass left hanging: sign, creep, and whether doubled readings are told from another channel.',
-        ]),
-    ...(has('taps')
-      ? []
-      : ['Without three taps: how many readings the converter takes to settle, unless its noise shows it.']),
-    ...(has('pull')
-      ? []
-      : [
-          `Without a slow pull by hand: stiffness and backlash${figures.hand?.loadingNPerS == null ? ', and what lost or late readings cost' : ''}.`,
-        ]),
-    ...(figures.rateHz === null ? ['Without times: rate, jitter and lost readings.'] : []),
-    ...(figures.rateHz !== null && askedRateHz === undefined
-      ? ['Without the rate that is asked of the converter: whether this one is as meant.']
-      : []),
-  ]
 }

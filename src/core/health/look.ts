@@ -11,7 +11,7 @@ import { type Clock, clockOf } from './clock.ts'
 import type { Evidence } from './document.ts'
 import { findGlitches, withAlike, withoutGlitches } from './glitches.ts'
 import type { GlitchGroup } from './glitchKinds.ts'
-import { type Hung, hungMass } from './mass.ts'
+import { type Hung, hungMass, isSudden } from './mass.ts'
 import { equalRuns, findRepeats, findStuck, type Repeats, type Stuck } from './repeats.ts'
 import type { Glitch, HealthRecord, Looked, Stretch } from './types.ts'
 
@@ -24,7 +24,10 @@ export interface Seen extends Looked {
   readonly stepN: number
   readonly repeats: Repeats | null
   readonly stuck: readonly Stuck[]
+  /** The mass that was hung; in a record of a free rig the load that was put on all the same, else `null`. */
   readonly hung: Hung | null
+  /** Whether all readings are the same. */
+  readonly isUnchanging: boolean
   /**
    * Stretches at one load: all of a rig hanging free, both levels of a hung mass, the rests of any other
    * record.
@@ -68,10 +71,18 @@ export function lookAt({ recording: given, step }: HealthRecord, index: number, 
   const cleanN = kept === null ? lines : pickedFrom(clean, kept).forceN
   const clock = clockOf(recording)
   const still = step === 'free' || step === 'mass'
+  const isUnchanging = runs.length === given.segments.length && given.forceN.length > given.segments.length
   const standing = still || (step === 'pull' && usual === 1) ? findStuck(runs, scale) : []
   // In a pull a top that is cut stands still as well, but is left as fast as the force falls.
-  const stuck = still ? standing : standing.filter(s => leavesAtOnce(lines, s.to, scale.noiseN))
-  const hung = step === 'mass' ? hungMass(recording.timeS, cleanN, scale) : null
+  // Raw counts never rest: where they do for the whole record, nothing arrives from the chip.
+  const stuck =
+    isUnchanging && still && given.forceUnit === 'counts'
+      ? runs
+      : still
+        ? standing
+        : standing.filter(s => leavesAtOnce(lines, s.to, scale.noiseN))
+  const massHung = still ? hungMass(recording.timeS, cleanN, scale) : null
+  const hung = step === 'mass' || (massHung !== null && isSudden(cleanN, massHung)) ? massHung : null
   const looked = { given, recording, step, cleanN, place: clock.place, periodS: clock.periodS, glitches }
   return {
     ...looked,
@@ -82,6 +93,7 @@ export function lookAt({ recording: given, step }: HealthRecord, index: number, 
     repeats: still ? findRepeats(lines, runs, stuck, scale) : null,
     stuck,
     hung,
+    isUnchanging,
     stretches: stretchesOf(looked, index, hung, scale),
   }
 }
@@ -214,8 +226,8 @@ function stretchesOf(
   const { recording, step } = looked
   const n = recording.forceN.length
   const parts = recording.segments.map(s => ({ record, from: s.from, to: s.to, load: 'none' as const }))
-  if (step === 'free') return parts
-  if (step === 'mass') {
+  if (step === 'free' && hung === null) return parts
+  if (step === 'free' || step === 'mass') {
     if (hung === null) return []
     const stretch = (part: { from: number; to: number } | null, load: Stretch['load']): Stretch[] =>
       part === null ? [] : [{ record, from: part.from, to: part.to, load }]

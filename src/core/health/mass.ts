@@ -65,6 +65,19 @@ export function hungMass(
   }
 }
 
+/** The hand's share of a change: the rest may be drift. */
+const SUDDEN_SHARE = 0.7
+const BESIDE_SHARE = 0.1
+
+/** Whether the change from the empty cell to the load came all at once, as a drift does not. */
+export function isSudden(forceN: Float64Array, { before, loaded, changeN }: Hung): boolean {
+  if (before === null || changeN === null) return false
+  const part = ({ from, to }: Part): number => Math.max(5, Math.floor(BESIDE_SHARE * (to - from)))
+  const lastN = levelOf(forceN, { from: Math.max(before.from, before.to - part(before)), to: before.to })
+  const firstN = levelOf(forceN, { from: loaded.from, to: Math.min(loaded.to, loaded.from + part(loaded)) })
+  return Math.abs(firstN - lastN) > SUDDEN_SHARE * Math.abs(changeN)
+}
+
 function withoutEnds(timeS: Float64Array, { from, to }: Part, atEnd: boolean, atStart = true): Part | null {
   let a = from
   let b = to

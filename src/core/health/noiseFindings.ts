@@ -126,7 +126,7 @@ export const backlash: Detector = (records, figures) => {
       size: hand.backlashMm,
       unit: 'mm',
       costN: 0,
-      text: `When the drive turns back, ${threeDigits(hand.backlashMm)} mm of it move nothing. Forces lose nothing by it, extensions do.`,
+      text: `When the drive turns back, its first ${threeDigits(hand.backlashMm)} mm move nothing. Forces lose nothing by it, extensions do.`,
       cure: 'Take up the slack in one direction before every pull, and take no extension from a way back.',
       evidence: [evidenceIn(pull.index, [])],
     },

@@ -50,6 +50,8 @@ export function chanceEqual(noiseN: number, stepN: number): number {
 /** Beyond this chance of equal neighbours the display is too coarse to tell. */
 const TOO_COARSE = 0.7
 const LEAST_SHARE = 0.003
+/** Fewer changes than this tell nothing of how often a reading comes. */
+const LEAST_RUNS = 10
 const CERTAIN = 5
 /**
  * Variance of equal neighbours less those expected, over the latter: their own, and that of the expectation
@@ -89,7 +91,7 @@ export function findRepeats(
   const lengths = own.map(r => r.to - r.from).sort((a, b) => a - b)
   const usual = lengths[lengths.length >> 1]!
   const chance = chanceEqual(noiseN, stepN)
-  if (chance > TOO_COARSE) return null
+  if (chance > TOO_COARSE || own.length < LEAST_RUNS) return null
   const regular = lengths.filter(l => l === usual || l === usual + 1).length
   if (usual >= 2 && regular > 0.6 * lengths.length) {
     // A value held for n readings and the same one again by chance make 2n: the mean of the usual ones

@@ -183,7 +183,7 @@ export const creep: Detector = (records, figures, options) => {
         : moved.drift.besidePerMinuteN) / 60
   const leftN = moved.drift?.tauS == null ? 0 : Math.abs(moved.drift.endPerMinuteN)
   return records.flatMap((r): Found[] => {
-    if (r.hung === null || r.hung.changeN === null) return []
+    if (r.step !== 'mass' || r.hung === null || r.hung.changeN === null) return []
     const crept = creepUnder(r.recording.timeS, r.cleanN, r.hung, driftNPerS)
     if (crept === null) return []
     const { pct, standardPct, changeN, heldS, returnPct } = crept
@@ -217,7 +217,7 @@ export const creep: Detector = (records, figures, options) => {
 }
 
 export const sign: Detector = (records, _, { perUnit, unit, forceText }) => {
-  const told = records.filter(r => r.hung?.changeN != null && r.hung.changeN < 0)
+  const told = records.filter(r => r.step === 'mass' && r.hung?.changeN != null && r.hung.changeN < 0)
   const first = told[0]
   if (first === undefined) return []
   const changeN = first.hung!.changeN!

@@ -11,7 +11,7 @@ export function healthWords(
   show: ForceUnit | null = null,
 ): Pick<HealthOptions, 'forceText' | 'unit' | 'perUnit'> {
   if (unit === null || unit === 'counts') {
-    const name = unit ?? 'of the log’s own scale'
+    const name = unit ?? 'units of the log'
     return { forceText: value => `${threeDigits(value)} ${name}`, unit: unit ?? '', perUnit: 1 }
   }
   const shown = show ?? unit

@@ -11,7 +11,7 @@ import {
   newRigSchema,
   rigQuerySchema,
 } from '../requests.ts'
-import { rigRecords } from '../rigRecords.ts'
+import { noRecordings, rigRecords } from '../rigRecords.ts'
 import { answer, given, ok, type Route, route } from '../route.ts'
 
 export const rigRoutes: readonly Route[] = [
@@ -56,7 +56,8 @@ export const rigRoutes: readonly Route[] = [
     async run({ bench, params }) {
       const found = await rigRecords(bench.store, params.id ?? '')
       if (!found.ok) return answer(found, 404)
-      const { rig, records } = found.value
+      const { name, rig, records } = found.value
+      if (records.length === 0) return answer(wrong(noRecordings(name)), 404)
       return answer(judgeOnRig(records, { rig, massN: null, show: null }))
     },
   }),

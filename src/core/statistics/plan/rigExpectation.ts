@@ -1,5 +1,5 @@
 import type { Rig } from '../../calibration/rig.ts'
-import { ownScaleOf } from '../../units/force.ts'
+import { knownForPulls } from '../../health/knownRig.ts'
 import type { RigExpectation } from './rigChecks.ts'
 
 /** What is told of the pulls to come, and of the rig where that is other than its description says. */
@@ -19,17 +19,5 @@ export const rigExpectation = (told: ToldOfPulls, rig: Rig | null): RigExpectati
   extensionMm: told.extensionMm ?? null,
   timeToBreakS: told.timeToBreakS ?? null,
   accuracyPct: told.accuracyPct,
-  health: healthOf(rig),
+  health: rig === null ? null : knownForPulls(rig),
 })
-
-/** Of a check in raw counts nothing is known in newton but how long the zero moves. */
-function healthOf(rig: Rig | null): RigExpectation['health'] {
-  const last = rig?.health?.at(-1)
-  if (last === undefined) return null
-  const isForce = ownScaleOf(last.forceUnit) === null
-  return {
-    day: last.at.slice(0, 10),
-    leastDropN: isForce ? last.leastDropN : null,
-    waitMin: last.waitMin,
-  }
-}

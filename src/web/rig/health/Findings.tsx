@@ -26,7 +26,13 @@ export function Findings({
   return (
     <div className="health-found" aria-live="polite">
       <p>
-        <strong>{health.healthy ? t.well : t.wrong(health.findings.length)}</strong>
+        <strong>
+          {health.healthy
+            ? health.notKnown.length === 0
+              ? t.well
+              : t.nothingWrong
+            : t.wrong(health.findings.length)}
+        </strong>
       </p>
       <ol className="health-list">
         {health.findings.map(finding => (

@@ -4,6 +4,7 @@ import type { Rig as RigDocument } from '../../../core/calibration/rig.ts'
 import { tensionOf } from '../../../core/calibration/rigFacts.ts'
 import type { Health, HealthStep } from '../../../core/health/document.ts'
 import { entryOf, type HealthEntry, withEntry } from '../../../core/health/entry.ts'
+import { AS_CAME } from '../../../core/health/guide.ts'
 import type { HealthRecord } from '../../../core/health/types.ts'
 import type { Recording } from '../../../core/recording.ts'
 import type { Rig } from '../../../server/apiTypes.ts'
@@ -53,7 +54,9 @@ export function HealthPart({ kept, rig, mass, line, change }: HealthProps) {
     try {
       const tension = tensionOf(rig)
       const bytes = new Uint8Array(await file.arrayBuffer())
-      const recording = got(await engine.parse(bytes, file.name, tension === undefined ? {} : { tension }))
+      const recording = got(
+        await engine.parse(bytes, file.name, tension === undefined ? AS_CAME : { tension }),
+      )
       take(step, await asOwnRigReads(recording, rig))
       setError(null)
     } catch (trouble) {

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react'
 import type { Rig } from '../../../core/calibration/rig.ts'
+import { knownForPulls } from '../../../core/health/knownRig.ts'
 import { useMark, useUnit } from '../../app/units.tsx'
 import { texts } from '../../texts/index.ts'
 import { healthForce } from './healthForce.ts'
@@ -7,18 +8,18 @@ import { healthForce } from './healthForce.ts'
 const t = texts.health
 const LOOK_MS = 10_000
 
-/** What the last check of the rig's health means for the pulls to come; nothing where there was none. */
+/** What the checks of the rig's health mean for the pulls to come; nothing where there was none. */
 export function HealthNotes({ rig, line = null }: { rig: Rig | null; line?: string | null }) {
   const unit = useUnit()
   const mark = useMark()
   const openMin = useOpenMinutes(line)
-  const last = rig?.health?.at(-1)
-  if (last === undefined) return null
-  const { leastDropN, waitMin, forceUnit } = last
+  const known = rig === null ? null : knownForPulls(rig)
+  if (known === null) return null
+  const { leastDropN, waitMin } = known
   const isCold = waitMin !== null && waitMin > 0 && (openMin === null || openMin < waitMin)
   return (
     <ul className="plain-list pencil small">
-      {leastDropN !== null && <li>{mark(t.leastDrop(healthForce(leastDropN, forceUnit, unit)))}</li>}
+      {leastDropN !== null && <li>{mark(t.leastDrop(healthForce(leastDropN, unit, unit)))}</li>}
       {isCold && (
         <li role="status">
           {openMin === null ? t.warm(Math.ceil(waitMin)) : t.notWarm(Math.ceil(waitMin - openMin))}

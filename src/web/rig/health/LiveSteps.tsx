@@ -1,3 +1,4 @@
+import { GUIDED_STEPS, sayNow } from '../../../core/health/guide.ts'
 import type { HealthStep } from '../../../core/health/document.ts'
 import type { Recording } from '../../../core/recording.ts'
 import type { LogForceUnit } from '../../../core/units/force.ts'
@@ -5,9 +6,8 @@ import { texts } from '../../texts/index.ts'
 import { useStepRecording } from './useStepRecording.ts'
 
 const t = texts.health
-const LIVE = ['free', 'mass', 'taps', 'pull'] as const
 
-/** The steps recorded from the line, one at a time, with the seconds that are left. */
+/** The steps recorded from the line, one at a time, with what to do and the seconds that are left. */
 export function LiveSteps({
   unit,
   onTaken,
@@ -15,26 +15,27 @@ export function LiveSteps({
   unit: LogForceUnit
   onTaken: (step: HealthStep, recording: Recording) => void
 }) {
-  const recording = useStepRecording(unit, onTaken)
-  if (recording.step !== null)
+  const { step, leftS, start, stop } = useStepRecording(unit, onTaken)
+  if (step !== null) {
+    const { lastsS, how } = t.steps[step]
     return (
-      <p role="status">
-        {t.steps[recording.step].how} {t.left(recording.leftS)}{' '}
-        <button type="button" className="button" onClick={recording.stop}>
-          {t.stop}
-        </button>
-      </p>
+      <>
+        {/* Told when it changes; the seconds beside it would be read out one by one. */}
+        <p role="status">{sayNow(step, lastsS - leftS, lastsS) || how}</p>
+        <p className="row">
+          <button type="button" className="button" onClick={stop}>
+            {t.stop}
+          </button>
+          <span className="health-left">{t.left(leftS)}</span>
+        </p>
+      </>
     )
+  }
   return (
     <p className="row">
-      {LIVE.map(step => (
-        <button
-          key={step}
-          type="button"
-          className="button"
-          onClick={() => recording.start(step, t.steps[step].lastsS)}
-        >
-          {t.recordLabel(t.steps[step].name)}
+      {GUIDED_STEPS.map(name => (
+        <button key={name} type="button" className="button" onClick={() => start(name, t.steps[name].lastsS)}>
+          {t.recordLabel(t.steps[name].name)}
         </button>
       ))}
     </p>

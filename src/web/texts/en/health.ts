@@ -14,6 +14,7 @@ export const healthTexts = {
   judge: 'Look it through',
   nothing: 'Record a step, or choose a log, first.',
   well: 'The rig is well: nothing was found that costs a peak anything.',
+  nothingWrong: 'In what was looked at nothing is wrong. What these records do not tell stands below.',
   wrong: (n: number) => (n === 1 ? 'One thing is wrong.' : `${n} things are wrong, gravest first.`),
   costs: (force: string) => `May cost up to ${force} on a peak.`,
   costsNothing: 'Costs nothing on a peak.',
