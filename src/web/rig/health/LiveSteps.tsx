@@ -1,5 +1,5 @@
-import { GUIDED_STEPS, sayNow } from '../../../core/health/guide.ts'
 import type { HealthStep } from '../../../core/health/document.ts'
+import { GUIDED_STEPS, sayNow } from '../../../core/health/guide.ts'
 import type { Recording } from '../../../core/recording.ts'
 import type { LogForceUnit } from '../../../core/units/force.ts'
 import { texts } from '../../texts/index.ts'
