@@ -6,7 +6,7 @@ import { NO_PLAN, openSession, type Session, serialSource, tcpSource } from '../
 import { applyRig } from '../../core/calibration/applyRig.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
 import { tensionOf } from '../../core/calibration/rigFacts.ts'
-import { AS_CAME, type GuidedStep, HEALTH_GUIDE, sayNow } from '../../core/health/guide.ts'
+import { type GuidedStep, HEALTH_GUIDE, sayNow } from '../../core/health/guide.ts'
 import type { HealthRecord } from '../../core/health/types.ts'
 import { fine, type Outcome, problemText } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
@@ -48,7 +48,8 @@ export async function liveSteps(asked: LiveSteps, io: Io): Promise<Outcome<Healt
   const opened = await openSession({
     source: sourceOf(asked.line),
     journals,
-    log: { ...AS_CAME, ...(tension === undefined ? {} : { tension }), ...asked.log },
+    // Whether a load raises the reading is what the check is to tell.
+    log: { tension: 'positive', ...(tension === undefined ? {} : { tension }), ...asked.log },
     askRateHz: asked.askRateHz,
   })
   if (!opened.ok) return opened

@@ -1,23 +1,25 @@
+import { applyRig } from '../../core/calibration/applyRig.ts'
 import type { Rig } from '../../core/calibration/rig.ts'
-import { gravityOf } from '../../core/calibration/rigFacts.ts'
+import { gravityOf, tensionOf } from '../../core/calibration/rigFacts.ts'
 import type { Health, HealthStep } from '../../core/health/document.ts'
 import { entryOf, type HealthEntry, withEntry } from '../../core/health/entry.ts'
-import { AS_CAME, type GuidedStep } from '../../core/health/guide.ts'
-import { asRigReads, judgeOnRig } from '../../core/health/judgeOnRig.ts'
+import type { GuidedStep } from '../../core/health/guide.ts'
+import { asItCame, asRigReads, judgeOnRig } from '../../core/health/judgeOnRig.ts'
 import type { HealthRecord } from '../../core/health/types.ts'
 import { healthWords } from '../../core/health/units.ts'
 import { printable } from '../../core/printable.ts'
-import type { Outcome } from '../../core/problem.ts'
+import { fine, type Outcome } from '../../core/problem.ts'
+import type { Recording } from '../../core/recording.ts'
 import type { ForceUnit } from '../../core/units/force.ts'
 import { threeDigits } from '../../core/units/showForce.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
+import { openLogFile } from '../openLogs.ts'
 import { withStore } from '../openStore.ts'
 import type { Load } from '../quantity.ts'
 import { changeRig, openRig } from '../rigFile.ts'
 import { tell } from '../tell.ts'
 import { pen, wrapped } from '../terminal.ts'
-import { openRigLog } from './rigLog.ts'
 
 interface HealthFlags extends LogFlags {
   readonly free?: string
@@ -92,12 +94,11 @@ async function healthOf(
   const records: HealthRecord[] = []
   for (const [step, path] of named) {
     if (path === undefined) continue
-    // Whether a load raises the reading is what a check is to tell: its own logs stay as they came.
-    const usual = step === 'ordinary' ? {} : AS_CAME
-    const log = await openRigLog(path, flags, usual, stored?.rig ?? null)
+    const log = await openLogFile(path, { log: logOptionsOf(flags) })
     if (!log.ok) return tell(io, log.problems, EXIT.input)
-    const { recording } = log.value
-    records.push({ step, recording: stored === null ? recording : asRigReads(recording, stored.rig) })
+    const read = readOnRig(log.value, step, rig?.value ?? null, stored?.rig ?? null)
+    if (!read.ok) return tell(io, read.problems, EXIT.input)
+    records.push({ step, recording: read.value })
   }
   records.push(...(stored?.records ?? []))
   const isLive = flags.port !== undefined || flags.tcp !== undefined
@@ -152,6 +153,22 @@ async function healthOf(
   if (flags.json) io.out(`${JSON.stringify(judged.value)}\n`)
   else io.out(healthText(judged.value, io))
   return EXIT.ok
+}
+
+/** A log with the sign of its rig, and in newton where the rig can: a rig file that is named must. */
+function readOnRig(
+  log: Recording,
+  step: HealthStep,
+  file: Rig | null,
+  stored: Rig | null,
+): Outcome<Recording> {
+  const rig = file ?? stored
+  const knowsSign = rig !== null && tensionOf(rig) !== undefined
+  // The rests of an ordinary pull are found on the side to which it does not go.
+  const recording = step === 'ordinary' && !knowsSign ? log : asItCame(log, rig)
+  if (file === null) return fine(stored === null ? recording : asRigReads(recording, stored))
+  const applied = applyRig(recording, { ...file, extensionAt: 'specimen' })
+  return applied.ok ? fine(applied.value.recording) : applied
 }
 
 const namesAny = (logs: readonly string[], { free, hung, taps, byHand, port, tcp }: HealthFlags): boolean =>

@@ -3,7 +3,6 @@ import type { Rig } from '../../core/calibration/rig.ts'
 import { tensionOf } from '../../core/calibration/rigFacts.ts'
 import { fine, type Outcome } from '../../core/problem.ts'
 import type { Recording } from '../../core/recording.ts'
-import type { LogOptions } from '../../logs/index.ts'
 import { type LogFlags, logOptionsOf } from '../logOptions.ts'
 import { openLogFile } from '../openLogs.ts'
 import { openRig } from '../rigFile.ts'
@@ -13,22 +12,16 @@ export interface RigLog {
   readonly rig: Rig | null
 }
 
-/**
- * A log as its rig makes it, or as it stands where no rig is named. `usual`: how it is read where neither the flags nor
- * the rig say so; `stored`: a rig that is no file, whose sign holds.
- */
+/** A log as its rig makes it, or as it stands where no rig is named. */
 export async function openRigLog(
   path: string,
   flags: LogFlags & { readonly rig?: string },
-  usual: LogOptions = {},
-  stored: Rig | null = null,
 ): Promise<Outcome<RigLog>> {
   const rig = flags.rig === undefined ? null : await openRig(flags.rig)
   if (rig !== null && !rig.ok) return rig
-  const known = rig?.value ?? stored
-  const tension = known === null ? undefined : tensionOf(known)
+  const tension = rig === null ? undefined : tensionOf(rig.value)
   const log = await openLogFile(path, {
-    log: { ...usual, ...(tension === undefined ? {} : { tension }), ...logOptionsOf(flags) },
+    log: { ...(tension === undefined ? {} : { tension }), ...logOptionsOf(flags) },
   })
   if (!log.ok || rig === null) return log.ok ? fine({ recording: log.value, rig: null }) : log
   const applied = applyRig(log.value, { ...rig.value, extensionAt: 'specimen' })

@@ -61,9 +61,3 @@ export function stepsNamed(words: string): readonly GuidedStep[] | null {
   if (named.some(word => !GUIDED_STEPS.some(step => step === word))) return null
   return GUIDED_STEPS.filter(step => named.includes(step))
 }
-
-/**
- * How the log of a step is opened where the rig does not tell its sign: whether a load raises the reading is what the
- * check is to tell, and one wild reading is enough to have a sign guessed wrong.
- */
-export const AS_CAME = { tension: 'positive' } as const

@@ -1,5 +1,6 @@
 import { applyRig } from '../calibration/applyRig.ts'
 import type { Rig } from '../calibration/rig.ts'
+import { tensionOf } from '../calibration/rigFacts.ts'
 import { type Outcome, wrong } from '../problem.ts'
 import type { Recording } from '../recording.ts'
 import { type ForceUnit, ownScaleOf } from '../units/force.ts'
@@ -17,6 +18,22 @@ export interface OnRig {
   readonly askedRateHz?: number | undefined
   /** Noise and drift that do not matter, in N. */
   readonly withinN?: number | undefined
+}
+
+/**
+ * A log with the sign that it came with, or that the rig has. Whether a load raises the reading is what a check is to tell,
+ * and one wild reading far below is enough to have a sign guessed wrong. What a person said of the log stands.
+ */
+export function asItCame(recording: Recording, rig: Rig | null): Recording {
+  const { tension } = recording
+  const isNegative = rig !== null && tensionOf(rig) === 'negative'
+  if (tension === undefined || tension.told || tension.turned === isNegative) return recording
+  return {
+    ...recording,
+    forceN: recording.forceN.map(value => -value + 0),
+    tension: { ...tension, turned: isNegative },
+    assumptions: recording.assumptions.filter(({ code }) => code !== 'tension-assumed'),
+  }
 }
 
 /** A log as the rig's calibration makes it, where it has one that fits; else as it stands. */

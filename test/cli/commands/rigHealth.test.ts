@@ -58,7 +58,8 @@ test('what the four logs of a check do is taken as it came: a turned sign and an
     writeFileSync(path, [...writeCsv(recording)].join(''))
     return [flags[step], path]
   })
-  const { out } = await ran(['rig', 'health', ...words, '--json'])
+  const { out, err } = await ran(['rig', 'health', ...words, '--json'])
+  expect(err).toBe('')
   const { findings } = healthSchema.parse(JSON.parse(out))
   expect(findings.map(f => f.code)).toEqual(['sign', 'glitch-channel'])
   expect(findings[0]!.size).toBeCloseTo(-turned.spec.massN, 1)

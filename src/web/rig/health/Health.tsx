@@ -1,10 +1,8 @@
 import { useId, useState } from 'react'
 import type { Mass } from '../../../core/calibration/references.ts'
 import type { Rig as RigDocument } from '../../../core/calibration/rig.ts'
-import { tensionOf } from '../../../core/calibration/rigFacts.ts'
 import type { Health, HealthStep } from '../../../core/health/document.ts'
 import { entryOf, type HealthEntry, withEntry } from '../../../core/health/entry.ts'
-import { AS_CAME } from '../../../core/health/guide.ts'
 import type { HealthRecord } from '../../../core/health/types.ts'
 import type { Recording } from '../../../core/recording.ts'
 import type { Rig } from '../../../server/apiTypes.ts'
@@ -18,7 +16,7 @@ import { hung } from '../masses/hung.ts'
 import type { RigChange } from '../useRigChange.ts'
 import { Findings } from './Findings.tsx'
 import { LiveSteps } from './LiveSteps.tsx'
-import { asOwnRigReads, judgeSteps } from './stepRecords.ts'
+import { judgeSteps, stepOnRig } from './stepRecords.ts'
 import { Weeks } from './Weeks.tsx'
 
 const t = texts.health
@@ -52,12 +50,9 @@ export function HealthPart({ kept, rig, mass, line, change }: HealthProps) {
   }
   const open = async (step: HealthStep, file: File): Promise<void> => {
     try {
-      const tension = tensionOf(rig)
       const bytes = new Uint8Array(await file.arrayBuffer())
-      const recording = got(
-        await engine.parse(bytes, file.name, tension === undefined ? AS_CAME : { tension }),
-      )
-      take(step, await asOwnRigReads(recording, rig))
+      const recording = got(await engine.parse(bytes, file.name, {}))
+      take(step, await stepOnRig(recording, rig))
       setError(null)
     } catch (trouble) {
       setError(trouble)

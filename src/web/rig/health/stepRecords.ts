@@ -44,3 +44,9 @@ export async function asOwnRigReads(recording: Recording, rig: Rig): Promise<Rec
   const { asRigReads } = await import('../../../core/health/judgeOnRig.ts')
   return asRigReads(recording, rig)
 }
+
+/** The log of a step, with the sign that it came with or that its rig has, as the rig's calibration makes it. */
+export async function stepOnRig(recording: Recording, rig: Rig): Promise<Recording> {
+  const { asItCame, asRigReads } = await import('../../../core/health/judgeOnRig.ts')
+  return asRigReads(asItCame(recording, rig), rig)
+}
