@@ -2,7 +2,7 @@ import type { Assumption } from '../../core/recording.ts'
 import type { RowsAbove } from '../lines/blocks.ts'
 import type { Layout } from '../lines/layout.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
-import { listed } from './chooseColumns.ts'
+import { listed } from './columnProblems.ts'
 import type { ColumnView } from './columnView.ts'
 import type { StatedRate } from './preamble.ts'
 

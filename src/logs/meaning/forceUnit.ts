@@ -4,7 +4,7 @@ import { type LogForceUnit, N_PER } from '../../core/units/force.ts'
 import { settledBy } from '../options.ts'
 import type { SampleTable } from '../table/sampleTable.ts'
 import { multipleForceUnitOf, type ScaledUnit } from '../words/units.ts'
-import { greatest } from './chooseColumns.ts'
+import { greatest } from './chooseForce.ts'
 import type { ColumnView } from './columnView.ts'
 import { type StatedMaximum, unitByMaximum } from './statedMaximum.ts'
 

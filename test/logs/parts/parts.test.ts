@@ -184,7 +184,7 @@ describe('what is kept of a table reads as it read in its file', () => {
     ['a clock that starts again', utf8(`${HEADER}\n${[0, 1].map(k => rows(k)).join('\n')}\n`), {}],
     ['decimal commas', utf8(decimals(tables(['Probe 1\n', 'Probe 2\n']))), {}],
     ['UTF-16', utf16(tables(['Prüfling 1\n', 'Prüfling 2\n'])), { encoding: 'utf-16le' }],
-    ['options', utf8(tables(['A\n', 'B\n'])), { force: 'Load (N)', unit: 'kN', tension: 'negative' }],
+    ['options', utf8(tables(['A\n', 'B\n'])), { force: 'Load (N)', unit: 'kN', tension: 'positive' }],
     ['side by side', utf8(`${HEADER},${HEADER}\n${rows(0, (t, f) => `${t},${f},${t},${f / 2}`)}\n`), {}],
   ]
   test.each(cases)('%s', (_, bytes, options) => {
