@@ -177,6 +177,7 @@ function specimenText(s: ComparedSpecimen, shown: Scale['shown'], neverBelow: bo
       : doubtedWords({ middle, low, high }, { unit: '', per: shown?.per ?? 1 }, neverBelow)
   const value =
     middle === null ? s.status.replace('-', ' ') : `${s.status === 'at-least' ? '≥ ' : ''}${doubted}`
+  if (middle === null && s.dropped !== null) return `no value (${printable(s.dropped, 120)})`
   return `${value}${s.dropped === null ? '' : ` (dropped: ${printable(s.dropped)})`}${s.suspect === null ? '' : ' (stands apart)'}`
 }
 

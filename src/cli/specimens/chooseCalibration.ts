@@ -36,9 +36,12 @@ export const chooseCalibration = (
   inStudy(flags, io, async open => {
     const chosen = named(open.specimens, names, open.study)
     if (!chosen.ok) return tell(io, chosen.problems, EXIT.input)
-    const recordings = await meantRecordings(open, chosen.value, flags)
-    if (!recordings.ok) return tell(io, recordings.problems, EXIT.input)
-    const rigs = await rigsOf(open.store, recordings.value)
+    const meant = await meantRecordings(open, chosen.value, flags)
+    if (!meant.ok) return tell(io, meant.problems, EXIT.input)
+    // Of all, those that have a rig are meant: the others have no calibration to choose.
+    const onRigs = meant.value.filter(({ rigId }) => rigId !== null)
+    const recordings = names.length === 0 && onRigs.length > 0 ? onRigs : meant.value
+    const rigs = await rigsOf(open.store, recordings)
     if (!rigs.ok) return tell(io, rigs.problems, EXIT.input)
     const asked = [flags.of, flags.file, flags.byDay].filter(one => one !== undefined)
     if (asked.length === 0) return list(rigs.value, flags, io)
@@ -56,7 +59,7 @@ export const chooseCalibration = (
       )
     const steps = await stepsOf(open.store, rigs.value, flags)
     if (!steps.ok) return tell(io, steps.problems, EXIT.input)
-    return edit(open, steps.value, sentence(recordings.value.length, steps.value), flags, io)
+    return edit(open, steps.value, sentence(recordings.length, steps.value), flags, io)
   })
 
 const sentence = (count: number, steps: readonly SpecimenEdit[]): string => {

@@ -52,8 +52,14 @@ export async function applyEdit(db: Db, studyId: string, step: SpecimenEdit): Pr
       if (moved.length === 0 || moved.length === all.length || moved.length < step.recordingIds.length)
         return wrong({
           where: `specimen “${whole.value.name}”`,
-          what: 'some of its recordings, but not all, must go to the new specimen.',
-          cure: `Name one or more of its ${all.length} recordings.`,
+          what:
+            all.length === 1
+              ? 'it has one recording, and one alone cannot be split.'
+              : 'some of its recordings, but not all, must go to the new specimen.',
+          cure:
+            all.length === 1
+              ? 'Rename it, or move it to another variant.'
+              : `Name one or more of its ${all.length} recordings.`,
         })
       await putAll(db, part.value.id, moved)
       await putAll(

@@ -378,3 +378,21 @@ const CHECKED = {
   verdict: 'within',
   findings: [],
 }
+
+test('a specimen of one recording cannot be split, and the calibrations of all pass over those without a rig', async () => {
+  const alone = await ran([
+    ...['specimen', 'split', '--study', 'Handles', 'paste-1', 'paste-1.csv', '--as', 'x'],
+    ...store,
+  ])
+  expect(alone.code).toBe(EXIT.input)
+  expect(alone.err).toContain('it has one recording, and one alone cannot be split.')
+  const bare = await ran(['specimen', 'calibration', '--study', 'Handles', ...store])
+  expect(bare.code).toBe(EXIT.input)
+  expect(bare.err).toContain('of 4 of these recordings no rig is told')
+  await writeFile(
+    at('rig.json'),
+    JSON.stringify({ document: 'tenterhook.rig', version: 1, name: 'bench', calibrations: [] }),
+  )
+  await done('rig', '--rig', at('rig.json'), 'paste-1')
+  expect(await done('calibration')).toContain('bench: 1 recording by the calibration of each one’s day')
+})

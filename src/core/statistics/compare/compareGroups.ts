@@ -236,11 +236,23 @@ function moreNeeded(
   groups: readonly Group[],
   looks: Looks | null,
 ): Comparison['needMore'] {
-  const open = pairs.map(p => ({
-    tests: p.tests,
-    settled: isSeen(p) || p.equivalence?.shown === true,
-    middle: middleOf(p),
-  }))
+  // More pulls help no group whose pulls only wait for their rig.
+  const waiting = new Set(
+    groups
+      .filter(
+        g =>
+          g.specimens.some(s => s.otherScale) &&
+          measuredOf(g.specimens).length + atLeastOf(g.specimens).length === 0,
+      )
+      .map(g => g.name),
+  )
+  const open = pairs
+    .filter(p => !waiting.has(p.a.name) && !waiting.has(p.b.name))
+    .map(p => ({
+      tests: p.tests,
+      settled: isSeen(p) || p.equivalence?.shown === true,
+      middle: middleOf(p),
+    }))
   const now = perGroupOf(groups)
   const planned = looks?.planned ?? null
   if (looks !== null && planned !== null && standingAtLook(looks, now).stage === 0)

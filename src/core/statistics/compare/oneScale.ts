@@ -65,7 +65,7 @@ function otherScaleWarning(apart: readonly Specimen[]): ComparisonWarning {
   const listed = `${names.slice(0, 12).join(', ')}${names.length > 12 ? ' …' : ''}`
   return {
     code: 'other-scale',
-    text: `Recorded on another scale than the rest, and so in no figure yet: ${listed}. Name the rig of ${names.length === 1 ? 'it' : 'them'}, with a calibration, to have ${names.length === 1 ? 'it' : 'them'} count.`,
+    text: `Recorded on another scale than the rest, and so in no figure yet: ${listed}. Name ${names.length === 1 ? 'its' : 'their'} rig, with a calibration, to have ${names.length === 1 ? 'it' : 'them'} count.`,
   }
 }
 

@@ -204,7 +204,11 @@ function unseenClauses(judged: Judged, words: QuantityWords): string[] {
     ...(onlyTogether
       ? [`the groups are not all alike (${pText(judged.overallP!)}), but which of them differ cannot be told`]
       : []),
-    ...empty.map(g => `of ${g.name} nothing was measured, so nothing can be said of it`),
+    ...empty.map(g =>
+      g.specimens.some(s => s.otherScale)
+        ? `of ${g.name} no force is known yet, as its rig is not named: nothing can be said of it`
+        : `of ${g.name} nothing was measured, so nothing can be said of it`,
+    ),
     ...flat.map(p => flatClause(p, judged.scale)),
     ...(tested.length > 0 ? [testedClause(tested, judged)] : []),
     ...single.slice(0, MOST_TOLD).map(p => singleClause(p, judged.scale, words)),

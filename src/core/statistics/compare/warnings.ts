@@ -62,10 +62,13 @@ function ofGroup(group: ComparedGroup, { groups, scale }: Judged): ComparisonWar
           },
         ]
       : []),
-    ...group.dropped.map(d => ({
-      code: 'dropped',
-      text: `${group.name}: ${d.specimen}${d.value === null ? '' : ` (${amount(d.value, scale)})`} ${group.otherScale?.includes(d.specimen) ? 'does not count' : 'was dropped'}: ${d.why}.`,
-    })),
+    // Those that wait for their rig are named in a warning of their own.
+    ...group.dropped
+      .filter(d => !group.otherScale?.includes(d.specimen))
+      .map(d => ({
+        code: 'dropped',
+        text: `${group.name}: ${d.specimen}${d.value === null ? '' : ` (${amount(d.value, scale)})`} was dropped: ${d.why}.`,
+      })),
     ...group.outliers.map(o => ({
       code: 'outlier-suspect',
       text: `${group.name}: ${o.specimen} (${amount(o.value, scale)}) stands apart (${o.test} ${o.statistic.toFixed(3)}, limit ${o.critical.toFixed(3)}). It counts; look at its curve for a reason before dropping it.`,

@@ -40,8 +40,14 @@ export async function applyEdit(change: Editing, studyId: string, step: Specimen
         throw new Trouble([
           {
             where: `specimen “${whole.name}”`,
-            what: 'some of its recordings, but not all, must go to the new specimen.',
-            cure: `Name one or more of its ${all.length} recordings.`,
+            what:
+              all.length === 1
+                ? 'it has one recording, and one alone cannot be split.'
+                : 'some of its recordings, but not all, must go to the new specimen.',
+            cure:
+              all.length === 1
+                ? 'Rename it, or move it to another variant.'
+                : `Name one or more of its ${all.length} recordings.`,
           },
         ])
       const { variantId, operator, batch, elements, status } = whole

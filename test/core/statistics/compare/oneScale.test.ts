@@ -26,6 +26,10 @@ test('a variant in counts beside variants in newton: its rig is what is missing,
   expect(valueWords(last, { unit: 'N', per: 1 }, true)).toBe('no force yet: its rig is not named')
   expect(doubts.map(({ text }) => text)).toContain('2 of 2 c have no force yet and do not count.')
   expect(comparison.warnings.find(({ code }) => code === 'other-scale')?.text).toContain('c 1, c 2')
+  // Not twice, and nothing of what else there is to pull.
+  expect(comparison.warnings.map(({ code }) => code)).not.toContain('dropped')
+  expect(comparison.verdict).toContain('of c no force is known yet, as its rig is not named')
+  expect(comparison.needMore).toBeNull()
 })
 
 test('one of a variant in counts: the variant keeps its figure, and the next step names the one', () => {
