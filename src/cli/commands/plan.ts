@@ -1,6 +1,7 @@
 import { Command, InvalidArgumentError, Option } from 'commander'
 import { MOST_STAGES } from '../../core/statistics/compare/rememberedLooks.ts'
-import { type Goals, makePlan } from '../../core/statistics/plan/makePlan.ts'
+import type { Goals } from '../../core/statistics/plan/goals.ts'
+import { makePlan } from '../../core/statistics/plan/makePlan.ts'
 import { EXIT, type ExitCode, type Io } from '../io.ts'
 import { positive, wholeNumber } from '../logOptions.ts'
 import { type Amount, amountOf, type RigFlags, rigOf } from '../plan/planInput.ts'

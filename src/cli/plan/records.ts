@@ -1,7 +1,7 @@
 import { fine, type Outcome, wrong } from '../../core/problem.ts'
 import { measuredOf, type Specimen } from '../../core/statistics/compare/specimen.ts'
 import type { PulledValue } from '../../core/statistics/plan/advice.ts'
-import type { Scatter } from '../../core/statistics/plan/makePlan.ts'
+import type { Scatter } from '../../core/statistics/plan/goals.ts'
 import { recordedScatter, recordedScatterText } from '../../core/statistics/plan/scatter.ts'
 import { readTable } from '../../logs/index.ts'
 import { tableSpecimens } from '../compare/tableSpecimens.ts'

@@ -1,7 +1,8 @@
 import type { Rig } from '../../core/calibration/rig.ts'
 import type { Comparison } from '../../core/statistics/document.ts'
 import type { Plan } from '../../core/statistics/plan/document.ts'
-import { type Goals, makePlan, type Scatter } from '../../core/statistics/plan/makePlan.ts'
+import type { Goals, Scatter } from '../../core/statistics/plan/goals.ts'
+import { makePlan } from '../../core/statistics/plan/makePlan.ts'
 import { rigExpectation } from '../../core/statistics/plan/rigExpectation.ts'
 import {
   type RecordedScatter,

@@ -80,3 +80,17 @@ test('in a comparison it stands beside the plain answer, which stays as it is', 
   const many = specimens.flatMap(s => [s, { ...s, name: `${s.name}x`, value: s.value! + 0.5 }])
   expect(compareGroups(many, { quantity: 'peakForce', unit: 'N', like: LIKE }).borrowed).toBeNull()
 })
+
+test('a pair that shows no scatter of its own is judged by what was borrowed alone, several together more carefully', () => {
+  const prior = scatterPrior(LIKE)!
+  const flat = borrowedDifference([50, 50], [60, 60], prior)!
+  // Of every point of the prior the variance is its own: what the pair scatters by is no evidence, not even that it is small.
+  const wanted = Math.exp(prior.points.reduce((sum, p) => sum + p.chance * Math.log(p.square), 0) / 2)
+  expect(flat.cv).toBeCloseTo(wanted, 8)
+  expect(flat.ci95[1] - flat.difference).toBeCloseTo(flat.difference - flat.ci95[0], 9)
+  const ofThree = borrowedDifference([50, 50], [60, 60], prior, 3)!
+  expect(ofThree.p).toBeCloseTo(3 * flat.p, 12)
+  expect(ofThree.ci95[1]).toBeGreaterThan(flat.ci95[1])
+  expect(borrowedDifference([50], [60, 60], prior)).toBeNull()
+  expect(borrowedDifference([50, 50], [-60, -61], prior)).toBeNull()
+})

@@ -205,6 +205,19 @@ describe('perDimension', () => {
     expect(only!.high! - only!.value!).toBeCloseTo(Math.hypot(0.15, 0.15), 10)
     expect(only!.parts.map(p => p.source)).toEqual(['noise', 'dimensions'])
   })
+  test('of a value of whose doubt nothing is known the interval is what the width leaves; of none, none', () => {
+    const bare = plainSpecimen('p1', 'paste', 60)
+    const ends = (doubtMm: number | null) => {
+      const made = perDimension([bare], of(20), { per: 'width', doubtMm })
+      if (!made.ok) throw new Error('should divide')
+      return made.value.specimens.map(({ value, low, high, parts }) => [value, low, high, parts.length])[0]!
+    }
+    expect(ends(null)).toEqual([3, null, null, 0])
+    const [value, low, high, parts] = ends(1)
+    expect([value, parts]).toEqual([3, 1])
+    expect(low).toBeCloseTo(2.85, 10)
+    expect(high).toBeCloseTo(3.15, 10)
+  })
   test('a specimen without the dimension is named', () => {
     expect(perDimension([specimen], of(null), { per: 'width', doubtMm: null })).toMatchObject({
       ok: false,

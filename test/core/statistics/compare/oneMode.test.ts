@@ -1,7 +1,12 @@
 import { describe, expect, test } from 'vitest'
 import { compareGroups } from '../../../../src/core/statistics/compare/compareGroups.ts'
 import { comparePair } from '../../../../src/core/statistics/compare/comparePair.ts'
-import { againstMode, byMode, knownModes } from '../../../../src/core/statistics/compare/modes.ts'
+import {
+  againstMode,
+  byMode,
+  knownModes,
+  mixedGroups,
+} from '../../../../src/core/statistics/compare/modes.ts'
 import { simultaneousP } from '../../../../src/core/statistics/compare/simultaneous.ts'
 import { plainSpecimen, type Specimen } from '../../../../src/core/statistics/compare/specimen.ts'
 import { comparisonSchema } from '../../../../src/core/statistics/document.ts'
@@ -121,4 +126,11 @@ test('how it failed bounds no stiffness: all are compared, and that is said', ()
 test('the ways that are known, most frequent first', () => {
   expect(knownModes(made(3, 10, [140, 98])).length).toBe(2)
   expect(knownModes([{ mode: null, dropped: null }])).toEqual([])
+})
+
+test('a group is mixed where it failed in two known ways, not where one is not known', () => {
+  const of = (group: string, ...modes: (string | null)[]) => modes.map(mode => ({ group, mode }))
+  expect(mixedGroups([...of('a', 'peel', 'tear'), ...of('b', 'peel', null), ...of('c', null)])).toEqual(['a'])
+  // Two groups that fail in one way each are not mixed, each by itself.
+  expect(mixedGroups([...of('a', 'peel'), ...of('b', 'tear')])).toEqual([])
 })

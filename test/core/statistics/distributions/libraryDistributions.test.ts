@@ -7,6 +7,11 @@ import {
 } from '../../../../src/core/statistics/distributions/chiSquare.ts'
 import { fCdf, fQuantile, fUpperTail } from '../../../../src/core/statistics/distributions/f.ts'
 import {
+  gammaCdf,
+  gammaQuantile,
+  gammaUpperTail,
+} from '../../../../src/core/statistics/distributions/gamma.ts'
+import {
   normalCdf,
   normalQuantile,
   normalUpperTail,
@@ -107,4 +112,13 @@ describe('tails', () => {
     expect(relativeError(weibullQuantile(1e-18, 3, 2), 2 * 1e-6)).toBeLessThan(1e-12)
     expect(weibullQuantile(1 - Math.exp(-1), 7, 42)).toBeCloseTo(42, 12)
   })
+})
+
+test('the gamma distribution at its ends', () => {
+  expect([gammaCdf(0, 2), gammaCdf(-1, 2), gammaCdf(Infinity, 2)]).toEqual([0, 0, 1])
+  expect([gammaUpperTail(0, 2), gammaUpperTail(-1, 2), gammaUpperTail(Infinity, 2)]).toEqual([1, 1, 0])
+  expect([gammaQuantile(0, 2), gammaQuantile(1, 2)]).toEqual([0, Infinity])
+  // P(X ≤ x) = 1 − (1 + x) e^−x for a shape of 2.
+  expect(gammaCdf(0.5, 2)).toBeCloseTo(1 - 1.5 * Math.exp(-0.5), 12)
+  expect(gammaUpperTail(0.5, 2)).toBeCloseTo(1.5 * Math.exp(-0.5), 12)
 })

@@ -84,3 +84,9 @@ test('the curve begins with two of each', () => {
   expect(curve.map(p => p.perGroup)).toEqual([2, 3, 4, 5])
   expect(curve[3]!.power).toBeCloseTo(powerOf(1, { nA: 5, nB: 5, sd: 1 })!, 12)
 })
+
+test('no number is told for no difference, or without a scatter', () => {
+  expect(perGroupForDifference(0, { sd: 1 })).toBeNull()
+  expect(perGroupForDifference(1, { sd: 0 })).toBeNull()
+  expect(perGroupForDifference(Number.NaN, { sd: 1 })).toBeNull()
+})
