@@ -2,20 +2,16 @@ import { answerOf } from '../../answer/answerOf.ts'
 import { plainNumber } from '../../units/showForce.ts'
 import { ENGINE_VERSION } from '../../version.ts'
 import type { ComparedGroup, Comparison, ComparisonWarning } from '../document.ts'
-import { anyScatters } from '../group/moments.ts'
-import { oneWayAnova } from './anova.ts'
 import { type BlockedLayout, blockedPair } from './blocks.ts'
 import type { RelativeScatter } from './borrowed.ts'
 import { borrowedAnswer } from './borrowedAnswer.ts'
 import { type AdjustedPair, comparePair } from './comparePair.ts'
 import { type CovariedGroups, covariateWarnings, covariedInBlocks, covariedOf } from './covaried.ts'
 import { describeGroup } from './describeGroup.ts'
-import { heldLoad, heldText } from './heldLoad.ts'
+import { proofOf } from './heldLoad.ts'
 import { inStatistics } from './inStatistics.ts'
 import { judgePairs, perGroupOf } from './judgePairs.ts'
-import { kruskalWallis } from './kruskalWallis.ts'
-import { layoutOf } from './layoutOf.ts'
-import { levene } from './levene.ts'
+import { blocksOf, layoutOf } from './layoutOf.ts'
 import {
   alarmsIfUnplanned,
   type Looks,
@@ -27,15 +23,14 @@ import {
 import { againstMode, boundsOtherModes, byMode } from './modes.ts'
 import { needMore, WORTH_SHARE } from './needMore.ts'
 import { notShown } from './notShown.ts'
+import { type Group, overallOf, trendOf } from './overall.ts'
 import { pairDocuments } from './pairDocuments.ts'
 import { pairs as pairsOf } from './pairs.ts'
-import { atLeastOf, measuredOf, type Specimen, valuesOf } from './specimen.ts'
-import { trendWithOrder } from './trend.ts'
+import { atLeastOf, measuredOf, type Specimen } from './specimen.ts'
 import { trendOverLooks } from './trendOverLooks.ts'
 import { isSeen, type Judged, LEVEL, middleOf, verdictOf } from './verdict.ts'
 import { comparisonWarnings } from './warnings.ts'
-import { welchAnova } from './welchAnova.ts'
-import { amount, list, percent, type Scale } from './words.ts'
+import { list, percent, type Scale } from './words.ts'
 
 export interface CompareOptions {
   /** One of ours (`peakForce` …) or the name of a table's column. */
@@ -278,75 +273,6 @@ function adjustedPair(
   return covaried?.layout && pair
     ? { by: 'covariate', pair, residualSd: covaried.layout.residualSd, layout: null }
     : null
-}
-
-interface Group {
-  readonly name: string
-  readonly specimens: readonly Specimen[]
-}
-
-const hasBounds = (groups: readonly Group[]): boolean => groups.some(g => atLeastOf(g.specimens).length > 0)
-
-function overallOf(groups: readonly Group[]): Comparison['overall'] {
-  if (groups.length < 2) return null
-  const values = groups.map(g => valuesOf(measuredOf(g.specimens)))
-  const ranked = groups.map(g => [...measuredOf(g.specimens), ...atLeastOf(g.specimens)])
-  const bounds = ranked.map(g => g.map(s => s.status === 'at-least'))
-  // Means without the strongest specimens would be too low: only ranks can use a bound.
-  const means = !hasBounds(groups)
-  const anova = means && anyScatters(values) ? oneWayAnova(values) : null
-  return {
-    anova: anova && { f: anova.f, df1: anova.df1, df2: anova.df2, p: anova.p },
-    welch: means ? welchAnova(values) : null,
-    kruskalWallis: kruskalWallis(ranked.map(valuesOf), bounds),
-    levene: means ? levene(values) : null,
-  }
-}
-
-function trendOf(groups: readonly Group[]): Comparison['trend'] {
-  const ordered = groups.map(g => measuredOf(g.specimens).filter(s => s.order !== null))
-  return trendWithOrder(
-    ordered.map(g => ({ values: valuesOf(g), order: Float64Array.from(g, s => s.order!) })),
-  )
-}
-
-function blocksOf(
-  layout: BlockedLayout | 'untied' | null,
-  by: string,
-  control: string | null,
-  specimens: readonly Specimen[],
-): Comparison['blocks'] {
-  const full = layout === 'untied' ? null : layout
-  const own = measuredOf(specimens).filter(s => s.group === control && s.block !== null)
-  const means = [...new Set(own.map(s => s.block!))].map(block => {
-    const values = own.filter(s => s.block === block).map(s => s.value!)
-    return { block, n: values.length, mean: values.reduce((a, b) => a + b, 0) / values.length }
-  })
-  return {
-    by,
-    tied: layout !== 'untied',
-    groups: full?.groups ?? null,
-    blocks: full?.blocks ?? null,
-    interaction: full?.interaction ?? null,
-    control: control === null ? null : { group: control, means },
-  }
-}
-
-function proofOf(
-  specimens: Comparison['specimens'],
-  load: number,
-  scale: Scale,
-): NonNullable<Comparison['proof']> {
-  const groups = heldLoad(specimens, load).map(one => {
-    const { record, ...counts } = one
-    return {
-      ...counts,
-      ci95: record?.ci95 ?? null,
-      atLeast: record?.atLeast ?? null,
-      text: `${heldText(one, amount(load, scale))}.`,
-    }
-  })
-  return { load, groups }
 }
 
 function specimenDocument(s: Specimen, described: readonly ComparedGroup[]): Comparison['specimens'][number] {

@@ -1,5 +1,6 @@
-import type { ComparedSpecimen } from '../document.ts'
+import type { ComparedSpecimen, Comparison } from '../document.ts'
 import { type ProofRecord, proofRecord } from '../group/proof.ts'
+import { amount, type Scale } from './words.ts'
 
 /** How many of a group held a given load, and what that says of all. */
 export interface HeldLoad {
@@ -63,4 +64,22 @@ export function heldText({ group, held, of, notTold, close, record }: HeldLoad, 
       ? 'that shows nothing of how many do'
       : `with 95 % confidence at least ${pct(record.atLeast)} in 100 do`
   return `${held} of ${of} ${group} held ${load}: ${least} (95 % interval of the share ${pct(record.ci95[0])} to ${pct(record.ci95[1])} %)${close > 0 ? `; ${close} of them so close to it that their own doubt decides` : ''}${notTold > 0 ? `; of ${notTold} it is not known` : ''}`
+}
+
+/** What the document says of who held the load. */
+export function proofOf(
+  specimens: Comparison['specimens'],
+  load: number,
+  scale: Scale,
+): NonNullable<Comparison['proof']> {
+  const groups = heldLoad(specimens, load).map(one => {
+    const { record, ...counts } = one
+    return {
+      ...counts,
+      ci95: record?.ci95 ?? null,
+      atLeast: record?.atLeast ?? null,
+      text: `${heldText(one, amount(load, scale))}.`,
+    }
+  })
+  return { load, groups }
 }

@@ -1,3 +1,4 @@
+import type { Comparison } from '../document.ts'
 import { type BlockedLayout, blockedLayout } from './blocks.ts'
 import { atLeastOf, measuredOf, type Specimen } from './specimen.ts'
 
@@ -27,5 +28,28 @@ export function layoutOf(
   return {
     ...layout,
     pairs: layout.pairs.map(p => ({ ...p, a: used[p.a]!.place, b: used[p.b]!.place })),
+  }
+}
+
+/** What the document says of the blocks, with the means of the control in each of them. */
+export function blocksOf(
+  layout: BlockedLayout | 'untied' | null,
+  by: string,
+  control: string | null,
+  specimens: readonly Specimen[],
+): Comparison['blocks'] {
+  const full = layout === 'untied' ? null : layout
+  const own = measuredOf(specimens).filter(s => s.group === control && s.block !== null)
+  const means = [...new Set(own.map(s => s.block!))].map(block => {
+    const values = own.filter(s => s.block === block).map(s => s.value!)
+    return { block, n: values.length, mean: values.reduce((a, b) => a + b, 0) / values.length }
+  })
+  return {
+    by,
+    tied: layout !== 'untied',
+    groups: full?.groups ?? null,
+    blocks: full?.blocks ?? null,
+    interaction: full?.interaction ?? null,
+    control: control === null ? null : { group: control, means },
   }
 }
