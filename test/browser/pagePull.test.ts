@@ -4,6 +4,7 @@ import {
   mkdtempSync,
   readdirSync,
   readFileSync,
+  renameSync,
   rmSync,
   utimesSync,
   writeFileSync,
@@ -83,8 +84,9 @@ test('a pull over a serial port of the browser is kept whole, and a lead that wa
   await page.keyboard.press('Space')
   await atMoment(page, 'ended')
   const [kept] = await waitForKept(page, 1)
-  // From five seconds before the tug on, all that was said: 3 + 1 + 2 + 0.5 + 2 s, 50 times a second.
-  expect(kept?.samplesThere).toBeGreaterThanOrEqual(6.5 * 50)
+  // All that was said since it was armed: 1 + 2 + 0.5 + 2 s, 50 times a second. Of the 3 s before, what arrived in the
+  // five seconds before the tug: on a slow machine that may be none of it, since this device says seconds in a moment.
+  expect(kept?.samplesThere).toBeGreaterThanOrEqual(5.5 * 50)
   expect(kept?.samplesThere).toBeLessThanOrEqual(8.5 * 50)
   expect(kept?.device).toContain('USB 1a86:7523, 115200 baud')
   const peak = page.getByRole('button', { name: /^Peak force/ })
@@ -206,7 +208,7 @@ test('a copy in a folder is a journal that the command line takes in, cut off or
   const store = ['--store', join(folder, 'store')]
   try {
     await bench.context.exposeFunction('keepFile', (name: string, base64: string) =>
-      writeFileSync(join(folder, name), Buffer.from(base64, 'base64')),
+      replaceFile(join(folder, name), Buffer.from(base64, 'base64')),
     )
     await page.addInitScript(FOLDER_STUB)
     await page.reload()
@@ -244,6 +246,12 @@ test('a copy in a folder is a journal that the command line takes in, cut off or
     rmSync(folder, { recursive: true, force: true })
   }
 }, 120_000)
+
+/** In one step, as the browser does when a writable file is closed: nobody sees half of it. */
+function replaceFile(path: string, bytes: Uint8Array): void {
+  writeFileSync(`${path}.part`, bytes)
+  renameSync(`${path}.part`, path)
+}
 
 const sha256Of = (path: string): string => createHash('sha256').update(readFileSync(path)).digest('hex')
 
