@@ -11,6 +11,8 @@ let passed = 0
 let failed = 0
 /** What failed, in words, told again at the very end: the log before it is thousands of lines long. */
 const failures = []
+/** Tests that passed at their second try only. */
+const unsteady = []
 
 /** Runs a suite through `npm test` and adds its counts; a suite that leaves no counts is one failure. */
 function suite(name, args) {
@@ -29,7 +31,10 @@ function suite(name, args) {
     // A skipped test is a check that is switched off: it counts against us.
     const bad = counts.numTotalTests - counts.numPassedTests
     failed += Math.max(bad, code === 0 ? 0 : 1)
-    failures.push(...notPassed(name, counts))
+    failures.push(...told(name, counts, test => test.status !== 'passed'))
+    unsteady.push(
+      ...told(name, counts, test => test.status === 'passed' && (test.failureMessages ?? []).length > 0),
+    )
     if (bad === 0 && code !== 0)
       failures.push(`${name}: every test passed, but the runner ended with ${code}`)
   } catch {
@@ -38,13 +43,14 @@ function suite(name, args) {
   }
 }
 
-/** One text a test that did not pass, and one a file that could not be run: where, which, and the first lines of why. */
-function notPassed(name, counts) {
+/** One text for each such test and for each file that could not be run: where, which, and the first lines of why. */
+function told(name, counts, isMeant) {
   const first = text => (text ?? '').split('\n').slice(0, 6).join('\n    ')
   return counts.testResults.flatMap(file => {
     const where = `${name}: ${relative(root, file.name)}`
-    const tests = file.assertionResults.filter(test => test.status !== 'passed')
-    if (file.status !== 'passed' && tests.length === 0) return [`${where}\n    ${first(file.message)}`]
+    const tests = file.assertionResults.filter(isMeant)
+    if (file.status !== 'passed' && file.assertionResults.length === 0 && isMeant(file))
+      return [`${where}\n    ${first(file.message)}`]
     return tests.map(
       test => `${where}: ${test.fullName}\n    ${test.status}: ${first(test.failureMessages?.[0])}`,
     )
@@ -81,6 +87,7 @@ check(
   run(process.execPath, [join(root, 'scripts', 'smoke.mjs')]),
 )
 
+if (unsteady.length > 0) console.log(`\nPassed at the second try only:\n${unsteady.join('\n')}`)
 if (failures.length > 0) console.log(`\nWhat failed:\n${failures.join('\n')}`)
 console.log(`\n${passed} passed, ${failed} failed`)
 process.exitCode = failed === 0 ? 0 : 1
