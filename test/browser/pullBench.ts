@@ -20,13 +20,15 @@ export async function sent<T>(address: string, path: string, body: unknown): Pro
   return (await answer.json()) as T
 }
 
-/** Makes a study with `names` to pull, in that order, and a peak of 50 N planned. */
+let studies = 0
+
+/** Makes a study of a new name with `names` to pull, in that order, and a peak of 50 N planned. */
 export async function studyToPull(
   { address }: Pick<AppUnderTest, 'address'>,
   names: readonly string[],
 ): Promise<StudyToPull> {
   const study = await sent<{ id: string }>(address, '/api/studies', {
-    name: `Handles ${names.join(' ')}`,
+    name: `Handles ${++studies}: ${names.join(' ')}`,
     question: 'Which holds best?',
     failureModes: ['glue', 'paper'],
     plan: { document: 'tenterhook.plan', version: 1, order: [...names], unit: 'N', scatter: { mean: 50 } },

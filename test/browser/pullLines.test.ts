@@ -42,6 +42,40 @@ test('a newcomer pulls with the pretend rig: one press opens it and waits for th
   await close()
 })
 
+test('who goes to Read before the recording is stored sees it there once it is', async () => {
+  const study = await studyToPull(app, ['early-1'])
+  const { page, close } = await openPull(app, study.place)
+  const { recordings } = app.store
+  const { save } = recordings
+  // Storing takes until the person is in Read.
+  let store = () => {}
+  const mayBeStored = new Promise<void>(resolve => {
+    store = resolve
+  })
+  Object.assign(recordings, {
+    async save(added: Parameters<typeof save>[0]) {
+      await mayBeStored
+      return save.call(recordings, added)
+    },
+  })
+  try {
+    await page.getByLabel('Pretend rig').check()
+    await page.getByLabel('What it pulls').selectOption('brittle')
+    await page.getByRole('button', { name: 'Open the line' }).first().click()
+    await page.locator('.pull[data-moment="let-go"]').waitFor({ timeout: 45_000 })
+    await page.keyboard.press('Space')
+    await atMoment(page, 'ended')
+    await page.getByRole('link', { name: 'Look at it in Read' }).click()
+    await page.locator('.read-head h1').getByText('early-1').waitFor()
+    store()
+    await page.locator('.read-result .numeral').first().waitFor()
+  } finally {
+    Object.assign(recordings, { save })
+    store()
+  }
+  await close()
+})
+
 test('over a serial line: the cable is pulled out in mid-pull and put back, and the recording goes on', async () => {
   const study = await studyToPull(app, ['wire-1'])
   const pty: PtyPair = await ptyPair()

@@ -1,4 +1,5 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
+import { useCallback } from 'react'
 import { useBench } from '../app/context.tsx'
 import type { Backend, Subject } from './backend.ts'
 import { announce } from './otherTabs.ts'
@@ -62,18 +63,24 @@ export function useRigs() {
   return useQuery({ queryKey: KEYS.rigs, queryFn: () => backend.rigs.list() })
 }
 
+/** Asks anew for everything that is on a screen, in this tab and in others. */
+export function useRefresh(): () => Promise<void> {
+  const client = useQueryClient()
+  return useCallback(async () => {
+    await client.invalidateQueries()
+    announce()
+  }, [client])
+}
+
 /**
  * A change of what is kept: `change(run)` gets the backend; afterwards everything that was asked before is asked again
  * where it is on a screen, in this tab and in others. Rejects with a `Trouble`.
  */
 export function useChange<A, R>(change: (backend: Backend, given: A) => Promise<R>) {
   const { backend } = useBench()
-  const client = useQueryClient()
+  const refresh = useRefresh()
   return useMutation({
     mutationFn: (given: A) => change(backend, given),
-    async onSettled() {
-      await client.invalidateQueries()
-      announce()
-    },
+    onSettled: refresh,
   })
 }

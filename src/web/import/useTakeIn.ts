@@ -1,9 +1,8 @@
-import { useQueryClient } from '@tanstack/react-query'
 import { useCallback } from 'react'
 import { useBench } from '../app/context.tsx'
 import { useFoot } from '../app/undo.tsx'
 import type { OpenStudy } from '../data/backend.ts'
-import { announce } from '../data/otherTabs.ts'
+import { useRefresh } from '../data/queries.ts'
 import { texts } from '../texts/index.ts'
 import { countLogs, type ImportPlan } from './importPlan.ts'
 import { useLogs } from './LogsProvider.tsx'
@@ -13,7 +12,7 @@ import { takeIn } from './takeIn.ts'
 export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promise<void> {
   const { backend } = useBench()
   const { state, dispatch, setRun, stopped } = useLogs()
-  const client = useQueryClient()
+  const changed = useRefresh()
   const foot = useFoot()
   const { study, rigId, tables } = state
   return useCallback(async () => {
@@ -21,10 +20,6 @@ export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promi
     let done = 0
     stopped.current = false
     setRun({ state: 'running', done, all, name: '' })
-    const changed = async () => {
-      await client.invalidateQueries()
-      announce()
-    }
     try {
       const result = await takeIn(
         backend,
@@ -61,5 +56,5 @@ export function useTakeIn(plan: ImportPlan, open: OpenStudy | null): () => Promi
       setRun({ state: 'failed', error })
       await changed()
     }
-  }, [backend, client, dispatch, foot, open, plan, rigId, setRun, stopped, study, tables])
+  }, [backend, changed, dispatch, foot, open, plan, rigId, setRun, stopped, study, tables])
 }

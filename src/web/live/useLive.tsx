@@ -1,4 +1,12 @@
-import { createContext, type ReactNode, useContext, useEffect, useMemo, useSyncExternalStore } from 'react'
+import {
+  createContext,
+  type ReactNode,
+  useContext,
+  useEffect,
+  useMemo,
+  useRef,
+  useSyncExternalStore,
+} from 'react'
 import type { ViewerMessage } from '../../server/apiTypes.ts'
 import type { LineHost } from './lineHost.ts'
 import { type LiveFrame, type LiveState, type LiveStore, liveStore } from './liveStore.ts'
@@ -11,14 +19,29 @@ interface Live {
 
 const LiveContext = createContext<Live | null>(null)
 
-/** Joins the live stream of whoever has the line, for as long as it is on the page. */
-export function LiveProvider({ host, children }: { host: LineHost; children: ReactNode }) {
+interface LiveProviderProps {
+  readonly host: LineHost
+  /** A recording is in the store now: what is shown of studies is no longer all. */
+  readonly onStored?: () => void
+  readonly children: ReactNode
+}
+
+/**
+ * Joins the live stream of whoever has the line, for as long as it is on the page. A recording that has ended is stored
+ * a moment later: who leaves the page in between stays joined until it is, so that `onStored` is called all the same.
+ */
+export function LiveProvider({ host, onStored, children }: LiveProviderProps) {
   const live = useMemo(() => {
     const store = liveStore()
     return { host, store, frames: frameClock(store) }
   }, [host])
   const { store } = live
+  const tellStored = useRef(onStored)
+  tellStored.current = onStored
   useEffect(() => {
+    let isGone = false
+    /** A recording has ended here, and it was not told yet that it is stored. */
+    let isStoring = false
     host.line().then(
       ({ open }) => (open?.kind === 'page' ? host.port.resume() : undefined),
       () => {
@@ -26,18 +49,28 @@ export function LiveProvider({ host, children }: { host: LineHost; children: Rea
       },
     )
     const joined = host.join({ onMessage: store.take, onAway: store.away })
-    // The stream tells of states, not of whose recording it is.
     const forget = store.onMessage(message => {
+      if (message.kind === 'stored') {
+        isStoring = false
+        tellStored.current?.()
+        if (isGone) leave()
+      }
       if (message.kind !== 'state') return
       const { phase } = message.state
+      if (phase === 'finished') isStoring = true
+      // The stream tells of states, not of whose recording it is.
       if (phase === 'armed' || phase === 'recording')
         host.line().then(store.line, () => {
           // The server is away: its next snapshot has the plan.
         })
     })
-    return () => {
+    const leave = (): void => {
       forget()
       joined.leave()
+    }
+    return () => {
+      isGone = true
+      if (!isStoring) leave()
     }
   }, [host, store])
   return <LiveContext value={live}>{children}</LiveContext>

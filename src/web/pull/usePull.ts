@@ -1,5 +1,4 @@
-import { useQueryClient } from '@tanstack/react-query'
-import { useCallback, useEffect, useRef, useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { plainNumber, showForce, threeDigits } from '../../core/units/showForce.ts'
 import type { Line, Plan, Specimen } from '../../server/apiTypes.ts'
 import { useBench } from '../app/context.tsx'
@@ -7,7 +6,7 @@ import { useSettings } from '../app/settings.tsx'
 import { useFoot } from '../app/undo.tsx'
 import { useMark, useUnit } from '../app/units.tsx'
 import type { OpenStudy } from '../data/backend.ts'
-import { announce } from '../data/otherTabs.ts'
+import { useRefresh } from '../data/queries.ts'
 import { Trouble } from '../data/trouble.ts'
 import { useKept } from '../live/kept.ts'
 import { isKeepingState } from '../live/liveStore.ts'
@@ -33,7 +32,6 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
   const host = useLine()
   const store = useLiveStore()
   const live = useLiveState()
-  const client = useQueryClient()
   const { backend } = useBench()
   const { settings } = useSettings()
   const foot = useFoot()
@@ -75,14 +73,8 @@ export function usePull(open: OpenStudy, openLine: () => Line | null) {
     if (moment !== 'ended' && (panel === 'redo' || panel === 'spoil')) setPanel(null)
   }, [moment, panel])
 
-  const refresh = useCallback(async () => {
-    await client.invalidateQueries()
-    announce()
-  }, [client])
-  const { ended: justEnded, endedLate } = live
-  useEffect(() => {
-    if (justEnded || endedLate) void refresh()
-  }, [justEnded, endedLate, refresh])
+  const refresh = useRefresh()
+  const { endedLate } = live
   useEffect(() => {
     for (const { where, what, cure } of endedLate?.problems ?? []) foot.say(`${where}: ${what} ${cure}`)
   }, [endedLate, foot])
