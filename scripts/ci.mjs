@@ -31,10 +31,8 @@ function suite(name, args) {
     // A skipped test is a check that is switched off: it counts against us.
     const bad = counts.numTotalTests - counts.numPassedTests
     failed += Math.max(bad, code === 0 ? 0 : 1)
-    failures.push(...told(name, counts, test => test.status !== 'passed'))
-    unsteady.push(
-      ...told(name, counts, test => test.status === 'passed' && (test.failureMessages ?? []).length > 0),
-    )
+    failures.push(...notPassed(name, counts))
+    unsteady.push(...atSecondTry(name, counts))
     if (bad === 0 && code !== 0)
       failures.push(`${name}: every test passed, but the runner ended with ${code}`)
   } catch {
@@ -43,19 +41,28 @@ function suite(name, args) {
   }
 }
 
-/** One text for each such test and for each file that could not be run: where, which, and the first lines of why. */
-function told(name, counts, isMeant) {
-  const first = text => (text ?? '').split('\n').slice(0, 6).join('\n    ')
-  return counts.testResults.flatMap(file => {
-    const where = `${name}: ${relative(root, file.name)}`
-    const tests = file.assertionResults.filter(isMeant)
-    if (file.status !== 'passed' && file.assertionResults.length === 0 && isMeant(file))
-      return [`${where}\n    ${first(file.message)}`]
-    return tests.map(
-      test => `${where}: ${test.fullName}\n    ${test.status}: ${first(test.failureMessages?.[0])}`,
-    )
+/** One text a test that did not pass, and one a file that could not be run: where, which, and the first lines of why. */
+function notPassed(name, { testResults }) {
+  return testResults.flatMap(file => {
+    const tests = file.assertionResults.filter(test => test.status !== 'passed')
+    if (file.status !== 'passed' && tests.length === 0)
+      return [`${where(name, file)}\n    ${firstLines(file.message)}`]
+    return tests.map(test => testText(name, file, test))
   })
 }
+
+/** One text a test that passed and has the failure of its first try beside it. */
+const atSecondTry = (name, { testResults }) =>
+  testResults.flatMap(file =>
+    file.assertionResults
+      .filter(test => test.status === 'passed' && (test.failureMessages ?? []).length > 0)
+      .map(test => testText(name, file, test)),
+  )
+
+const where = (name, file) => `${name}: ${relative(root, file.name)}`
+const firstLines = text => (text ?? '').split('\n').slice(0, 6).join('\n    ')
+const testText = (name, file, test) =>
+  `${where(name, file)}: ${test.fullName}\n    ${test.status}: ${firstLines(test.failureMessages?.[0])}`
 
 function check(name, code) {
   console.log(`== ${name}: ${code === 0 ? 'passed' : `failed (exit ${code})`}`)

@@ -48,9 +48,9 @@ test('who goes to Read before the recording is stored sees it there once it is',
   const { recordings } = app.store
   const { save } = recordings
   // Storing takes until the person is in Read.
-  let store = () => {}
+  let letStore = () => {}
   const mayBeStored = new Promise<void>(resolve => {
-    store = resolve
+    letStore = resolve
   })
   Object.assign(recordings, {
     async save(added: Parameters<typeof save>[0]) {
@@ -67,11 +67,11 @@ test('who goes to Read before the recording is stored sees it there once it is',
     await atMoment(page, 'ended')
     await page.getByRole('link', { name: 'Look at it in Read' }).click()
     await page.locator('.read-head h1').getByText('early-1').waitFor()
-    store()
+    letStore()
     await page.locator('.read-result .numeral').first().waitFor()
   } finally {
     Object.assign(recordings, { save })
-    store()
+    letStore()
   }
   await close()
 })
