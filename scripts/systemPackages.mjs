@@ -43,8 +43,14 @@ const NEEDED = [
   },
 ]
 
-/** What only the long suite needs. */
+/** What only the long suite and the check of the packed package after it need. */
 const NEEDED_SLOW = [
+  {
+    what: 'udevadm, which lists the serial ports of a Linux system',
+    debian: 'udev',
+    isThere: () => process.platform !== 'linux' || onPath('udevadm'),
+    byHand: 'Install udev.',
+  },
   {
     what: 'a C compiler, for the emulated bench device',
     debian: 'gcc libc6-dev',
